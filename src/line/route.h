@@ -1,0 +1,127 @@
+#pragma once
+/// The room `line`: what the train runs under. The route with its sections, separation sections,
+/// stretches to be passed with pantographs down, stops and marks; and the day's conditions.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostics.h"
+#include "base/energy_supply.h"
+#include "stock/pantograph.h"
+
+namespace panup {
+
+/// Design type of a contact line by the spacing of pantographs it is built for
+/// (Regulation (EU) No 1301/2014, table 4.2.13).
+enum class DesignType : std::uint8_t { a, b, c };
+
+/// "A", "B", "C".
+std::string_view name_of(DesignType type);
+
+/// The infrastructure register's record: so many raised, at least so far apart, at this speed.
+struct RaisedRecord {
+  int number = 1;
+  double distance_m = 0;  ///< 0 where number is 1
+  double speed_kmh = 0;
+};
+
+/// A stretch of route with one set of properties. What is not stated is not permitted.
+struct Section {
+  std::string id;
+  std::string name;
+  double from_km = 0;
+  double to_km = 0;
+  double line_speed_kmh = 0;
+  std::optional<EnergySupply> supply;
+  std::optional<std::vector<double>> permitted_head_widths_mm;
+  std::optional<std::vector<StripMaterial>> permitted_strip_materials;
+  std::optional<bool> automatic_dropping_device_required;  ///< not stated: taken as required
+  std::vector<RaisedRecord> records;                       ///< go before the design type
+  std::optional<DesignType> design_type;
+  std::string contact_line;  ///< name of its contact line type; may be empty
+  std::optional<double> greatest_train_current_a;
+  std::optional<double> wire_height_min_m;
+  std::optional<double> wire_height_max_m;
+  SourcePlace place;
+};
+
+enum class SeparationKind : std::uint8_t { phase, system };
+/// "phase separation section", "system separation section".
+std::string_view name_of(SeparationKind kind);
+
+/// How the register's length of a separation section is meant.
+enum class LengthMeaning : std::uint8_t {
+  not_stated,
+  minimum_between_inner,
+  maximum_between_outer
+};
+
+struct SeparationSection {
+  std::string name;
+  SeparationKind kind{};
+  double from_km = 0;
+  double length_m = 0;
+  bool pantograph_lowered = false;
+  bool breaker_off = true;
+  LengthMeaning length_meaning = LengthMeaning::not_stated;
+  SourcePlace place;
+};
+
+/// A stretch to be passed with all pantographs down for another reason than a separation section.
+struct LoweredStretch {
+  std::string name;
+  double from_km = 0;
+  double to_km = 0;
+  SourcePlace place;
+};
+
+struct Stop {
+  std::string name;
+  double at_km = 0;
+  bool reversal = false;  ///< the train leaves in the other direction
+  SourcePlace place;
+};
+
+/// A fixed thing the driver can see: a signal, a board, a tunnel mouth. Where `change_on_the_move`
+/// is set, pantographs may be changed there on the move.
+struct Landmark {
+  std::string name;
+  double at_km = 0;
+  bool change_on_the_move = false;
+  SourcePlace place;
+};
+
+/// A route by chainage. Chainage runs on in the direction of travel from departure to arrival, also
+/// through a reversal; after a reversal the new front of the train stands at the stop's chainage.
+struct Route {
+  std::string id;
+  std::string name;
+  bool invented = false;                       ///< demo data; shown wherever the route is shown
+  std::vector<Section> sections;               ///< in order, without gaps or overlaps
+  std::vector<SeparationSection> separations;  ///< in order; none overlaps another
+  std::vector<LoweredStretch> lowered;         ///< in order
+  std::vector<Stop> stops;                     ///< in order
+  std::vector<Landmark> landmarks;             ///< in order
+  SourcePlace place;
+};
+
+/// A piece of route with ice on the contact wire.
+struct IceStretch {
+  double from_km = 0;
+  double to_km = 0;
+};
+
+/// The day.
+struct Conditions {
+  std::string name;
+  bool invented = false;
+  std::vector<IceStretch> ice;
+  std::optional<double> temperature_c;
+  std::optional<double> wind_ms;
+  SourcePlace place;
+};
+
+}  // namespace panup

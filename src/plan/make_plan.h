@@ -1,0 +1,53 @@
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "line/route.h"
+#include "plan/plan.h"
+#include "rules/rule_book.h"
+#include "stock/train.h"
+
+namespace panup {
+
+/// All a plan is made from.
+struct PlanRequest {
+  Train train;
+  Route route;
+  Conditions conditions;
+  RuleBook rules;
+  int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
+};
+
+/// What is wrong between the files, each being right by itself: ice without an ice speed in the
+/// rule book, a consent for a section that the route does not have, more configurations than can
+/// be judged. `make_plan` needs an empty answer from here.
+Diagnostics cross_check(const PlanRequest& request);
+
+/// The plan for the train along the route, contingencies and instructions included. The same
+/// request gives the same plan, whatever `jobs` says.
+Plan make_plan(const PlanRequest& request);
+
+/// Why a configuration is not the plan's at a place.
+struct WhyNot {
+  double at_km = 0;
+  std::vector<PantographRef> asked;    ///< front first
+  std::vector<PantographRef> planned;  ///< what the plan has up there; front first
+  bool is_planned = false;             ///< it is the plan's own
+  Answer answer = Answer::permitted;   ///< of the asked configuration, there
+  std::string summary;                 ///< one or two sentences: what rules it out, or its cost
+  double speed_kmh = 0;                ///< it could run there; 0 where forbidden
+  std::optional<double> extra_time_s;  ///< over the whole route, if it were used there
+  std::vector<Finding> findings;       ///< what the rules say of it, the strongest first
+};
+
+/// Answers for the configuration `asked` at `at_km`. The plan must have been made from `request`,
+/// every pantograph of `asked` must stand on the train, and `at_km` within the route.
+WhyNot why_not(const PlanRequest& request, const Plan& plan, std::vector<PantographRef> asked,
+               double at_km);
+
+/// The cautions that belong on everything handed out.
+std::vector<std::string> cautions();
+
+}  // namespace panup

@@ -1,0 +1,37 @@
+#include "plan/plan.h"
+
+namespace panup {
+
+std::string_view name_of(Answer answer) {
+  switch (answer) {
+    case Answer::permitted:
+      return "permitted";
+    case Answer::consent_needed:
+      return "consent needed";
+    case Answer::none:
+      return "no permitted configuration";
+  }
+  return {};
+}
+
+std::string_view name_of(Action action) {
+  switch (action) {
+    case Action::raise:
+      return "raise";
+    case Action::lower:
+      return "lower";
+    case Action::breaker_off:
+      return "breaker off";
+    case Action::breaker_on:
+      return "breaker on";
+    case Action::speed:
+      return "speed";
+    case Action::tow:
+      return "dead in tow";
+    case Action::reverse:
+      return "reverse";
+  }
+  return {};
+}
+
+}  // namespace panup

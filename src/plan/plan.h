@@ -1,0 +1,108 @@
+#pragma once
+/// The room `plan`: configurations, the way along the route, contingencies, instructions. A plan is
+/// a plain value: once made, everything shown is drawn from it, and nothing is computed while
+/// drawing.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "line/route.h"
+#include "rules/finding.h"
+#include "stock/train.h"
+
+namespace panup {
+
+/// What the plan answers on a section.
+enum class Answer : std::uint8_t {
+  permitted,       ///< the configuration may be used
+  consent_needed,  ///< only with a consent of the infrastructure manager that nobody has named
+  none,            ///< no permitted configuration
+};
+/// "permitted", "consent needed", "no permitted configuration".
+std::string_view name_of(Answer answer);
+
+/// A stretch of route with one configuration and one speed.
+struct PlannedSection {
+  double from_km = 0;
+  double to_km = 0;
+  std::size_t section = 0;  ///< index into `Plan::route.sections`; the one it begins in
+  std::optional<EnergySupply> supply;
+  bool iced = false;
+  bool reversed = false;    ///< the train runs against its direction at departure
+  std::string lowered_for;  ///< not empty: passed with pantographs down, for this named thing
+  Answer answer = Answer::permitted;
+  std::vector<PantographRef> raised;       ///< front first; empty where none is up
+  std::vector<int> put_dead_in_tow;        ///< numbers of working vehicles with no pantograph up
+  double speed_kmh = 0;                    ///< 0 where the answer is `none`
+  std::string speed_rule;                  ///< id of the rule that decides the speed
+  std::string speed_reason;                ///< one clause, e.g. "line speed"
+  std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
+  std::vector<Finding> findings;           ///< the strongest first
+};
+
+enum class Action : std::uint8_t { raise, lower, breaker_off, breaker_on, speed, tow, reverse };
+/// "raise", "lower", "breaker off", "breaker on", "speed", "dead in tow", "reverse".
+std::string_view name_of(Action action);
+
+/// One action of the driver.
+struct Instruction {
+  double at_km = 0;  ///< of the front of the train
+  Action action{};
+  int vehicle = 0;  ///< the one vehicle concerned; 0 where it is several or the train
+  std::vector<PantographRef> pantographs;
+  double speed_kmh = 0;  ///< action `speed` only
+  std::string
+      landmark;      ///< "at the stop Aldmoor", "600 m before the board Grenzhalt"; may be empty
+  std::string text;  ///< the whole instruction in one line, landmark included
+  std::string if_not_possible;  ///< may be empty
+};
+
+/// What becomes of the train when a pantograph fails on the road in a stretch of the plan.
+struct RoadFailure {
+  double from_km = 0;
+  double to_km = 0;
+  Answer answer = Answer::permitted;
+  std::vector<PantographRef> raised;  ///< what goes up instead, there; front first
+  std::vector<int> put_dead_in_tow;
+  double speed_kmh = 0;
+  double reaches_km = 0;  ///< how far the train can go on by itself
+  bool stranded = false;  ///< it cannot go on without help from where it is
+  std::string text;
+};
+
+struct Contingency {
+  PantographRef failed;
+  Answer answer = Answer::permitted;     ///< the worst of its sections
+  std::vector<PlannedSection> sections;  ///< the plan when it has failed from the start
+  double running_time_s = 0;
+  bool changes_the_plan = false;  ///< raised, put dead or speed differ anywhere from the plan
+  std::vector<RoadFailure> on_the_road;  ///< one for each stretch in which it is raised
+};
+
+/// An input file the plan was made from.
+struct InputFile {
+  std::string role;  ///< "train", "route", "conditions", "rule book", "stock"
+  std::string path;
+};
+
+struct Plan {
+  Train train;
+  Route route;
+  Conditions conditions;
+  std::vector<InputFile> inputs;
+  std::vector<std::string> rule_books;  ///< names, in order
+  std::vector<Override> overrides;
+  Answer answer = Answer::permitted;  ///< the worst of the sections
+  std::vector<PlannedSection> sections;
+  std::vector<Instruction> instructions;
+  double running_time_s = 0;               ///< without time at stops
+  std::vector<Contingency> contingencies;  ///< one for each pantograph that could be raised
+  std::vector<std::string> notes;          ///< what was not checked, what is invented
+  std::vector<std::string> cautions;       ///< belong on everything handed out
+  std::string program_version;
+};
+
+}  // namespace panup

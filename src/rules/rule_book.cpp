@@ -1,0 +1,48 @@
+#include "rules/rule_book.h"
+
+#include <algorithm>
+
+namespace panup {
+
+namespace {
+
+constexpr std::array<std::string_view, 6> strength_names{"forbidden",  "consent needed",
+                                                         "last resort", "prescribed",
+                                                         "speed limit", "note"};
+constexpr std::array<std::string_view, 4> standing_names{"practice", "derived", "published",
+                                                         "operator"};
+
+template <typename Enum, std::size_t Size>
+std::optional<Enum> value_named(const std::array<std::string_view, Size>& names,
+                                std::string_view name) {
+  const auto* const found = std::ranges::find(names, name);
+  if (found == names.end()) {
+    return std::nullopt;
+  }
+  return static_cast<Enum>(found - names.begin());
+}
+
+}  // namespace
+
+std::string_view name_of(Strength strength) {
+  return strength_names.at(static_cast<std::size_t>(strength));
+}
+
+std::optional<Strength> strength_named(std::string_view name) {
+  return value_named<Strength>(strength_names, name);
+}
+
+std::string_view name_of(Standing standing) {
+  return standing_names.at(static_cast<std::size_t>(standing));
+}
+
+std::optional<Standing> standing_named(std::string_view name) {
+  return value_named<Standing>(standing_names, name);
+}
+
+const Rule* find_rule(const RuleBook& book, std::string_view id) {
+  const auto found = std::ranges::find(book.rules, id, &Rule::id);
+  return found == book.rules.end() ? nullptr : &*found;
+}
+
+}  // namespace panup

@@ -1,0 +1,150 @@
+#pragma once
+/// The room `rules`: what practice and standards say of a configuration. Rule books as data, the
+/// kinds of rule as code, and the judgement of one configuration on one piece of route. Nothing
+/// here knows of files or screens.
+
+#include <array>
+#include <cstdint>
+#include <limits>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostics.h"
+
+namespace panup {
+
+/// What a rule does to a configuration. In files: "forbidden", "consent needed", "last resort",
+/// "prescribed", "speed limit", "note".
+enum class Strength : std::uint8_t {
+  forbidden,       ///< rules the configuration out
+  consent_needed,  ///< neither yes nor no: consent of the infrastructure manager, or evidence
+  last_resort,     ///< to be avoided: accepted only where nothing else is left, and said so
+  prescribed,      ///< what practice wants; a departure from it is said
+  speed_limit,     ///< limits the speed
+  note,            ///< said, decides nothing
+};
+std::string_view name_of(Strength strength);
+std::optional<Strength> strength_named(std::string_view name);
+
+/// Where a rule comes from. In files: "practice", "derived", "published", "operator".
+enum class Standing : std::uint8_t {
+  practice,       ///< a fact of the trade, no published source
+  derived,        ///< follows from practice by reasoning; for an operator to confirm or change
+  published,      ///< a standard, regulation or register
+  operator_rule,  ///< an operator's own
+};
+std::string_view name_of(Standing standing);
+std::optional<Standing> standing_named(std::string_view name);
+
+/// The kinds of rule the program knows. What each means stands in `rules/rule_kinds.cpp`, beside
+/// the parameters it takes.
+enum class RuleKind : std::uint8_t {
+  pantograph_supply,
+  pantograph_head,
+  contact_strip,
+  automatic_dropping_device,
+  wire_height,
+  defective_pantograph,
+  dead_in_tow,
+  put_dead_in_tow,
+  current_per_pantograph,
+  train_current,
+  raised_record,
+  design_spacing,
+  facing_pair,
+  contact_points,
+  ice_pantographs,
+  ice_speed,
+  single_contact_speed,
+  load_protection,
+  prescribed_position,
+  greatest_distance,
+  clean_windscreen,
+  fewest_raised,
+  line_speed,
+  vehicle_speed,
+  pantograph_speed,
+  change_at_stop,
+  change_while_lowered,
+  change_on_the_move,
+  driver_times,
+};
+
+/// One row of a table of least distances between adjacent raised pantographs.
+struct SpacingRow {
+  /// Greatest running speed of the row; infinite for the last one.
+  double up_to_kmh = std::numeric_limits<double>::infinity();
+  std::array<double, 3> ac_m{};        ///< design types A, B, C
+  std::array<double, 3> dc_3kv_m{};    ///< design types A, B, C
+  std::array<double, 3> dc_1500v_m{};  ///< design types A, B, C
+};
+
+/// One entry of a rule book.
+struct Rule {
+  std::string id;
+  RuleKind kind{};
+  std::string statement;
+  std::string reason;
+  std::string source;
+  Standing standing{};
+  Strength strength{};
+  bool on = true;
+  bool invented = false;                  ///< its numbers are invented for the demo
+  std::map<std::string, double> numbers;  ///< keys carry units, as in the file
+  std::map<std::string, std::string> words;
+  std::map<std::string, std::vector<std::string>> lists;
+  std::vector<SpacingRow> spacing;  ///< kind design_spacing only; by rising speed
+  std::string book;                 ///< name of the book it stands in
+  SourcePlace place;
+};
+
+/// A later book has replaced, or changed parts of, an entry of an earlier one.
+struct Override {
+  std::string id;
+  std::string earlier_book;
+  std::string later_book;
+  std::vector<std::string> what;  ///< keys that the later book states, e.g. "speed_kmh", "on"
+};
+
+struct RuleBook {
+  std::vector<std::string> names;  ///< of the books it is made of, in order
+  std::vector<Rule> rules;         ///< in the order of first mention
+  std::vector<Override> overrides;
+};
+
+/// Null if there is no such entry.
+const Rule* find_rule(const RuleBook& book, std::string_view id);
+
+/// The type a parameter of a rule has.
+enum class ParameterType : std::uint8_t { number, word, words, spacing_table };
+
+/// A parameter that a kind of rule takes.
+struct ParameterSpec {
+  std::string_view key;
+  ParameterType type{};
+  bool required = false;  ///< must be stated where the rule is first defined
+  double least = 0;       ///< numbers: permitted range
+  double greatest = 0;
+  std::string_view words;  ///< words: the permitted ones, separated by '|'
+  std::string_view meaning;
+};
+
+/// A kind of rule, as it appears in a book.
+struct RuleKindSpec {
+  RuleKind kind{};
+  std::string_view name;   ///< in files, e.g. "facing-pair"
+  bool always_on = false;  ///< a rule of this kind cannot be turned off
+  std::span<const ParameterSpec> parameters;
+  std::string_view meaning;
+};
+
+/// All kinds, in the order of the enumeration.
+std::span<const RuleKindSpec> rule_kinds();
+const RuleKindSpec& spec_of(RuleKind kind);
+const RuleKindSpec* rule_kind_named(std::string_view name);
+
+}  // namespace panup

@@ -1,0 +1,171 @@
+#include <algorithm>
+#include <array>
+
+#include "rules/rule_book.h"
+
+namespace panup {
+
+namespace {
+
+using enum RuleKind;
+
+constexpr ParameterSpec number(std::string_view key, double least, double greatest,
+                               std::string_view meaning) {
+  return {.key = key,
+          .type = ParameterType::number,
+          .required = false,
+          .least = least,
+          .greatest = greatest,
+          .words = {},
+          .meaning = meaning};
+}
+
+constexpr ParameterSpec required_number(std::string_view key, double least, double greatest,
+                                        std::string_view meaning) {
+  ParameterSpec spec = number(key, least, greatest, meaning);
+  spec.required = true;
+  return spec;
+}
+
+constexpr ParameterSpec word(std::string_view key, std::string_view words,
+                             std::string_view meaning) {
+  return {.key = key,
+          .type = ParameterType::word,
+          .required = true,
+          .least = 0,
+          .greatest = 0,
+          .words = words,
+          .meaning = meaning};
+}
+
+constexpr ParameterSpec some_of(std::string_view key, std::string_view words,
+                                std::string_view meaning) {
+  ParameterSpec spec = word(key, words, meaning);
+  spec.type = ParameterType::words;
+  return spec;
+}
+
+constexpr std::string_view places_in_group = "leading|following";
+
+constexpr std::array current_parameters{
+    required_number("share_of_rating", 0.1, 1,
+                    "part of a pantograph's rated current that may be planned with")};
+constexpr std::array design_spacing_parameters{
+    number("speed_without_proof_kmh", 5, 400,
+           "speed stated while consent or evidence is still missing"),
+    ParameterSpec{.key = "spacing",
+                  .type = ParameterType::spacing_table,
+                  .required = true,
+                  .least = 0,
+                  .greatest = 0,
+                  .words = {},
+                  .meaning = "least distance between adjacent raised pantographs, by speed, system "
+                             "and design type"}};
+constexpr std::array facing_pair_parameters{
+    word("frames", "both single-arm|any diamond", "which pairs it speaks of")};
+constexpr std::array contact_point_parameters{
+    word("place", places_in_group,
+         "the leading working vehicle of its group, or the ones that follow"),
+    required_number("least_contact_points", 1, 8, "contact strips on the wire, at least")};
+constexpr std::array ice_pantograph_parameters{
+    word("place", places_in_group,
+         "the leading working vehicle of its group, or the ones that follow"),
+    required_number("least_raised", 1, 8, "pantographs up on the vehicle, at least")};
+constexpr std::array ice_speed_parameters{
+    number("speed_kmh", 5, 400, "greatest speed on an iced contact wire")};
+constexpr std::array single_contact_parameters{
+    number("speed_kmh", 5, 400, "greatest speed with a single contact strip on the wire")};
+constexpr std::array load_protection_parameters{
+    some_of("natures", "dangerous|sensitive", "loads that are protected"),
+    number("reach_m", 0, 3000,
+           "distance behind a working vehicle beyond which a load needs no protection from it; not "
+           "stated: no such distance")};
+constexpr std::array prescribed_position_parameters{
+    word("place", "last|not last|ahead of load",
+         "the last working vehicle of its group, the ones before it, or the one whose pantographs "
+         "a protected load stands behind"),
+    word("position", "front|rear", "the pantograph that practice wants up")};
+constexpr std::array change_while_lowered_parameters{
+    number("lowering_speed_kmh", 5, 400, "greatest speed at which pantographs are lowered"),
+    number("raising_speed_kmh", 5, 400, "greatest speed at which pantographs are raised")};
+constexpr std::array change_on_the_move_parameters{
+    number("speed_kmh", 5, 400, "greatest speed at which pantographs are changed on the move")};
+constexpr std::array driver_times_parameters{
+    required_number("reaction_time_s", 0, 60, "from the driver seeing the place to the action"),
+    required_number("breaker_time_s", 0, 10, "from the command to the main circuit breaker open")};
+
+constexpr std::span<const ParameterSpec> none{};
+
+constexpr std::array specs{
+    RuleKindSpec{pantograph_supply, "pantograph-supply", true, none,
+                 "a raised pantograph is for the section's energy supply system"},
+    RuleKindSpec{pantograph_head, "pantograph-head", true, none,
+                 "a raised pantograph's head width is one the section permits"},
+    RuleKindSpec{contact_strip, "contact-strip", true, none,
+                 "a raised pantograph's strip material is one the section permits"},
+    RuleKindSpec{automatic_dropping_device, "automatic-dropping-device", true, none,
+                 "where the section requires it, a raised pantograph has one"},
+    RuleKindSpec{wire_height, "wire-height", true, none,
+                 "the section's wire heights lie within a raised pantograph's working range"},
+    RuleKindSpec{defective_pantograph, "defective-pantograph", true, none,
+                 "a defective pantograph stays down"},
+    RuleKindSpec{dead_in_tow, "dead-in-tow", true, none,
+                 "a vehicle dead in tow has no pantograph up"},
+    RuleKindSpec{put_dead_in_tow, "put-dead-in-tow", false, none,
+                 "a working vehicle may go dead in tow where nothing else is left"},
+    RuleKindSpec{current_per_pantograph, "current-per-pantograph", false, current_parameters,
+                 "a vehicle has as many pantographs up as its current needs"},
+    RuleKindSpec{train_current, "train-current", false, none,
+                 "the train draws no more than the section's greatest train current"},
+    RuleKindSpec{raised_record, "raised-record", true, none,
+                 "number, distance and speed keep to a record of the section"},
+    RuleKindSpec{design_spacing, "design-spacing", true, design_spacing_parameters,
+                 "where the section has no record: distance and speed by its design type"},
+    RuleKindSpec{facing_pair, "facing-pair", false, facing_pair_parameters,
+                 "a raised rear pantograph directly before the next vehicle's raised front one"},
+    RuleKindSpec{contact_points, "contact-points", false, contact_point_parameters,
+                 "a vehicle's raised pantographs have so many contact strips on the wire"},
+    RuleKindSpec{ice_pantographs, "ice-pantographs", false, ice_pantograph_parameters,
+                 "on an iced contact wire a vehicle has so many pantographs up"},
+    RuleKindSpec{ice_speed, "ice-speed", false, ice_speed_parameters,
+                 "speed on an iced contact wire"},
+    RuleKindSpec{single_contact_speed, "single-contact-speed", false, single_contact_parameters,
+                 "speed where the leading working vehicle has one contact strip on the wire"},
+    RuleKindSpec{load_protection, "load-protection", false, load_protection_parameters,
+                 "no pantograph up on the rear half of the working vehicle nearest ahead of a load"},
+    RuleKindSpec{prescribed_position, "prescribed-position", false, prescribed_position_parameters,
+                 "which pantograph of a working vehicle is up"},
+    RuleKindSpec{greatest_distance, "greatest-distance", false, none,
+                 "the farther apart the raised pantographs of different vehicles, the better"},
+    RuleKindSpec{clean_windscreen, "clean-windscreen", false, none,
+                 "no pantograph up on the rear half of a vehicle directly before another one"},
+    RuleKindSpec{fewest_raised, "fewest-raised", false, none,
+                 "no more pantographs up than needed"},
+    RuleKindSpec{line_speed, "line-speed", true, none, "the section's line speed"},
+    RuleKindSpec{vehicle_speed, "vehicle-speed", true, none,
+                 "the highest speed of the vehicles, the load and the train"},
+    RuleKindSpec{pantograph_speed, "pantograph-speed", true, none,
+                 "the highest speed of the raised pantographs"},
+    RuleKindSpec{change_at_stop, "change-at-stop", false, none,
+                 "pantographs may be changed at a stop"},
+    RuleKindSpec{change_while_lowered, "change-while-lowered", false,
+                 change_while_lowered_parameters,
+                 "pantographs may be changed where all are lowered; how fast the train runs there"},
+    RuleKindSpec{change_on_the_move, "change-on-the-move", false, change_on_the_move_parameters,
+                 "pantographs may be changed at a marked place on the move"},
+    RuleKindSpec{driver_times, "driver-times", true, driver_times_parameters,
+                 "the times that instructions allow for"},
+};
+
+}  // namespace
+
+std::span<const RuleKindSpec> rule_kinds() { return specs; }
+
+const RuleKindSpec& spec_of(RuleKind kind) { return specs.at(static_cast<std::size_t>(kind)); }
+
+const RuleKindSpec* rule_kind_named(std::string_view name) {
+  const auto* const found = std::ranges::find(specs, name, &RuleKindSpec::name);
+  return found == specs.end() ? nullptr : found;
+}
+
+}  // namespace panup

@@ -1,0 +1,91 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "stock/vehicle.h"
+
+namespace panup {
+
+enum class LoadNature : std::uint8_t { ordinary, dangerous, sensitive };
+
+/// "ordinary", "dangerous", "sensitive".
+std::string_view name_of(LoadNature nature);
+
+/// The current a vehicle draws on one system, where the operator knows it.
+struct CurrentDemand {
+  EnergySupply supply{};
+  double running_a = 0;     ///< traction and auxiliaries together
+  double standstill_a = 0;  ///< auxiliaries at a stand
+};
+
+/// A locomotive or an electric unit in the train.
+struct Vehicle {
+  int number = 0;  ///< the V of `V.P`: counted over vehicles (not load groups) from the front at
+                   ///< departure, from 1; kept through reversals
+  std::string id;  ///< its own running number, as painted on it
+  std::shared_ptr<const VehicleType> type;
+  Cab leading_cab = Cab::cab1;  ///< the cab at the front at departure
+  bool dead_in_tow = false;
+  std::vector<int> defective;         ///< numbers of pantographs that must stay down
+  std::vector<CurrentDemand> demand;  ///< empty: not stated
+  SourcePlace place;
+};
+
+/// Wagons or coaches that stand together and have one nature.
+struct LoadGroup {
+  std::string name;
+  double length_m = 0;
+  LoadNature nature = LoadNature::ordinary;
+  std::optional<double> highest_speed_kmh;
+  SourcePlace place;
+};
+
+using ConsistItem = std::variant<Vehicle, LoadGroup>;
+
+/// A consent of the infrastructure manager, named in the train file: reads like a record of the
+/// line, for this train alone.
+struct Consent {
+  std::string reference;
+  std::string given_by;
+  int number = 0;                     ///< number of raised pantographs it covers
+  double distance_m = 0;              ///< least distance between adjacent ones that it covers
+  double speed_kmh = 0;               ///< at this speed
+  std::vector<std::string> sections;  ///< ids of route sections; empty: the whole route
+  SourcePlace place;
+};
+
+/// A train as it stands at departure, front first.
+struct Train {
+  std::string id;
+  std::string name;
+  std::string operated_by;
+  bool invented = false;  ///< demo data; shown wherever the train is shown
+  std::optional<double> highest_speed_kmh;
+  double acceleration_ms2 = 0;  ///< constant, for running time
+  double braking_ms2 = 0;       ///< constant, for running time
+  std::vector<ConsistItem> consist;
+  std::vector<Consent> consents;
+  SourcePlace place;
+};
+
+/// One pantograph of a train: `V.P`.
+struct PantographRef {
+  int vehicle = 0;
+  int pantograph = 0;
+  friend auto operator<=>(const PantographRef&, const PantographRef&) = default;
+};
+
+/// "V.P", as in "2.1".
+std::string to_string(PantographRef ref);
+/// The inverse; nothing if the text is not of that form.
+std::optional<PantographRef> pantograph_ref_from(std::string_view text);
+
+double length_m(const ConsistItem& item);
+double length_m(const Train& train);
+
+}  // namespace panup
