@@ -1,11 +1,12 @@
 #pragma once
 
-#include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "line/route.h"
 #include "plan/plan.h"
+#include "rules/judge.h"
 #include "rules/rule_book.h"
 #include "stock/train.h"
 
@@ -17,6 +18,7 @@ struct PlanRequest {
   Route route;
   Conditions conditions;
   RuleBook rules;
+  std::vector<FurtherRule> further;  ///< asked after the rule book; must be safe from any thread
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
 };
 

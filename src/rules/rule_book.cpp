@@ -6,9 +6,8 @@ namespace panup {
 
 namespace {
 
-constexpr std::array<std::string_view, 6> strength_names{"forbidden",  "consent needed",
-                                                         "last resort", "prescribed",
-                                                         "speed limit", "note"};
+constexpr std::array<std::string_view, 6> strength_names{
+    "forbidden", "consent needed", "last resort", "prescribed", "speed limit", "note"};
 constexpr std::array<std::string_view, 4> standing_names{"practice", "derived", "published",
                                                          "operator"};
 

@@ -47,9 +47,8 @@ constexpr ParameterSpec some_of(std::string_view key, std::string_view words,
 
 constexpr std::string_view places_in_group = "leading|following";
 
-constexpr std::array current_parameters{
-    required_number("share_of_rating", 0.1, 1,
-                    "part of a pantograph's rated current that may be planned with")};
+constexpr std::array current_parameters{required_number(
+    "share_of_rating", 0.1, 1, "part of a pantograph's rated current that may be planned with")};
 constexpr std::array design_spacing_parameters{
     number("speed_without_proof_kmh", 5, 400,
            "speed stated while consent or evidence is still missing"),
@@ -92,7 +91,9 @@ constexpr std::array change_on_the_move_parameters{
     number("speed_kmh", 5, 400, "greatest speed at which pantographs are changed on the move")};
 constexpr std::array driver_times_parameters{
     required_number("reaction_time_s", 0, 60, "from the driver seeing the place to the action"),
-    required_number("breaker_time_s", 0, 10, "from the command to the main circuit breaker open")};
+    required_number("breaker_time_s", 0, 10, "from the command to the main circuit breaker open"),
+    required_number("landmark_within_m", 0, 5000,
+                    "an action is tied to a landmark no farther away than this")};
 
 constexpr std::span<const ParameterSpec> none{};
 
@@ -131,16 +132,16 @@ constexpr std::array specs{
                  "speed on an iced contact wire"},
     RuleKindSpec{single_contact_speed, "single-contact-speed", false, single_contact_parameters,
                  "speed where the leading working vehicle has one contact strip on the wire"},
-    RuleKindSpec{load_protection, "load-protection", false, load_protection_parameters,
-                 "no pantograph up on the rear half of the working vehicle nearest ahead of a load"},
+    RuleKindSpec{
+        load_protection, "load-protection", false, load_protection_parameters,
+        "no pantograph up on the rear half of the working vehicle nearest ahead of a load"},
     RuleKindSpec{prescribed_position, "prescribed-position", false, prescribed_position_parameters,
                  "which pantograph of a working vehicle is up"},
     RuleKindSpec{greatest_distance, "greatest-distance", false, none,
                  "the farther apart the raised pantographs of different vehicles, the better"},
     RuleKindSpec{clean_windscreen, "clean-windscreen", false, none,
                  "no pantograph up on the rear half of a vehicle directly before another one"},
-    RuleKindSpec{fewest_raised, "fewest-raised", false, none,
-                 "no more pantographs up than needed"},
+    RuleKindSpec{fewest_raised, "fewest-raised", false, none, "no more pantographs up than needed"},
     RuleKindSpec{line_speed, "line-speed", true, none, "the section's line speed"},
     RuleKindSpec{vehicle_speed, "vehicle-speed", true, none,
                  "the highest speed of the vehicles, the load and the train"},

@@ -1,0 +1,140 @@
+#include "plan/contingencies.h"
+
+#include <fmt/format.h>
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
+
+#include <algorithm>
+
+#include "plan/explain.h"
+
+namespace panup {
+
+namespace {
+
+std::string road_text(const PlanningCase& planning, std::size_t piece, PantographSet failed,
+                      const RoadFailure& failure) {
+  const RunningTrain& train = planning.judge(piece).train();
+  const std::string what = list_of(train, failed);
+  if (failure.stranded) {
+    return fmt::format(
+        "{} fails: no permitted configuration is left here; the train stands until "
+        "help comes.",
+        what);
+  }
+  std::string text = fmt::format("{} fails: stop, lower it, raise {}", what,
+                                 list_of(train, set_of(train, failure.raised)));
+  for (const int number : failure.put_dead_in_tow) {
+    text += fmt::format(", vehicle {} goes dead in tow", number);
+  }
+  text += fmt::format("; {:g} km/h", failure.speed_kmh);
+  if (failure.answer == Answer::consent_needed) {
+    text += ", only with consent of the infrastructure manager";
+  }
+  const double end_km = planning.pieces.back().to_km;
+  text += failure.reaches_km < end_km
+              ? fmt::format("; as far as km {:.3f}, no permitted configuration beyond",
+                            failure.reaches_km)
+              : std::string("; to the end of the route");
+  return text + ".";
+}
+
+RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSet failed,
+                       const Way& without) {
+  const RunningTrain& train = planning.judge(i).train();
+  RoadFailure failure;
+  failure.from_km = planning.pieces[i].from_km;
+  failure.to_km = planning.pieces[i].to_km;
+  const std::size_t blocked = without.after_stand_blocked[i];
+  failure.stranded = without.after_stand[i] == blocked_set;
+  failure.reaches_km = failure.stranded                   ? failure.from_km
+                       : blocked < planning.pieces.size() ? planning.pieces[blocked].from_km
+                                                          : planning.pieces.back().to_km;
+  if (failure.stranded) {
+    failure.answer = Answer::none;
+  } else {
+    const Verdict verdict =
+        planning.judge(i).judge(planning.ground(i), without.after_stand[i], failed);
+    failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+    failure.raised = refs_of(train, without.after_stand[i]);
+    failure.put_dead_in_tow = put_dead(train, without.after_stand[i]);
+    failure.speed_kmh = verdict.speed_kmh;
+  }
+  failure.text = road_text(planning, i, failed, failure);
+  return failure;
+}
+
+/// Alike but for where it begins and ends; a stranded train is told apart by nothing else.
+bool continues(const RoadFailure& before, const RoadFailure& after) {
+  return before.to_km == after.from_km && before.text == after.text;
+}
+
+std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, const Way& way,
+                                              PantographSet failed, const Way& without) {
+  std::vector<RoadFailure> failures;
+  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    if (planning.pieces[i].lowered || way.raised[i] == blocked_set ||
+        (way.raised[i] & failed) == 0) {
+      continue;
+    }
+    RoadFailure failure = failure_on(planning, i, failed, without);
+    if (!failures.empty() && continues(failures.back(), failure)) {
+      failures.back().to_km = failure.to_km;
+    } else {
+      failures.push_back(std::move(failure));
+    }
+  }
+  return failures;
+}
+
+bool differ(const std::vector<PlannedSection>& a, const std::vector<PlannedSection>& b) {
+  const auto alike = [](const PlannedSection& x, const PlannedSection& y) {
+    return x.from_km == y.from_km && x.to_km == y.to_km && x.raised == y.raised &&
+           x.put_dead_in_tow == y.put_dead_in_tow && x.speed_kmh == y.speed_kmh &&
+           x.answer == y.answer;
+  };
+  return !std::ranges::equal(a, b, alike);
+}
+
+Contingency contingency_for(const PlanningCase& planning, const Way& way,
+                            const std::vector<PlannedSection>& planned, int bit) {
+  const RunningTrain& train = planning.judges[0].train();
+  const PantographSet failed = PantographSet{1} << bit;
+  const PantographSet defective = train.defective | failed;
+  const Way without = find_way(planning, defective);
+  Contingency contingency;
+  contingency.failed = train.pantographs[static_cast<std::size_t>(bit)].ref;
+  contingency.sections = planned_sections(planning, without, defective);
+  contingency.answer = worst(contingency.sections);
+  contingency.running_time_s = static_cast<double>(without.cost[Rung::time]) / 1000;
+  contingency.changes_the_plan = differ(planned, contingency.sections);
+  contingency.on_the_road = failures_on_the_road(planning, way, failed, without);
+  return contingency;
+}
+
+}  // namespace
+
+std::vector<Contingency> find_contingencies(const PlanningCase& planning, const Way& way,
+                                            const std::vector<PlannedSection>& planned, int jobs) {
+  const RunningTrain& train = planning.judges[0].train();
+  PantographSet able = 0;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    able |= vehicle.dead ? 0 : vehicle.all & ~train.defective;
+  }
+  std::vector<int> bits;
+  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
+    if ((able >> bit & 1U) != 0) {
+      bits.push_back(static_cast<int>(bit));
+    }
+  }
+  std::vector<Contingency> contingencies(bits.size());
+  tbb::task_arena arena(jobs > 0 ? jobs : tbb::task_arena::automatic);
+  arena.execute([&] {
+    tbb::parallel_for(std::size_t{0}, bits.size(), [&](std::size_t i) {
+      contingencies[i] = contingency_for(planning, way, planned, bits[i]);
+    });
+  });
+  return contingencies;
+}
+
+}  // namespace panup

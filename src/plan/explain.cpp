@@ -1,0 +1,271 @@
+#include "plan/explain.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace panup {
+
+namespace {
+
+/// Drops what says the same as an earlier finding, and orders by strength.
+void tidy(std::vector<Finding>& findings) {
+  std::ranges::stable_sort(findings, {}, &Finding::strength);
+  std::vector<Finding> kept;
+  for (Finding& finding : findings) {
+    const bool known = std::ranges::any_of(kept, [&](const Finding& other) {
+      return other.rule == finding.rule && other.text == finding.text;
+    });
+    if (!known) {
+      kept.push_back(std::move(finding));
+    }
+  }
+  findings = std::move(kept);
+}
+
+std::string words_for_set(const PlanningCase& planning, std::size_t piece,
+                          const JudgedSet& judged) {
+  const RunningTrain& train = planning.judge(piece).train();
+  std::string text = list_of(train, judged.raised) + " up";
+  for (const int number : put_dead(train, judged.raised)) {
+    text += fmt::format(", vehicle {} dead in tow", number);
+  }
+  return text + fmt::format(", {:g} km/h", judged.verdict.speed_kmh);
+}
+
+/// The best configuration on the piece, by itself, among those that `wanted` accepts.
+template <typename Predicate>
+const JudgedSet* best_where(const PlanningCase& planning, std::size_t piece,
+                            PantographSet defective, const Predicate& wanted) {
+  const double train_length = planning.judge(piece).train().layout.length_m;
+  const double length = planning.pieces[piece].length_m();
+  const JudgedSet* best = nullptr;
+  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
+    if ((judged.raised & defective) != 0 || !wanted(judged.verdict)) {
+      continue;
+    }
+    if (best == nullptr || cost_of(judged.verdict, length, train_length) <
+                               cost_of(best->verdict, length, train_length)) {
+      best = &judged;
+    }
+  }
+  return best;
+}
+
+void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind kind,
+                     const JudgedSet* alternative, std::string_view otherwise,
+                     std::vector<Finding>& findings) {
+  const Rule* const rule = rule_in_force(planning.request->rules, kind);
+  if (rule == nullptr) {
+    return;
+  }
+  findings.push_back({rule->id, Strength::note, rule->standing,
+                      alternative == nullptr
+                          ? fmt::format("There is no alternative {}.", otherwise)
+                          : fmt::format("Alternative {}: {}.", otherwise,
+                                        words_for_set(planning, piece, *alternative)),
+                      rule->source});
+}
+
+struct SpeedWords {
+  double speed_kmh = 0;
+  std::string rule;
+  std::string reason;
+};
+
+/// The finding that decides the speed, as one clause.
+SpeedWords speed_words(const Verdict& verdict, const std::vector<Finding>& findings) {
+  SpeedWords words{.speed_kmh = verdict.speed_kmh, .rule = {}, .reason = {}};
+  if (verdict.speed_rule == nullptr) {
+    return words;
+  }
+  words.rule = verdict.speed_rule->id;
+  const auto found = std::ranges::find_if(findings, [&](const Finding& finding) {
+    return finding.rule == words.rule && finding.strength == Strength::speed_limit;
+  });
+  if (found != findings.end()) {
+    words.reason = found->text;
+    if (words.reason.ends_with('.')) {
+      words.reason.pop_back();
+    }
+  }
+  return words;
+}
+
+PlannedSection section_on(const PlanningCase& planning, std::size_t i, PantographSet raised,
+                          PantographSet defective) {
+  const Piece& piece = planning.pieces[i];
+  PlannedSection planned;
+  planned.section = piece.section;
+  planned.supply = planning.section(i).supply;
+  planned.iced = piece.iced;
+  planned.reversed = piece.reversed;
+  planned.lowered_for = piece.lowered_for;
+  const Judge& judge = planning.judge(i);
+  if (piece.lowered) {
+    const Verdict verdict = judge.judge_lowered(planning.ground(i), &planned.findings);
+    const SpeedWords words = speed_words(verdict, planned.findings);
+    planned.speed_kmh = words.speed_kmh;
+    planned.speed_rule = words.rule;
+    planned.speed_reason = words.reason;
+    return planned;
+  }
+  if (raised == blocked_set) {
+    planned.answer = Answer::none;
+    planned.findings = findings_for_blocked(planning, i, defective);
+    return planned;
+  }
+  std::vector<Finding> findings;
+  const Verdict verdict = judge.judge(planning.ground(i), raised, defective, &findings);
+  const SpeedWords words = speed_words(verdict, findings);
+  planned.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+  planned.raised = refs_of(judge.train(), raised);
+  planned.put_dead_in_tow = put_dead(judge.train(), raised);
+  planned.speed_kmh = words.speed_kmh;
+  planned.speed_rule = words.rule;
+  planned.speed_reason = words.reason;
+  double least = judge.train().layout.length_m;
+  const PlacedPantograph* previous = nullptr;
+  for (const int bit : judge.train().front_first) {
+    if ((raised >> bit & 1U) != 0) {
+      const PlacedPantograph& placed = judge.train().pantographs[static_cast<std::size_t>(bit)];
+      if (previous != nullptr) {
+        least = std::min(least, placed.from_front_m - previous->from_front_m);
+        planned.least_distance_m = least;
+      }
+      previous = &placed;
+    }
+  }
+  planned.findings = findings_for(planning, i, raised, defective);
+  return planned;
+}
+
+}  // namespace
+
+std::vector<int> put_dead(const RunningTrain& train, PantographSet raised) {
+  std::vector<int> numbers;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    if (!vehicle.dead && (raised & vehicle.all) == 0) {
+      numbers.push_back(vehicle.number);
+    }
+  }
+  std::ranges::sort(numbers);
+  return numbers;
+}
+
+std::vector<Finding> findings_for(const PlanningCase& planning, std::size_t piece,
+                                  PantographSet raised, PantographSet defective) {
+  std::vector<Finding> findings;
+  const Verdict verdict =
+      planning.judge(piece).judge(planning.ground(piece), raised, defective, &findings);
+  if (verdict.facing_pairs > 0) {
+    add_alternative(planning, piece, RuleKind::put_dead_in_tow,
+                    best_where(planning, piece, defective,
+                               [](const Verdict& other) { return other.facing_pairs == 0; }),
+                    "without a facing pair", findings);
+  }
+  if (verdict.consent_needed) {
+    add_alternative(planning, piece, RuleKind::design_spacing,
+                    best_where(planning, piece, defective,
+                               [](const Verdict& other) { return !other.consent_needed; }),
+                    "without consent", findings);
+  }
+  tidy(findings);
+  return findings;
+}
+
+std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::size_t piece,
+                                          PantographSet defective) {
+  const Judge& judge = planning.judge(piece);
+  std::vector<Finding> findings;
+  const JudgedSet* const possible =
+      best_where(planning, piece, defective, [](const Verdict&) { return true; });
+  if (possible != nullptr) {
+    const auto rule =
+        std::ranges::find(planning.request->rules.rules, RuleKind::change_at_stop, &Rule::kind);
+    if (rule != planning.request->rules.rules.end()) {
+      findings.push_back(
+          {rule->id, Strength::forbidden, rule->standing,
+           fmt::format("{} would be permitted here, but on the way there is no place "
+                       "where practice allows the change.",
+                       words_for_set(planning, piece, *possible)),
+           rule->source});
+    }
+    return findings;
+  }
+  const auto add_forbidden = [&](PantographSet raised) {
+    std::vector<Finding> said;
+    judge.judge(planning.ground(piece), raised, defective, &said);
+    std::ranges::copy_if(said, std::back_inserter(findings), [](const Finding& finding) {
+      return finding.strength == Strength::forbidden;
+    });
+  };
+  PantographSet able = 0;
+  for (const RunningVehicle& vehicle : judge.train().vehicles) {
+    for (const int bit : judge.train().front_first) {
+      const PantographSet one = PantographSet{1} << bit;
+      if (!vehicle.dead && (vehicle.all & one) != 0) {
+        add_forbidden(one);
+        able |= one;
+      }
+    }
+  }
+  PantographSet usual = 0;
+  for (const PantographSet wanted : judge.prescribed(planning.section(piece), able)) {
+    usual |= wanted;
+  }
+  add_forbidden(usual);
+  tidy(findings);
+  return findings;
+}
+
+std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const Way& way,
+                                             PantographSet defective,
+                                             std::vector<std::size_t>* first_piece) {
+  // Pieces that look the same share their findings; long routes repeat themselves.
+  std::map<std::tuple<std::size_t, std::size_t, PantographSet, bool>, PlannedSection> known;
+  std::vector<PlannedSection> sections;
+  std::vector<std::size_t> firsts;
+  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    const Piece& piece = planning.pieces[i];
+    const std::tuple key(piece.lowered ? piece.section : 0, planning.ground_of_piece[i],
+                         piece.lowered ? 0 : way.raised[i],
+                         way.raised[i] == blocked_set && piece.lowered);
+    auto found = known.find(key);
+    const bool reusable = !piece.lowered && way.raised[i] != blocked_set;
+    if (!reusable || found == known.end()) {
+      PlannedSection fresh = section_on(planning, i, way.raised[i], defective);
+      found = known.insert_or_assign(key, std::move(fresh)).first;
+    }
+    PlannedSection planned = found->second;
+    planned.section = piece.section;
+    planned.from_km = piece.from_km;
+    planned.to_km = piece.to_km;
+    PlannedSection* const before = sections.empty() ? nullptr : &sections.back();
+    if (before != nullptr && before->section == planned.section && before->iced == planned.iced &&
+        before->reversed == planned.reversed && before->lowered_for == planned.lowered_for &&
+        before->answer == planned.answer && before->raised == planned.raised &&
+        before->speed_kmh == planned.speed_kmh) {
+      before->to_km = planned.to_km;
+      continue;
+    }
+    sections.push_back(std::move(planned));
+    firsts.push_back(i);
+  }
+  if (first_piece != nullptr) {
+    *first_piece = std::move(firsts);
+  }
+  return sections;
+}
+
+Answer worst(const std::vector<PlannedSection>& sections) {
+  Answer answer = Answer::permitted;
+  for (const PlannedSection& section : sections) {
+    answer = std::max(answer, section.answer);
+  }
+  return answer;
+}
+
+}  // namespace panup

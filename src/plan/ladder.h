@@ -1,0 +1,68 @@
+#pragma once
+
+#include <array>
+#include <compare>
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+
+#include "rules/verdict.h"
+
+namespace panup {
+
+/// The steps of the ladder, highest first. A lower step never outweighs a higher one. Where
+/// practice names one step, several rungs here may belong to it, in the order in which they decide.
+enum class Rung : std::uint8_t {
+  blocked,            ///< step 1: metres without a permitted configuration
+  put_dead,           ///< step 1: metres with a working vehicle put dead in tow, each counted
+  facing_pair,        ///< step 2
+  leading_points,     ///< step 3
+  exposed_dangerous,  ///< step 4
+  exposed_sensitive,  ///< step 4
+  leading_put_dead,   ///< which one goes dead: not the leading one, where the load does not ask
+  consent,            ///< metres for which consent is needed and not named
+  following_points,   ///< step 5
+  time,               ///< step 6: milliseconds
+  moving_changes,     ///< step 6: changes on the move, beyond the time they take
+  pattern,            ///< step 7: departures from the prescribed pattern
+  least_distance,     ///< step 7: shortfall of the least distance, millimetre metres
+  distance_sum,       ///< step 7: shortfall of the sum of distances, millimetre metres
+  windscreen,         ///< step 7: the tie
+  raised,             ///< step 8
+  standing_changes,   ///< step 8: changes where the train stands or all are down
+};
+
+inline constexpr std::size_t rung_count = 17;
+
+/// What a configuration over a stretch, or a way along the route, costs by the ladder. Costs add up
+/// along the way and compare rung by rung, the highest first; both in whole numbers, so that sums
+/// do not depend on their order.
+struct LadderCost {
+  std::array<std::int64_t, rung_count> rungs{};
+
+  std::int64_t& operator[](Rung rung) { return rungs[static_cast<std::size_t>(rung)]; }
+  std::int64_t operator[](Rung rung) const { return rungs[static_cast<std::size_t>(rung)]; }
+
+  LadderCost& operator+=(const LadderCost& other) {
+    for (std::size_t i = 0; i < rung_count; ++i) {
+      rungs[i] += other.rungs[i];
+    }
+    return *this;
+  }
+  friend LadderCost operator+(LadderCost a, const LadderCost& b) { return a += b; }
+  friend auto operator<=>(const LadderCost&, const LadderCost&) = default;
+};
+
+/// The cost of running `length_m` metres in the judged configuration, time included at its own
+/// steady speed. `train_length_m` bounds the distances, of which practice wants the greatest. Not
+/// for a forbidden configuration.
+LadderCost cost_of(const Verdict& verdict, double length_m, double train_length_m);
+
+/// The cost of `length_m` metres without a permitted configuration.
+LadderCost cost_of_blocked(double length_m);
+
+/// Words for what a rung looks at, to say at which step a configuration loses: "a facing pair",
+/// "running time", …
+std::string_view words_for(Rung rung);
+
+}  // namespace panup

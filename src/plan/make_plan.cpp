@@ -1,0 +1,167 @@
+#include "plan/make_plan.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "plan/contingencies.h"
+#include "plan/explain.h"
+#include "plan/instructions.h"
+#include "plan/planning_case.h"
+#include "plan/way.h"
+
+namespace panup {
+
+namespace {
+
+bool any_demand_stated(const Train& train) {
+  return std::ranges::any_of(train.consist, [](const ConsistItem& item) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    return vehicle != nullptr && !vehicle->demand.empty();
+  });
+}
+
+void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
+  if (request.train.invented || request.route.invented || request.conditions.invented) {
+    notes.emplace_back("Demo: train, route or conditions are invented.");
+  }
+  std::string invented;
+  for (const Rule& rule : request.rules.rules) {
+    if (rule.on && rule.invented) {
+      invented += (invented.empty() ? "" : ", ") + rule.id;
+    }
+  }
+  if (!invented.empty()) {
+    notes.push_back("Rules whose numbers are invented: " + invented + ".");
+  }
+  notes.emplace_back(
+      "The plan goes by working practice and published limits. Not checked: which electrical zones "
+      "the raised pantographs join in separation sections, current at a stand, lateral position of "
+      "the wire, contact force.");
+  if (!any_demand_stated(request.train)) {
+    notes.emplace_back("The train file states no current demand: currents are not checked.");
+  }
+  if (request.conditions.wind_ms) {
+    notes.push_back(fmt::format("Wind of {:g} m/s is not judged: ask for the line's own limits.",
+                                *request.conditions.wind_ms));
+  }
+}
+
+std::string first_text(const std::vector<Finding>& findings, Strength strength) {
+  const auto found = std::ranges::find(findings, strength, &Finding::strength);
+  return found == findings.end() ? std::string() : found->text;
+}
+
+/// The rung at which two ways part; the last one if they do not.
+Rung where_they_part(const LadderCost& a, const LadderCost& b) {
+  for (std::size_t i = 0; i < rung_count; ++i) {
+    if (a.rungs[i] != b.rungs[i]) {
+      return static_cast<Rung>(i);
+    }
+  }
+  return Rung::standing_changes;
+}
+
+std::string duration_words(double seconds) {
+  const auto whole = static_cast<long>(std::abs(seconds) + 0.5);
+  return whole < 60 ? fmt::format("{} s", whole)
+                    : fmt::format("{} min {} s", whole / 60, whole % 60);
+}
+
+std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer answer) {
+  const Rung rung = where_they_part(best, asked);
+  const std::string first = answer == Answer::consent_needed
+                                ? "It needs the consent of the infrastructure manager. "
+                                : "It is permitted here. ";
+  if (rung == Rung::blocked) {
+    return first +
+           "But there is no place on the way where practice allows the change to it and back.";
+  }
+  if (rung == Rung::time) {
+    return first +
+           fmt::format(
+               "It costs {} of running time.",
+               duration_words(static_cast<double>(asked[Rung::time] - best[Rung::time]) / 1000));
+  }
+  if (best == asked) {
+    return first + "It is as good as the planned one; the plan had to take one of them.";
+  }
+  return first + fmt::format("It loses at this step of the ladder: {}.", words_for(rung));
+}
+
+}  // namespace
+
+std::vector<std::string> cautions() {
+  return {
+      "This plan supports, and does not replace, the rules of the infrastructure manager and the "
+      "operator and the decision of the person responsible.",
+      "Local rules and licensed practice come first.",
+      "Nobody goes on a roof or near a live wire on the strength of it.",
+  };
+}
+
+Plan make_plan(const PlanRequest& request) {
+  PlanningCase planning = prepare(request);
+  const PantographSet defective = planning.judges[0].train().defective;
+  const Way way = find_way(planning, defective);
+  Plan plan;
+  plan.train = request.train;
+  plan.route = request.route;
+  plan.conditions = request.conditions;
+  plan.rule_books = request.rules.names;
+  plan.overrides = request.rules.overrides;
+  plan.sections = planned_sections(planning, way, defective);
+  plan.answer = worst(plan.sections);
+  plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
+  plan.notes = planning.notes;
+  plan.instructions = write_instructions(planning, way, plan.notes);
+  plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
+  add_notes(request, plan.notes);
+  plan.cautions = cautions();
+  return plan;
+}
+
+WhyNot why_not(const PlanRequest& request, const Plan& plan, std::vector<PantographRef> asked,
+               double at_km) {
+  const PlanningCase planning = prepare(request);
+  std::size_t piece = 0;
+  while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km <= at_km) {
+    ++piece;
+  }
+  const Judge& judge = planning.judge(piece);
+  const RunningTrain& train = judge.train();
+  const PantographSet set = set_of(train, asked);
+  WhyNot answer;
+  answer.at_km = at_km;
+  answer.asked = refs_of(train, set);
+  for (const PlannedSection& section : plan.sections) {
+    if (section.from_km <= at_km && at_km <= section.to_km) {
+      answer.planned = section.raised;
+    }
+  }
+  if (planning.pieces[piece].lowered) {
+    answer.is_planned = set == 0;
+    answer.answer = set == 0 ? Answer::permitted : Answer::none;
+    answer.summary =
+        fmt::format("All pantographs are down here for {}.", planning.pieces[piece].lowered_for);
+    return answer;
+  }
+  answer.findings = findings_for(planning, piece, set, train.defective);
+  const Verdict verdict = judge.judge(planning.ground(piece), set, train.defective);
+  answer.is_planned = answer.asked == answer.planned && !verdict.forbidden;
+  if (verdict.forbidden) {
+    answer.answer = Answer::none;
+    answer.summary = "It is ruled out here. " + first_text(answer.findings, Strength::forbidden);
+    return answer;
+  }
+  answer.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+  answer.speed_kmh = verdict.speed_kmh;
+  const Way best = find_way(planning, train.defective);
+  const Way with = find_way(planning, train.defective, Forced{.piece = piece, .raised = set});
+  answer.extra_time_s = static_cast<double>(with.cost[Rung::time] - best.cost[Rung::time]) / 1000;
+  answer.summary = answer.is_planned ? std::string("This is what the plan has up here.")
+                                     : cost_words(best.cost, with.cost, answer.answer);
+  return answer;
+}
+
+}  // namespace panup

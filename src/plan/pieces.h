@@ -1,0 +1,49 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "plan/make_plan.h"
+
+namespace panup {
+
+/// What may happen to the configuration where a piece of route begins.
+enum class Passage : std::uint8_t {
+  joined,       ///< nothing: the same pantographs stay up
+  standstill,   ///< the train stands; any change
+  lowered,      ///< all have been down; others may go up
+  on_the_move,  ///< at a marked place; new ones up before the old ones come down
+};
+
+/// A piece of route within which nothing that matters changes: one section, iced or not, one
+/// direction, pantographs up or down, entered in one way.
+struct Piece {
+  double from_km = 0;
+  double to_km = 0;
+  std::size_t section = 0;
+  bool iced = false;
+  bool reversed = false;
+  bool lowered = false;
+  std::string lowered_for;  ///< name of what the pantographs are down for
+  Passage entry = Passage::joined;
+  std::string entry_place;        ///< stop or landmark, where there is one
+  bool entered_reversed = false;  ///< the train turned round here
+
+  double length_m() const { return 1000 * (to_km - from_km); }
+};
+
+/// The times that instructions allow for, from the rule book.
+struct DriverTimes {
+  double reaction_s = 0;
+  double breaker_s = 0;
+  double landmark_within_m = 0;  ///< an action is tied to a landmark no farther away than this
+};
+DriverTimes driver_times(const RuleBook& rules);
+
+/// Cuts the route into pieces. Two lowered stretches with too little room between them to raise and
+/// lower again are joined: the pantographs stay down in between; each such joint is said in
+/// `notes`.
+std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::string>& notes);
+
+}  // namespace panup

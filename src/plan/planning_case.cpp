@@ -1,0 +1,186 @@
+#include "plan/planning_case.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <bit>
+#include <map>
+
+namespace panup {
+
+namespace {
+
+/// Everything of a piece that the rules can see. A name, a chainage is not among it.
+std::string looks(const PlanRequest& request, const Piece& piece) {
+  const Section& section = request.route.sections[piece.section];
+  std::string text = fmt::format("{}{}|{:a}|", piece.iced, piece.reversed, section.line_speed_kmh);
+  const auto add = [&text](const auto& value) {
+    if (value) {
+      fmt::format_to(std::back_inserter(text), "{}", static_cast<double>(*value));
+    }
+    text += '|';
+  };
+  add(section.supply);
+  add(section.automatic_dropping_device_required);
+  add(section.design_type);
+  add(section.greatest_train_current_a);
+  add(section.wire_height_min_m);
+  add(section.wire_height_max_m);
+  text += section.contact_line + '|';
+  if (section.permitted_head_widths_mm) {
+    fmt::format_to(std::back_inserter(text), "h{}",
+                   fmt::join(*section.permitted_head_widths_mm, " "));
+  }
+  if (section.permitted_strip_materials) {
+    text += 's';
+    for (const StripMaterial material : *section.permitted_strip_materials) {
+      text += name_of(material);
+    }
+  }
+  for (const RaisedRecord& record : section.records) {
+    fmt::format_to(std::back_inserter(text), "r{} {} {}", record.number, record.distance_m,
+                   record.speed_kmh);
+  }
+  for (const Consent& consent : request.train.consents) {
+    text += std::ranges::find(consent.sections, section.id) != consent.sections.end() ? 'y' : 'n';
+  }
+  return text;
+}
+
+double rating_a(const RunningTrain& train, int bit, EnergySupply supply) {
+  const PantographType& type = *train.pantographs[static_cast<std::size_t>(bit)].type;
+  const PantographSupply* const of_supply = supply_of(type, supply);
+  return of_supply == nullptr ? 0 : of_supply->running_current_a;
+}
+
+/// How many pantographs of the vehicle may be worth raising together.
+int most_useful(const Judge& judge, const Section& section, const RunningVehicle& vehicle,
+                PantographSet usable) {
+  constexpr int for_contact_points = 2;
+  const Rule* const rule = rule_in_force(judge.rules(), RuleKind::current_per_pantograph);
+  if (rule == nullptr || !section.supply) {
+    return for_contact_points;
+  }
+  const double share = number_of(*rule, "share_of_rating").value_or(1);
+  double least_rating = 0;
+  for (std::size_t bit = 0; bit < judge.train().pantographs.size(); ++bit) {
+    if ((usable & vehicle.all) >> bit & 1U) {
+      const double rating = share * rating_a(judge.train(), static_cast<int>(bit), *section.supply);
+      least_rating = least_rating == 0 ? rating : std::min(least_rating, rating);
+    }
+  }
+  for (const CurrentDemand& demand : vehicle.vehicle->demand) {
+    if (demand.supply == section.supply && demand.running_a > for_contact_points * least_rating) {
+      return greatest_pantograph_count;
+    }
+  }
+  return for_contact_points;
+}
+
+std::vector<PantographSet> subsets(PantographSet of, int most) {
+  std::vector<PantographSet> sets;
+  PantographSet set = 0;
+  do {
+    if (std::popcount(set) <= most) {
+      sets.push_back(set);
+    }
+    set = (set - of) & of;
+  } while (set != 0);
+  return sets;
+}
+
+std::vector<std::vector<PantographSet>> choices(const Judge& judge, const Section& section) {
+  const PantographSet usable = judge.usable(section);
+  std::vector<std::vector<PantographSet>> by_vehicle;
+  for (const RunningVehicle& vehicle : judge.train().vehicles) {
+    if (!vehicle.dead) {
+      by_vehicle.push_back(
+          subsets(usable & vehicle.all, most_useful(judge, section, vehicle, usable)));
+    }
+  }
+  return by_vehicle;
+}
+
+/// No configuration with more up than this is permitted where the section has records.
+int most_permitted(const PlanRequest& request, const Section& section) {
+  if (section.records.empty()) {
+    return greatest_pantograph_count;
+  }
+  int most = 1;
+  for (const RaisedRecord& record : section.records) {
+    most = std::max(most, record.number);
+  }
+  for (const Consent& consent : request.train.consents) {
+    most = std::max(most, consent.number);
+  }
+  return most;
+}
+
+std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judge,
+                                   const Ground& ground) {
+  const int most = most_permitted(request, *ground.section);
+  std::vector<JudgedSet> sets;
+  for (const PantographSet raised : candidates(judge, *ground.section)) {
+    if (std::popcount(raised) > most) {
+      continue;
+    }
+    const Verdict verdict = judge.judge(ground, raised, 0);
+    if (!verdict.forbidden) {
+      sets.push_back({raised, verdict});
+    }
+  }
+  return sets;
+}
+
+}  // namespace
+
+std::size_t candidate_count(const Judge& judge, const Section& section) {
+  constexpr std::size_t many = 10'000'000;
+  std::size_t count = 1;
+  for (const auto& of_vehicle : choices(judge, section)) {
+    count = std::min(many, count * of_vehicle.size());
+  }
+  return count;
+}
+
+std::vector<PantographSet> candidates(const Judge& judge, const Section& section) {
+  std::vector<PantographSet> sets{0};
+  for (const auto& of_vehicle : choices(judge, section)) {
+    std::vector<PantographSet> longer;
+    longer.reserve(sets.size() * of_vehicle.size());
+    for (const PantographSet set : sets) {
+      for (const PantographSet more : of_vehicle) {
+        longer.push_back(set | more);
+      }
+    }
+    sets = std::move(longer);
+  }
+  std::ranges::sort(sets);
+  return sets;
+}
+
+PlanningCase prepare(const PlanRequest& request) {
+  PlanningCase planning;
+  planning.request = &request;
+  planning.judges.emplace_back(request.rules, request.train, false, request.further);
+  planning.judges.emplace_back(request.rules, request.train, true, request.further);
+  planning.pieces = cut_into_pieces(request, planning.notes);
+  std::map<std::string, std::size_t> seen;
+  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    const Piece& piece = planning.pieces[i];
+    const std::string key = piece.lowered ? "lowered" : looks(request, piece);
+    const auto [found, is_new] = seen.try_emplace(key, planning.grounds.size());
+    if (is_new) {
+      planning.grounds.push_back(piece.lowered
+                                     ? std::vector<JudgedSet>{}
+                                     : judged_sets(request, planning.judge(i), planning.ground(i)));
+    }
+    planning.ground_of_piece.push_back(found->second);
+    planning.lowered_speed_kmh.push_back(
+        piece.lowered ? planning.judge(i).judge_lowered(planning.ground(i)).speed_kmh : 0);
+  }
+  return planning;
+}
+
+}  // namespace panup

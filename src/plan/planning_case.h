@@ -1,0 +1,50 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "plan/ladder.h"
+#include "plan/pieces.h"
+#include "rules/judge.h"
+
+namespace panup {
+
+/// A configuration and what the rules say of it.
+struct JudgedSet {
+  PantographSet raised = 0;
+  Verdict verdict;
+};
+
+/// The request made ready for planning: the route cut up, and on each piece all configurations
+/// worth considering judged. Pieces that look the same to the rules share their judgements. The
+/// request must outlive it; it is not changed by planning and may be shared between threads.
+struct PlanningCase {
+  const PlanRequest* request = nullptr;
+  std::vector<std::string> notes;
+  std::vector<Judge> judges;  ///< for the direction at departure, and for the reverse one
+  std::vector<Piece> pieces;
+  std::vector<std::size_t> ground_of_piece;
+  /// By ground: the configurations that are not forbidden, by rising set. On pieces with
+  /// pantographs down there are none.
+  std::vector<std::vector<JudgedSet>> grounds;
+  std::vector<double> lowered_speed_kmh;  ///< by piece; 0 where pantographs are up
+
+  const Judge& judge(std::size_t piece) const { return judges[pieces[piece].reversed ? 1 : 0]; }
+  const Section& section(std::size_t piece) const {
+    return request->route.sections[pieces[piece].section];
+  }
+  Ground ground(std::size_t piece) const { return {&section(piece), pieces[piece].iced}; }
+};
+
+PlanningCase prepare(const PlanRequest& request);
+
+/// The configurations worth considering on a section, unjudged: of each working vehicle nothing,
+/// one or two of its usable pantographs, more only where its current asks for more. More than two
+/// of one vehicle serve no step of the ladder.
+std::vector<PantographSet> candidates(const Judge& judge, const Section& section);
+
+/// How many there would be, without making them; saturates at 10 million.
+std::size_t candidate_count(const Judge& judge, const Section& section);
+
+}  // namespace panup

@@ -1,0 +1,359 @@
+#include "plan/way.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace panup {
+
+namespace {
+
+/// A configuration on a piece, with the cost from the beginning of the piece to the end of route.
+struct Node {
+  PantographSet raised = 0;
+  double speed_kmh = 0;
+  LadderCost cost;
+  std::size_t next = 0;           ///< index of the node on the next piece
+  std::size_t first_blocked = 0;  ///< piece
+};
+
+/// What of a node is kept after the search has passed on.
+struct Kept {
+  PantographSet raised = 0;
+  std::uint32_t next = 0;
+};
+
+double length_of(const PlanningCase& planning) {
+  return planning.judges[0].train().layout.length_m;
+}
+
+const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised) {
+  const auto found = std::ranges::lower_bound(sets, raised, {}, &JudgedSet::raised);
+  return found == sets.end() || found->raised != raised ? nullptr : &*found;
+}
+
+/// The last piece before or at `piece` where pantographs are up.
+std::size_t last_raised_piece(const PlanningCase& planning, std::size_t piece) {
+  while (piece > 0 && planning.pieces[piece].lowered) {
+    --piece;
+  }
+  return piece;
+}
+
+double speed_on(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+  if (planning.pieces[piece].lowered) {
+    return planning.lowered_speed_kmh[piece];
+  }
+  if (raised == blocked_set) {
+    return planning.section(piece).line_speed_kmh;
+  }
+  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
+  const JudgedSet* const known = find_set(sets, raised);
+  return known != nullptr
+             ? known->verdict.speed_kmh
+             : planning.judge(piece).judge(planning.ground(piece), raised, 0).speed_kmh;
+}
+
+/// Whether `raised` may stand up at the beginning of piece `i + 1` with the train still on piece
+/// `i`.
+bool may_stand_up(const PlanningCase& planning, std::size_t i, PantographSet raised) {
+  if (raised == blocked_set || planning.pieces[i].lowered) {
+    return true;
+  }
+  if (planning.pieces[i].reversed == planning.pieces[i + 1].reversed) {
+    const auto& sets = planning.grounds[planning.ground_of_piece[i]];
+    if (find_set(sets, raised) != nullptr) {
+      return true;
+    }
+  }
+  return !planning.judge(i + 1).judge(planning.ground(i), raised, 0).forbidden;
+}
+
+LadderCost time_cost(std::int64_t milliseconds) {
+  LadderCost cost;
+  cost[Rung::time] = milliseconds;
+  return cost;
+}
+
+std::int64_t lost(const PlanningCase& planning, double from_kmh, double to_kmh) {
+  return time_lost_ms(planning.request->train, length_of(planning), from_kmh, to_kmh);
+}
+
+std::int64_t lost_at(const PlanningCase& planning, double from_kmh, double at_kmh, double to_kmh) {
+  return lost(planning, from_kmh, std::min(from_kmh, at_kmh)) +
+         lost(planning, std::min({from_kmh, at_kmh}), to_kmh);
+}
+
+/// Speed at which `from` may be changed for `to` at a marked place; nothing where the state with
+/// both up is not permitted.
+std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size_t i,
+                                         PantographSet from, PantographSet to) {
+  const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
+  double speed = *number_of(rule, "speed_kmh");
+  int facing_pairs = 0;
+  for (const std::size_t piece : {i, i + 1}) {
+    const Verdict both = planning.judge(piece).judge(planning.ground(piece), from | to, 0);
+    if (both.forbidden || both.consent_needed) {
+      return std::nullopt;
+    }
+    speed = std::min(speed, both.speed_kmh);
+    facing_pairs = std::max<int>(facing_pairs, both.facing_pairs);
+  }
+  const Verdict before = planning.judge(i).judge(planning.ground(i), from, 0);
+  const Verdict after = planning.judge(i + 1).judge(planning.ground(i + 1), to, 0);
+  if (facing_pairs > std::max<int>(before.facing_pairs, after.facing_pairs)) {
+    return std::nullopt;
+  }
+  return speed;
+}
+
+/// The nodes of a piece, without cost to go: what may be up there, and `blocked_set` last.
+std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, PantographSet defective,
+                           const std::optional<Forced>& forced) {
+  const std::size_t judged_on = last_raised_piece(planning, piece);
+  std::vector<Node> nodes;
+  const auto add = [&](PantographSet raised) {
+    nodes.push_back({.raised = raised,
+                     .speed_kmh = speed_on(planning, piece, raised),
+                     .cost = piece_cost(planning, piece, raised),
+                     .next = 0,
+                     .first_blocked = 0});
+  };
+  if (forced && forced->piece == piece) {
+    add(forced->raised);
+    return nodes;
+  }
+  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[judged_on]]) {
+    if ((judged.raised & defective) == 0) {
+      add(judged.raised);
+    }
+  }
+  if (forced && forced->piece == judged_on) {
+    nodes.clear();
+    add(forced->raised);
+  }
+  add(blocked_set);
+  return nodes;
+}
+
+std::optional<std::size_t> index_of(const std::vector<Node>& nodes, PantographSet raised) {
+  const auto found = std::ranges::lower_bound(nodes, raised, {}, &Node::raised);
+  if (found == nodes.end() || found->raised != raised) {
+    return std::nullopt;
+  }
+  return static_cast<std::size_t>(found - nodes.begin());
+}
+
+/// The cheapest successors, one for each speed: what a passage costs depends on the next
+/// configuration only by its speed, so that no other can be better.
+std::vector<std::size_t> best_by_speed(const std::vector<Node>& nodes,
+                                       const std::vector<bool>& allowed) {
+  std::vector<std::size_t> best;
+  for (std::size_t j = 0; j < nodes.size(); ++j) {
+    if (!allowed[j]) {
+      continue;
+    }
+    const auto same = std::ranges::find_if(
+        best, [&](std::size_t k) { return nodes[k].speed_kmh == nodes[j].speed_kmh; });
+    if (same == best.end()) {
+      best.push_back(j);
+    } else if (nodes[j].cost < nodes[*same].cost) {
+      *same = j;
+    }
+  }
+  return best;
+}
+
+/// Successors worth trying from any node of piece `i`, its own configuration aside.
+struct Successors {
+  std::vector<std::size_t> for_any;      ///< from a permitted configuration
+  std::vector<std::size_t> for_blocked;  ///< from a blocked stretch
+};
+
+Successors successors(const PlanningCase& planning, std::size_t i, const std::vector<Node>& next) {
+  Successors all;
+  const Passage entry = planning.pieces[i + 1].entry;
+  std::vector<bool> allowed(next.size(), true);
+  if (entry == Passage::standstill) {
+    for (std::size_t j = 0; j < next.size(); ++j) {
+      allowed[j] = may_stand_up(planning, i, next[j].raised);
+    }
+  }
+  all.for_blocked = best_by_speed(next, allowed);
+  if (entry == Passage::on_the_move) {
+    // Here the cost depends on both configurations; cheapest first, so that the search can stop.
+    all.for_any.resize(next.size());
+    for (std::size_t j = 0; j < next.size(); ++j) {
+      all.for_any[j] = j;
+    }
+    std::ranges::stable_sort(
+        all.for_any, [&](std::size_t a, std::size_t b) { return next[a].cost < next[b].cost; });
+  } else if (entry != Passage::joined) {
+    all.for_any = all.for_blocked;
+  } else {
+    all.for_any = {next.size() - 1};  // to a blocked stretch
+  }
+  return all;
+}
+
+void connect(const PlanningCase& planning, std::size_t i, Node& node, const std::vector<Node>& next,
+             const Successors& successors) {
+  std::optional<LadderCost> best;
+  std::size_t best_index = 0;
+  const auto consider = [&](std::size_t j) {
+    const auto passage = passage_cost(planning, i, node.raised, next[j].raised);
+    if (!passage) {
+      return;
+    }
+    const LadderCost cost = *passage + next[j].cost;
+    if (!best || cost < *best) {
+      best = cost;
+      best_index = j;
+    }
+  };
+  if (const auto same = index_of(next, node.raised)) {
+    consider(*same);
+  }
+  for (const std::size_t j :
+       node.raised == blocked_set ? successors.for_blocked : successors.for_any) {
+    if (best && !(next[j].cost < *best) && planning.pieces[i + 1].entry == Passage::on_the_move) {
+      break;
+    }
+    consider(j);
+  }
+  if (!best) {
+    // Reached only from a forced configuration that nothing may follow.
+    best = cost_of_blocked(planning.pieces[i].length_m());
+    best_index = next.size() - 1;
+  }
+  node.cost += *best;
+  node.next = best_index;
+  const bool is_blocked = node.raised == blocked_set && !planning.pieces[i].lowered;
+  node.first_blocked = is_blocked ? i : next[best_index].first_blocked;
+}
+
+}  // namespace
+
+std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh,
+                          double to_kmh) {
+  const double v = from_kmh / 3.6;
+  const double w = to_kmh / 3.6;
+  double seconds = 0;
+  if (w < v) {
+    seconds = (v - w) * (v - w) / (2 * train.braking_ms2 * v);
+  } else if (w > v) {
+    seconds = (w - v) * (w - v) / (2 * train.acceleration_ms2 * w);
+    if (v > 0) {
+      seconds += train_length_m * (1 / v - 1 / w);
+    }
+  }
+  return std::llround(1000 * seconds);
+}
+
+std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
+                                       PantographSet from, PantographSet to) {
+  const double v = speed_on(planning, i, from);
+  const double w = speed_on(planning, i + 1, to);
+  const bool changes = from != to && from != blocked_set && to != blocked_set;
+  const bool turns = planning.pieces[i + 1].entered_reversed;
+  switch (planning.pieces[i + 1].entry) {
+    case Passage::joined:
+      if (to == blocked_set && from != to && planning.pieces[i + 1].lowered) {
+        return std::nullopt;  // what was up is kept in mind while all are down
+      }
+      return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
+    case Passage::lowered: {
+      LadderCost cost = time_cost(lost(planning, v, w));
+      cost[Rung::standing_changes] = changes ? 1 : 0;
+      return cost;
+    }
+    case Passage::standstill: {
+      const bool may_change =
+          rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
+      if ((changes && !may_change) || ((from != to || turns) && !may_stand_up(planning, i, to))) {
+        return std::nullopt;
+      }
+      LadderCost cost = time_cost(lost_at(planning, v, 0, w));
+      cost[Rung::standing_changes] = changes ? 1 : 0;
+      return cost;
+    }
+    case Passage::on_the_move: {
+      if (!changes) {
+        return time_cost(lost(planning, v, w));
+      }
+      const std::optional<double> at = speed_with_both_up(planning, i, from, to);
+      if (!at) {
+        return std::nullopt;
+      }
+      LadderCost cost = time_cost(lost_at(planning, v, *at, w));
+      cost[Rung::moving_changes] = 1;
+      return cost;
+    }
+  }
+  return std::nullopt;
+}
+
+LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+  const double length_m = planning.pieces[piece].length_m();
+  if (planning.pieces[piece].lowered) {
+    return time_cost(std::llround(3600 * length_m / planning.lowered_speed_kmh[piece]));
+  }
+  if (raised == blocked_set) {
+    return cost_of_blocked(length_m);
+  }
+  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
+  const JudgedSet* const known = find_set(sets, raised);
+  const Verdict verdict = known != nullptr
+                              ? known->verdict
+                              : planning.judge(piece).judge(planning.ground(piece), raised, 0);
+  return cost_of(verdict, length_m, length_of(planning));
+}
+
+Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {
+  const std::size_t count = planning.pieces.size();
+  Way way;
+  way.raised.resize(count);
+  way.after_stand.resize(count);
+  way.after_stand_blocked.resize(count);
+  std::vector<std::vector<Kept>> kept(count);
+  std::vector<Node> next;
+  std::size_t start = 0;
+  for (std::size_t i = count; i-- > 0;) {
+    std::vector<Node> nodes = nodes_on(planning, i, defective, forced);
+    if (i + 1 < count) {
+      const Successors all = successors(planning, i, next);
+      for (Node& node : nodes) {
+        connect(planning, i, node, next, all);
+      }
+    } else {
+      for (Node& node : nodes) {
+        const bool is_blocked = node.raised == blocked_set && !planning.pieces[i].lowered;
+        node.first_blocked = is_blocked ? i : count;
+        node.cost += time_cost(lost(planning, node.speed_kmh, 0));
+      }
+    }
+    const auto from_stand = [&](const Node& node) {
+      return node.cost + time_cost(lost(planning, 0, node.speed_kmh));
+    };
+    start = 0;
+    for (std::size_t j = 1; j < nodes.size(); ++j) {
+      if (from_stand(nodes[j]) < from_stand(nodes[start])) {
+        start = j;
+      }
+    }
+    way.after_stand[i] = nodes[start].raised;
+    way.after_stand_blocked[i] = nodes[start].first_blocked;
+    way.cost = from_stand(nodes[start]);
+    kept[i].reserve(nodes.size());
+    for (const Node& node : nodes) {
+      kept[i].push_back({node.raised, static_cast<std::uint32_t>(node.next)});
+    }
+    next = std::move(nodes);
+  }
+  for (std::size_t i = 0; i < count; ++i) {
+    way.raised[i] = kept[i][start].raised;
+    start = kept[i][start].next;
+  }
+  return way;
+}
+
+}  // namespace panup

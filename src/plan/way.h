@@ -1,0 +1,57 @@
+#pragma once
+
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <vector>
+
+#include "plan/planning_case.h"
+
+namespace panup {
+
+/// What is up on a piece of route; `blocked` where nothing is permitted.
+inline constexpr PantographSet blocked_set = std::numeric_limits<PantographSet>::max();
+
+/// Time lost by a change of speed against running at each speed up to the border, in milliseconds.
+/// Braking from v to w happens before the border: (v − w)²/(2 b v). Accelerating happens behind it,
+/// once the train's whole length has passed: (w − v)²/(2 a w) and the length at v in place of w.
+/// Closed forms for constant acceleration a and braking b; where a stretch is too short to reach
+/// its speed they overstate the loss, so that a short fast stretch is never overrated.
+std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh,
+                          double to_kmh);
+
+/// What passing from `from` on piece `i` to `to` on piece `i + 1` costs beyond the pieces
+/// themselves; nothing if practice does not allow it there. Both must be permitted on their pieces,
+/// or `blocked_set`. This is the definition; the search below uses shortcuts that agree with it.
+std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
+                                       PantographSet from, PantographSet to);
+
+/// What a configuration costs over a piece; `blocked_set` included. On a lowered piece it is the
+/// one that was up before.
+LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, PantographSet raised);
+
+/// The best way from each piece to the end of the route.
+struct Way {
+  /// For each piece: what is up (on lowered pieces: what was up before) on the best way from
+  /// departure.
+  std::vector<PantographSet> raised;
+  LadderCost cost;
+  /// For each piece: the best configuration after a stand on it, and the first piece from there on
+  /// (itself included) that is blocked; the number of pieces if none is.
+  std::vector<PantographSet> after_stand;
+  std::vector<std::size_t> after_stand_blocked;
+};
+
+/// A configuration that has to be used on a piece.
+struct Forced {
+  std::size_t piece = 0;
+  PantographSet raised = 0;
+};
+
+/// The best way by the ladder, with `defective` pantographs down. A shortest path over (piece,
+/// configuration), found backwards from the end of the route; cost grows with pieces times
+/// configurations. Ties go to the same configuration as before, then to the smaller set.
+Way find_way(const PlanningCase& planning, PantographSet defective,
+             std::optional<Forced> forced = std::nullopt);
+
+}  // namespace panup

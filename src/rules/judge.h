@@ -1,0 +1,131 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "line/route.h"
+#include "rules/finding.h"
+#include "rules/rule_book.h"
+#include "rules/running_train.h"
+#include "rules/verdict.h"
+
+namespace panup {
+
+/// A piece of route as the rules see it.
+struct Ground {
+  const Section* section = nullptr;
+  bool iced = false;
+};
+
+/// A configuration on a piece of route, with what every rule needs to know of it.
+struct JudgedCase {
+  const RunningTrain& train;
+  const Section& section;
+  bool iced = false;
+  PantographSet fit = 0;  ///< for the system, by type, defective or not
+  PantographSet raised = 0;
+  PantographSet defective = 0;
+  const std::vector<VehicleRole>& roles;
+  std::vector<int> raised_bits;  ///< front first
+};
+
+/// Collects what rules say. Without a list it only lowers the verdict, which is what planning
+/// needs; with one it also writes the findings, which is what explaining needs. One code serves
+/// both.
+struct Opinion {
+  Verdict& verdict;
+  std::vector<Finding>* findings = nullptr;
+
+  bool explains() const { return findings != nullptr; }
+  /// Adds a finding; `text` is called only when findings are collected.
+  template <typename Text>
+  void say(const Rule& rule, Strength strength, const Text& text) {
+    if (explains()) {
+      findings->push_back({rule.id, strength, rule.standing, text(), rule.source});
+    }
+  }
+  /// Rules the configuration out.
+  template <typename Text>
+  void forbid(const Rule& rule, const Text& text) {
+    verdict.forbidden = true;
+    say(rule, Strength::forbidden, text);
+  }
+  /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
+  /// finding is kept. `shown`: the finding is kept even where another rule decides.
+  template <typename Text>
+  void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+    const bool decides = speed_kmh < verdict.speed_kmh;
+    if (!decides && !(shown && explains())) {
+      return;
+    }
+    if (decides) {
+      verdict.speed_kmh = speed_kmh;
+      verdict.speed_rule = &rule;
+      if (explains() && deciding && !deciding_shown) {
+        findings->erase(findings->begin() + static_cast<std::ptrdiff_t>(*deciding));
+      }
+      deciding_shown = shown;
+    }
+    say(rule, Strength::speed_limit, text);
+    if (decides && explains()) {
+      deciding = findings->size() - 1;
+    }
+  }
+
+  std::optional<std::size_t> deciding = std::nullopt;  ///< index of the finding that decides speed
+  bool deciding_shown = false;
+};
+
+/// A rule that is not an entry of the book: a speed limit computed elsewhere, or further findings.
+/// It is asked after the book and may lower the verdict, never raise it.
+using FurtherRule = std::function<void(const JudgedCase&, Opinion&)>;
+
+/// Judges configurations of one train in one direction by one rule book. The train and the rule
+/// book must outlive it. Judging changes nothing and may be done from several threads.
+class Judge {
+ public:
+  Judge(const RuleBook& rules, const Train& train, bool reversed,
+        std::vector<FurtherRule> further = {});
+
+  const RunningTrain& train() const { return running_; }
+  const RuleBook& rules() const { return *rules_; }
+
+  /// Pantographs that nothing but a defect keeps down on `section`: fit for system, head, strips,
+  /// dropping device and height, and not on a vehicle dead in tow.
+  PantographSet usable(const Section& section) const;
+
+  /// What the rules say of `raised`. Pantographs in `defective` count as defective. Findings, if
+  /// asked for, come in the order of the rules.
+  Verdict judge(const Ground& ground, PantographSet raised, PantographSet defective,
+                std::vector<Finding>* findings = nullptr) const;
+
+  /// Speed with all pantographs down, by line, vehicles, ice and the speeds for lowering and
+  /// raising.
+  Verdict judge_lowered(const Ground& ground, std::vector<Finding>* findings = nullptr) const;
+
+  /// The prescribed pantograph of each vehicle (as in `RunningTrain::vehicles`) when exactly those
+  /// with a raised one work; empty for one that does not, or where no rule prescribes.
+  std::vector<PantographSet> prescribed(const Section& section, PantographSet raised) const;
+
+  /// The roles of the vehicles when those that have a pantograph in `raised` work.
+  const std::vector<VehicleRole>& roles(PantographSet raised) const;
+
+ private:
+  std::size_t working_index(PantographSet raised) const;
+
+  const RuleBook* rules_;
+  RunningTrain running_;
+  std::vector<FurtherRule> further_;
+  std::vector<const Rule*> in_force_;
+  std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
+};
+
+/// The rule of a kind that is in force; null if there is none. Where several are, the first.
+const Rule* rule_in_force(const RuleBook& rules, RuleKind kind);
+
+/// A numeric parameter of a rule; nothing if not stated.
+std::optional<double> number_of(const Rule& rule, const std::string& key);
+
+}  // namespace panup

@@ -1,0 +1,219 @@
+/// Which pantographs may be raised at all, and whether they carry the current.
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/judge_parts.h"
+
+namespace panup {
+
+namespace {
+
+std::optional<std::string> head_mistake(const Section& section, const PantographType& type) {
+  if (!section.permitted_head_widths_mm) {
+    return fmt::format("the section says nothing of permitted heads, so its {:g} mm head is not",
+                       type.head_width_mm);
+  }
+  if (std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
+      section.permitted_head_widths_mm->end()) {
+    return fmt::format("its head is {:g} mm wide; permitted: {:g} mm", type.head_width_mm,
+                       fmt::join(*section.permitted_head_widths_mm, ", "));
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> strip_mistake(const Section& section, const PantographType& type) {
+  if (!section.permitted_strip_materials) {
+    return fmt::format("the section says nothing of strip materials, so its {} strips are not",
+                       name_of(type.strip_material));
+  }
+  if (std::ranges::find(*section.permitted_strip_materials, type.strip_material) !=
+      section.permitted_strip_materials->end()) {
+    return std::nullopt;
+  }
+  std::vector<std::string_view> names;
+  for (const StripMaterial material : *section.permitted_strip_materials) {
+    names.push_back(name_of(material));
+  }
+  return fmt::format("its strips are of {}; permitted: {}", name_of(type.strip_material),
+                     fmt::join(names, ", "));
+}
+
+std::optional<std::string> device_mistake(const Section& section, const PantographType& type) {
+  if (type.automatic_dropping_device ||
+      !section.automatic_dropping_device_required.value_or(true)) {
+    return std::nullopt;
+  }
+  return section.automatic_dropping_device_required
+             ? "it has no automatic dropping device, which the section requires"
+             : "it has no automatic dropping device, and the section does not say that none is "
+               "required";
+}
+
+std::optional<std::string> height_mistake(const Section& section, const PantographType& type) {
+  if (!section.wire_height_min_m || !section.wire_height_max_m) {
+    return "the section does not state its wire heights";
+  }
+  if (*section.wire_height_min_m < type.working_height_min_m ||
+      *section.wire_height_max_m > type.working_height_max_m) {
+    return fmt::format("it works from {:g} to {:g} m, the wire runs from {:g} to {:g} m",
+                       type.working_height_min_m, type.working_height_max_m,
+                       *section.wire_height_min_m, *section.wire_height_max_m);
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> supply_mistake(const Section& section, const PantographType& type) {
+  if (!section.supply) {
+    return "the section does not state its energy supply system";
+  }
+  if (supply_of(type, *section.supply) == nullptr) {
+    return fmt::format("it is not for {}", name_of(*section.supply));
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> mistake(RuleKind kind, const Section& section,
+                                   const PantographType& type) {
+  switch (kind) {
+    case RuleKind::pantograph_head:
+      return head_mistake(section, type);
+    case RuleKind::contact_strip:
+      return strip_mistake(section, type);
+    case RuleKind::automatic_dropping_device:
+      return device_mistake(section, type);
+    case RuleKind::wire_height:
+      return height_mistake(section, type);
+    default:
+      return supply_mistake(section, type);
+  }
+}
+
+double demand_a(const JudgedCase& judged, const RunningVehicle& vehicle) {
+  for (const CurrentDemand& demand : vehicle.vehicle->demand) {
+    if (demand.supply == judged.section.supply) {
+      return demand.running_a;
+    }
+  }
+  return 0;
+}
+
+}  // namespace
+
+bool admits(const Section& section, const PantographType& type) {
+  return !head_mistake(section, type) && !strip_mistake(section, type) &&
+         !device_mistake(section, type) && !height_mistake(section, type);
+}
+
+void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const int bit : judged.raised_bits) {
+    const PlacedPantograph& pantograph = judged.train.pantographs[static_cast<std::size_t>(bit)];
+    if (const auto wrong = mistake(rule.kind, judged.section, *pantograph.type)) {
+      opinion.forbid(rule,
+                     [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
+    }
+  }
+}
+
+void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const PantographSet wrong = judged.raised & judged.defective;
+  if (wrong != 0) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: defective, stays down.", list_of(judged.train, wrong));
+    });
+  }
+}
+
+void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    if (!vehicle.dead) {
+      continue;
+    }
+    const auto down = [&] {
+      return fmt::format("{} is dead in tow: its pantographs stay down.", name_of(vehicle));
+    };
+    if ((judged.raised & vehicle.all) != 0) {
+      opinion.forbid(rule, down);
+    } else {
+      opinion.say(rule, Strength::note, down);
+    }
+  }
+}
+
+void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const double share = number_of(rule, "share_of_rating").value_or(1);
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    const double needed = demand_a(judged, vehicle);
+    const PantographSet up = judged.raised & vehicle.all;
+    if (needed <= 0 || up == 0) {
+      continue;
+    }
+    double carried = 0;
+    double one = 0;
+    for (const int bit : judged.raised_bits) {
+      if ((up >> bit & 1U) == 0) {
+        continue;
+      }
+      const PantographType& type = *judged.train.pantographs[static_cast<std::size_t>(bit)].type;
+      const PantographSupply* const supply = supply_of(type, *judged.section.supply);
+      one = supply == nullptr ? 0 : share * supply->running_current_a;
+      carried += one;
+    }
+    const auto text = [&] {
+      return fmt::format("{} draws {:.0f} A; {} may carry {:.0f} A.", name_of(vehicle), needed,
+                         list_of(judged.train, up), carried);
+    };
+    if (needed > carried) {
+      opinion.forbid(rule, text);
+    } else if (needed > one) {
+      opinion.say(rule, Strength::prescribed, text);
+    }
+  }
+}
+
+void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (!opinion.explains()) {
+    return;
+  }
+  double sum = 0;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    sum += (judged.raised & vehicle.all) == 0 ? 0 : demand_a(judged, vehicle);
+  }
+  if (sum <= 0) {
+    return;
+  }
+  if (!judged.section.greatest_train_current_a) {
+    opinion.say(rule, Strength::note, [&] {
+      return fmt::format(
+          "The train would draw {:.0f} A; the section states no greatest train current: ask for "
+          "it.",
+          sum);
+    });
+  } else if (sum > *judged.section.greatest_train_current_a) {
+    opinion.say(rule, Strength::note, [&] {
+      return fmt::format(
+          "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: "
+          "limit the power.",
+          sum, *judged.section.greatest_train_current_a);
+    });
+  }
+}
+
+std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
+  const PantographSet fit = judged.fit & vehicle.all;
+  std::string why = "nothing else is left";
+  if (fit == 0) {
+    why = "it has no pantograph for the system";
+  } else if ((fit & ~judged.defective) == 0) {
+    why = "all its pantographs for the system are defective";
+  }
+  return fmt::format(
+      "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "
+      "check the tonnage for the working locomotives.",
+      name_of(vehicle), why);
+}
+
+}  // namespace panup

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <cstdint>
+#include <limits>
+
+namespace panup {
+
+struct Rule;
+
+/// What the rules say of one configuration on one piece of route, as numbers: each counts what a
+/// step of the ladder looks at. The ladder itself, which orders them, stands in `plan/ladder.h`.
+struct Verdict {
+  bool forbidden = false;
+  bool consent_needed = false;          ///< and nobody has named it
+  std::uint16_t put_dead = 0;           ///< working vehicles with nothing up
+  bool leading_put_dead = false;        ///< the foremost working vehicle is among them
+  std::uint16_t facing_pairs = 0;       ///< accepted as a last resort
+  std::uint16_t leading_short = 0;      ///< needs for two contact points unmet, first of a group
+  std::uint16_t following_short = 0;    ///< the same, on those that follow
+  std::uint16_t exposed_dangerous = 0;  ///< loads
+  std::uint16_t exposed_sensitive = 0;  ///< loads
+  std::uint16_t departures = 0;         ///< pantographs up or down against the prescribed pattern
+  std::uint16_t dirty_windscreens = 0;
+  std::uint16_t raised = 0;
+  double speed_kmh = std::numeric_limits<double>::infinity();
+  const Rule* speed_rule = nullptr;  ///< the one that decides the speed
+  double least_distance_m = 0;  ///< between adjacent raised ones of different vehicles; 0: none
+  double distance_sum_m = 0;    ///< over those pairs
+};
+
+}  // namespace panup
