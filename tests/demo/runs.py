@@ -147,23 +147,26 @@ RUNS = (
     Run("P13", "three locomotives with two pairs each",
         "t30-triple-multi-system", "harl-varn",
         (At(10, "1.1 2.1 3.1"), At(35, "1.2 2.2 3.2"), At(65, "1.2 2.2 3.2"))),
-    Run("Hardest", "15 kV: both front (P12), banking: rear (P24); 25 kV with F1 defective: R1 R2; one "
-        "raised on the viaduct: the load protected, else not the leading one dead; after the "
-        "reversal the former banker leads: front (P3), the others bank: front, and the only one "
-        "left (P11, P15)",
+    Run("P19", "two pairs for one system, of which the line admits one: within it P1",
+        "t19-multi-system", "tarnholt-ness", (At(5, "1.4"), At(18, "1.3"))),
+    Run("Hardest", "15 kV, F1 defective: R1 R2, the load's exposure said; banking: rear (P24). 25 kV: "
+        "both front (P12). One raised on the viaduct: the load protected, the others dead. "
+        "After the reversal the former banker leads: front (P3); the two that bank: front, rear",
         "t29-petrol-to-port-selmo", "harl-port-selmo",
-        (At(10, "1.1 2.1 3.1", 100), At(26, "1.1 2.1 3.1", 80), At(47, "1.1 2.1 3.1"),
-         At(55, "1.1 2.1 3.1", 80), At(70, "1.3 2.3 3.2", says="load-protected"),
-         At(86, "1.3 2.3 3.2"), At(93, "2.2", says="put-dead", put_dead=(1, 3)),
-         At(97, "1.3 2.3 3.2"), At(105, "3.2 2.3 1.3", 100), At(130, "3.2 2.3 1.3", 100),
-         At(160, "3.2 2.3 1.3", 90), At(180, "3.2 2.3 1.3", 80))),
-    Run("Hardest", "the same on an iced morning: F1 R1 R2, the load yields (P26), the banker leads its "
-        "group: both; behind the reversal R2 defective: F1 F2, not F1 R1 F2",
+        (At(10, "1.4 2.4 3.1", 100, "load-protected"), At(26, "1.4 2.4 3.1", 80),
+         At(47, "1.4 2.4 3.1", 100), At(55, "1.4 2.4 3.1", 80),
+         At(70, "1.2 2.2 3.2", 100, "load-protected"), At(86, "1.2 2.2 3.2", 100),
+         At(93, "1.2", 80, "put-dead", (2, 3)), At(97, "1.2 2.2 3.2", 100),
+         At(105, "3.2 2.3 1.2", 100, "load-protected"), At(130, "3.2 2.3 1.2", 100),
+         At(160, "3.2 2.3 1.2", 90), At(180, "3.2 2.3 1.2", 100))),
+    Run("Hardest", "the same on an iced morning. F1 defective: R1 R2 (the load yields, P26); the one "
+        "that banks: both. After the reversal the leading one: both; the two that bank: F1 R1 R2. Behind "
+        "the ice at km 49.3 a change on the move would cost time and gain no speed",
         "t29-petrol-to-port-selmo", "harl-port-selmo",
-        (At(10, "1.1 2.1 3.1", 100), At(35, "1.1 1.4 2.4 3.4 3.1", 60, "load-protected"),
-         At(47, "1.1 1.4 2.4 3.4 3.1", 60), At(55, "1.1 2.1 3.1", 80),
-         At(105, "3.2 3.3 2.3 1.3", 60, "load-protected"),
-         At(133, "3.2 3.3 2.3 1.3", 60), At(145, "3.2 2.3 1.3", 100)),
+        (At(10, "1.4 2.4 3.1", 100), At(35, "1.4 2.4 3.4 3.1", 60, "ice-speed"),
+         At(47, "1.4 2.4 3.4 3.1", 60), At(55, "1.4 2.4 3.4 3.1", 80), At(70, "1.2 2.2 3.2", 100),
+         At(105, "3.2 3.3 2.3 2.2 1.2", 60, "load-protected"),
+         At(133, "3.2 3.3 2.3 2.2 1.2", 60), At(145, "3.2 2.3 1.2", 100)),
         conditions="iced-morning"),
     Run("No", "a locomotive for one system cannot leave its country: no permitted configuration",
         "t01-containers", "harl-port-selmo", (At(10, "1.2"), At(70, "")), exit_status=1),
