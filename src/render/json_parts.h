@@ -1,0 +1,23 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <vector>
+
+#include "plan/plan.h"
+
+namespace panup {
+
+/// `["1.1", "2.2"]`.
+nlohmann::ordered_json refs_to_json(const std::vector<PantographRef>& refs);
+
+/// A list of `{rule, strength, standing, text, source}`.
+nlohmann::ordered_json findings_to_json(const std::vector<Finding>& findings);
+
+/// The number, or null.
+nlohmann::ordered_json optional_to_json(const std::optional<double>& value);
+
+/// The train: vehicles with their pantographs and places, loads, consents.
+nlohmann::ordered_json train_to_json(const Train& train);
+
+}  // namespace panup

@@ -1,0 +1,13 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "plan/plan.h"
+
+namespace panup {
+
+/// The whole plan for scripts, in the order in which it reads. The fields stand, with meaning and
+/// units, in `docs/schema/plan.schema.json`; a field once there keeps its name.
+nlohmann::ordered_json plan_to_json(const Plan& plan);
+
+}  // namespace panup

@@ -1,0 +1,256 @@
+#include "render/plan_text.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "render/fallback.h"
+#include "render/finding_text.h"
+#include "render/text_layout.h"
+#include "render/train_text.h"
+#include "render/wording.h"
+
+namespace panup {
+
+namespace {
+
+void add_fact(std::string& out, std::string_view name, std::string_view text) {
+  if (!text.empty()) {
+    out += hanging(fmt::format("{:<7}  ", name), plain(text), text_columns);
+  }
+}
+
+std::string with_id(const std::string& name, const std::string& id) {
+  return name == id || id.empty() ? name : fmt::format("{} ({})", name, id);
+}
+
+std::string head(const Plan& plan) {
+  std::string out;
+  if (invented(plan)) {
+    out += std::string(invented_mark) + "\n\n";
+  }
+  add_fact(out, "Train",
+           with_id(plan.train.name, plan.train.id) +
+               (plan.train.operated_by.empty() ? "" : ", " + plan.train.operated_by));
+  if (!plan.sections.empty()) {
+    add_fact(out, "Route",
+             fmt::format("{}, km {}", with_id(plan.route.name, plan.route.id),
+                         km_range(plan.sections.front().from_km, plan.sections.back().to_km)));
+  }
+  add_fact(out, "Day", day_words(plan.conditions));
+  add_fact(out, "Rules", fmt::format("{}", fmt::join(plan.rule_books, ", then ")));
+  for (const Override& override : plan.overrides) {
+    out += hanging("         ", plain(override_words(override)), text_columns);
+  }
+  for (const Consent& consent : plan.train.consents) {
+    add_fact(
+        out, "Consent",
+        fmt::format("{} of {}: {} raised, {:g} m apart at least, {:g} km/h{}", consent.reference,
+                    consent.given_by, consent.number, consent.distance_m, consent.speed_kmh,
+                    consent.sections.empty()
+                        ? std::string()
+                        : fmt::format(", on {}", fmt::join(consent.sections, ", "))));
+  }
+  return out;
+}
+
+std::string train(const Plan& plan) {
+  std::vector<PantographRef> raised;
+  bool reversed = false;
+  if (!plan.sections.empty()) {
+    raised = plan.sections.front().raised;
+    reversed = plan.sections.front().reversed;
+  }
+  return fmt::format("\nTRAIN at departure, {} long, front at the left{}\n",
+                     metres(length_m(plan.train)),
+                     defective_pantographs(plan.train).empty() ? "" : "; x: defective") +
+         train_to_text(plan.train, raised, reversed);
+}
+
+std::string answer(const Plan& plan) {
+  std::string text = std::string(name_of(plan.answer));
+  if (plan.answer == Answer::consent_needed) {
+    text += " of the infrastructure manager, on " +
+            stretches_with(plan.sections, Answer::consent_needed);
+  } else if (plan.answer == Answer::none) {
+    text += " on " + stretches_with(plan.sections, Answer::none);
+    if (const auto consent =
+            std::ranges::find(plan.sections, Answer::consent_needed, &PlannedSection::answer);
+        consent != plan.sections.end()) {
+      text += "; consent of the infrastructure manager needed on " +
+              stretches_with(plan.sections, Answer::consent_needed);
+    }
+  }
+  std::string out = hanging("ANSWER   ", capitalised(text) + ".", text_columns);
+  if (plan.answer != Answer::none && plan.running_time_s > 0) {
+    out += fmt::format("         Running time {}, stops not counted.\n",
+                       duration_words(plan.running_time_s));
+  }
+  return out;
+}
+
+std::string up_words(const PlannedSection& section) {
+  if (section.answer == Answer::none) {
+    return "NONE PERMITTED";
+  }
+  if (!section.lowered_for.empty()) {
+    return "all down";
+  }
+  std::string words;
+  for (const PantographRef ref : section.raised) {
+    words += words.empty() ? "" : " ";
+    words += to_string(ref);
+  }
+  for (const int number : section.put_dead_in_tow) {
+    words += fmt::format(", {} dead", number);
+  }
+  return words;
+}
+
+std::string reason_words(const Plan& plan, std::size_t i) {
+  const PlannedSection& section = plan.sections[i];
+  std::string words;
+  const auto add = [&words](const std::string& text) {
+    words += words.empty() || text.empty() ? "" : "; ";
+    words += uncapitalised(text);
+  };
+  if (section.answer == Answer::consent_needed) {
+    add("CONSENT NEEDED");
+  }
+  if (i > 0 && section.reversed != plan.sections[i - 1].reversed) {
+    add("after reversal");
+  }
+  if (!section.lowered_for.empty()) {
+    add("for " + section.lowered_for);
+  }
+  add(section.answer == Answer::none ? "see the findings" : section.speed_reason);
+  return plain(words);
+}
+
+std::string sections(const Plan& plan) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < plan.sections.size(); ++i) {
+    const PlannedSection& section = plan.sections[i];
+    rows.push_back({km_words(section.from_km), km_words(section.to_km),
+                    section.supply ? std::string(short_name_of(*section.supply)) : "not stated",
+                    section.iced ? "ice" : "", up_words(section),
+                    section.answer == Answer::none ? "–" : speed_figure(section.speed_kmh),
+                    reason_words(plan, i)});
+  }
+  return "\nSECTIONS\n" + text_table({{.heading = "from km", .right_aligned = true},
+                                      {.heading = "to km", .right_aligned = true},
+                                      {.heading = "system"},
+                                      {.heading = ""},
+                                      {.heading = "up", .greatest = 24},
+                                      {.heading = "km/h", .right_aligned = true},
+                                      {.heading = "because"}},
+                                     rows, 2, text_columns);
+}
+
+std::string instructions(const Plan& plan) {
+  if (plan.instructions.empty()) {
+    return {};
+  }
+  std::string out = "\nINSTRUCTIONS, by the chainage of the front of the train\n";
+  std::size_t width = 0;
+  for (const Instruction& instruction : plan.instructions) {
+    width = std::max(width, km_words(instruction.at_km).size());
+  }
+  for (const Instruction& instruction : plan.instructions) {
+    out += hanging(fmt::format("  {:>{}}  ", km_words(instruction.at_km), width),
+                   plain(instruction.text), text_columns);
+    if (!instruction.if_not_possible.empty()) {
+      out += hanging(std::string(width + 6, ' '),
+                     "If not possible: " + plain(uncapitalised(instruction.if_not_possible)),
+                     text_columns);
+    }
+  }
+  return out;
+}
+
+std::string when_words(FailsWhen when) {
+  switch (when) {
+    case FailsWhen::either:
+      return "any time";
+    case FailsWhen::before_departure:
+      return "before departure";
+    case FailsWhen::here:
+      return "on the way, here";
+  }
+  return {};
+}
+
+std::string failures(const Plan& plan) {
+  if (plan.contingencies.empty()) {
+    return {};
+  }
+  std::vector<std::vector<std::string>> rows;
+  std::string unchanged;
+  for (const Fallback& fallback : fallbacks_of(plan)) {
+    std::string who = either_words(fallback.failed);
+    if (fallback.rows.empty()) {
+      unchanged = who;
+      continue;
+    }
+    for (const FallbackRow& row : fallback.rows) {
+      const bool runs = row.answer != Answer::none && !row.stranded;
+      const std::string limits = limits_words(row);
+      rows.push_back({who, when_words(row.when), km_range(row.from_km, row.to_km),
+                      !runs                  ? "–"
+                      : row.speed_as_planned ? "as planned"
+                                             : speed_figure(row.speed_kmh),
+                      remedy_words(row) + (limits.empty() ? "" : "; " + limits)});
+      who.clear();
+    }
+  }
+  std::string out = "\nIF A PANTOGRAPH FAILS, and where it changes the plan\n";
+  if (!rows.empty()) {
+    out += text_table({{.heading = "failed", .greatest = 15},
+                       {.heading = "when"},
+                       {.heading = "km"},
+                       {.heading = "km/h", .right_aligned = true},
+                       {.heading = "then"}},
+                      rows, 2, text_columns);
+  }
+  if (!unchanged.empty()) {
+    out += hanging("  ", "Nothing changes if it is " + unchanged + ".", text_columns);
+  }
+  return out;
+}
+
+std::string list(std::string_view heading, const std::vector<std::string>& lines) {
+  if (lines.empty()) {
+    return {};
+  }
+  std::string out = fmt::format("\n{}\n", heading);
+  for (const std::string& line : lines) {
+    out += hanging("  - ", plain(line), text_columns);
+  }
+  return out;
+}
+
+std::string made_from(const Plan& plan) {
+  std::string out;
+  if (!plan.inputs.empty()) {
+    out += "\nMADE FROM\n";
+    for (const InputFile& input : plan.inputs) {
+      out += hanging(fmt::format("  {:<10}  ", input.role), plain(input.path), text_columns);
+    }
+  }
+  if (!plan.program_version.empty()) {
+    out += fmt::format("{}  panup {}\n", plan.inputs.empty() ? "\n" : "", plan.program_version);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string plan_to_text(const Plan& plan) {
+  return head(plan) + train(plan) + '\n' + answer(plan) + sections(plan) +
+         findings_to_text("\nFINDINGS, the strongest first\n", group_findings(plan.sections)) +
+         instructions(plan) + failures(plan) + list("NOTES", plan.notes) +
+         list("CAUTIONS", plan.cautions) + made_from(plan);
+}
+
+}  // namespace panup
