@@ -18,6 +18,7 @@ std::shared_ptr<const PantographType> pantograph_type(
     std::initializer_list<EnergySupply> supplies) {
   auto type = std::make_shared<PantographType>();
   type->id = name;
+  std::ranges::replace(type->id, ' ', '-');
   type->name = name;
   type->head_width_mm = head_width_mm;
   type->strip_count = strips;
@@ -328,25 +329,36 @@ Contingency contingency(const Plan& plan, PantographRef failed,
   return made;
 }
 
+SeparationSection separation(const std::string& name, SeparationKind kind, double from_km,
+                             double length_m, bool lowered) {
+  SeparationSection made;
+  made.name = name;
+  made.kind = kind;
+  made.from_km = from_km;
+  made.length_m = length_m;
+  made.pantograph_lowered = lowered;
+  return made;
+}
+
+Stop stop(const std::string& name, double at_km, bool reversal = false) {
+  Stop made;
+  made.name = name;
+  made.at_km = at_km;
+  made.reversal = reversal;
+  return made;
+}
+
 void add_route_furniture(Plan& plan) {
-  plan.route.separations = {{.name = "Hask system separation",
-                             .kind = SeparationKind::system,
-                             .from_km = 19.88,
-                             .length_m = 240,
-                             .pantograph_lowered = true},
-                            {.name = "Pell phase separation",
-                             .kind = SeparationKind::phase,
-                             .from_km = 31.0,
-                             .length_m = 150,
-                             .length_meaning = LengthMeaning::minimum_between_inner},
-                            {.name = "Quill system separation",
-                             .kind = SeparationKind::system,
-                             .from_km = 60.0,
-                             .length_m = 300,
-                             .pantograph_lowered = true}};
-  plan.route.lowered = {{.name = "Tarn gantry works", .from_km = 70.0, .to_km = 70.4}};
-  plan.route.stops = {{.name = "Mosk", .at_km = 12.4},
-                      {.name = "Aldmoor", .at_km = 45.0, .reversal = true}};
+  plan.route.separations = {
+      separation("Hask system separation", SeparationKind::system, 19.88, 240, true),
+      separation("Pell phase separation", SeparationKind::phase, 31.0, 150, false),
+      separation("Quill system separation", SeparationKind::system, 60.0, 300, true)};
+  LoweredStretch works;
+  works.name = "Tarn gantry works";
+  works.from_km = 70.0;
+  works.to_km = 70.4;
+  plan.route.lowered = {works};
+  plan.route.stops = {stop("Mosk", 12.4), stop("Aldmoor", 45.0, true)};
 }
 
 }  // namespace
