@@ -1,0 +1,105 @@
+#include "base/toml_tree.h"
+
+#include <fmt/format.h>
+
+#define TOML_EXCEPTIONS 0
+#include <toml++/toml.h>
+
+#include <algorithm>
+#include <array>
+
+namespace panup {
+
+namespace {
+
+struct Converter {
+  const SourceText& source;
+  Diagnostics& diagnostics;
+  bool too_deep = false;
+};
+
+TomlNode convert(Converter& converter, const toml::node& node, int depth) {
+  const toml::source_position& begin = node.source().begin;
+  TomlNode converted{.line = static_cast<int>(begin.line),
+                     .column = static_cast<int>(begin.column),
+                     .value = false};
+  if (depth > greatest_nesting) {
+    if (!converter.too_deep) {
+      converter.diagnostics.push_back(
+          {{.file = converter.source.file, .line = converted.line, .column = converted.column},
+           fmt::format("this is nested more than {} deep; input files are flat",
+                       greatest_nesting)});
+    }
+    converter.too_deep = true;
+    return converted;
+  }
+  if (const toml::table* const table = node.as_table()) {
+    TomlEntries entries;
+    for (const auto& [key, value] : *table) {
+      const toml::source_position& place = key.source().begin;
+      entries.push_back({std::string(key.str()), static_cast<int>(place.line),
+                         static_cast<int>(place.column), convert(converter, value, depth + 1)});
+    }
+    std::ranges::stable_sort(entries, [](const TomlEntry& a, const TomlEntry& b) {
+      return std::pair(a.line, a.column) < std::pair(b.line, b.column);
+    });
+    converted.value = std::move(entries);
+  } else if (const toml::array* const array = node.as_array()) {
+    TomlArray elements;
+    for (const toml::node& element : *array) {
+      elements.push_back(convert(converter, element, depth + 1));
+    }
+    converted.value = std::move(elements);
+  } else if (const auto* const text = node.as_string()) {
+    converted.value = text->get();
+  } else if (const auto* const whole = node.as_integer()) {
+    converted.value = whole->get();
+  } else if (const auto* const real = node.as_floating_point()) {
+    converted.value = real->get();
+  } else if (const auto* const flag = node.as_boolean()) {
+    converted.value = flag->get();
+  } else {
+    converted.value = TomlDate{};
+  }
+  return converted;
+}
+
+/// toml++ describes a mistake as "Error while parsing X: Y"; what the user needs is Y.
+std::string clean(std::string_view description) {
+  const std::size_t colon = description.find(": ");
+  if (description.starts_with("Error while parsing") && colon != std::string_view::npos) {
+    description.remove_prefix(colon + 2);
+  }
+  return fmt::format("this is not TOML: {}", description);
+}
+
+}  // namespace
+
+std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
+  if (!is_sound(source, diagnostics)) {
+    return std::nullopt;
+  }
+  const toml::parse_result result = toml::parse(std::string_view(source.text));
+  if (!result) {
+    const toml::parse_error& error = result.error();
+    diagnostics.push_back({{.file = source.file,
+                            .line = static_cast<int>(error.source().begin.line),
+                            .column = static_cast<int>(error.source().begin.column)},
+                           clean(error.description())});
+    return std::nullopt;
+  }
+  Converter converter{.source = source, .diagnostics = diagnostics};
+  TomlNode root = convert(converter, result.table(), 0);
+  if (converter.too_deep) {
+    return std::nullopt;
+  }
+  return root;
+}
+
+std::string kind_of(const TomlNode& node) {
+  static constexpr std::array<const char*, 7> names{
+      "true or false", "a whole number", "a number", "text", "a date or time", "a list", "a table"};
+  return names.at(node.value.index());
+}
+
+}  // namespace panup

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/source_text.h"
+
+namespace panup {
+
+struct TomlEntry;
+struct TomlNode;
+
+using TomlArray = std::vector<TomlNode>;
+using TomlEntries = std::vector<TomlEntry>;
+/// A date or time: valid TOML, but no input of this program.
+struct TomlDate {};
+
+/// A value of a TOML file with its place.
+struct TomlNode {
+  int line = 0;
+  int column = 0;
+  std::variant<bool, std::int64_t, double, std::string, TomlDate, TomlArray, TomlEntries> value;
+};
+
+struct TomlEntry {
+  std::string key;
+  int line = 0;
+  int column = 0;
+  TomlNode node;
+};
+
+/// Parses the text into a tree whose root is a table. Nothing, and a diagnostic at the place, where
+/// the text is not sound, not TOML, or nested more than `greatest_nesting` deep.
+std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics);
+
+inline constexpr int greatest_nesting = 32;
+
+/// What a value is, in plain words: "a number", "a table", …
+std::string kind_of(const TomlNode& node);
+
+}  // namespace panup

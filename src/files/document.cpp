@@ -1,0 +1,70 @@
+#include "files/document.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace panup {
+
+std::string_view name_of(FileKind kind) {
+  static constexpr std::array<std::string_view, 5> names{"stock", "train", "route", "conditions",
+                                                         "rule book"};
+  return names.at(static_cast<std::size_t>(kind));
+}
+
+std::optional<FileKind> kind_of_file(const TomlNode& root, const std::string& file,
+                                     Diagnostics& diagnostics) {
+  TomlTable table(root, file, diagnostics);
+  std::vector<std::string> names;
+  for (const FileKind kind : all_file_kinds) {
+    names.emplace_back(name_of(kind));
+  }
+  if (!table.has("kind")) {
+    table.report(table.place(),
+                 fmt::format("key 'kind' is missing; it is one of {}", quoted_list(names)));
+    return std::nullopt;
+  }
+  const auto name = table.word("kind", names, Need::required);
+  if (!name) {
+    return std::nullopt;
+  }
+  return static_cast<FileKind>(std::ranges::find(names, *name) - names.begin());
+}
+
+std::optional<TomlTable> root_of(const TomlNode& root, const std::string& file, FileKind expected,
+                                 Diagnostics& diagnostics) {
+  const std::optional<FileKind> kind = kind_of_file(root, file, diagnostics);
+  if (!kind) {
+    return std::nullopt;
+  }
+  TomlTable table(root, file, diagnostics);
+  table.has("kind");
+  if (*kind != expected) {
+    table.report_at("kind", fmt::format("this file is of kind \"{}\"; expected one of kind \"{}\"",
+                                        name_of(*kind), name_of(expected)));
+    return std::nullopt;
+  }
+  return table;
+}
+
+void report_if_seen(TomlTable& table, const std::string& id,
+                    std::vector<std::pair<std::string, SourcePlace>>& seen) {
+  const auto first = std::ranges::find(seen, id, &std::pair<std::string, SourcePlace>::first);
+  if (first == seen.end()) {
+    seen.emplace_back(id, table.place_of("id"));
+    return;
+  }
+  table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, first->second.file,
+                                    first->second.line, first->second.column));
+}
+
+std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need) {
+  std::vector<std::string> names;
+  for (const EnergySupply supply : all_energy_supplies) {
+    names.emplace_back(name_of(supply));
+  }
+  const auto name = table.word(key, names, need);
+  return name ? energy_supply_named(*name) : std::nullopt;
+}
+
+}  // namespace panup

@@ -1,0 +1,41 @@
+#pragma once
+/// The room `files`: reads the user's TOML into stock, line and rule book, and says all that is
+/// wrong with it. What it hands on is right in itself; what is wrong between files is found by the
+/// plan.
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/energy_supply.h"
+#include "base/toml_table.h"
+
+namespace panup {
+
+enum class FileKind : std::uint8_t { stock, train, route, conditions, rule_book };
+
+inline constexpr std::array all_file_kinds{FileKind::stock, FileKind::train, FileKind::route,
+                                           FileKind::conditions, FileKind::rule_book};
+
+/// "stock", "train", "route", "conditions", "rule book": the value of the top-level key `kind`.
+std::string_view name_of(FileKind kind);
+
+/// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.
+std::optional<FileKind> kind_of_file(const TomlNode& root, const std::string& file,
+                                     Diagnostics& diagnostics);
+
+/// The root table of a file that has to be of kind `expected`; nothing, and a diagnostic, if not.
+std::optional<TomlTable> root_of(const TomlNode& root, const std::string& file, FileKind expected,
+                                 Diagnostics& diagnostics);
+
+/// Reports an id that stands in `seen` already; else adds it.
+void report_if_seen(TomlTable& table, const std::string& id,
+                    std::vector<std::pair<std::string, SourcePlace>>& seen);
+
+/// The energy supply system named by a key; reports an unknown one with all that are known.
+std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need);
+
+}  // namespace panup

@@ -1,0 +1,255 @@
+#include "files/read_rule_book.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "files/document.h"
+
+namespace panup {
+
+namespace {
+
+template <typename Enum, std::size_t Count>
+std::vector<std::string> names_of(const std::array<Enum, Count>& values) {
+  std::vector<std::string> names;
+  for (const Enum value : values) {
+    names.emplace_back(name_of(value));
+  }
+  return names;
+}
+
+constexpr std::array strengths{Strength::forbidden,   Strength::consent_needed,
+                               Strength::last_resort, Strength::prescribed,
+                               Strength::speed_limit, Strength::note};
+constexpr std::array standings{Standing::practice, Standing::derived, Standing::published,
+                               Standing::operator_rule};
+
+std::vector<std::string> split(std::string_view words) {
+  std::vector<std::string> parts;
+  while (!words.empty()) {
+    const std::size_t bar = std::min(words.find('|'), words.size());
+    parts.emplace_back(words.substr(0, bar));
+    words.remove_prefix(std::min(bar + 1, words.size()));
+  }
+  return parts;
+}
+
+std::array<double, 3> read_distances(TomlTable& table, std::string_view key) {
+  const auto values = table.numbers(key, {0, 1000, true}, Need::required);
+  std::array<double, 3> distances{};
+  if (!values) {
+    return distances;
+  }
+  if (values->size() != distances.size()) {
+    table.report_at(key,
+                    fmt::format("'{}' holds {} distances; expected three, for design types A, B "
+                                "and C",
+                                key, values->size()));
+    return distances;
+  }
+  std::ranges::copy(*values, distances.begin());
+  return distances;
+}
+
+std::vector<SpacingRow> read_spacing(TomlTable& table) {
+  std::vector<SpacingRow> rows;
+  std::vector<TomlTable> entries = table.tables("spacing", Need::required);
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    TomlTable& entry = entries[i];
+    const bool last = i + 1 == entries.size();
+    SpacingRow row;
+    const auto up_to = entry.number("up_to_kmh", {1, 400}, last ? Need::optional : Need::required);
+    if (last && entry.has("up_to_kmh")) {
+      entry.report_at("up_to_kmh",
+                      "the last row holds for all higher speeds and has no 'up_to_kmh'");
+    }
+    if (up_to && !last) {
+      row.up_to_kmh = *up_to;
+      if (!rows.empty() && *up_to <= rows.back().up_to_kmh) {
+        entry.report_at("up_to_kmh", "rows stand by rising speed");
+      }
+    }
+    row.ac_m = read_distances(entry, "ac_m");
+    row.dc_3kv_m = read_distances(entry, "dc_3kv_m");
+    row.dc_1500v_m = read_distances(entry, "dc_1500v_m");
+    entry.finish();
+    rows.push_back(row);
+  }
+  return rows;
+}
+
+/// Reads one parameter into the rule. `stated` receives its key if the entry states it.
+void read_parameter(TomlTable& table, const ParameterSpec& spec, Need need, Rule& rule,
+                    std::vector<std::string>& stated) {
+  const std::string key(spec.key);
+  if (table.has(key)) {
+    stated.push_back(key);
+  } else if (need == Need::optional) {
+    return;
+  }
+  switch (spec.type) {
+    case ParameterType::number:
+      if (const auto value = table.number(key, {spec.least, spec.greatest}, need)) {
+        rule.numbers[key] = *value;
+      }
+      return;
+    case ParameterType::word:
+      if (auto value = table.word(key, split(spec.words), need)) {
+        rule.words[key] = std::move(*value);
+      }
+      return;
+    case ParameterType::words:
+      if (auto values = table.texts(key, need)) {
+        const std::vector<std::string> known = split(spec.words);
+        for (const std::string& value : *values) {
+          if (std::ranges::find(known, value) == known.end()) {
+            table.report_at(
+                key, fmt::format("'{}' holds \"{}\"; expected {}", key, value, quoted_list(known)));
+          }
+        }
+        rule.lists[key] = std::move(*values);
+      }
+      return;
+    case ParameterType::spacing_table:
+      rule.spacing = read_spacing(table);
+      return;
+  }
+}
+
+void read_text(TomlTable& table, std::string_view key, Need need, std::string& value,
+               std::vector<std::string>& stated) {
+  if (auto text = table.text(key, need)) {
+    value = std::move(*text);
+    stated.emplace_back(key);
+  }
+}
+
+/// The kind of an entry: stated, or that of the entry it changes.
+const RuleKindSpec* read_kind(TomlTable& table, const Rule* earlier) {
+  if (earlier != nullptr && !table.has("kind")) {
+    return &spec_of(earlier->kind);
+  }
+  std::vector<std::string> names;
+  for (const RuleKindSpec& spec : rule_kinds()) {
+    names.emplace_back(spec.name);
+  }
+  const auto name = table.text("kind", Need::required);
+  if (!name) {
+    return nullptr;
+  }
+  const RuleKindSpec* const spec = rule_kind_named(*name);
+  if (spec == nullptr) {
+    const std::string_view nearest = nearest_of(*name, names);
+    table.report_at("kind", nearest.empty()
+                                ? fmt::format("there is no kind of rule '{}'", *name)
+                                : fmt::format("there is no kind of rule '{}'; did you mean '{}'?",
+                                              *name, nearest));
+    return nullptr;
+  }
+  if (earlier != nullptr && earlier->kind != spec->kind) {
+    table.report_at("kind",
+                    fmt::format("rule '{}' is of kind '{}' in {}; a later book cannot change "
+                                "that",
+                                earlier->id, spec_of(earlier->kind).name, earlier->book));
+    return nullptr;
+  }
+  return spec;
+}
+
+void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
+  const auto id = table.id("id", Need::required);
+  if (!id) {
+    return;
+  }
+  const auto known = std::ranges::find(books.rules, *id, &Rule::id);
+  const bool is_new = known == books.rules.end();
+  if (!is_new && known->book == book && known->place.file == table.file()) {
+    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", *id,
+                                      known->place.file, known->place.line, known->place.column));
+    return;
+  }
+  const RuleKindSpec* const spec = read_kind(table, is_new ? nullptr : &*known);
+  if (spec == nullptr) {
+    return;
+  }
+  const Need need = is_new ? Need::required : Need::optional;
+  std::vector<std::string> stated;
+  Rule rule = is_new ? Rule{} : *known;
+  rule.id = *id;
+  rule.kind = spec->kind;
+  read_text(table, "statement", need, rule.statement, stated);
+  read_text(table, "reason", need, rule.reason, stated);
+  read_text(table, "source", need, rule.source, stated);
+  if (const auto standing = table.word("standing", names_of(standings), need)) {
+    rule.standing = *standing_named(*standing);
+    stated.emplace_back("standing");
+  }
+  if (const auto strength = table.word("strength", names_of(strengths), need)) {
+    rule.strength = *strength_named(*strength);
+    stated.emplace_back("strength");
+  }
+  if (const auto on = table.flag("on")) {
+    rule.on = *on;
+    stated.emplace_back("on");
+    if (!*on && spec->always_on) {
+      table.report_at("on", fmt::format("a rule of kind '{}' cannot be turned off", spec->name));
+    }
+  }
+  if (const auto invented = table.flag("invented")) {
+    rule.invented = *invented;
+  }
+  for (const ParameterSpec& parameter : spec->parameters) {
+    read_parameter(table, parameter, is_new && parameter.required ? Need::required : Need::optional,
+                   rule, stated);
+  }
+  table.finish();
+  rule.place = table.place();
+  if (is_new) {
+    rule.book = book;
+    books.rules.push_back(std::move(rule));
+    return;
+  }
+  books.overrides.push_back(
+      {.id = *id, .earlier_book = known->book, .later_book = book, .what = std::move(stated)});
+  rule.book = book;
+  *known = std::move(rule);
+}
+
+}  // namespace
+
+std::optional<RuleBook> add_rule_book(const RuleBook& earlier, const SourceText& source,
+                                      Diagnostics& diagnostics) {
+  const std::size_t mistakes = diagnostics.size();
+  const auto root_node = parse_toml(source, diagnostics);
+  if (!root_node) {
+    return std::nullopt;
+  }
+  auto root = root_of(*root_node, source.file, FileKind::rule_book, diagnostics);
+  if (!root) {
+    return std::nullopt;
+  }
+  RuleBook books = earlier;
+  const std::string name = root->text("name", Need::required).value_or(source.file);
+  for (TomlTable& entry : root->tables("rule", Need::required)) {
+    read_entry(entry, name, books);
+  }
+  root->flag("invented");
+  root->finish();
+  books.names.push_back(name);
+  return diagnostics.size() == mistakes ? std::optional(std::move(books)) : std::nullopt;
+}
+
+RuleBook built_in_rule_book() {
+  Diagnostics diagnostics;
+  auto book = add_rule_book(
+      {}, {.file = std::string(built_in_rule_file), .text = std::string(built_in_rule_text())},
+      diagnostics);
+  if (!book) {
+    throw std::logic_error(to_line(diagnostics.front()));
+  }
+  return std::move(*book);
+}
+
+}  // namespace panup

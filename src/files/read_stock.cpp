@@ -1,0 +1,279 @@
+#include "files/read_stock.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "files/document.h"
+
+namespace panup {
+
+namespace {
+
+constexpr double least_pantograph_distance_m = 1;
+constexpr int most_pantographs_on_a_vehicle = 8;
+
+std::vector<std::string> strip_materials() {
+  std::vector<std::string> names;
+  for (int i = 0; i <= static_cast<int>(StripMaterial::sintered_copper); ++i) {
+    names.emplace_back(name_of(static_cast<StripMaterial>(i)));
+  }
+  return names;
+}
+
+std::vector<PantographSupply> read_pantograph_supplies(TomlTable& table) {
+  std::vector<PantographSupply> supplies;
+  for (TomlTable& entry : table.tables("supply", Need::required)) {
+    PantographSupply supply;
+    const auto system = supply_from(entry, "system", Need::required);
+    supply.supply = system.value_or(EnergySupply{});
+    supply.static_force_n = entry.number("static_force_n", {20, 300}, Need::required).value_or(0);
+    supply.running_current_a =
+        entry.number("running_current_a", {0, 5000, true}, Need::required).value_or(0);
+    supply.standstill_current_a =
+        entry.number("standstill_current_a", {0, 2000, true}, Need::required).value_or(0);
+    entry.finish();
+    if (!system) {
+      continue;
+    }
+    if (std::ranges::find(supplies, *system, &PantographSupply::supply) != supplies.end()) {
+      entry.report_at("system", fmt::format("{} is given twice", name_of(*system)));
+      continue;
+    }
+    supplies.push_back(supply);
+  }
+  return supplies;
+}
+
+PantographType read_pantograph(TomlTable& table) {
+  PantographType type;
+  type.id = table.id("id", Need::required).value_or("");
+  type.name = table.text("name").value_or(type.id);
+  type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
+  type.strip_count = table.whole("contact_strips", 1, 8, Need::required).value_or(0);
+  if (const auto material = table.word("strip_material", strip_materials(), Need::required)) {
+    type.strip_material = *strip_material_named(*material);
+  }
+  if (const auto frame = table.word("frame", {"single-arm", "diamond"}, Need::required)) {
+    type.frame = *frame == "diamond" ? PantographFrame::diamond : PantographFrame::single_arm;
+  }
+  type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
+  type.automatic_dropping_device =
+      table.flag("automatic_dropping_device", Need::required).value_or(false);
+  const auto lowest = table.number("working_height_min_m", {3, 9}, Need::required);
+  const auto highest = table.number("working_height_max_m", {3, 9}, Need::required);
+  type.working_height_min_m = lowest.value_or(0);
+  type.working_height_max_m = highest.value_or(0);
+  if (lowest && highest && *lowest >= *highest) {
+    table.report_at("working_height_max_m",
+                    fmt::format("'working_height_max_m' is {:g}; it is greater than "
+                                "'working_height_min_m', which is {:g}",
+                                *highest, *lowest));
+  }
+  type.raising_time_s = table.number("raising_time_s", {0.5, 60}, Need::required).value_or(0);
+  type.lowering_time_s = table.number("lowering_time_s", {0.5, 60}, Need::required).value_or(0);
+  type.dynamic_model = table.text("dynamic_model").value_or("");
+  type.supplies = read_pantograph_supplies(table);
+  type.place = table.place();
+  table.finish();
+  return type;
+}
+
+std::optional<Cab> read_cab(TomlTable& table, std::string_view key, Need need) {
+  const auto word = table.word(key, {"cab 1", "cab 2"}, need);
+  if (!word) {
+    return std::nullopt;
+  }
+  return *word == "cab 1" ? Cab::cab1 : Cab::cab2;
+}
+
+/// Which half of the roof it stands on: by the distance, and by the file where that is the middle.
+Cab read_nearer_cab(TomlTable& table, double from_cab1_m, double length_m) {
+  const auto stated = read_cab(table, "nearer_cab", Need::optional);
+  const double middle = length_m / 2;
+  if (from_cab1_m == middle) {
+    if (!stated && !table.has("nearer_cab")) {
+      table.report(table.place(),
+                   "it stands exactly in the middle of the roof; key 'nearer_cab' says to which "
+                   "half it counts");
+    }
+    return stated.value_or(Cab::cab1);
+  }
+  const Cab nearer = from_cab1_m < middle ? Cab::cab1 : Cab::cab2;
+  if (stated && *stated != nearer) {
+    table.report_at("nearer_cab", fmt::format("at {:g} m of {:g} m it stands nearer cab {}",
+                                              from_cab1_m, length_m, static_cast<int>(nearer)));
+  }
+  return nearer;
+}
+
+void check_place_on_roof(TomlTable& table, double from_cab1_m, double length_m,
+                         const std::vector<RoofPantograph>& roof) {
+  if (length_m > 0 && from_cab1_m >= length_m) {
+    table.report_at("from_cab1_m", fmt::format("it stands {:g} m from cab 1; the vehicle is {:g} m "
+                                               "long",
+                                               from_cab1_m, length_m));
+    return;
+  }
+  if (roof.empty()) {
+    return;
+  }
+  const double before = roof.back().from_cab1_m;
+  if (from_cab1_m == before) {
+    table.report_at("from_cab1_m",
+                    fmt::format("two pantographs stand at one place, {:g} m from cab 1", before));
+  } else if (from_cab1_m < before) {
+    table.report_at("from_cab1_m",
+                    fmt::format("pantographs stand in order from cab 1; this one, at "
+                                "{:g} m, comes after one at {:g} m",
+                                from_cab1_m, before));
+  } else if (from_cab1_m - before < least_pantograph_distance_m) {
+    table.report_at("from_cab1_m",
+                    fmt::format("it stands {:g} m from the one before; at least {:g} m is needed",
+                                from_cab1_m - before, least_pantograph_distance_m));
+  }
+}
+
+std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const Stock& stock) {
+  std::vector<RoofPantograph> roof;
+  std::vector<TomlTable> entries = table.tables("pantograph", Need::required);
+  if (entries.size() > most_pantographs_on_a_vehicle) {
+    table.report_at("pantograph", fmt::format("{} pantographs on one vehicle; at most {}",
+                                              entries.size(), most_pantographs_on_a_vehicle));
+  }
+  for (TomlTable& entry : entries) {
+    RoofPantograph pantograph;
+    pantograph.number = static_cast<int>(roof.size()) + 1;
+    if (const auto id = entry.id("type", Need::required)) {
+      const auto known =
+          std::ranges::find(stock.pantographs, *id, [](const auto& type) { return type->id; });
+      if (known != stock.pantographs.end()) {
+        pantograph.type = *known;
+      } else if (std::ranges::find(stock.pantograph_ids, *id,
+                                   &std::pair<std::string, SourcePlace>::first) ==
+                 stock.pantograph_ids.end()) {
+        std::vector<std::string> ids;
+        for (const auto& [known_id, place] : stock.pantograph_ids) {
+          ids.push_back(known_id);
+        }
+        const std::string_view nearest = nearest_of(*id, ids);
+        entry.report_at(
+            "type", nearest.empty()
+                        ? fmt::format("there is no pantograph type '{}'", *id)
+                        : fmt::format("there is no pantograph type '{}'; did you mean '{}'?", *id,
+                                      nearest));
+      }
+    }
+    const auto from_cab1 = entry.number("from_cab1_m", {0, 500, true}, Need::required);
+    const bool diamond =
+        pantograph.type != nullptr && pantograph.type->frame == PantographFrame::diamond;
+    const auto knuckle =
+        read_cab(entry, "knuckle_towards",
+                 diamond || pantograph.type == nullptr ? Need::optional : Need::required);
+    if (diamond && entry.has("knuckle_towards")) {
+      entry.report_at("knuckle_towards", "a diamond pantograph has no knuckle that points one way");
+    }
+    pantograph.knuckle_towards = knuckle.value_or(Cab::cab1);
+    if (from_cab1) {
+      pantograph.from_cab1_m = *from_cab1;
+      check_place_on_roof(entry, *from_cab1, length_m, roof);
+      pantograph.nearer_cab = read_nearer_cab(entry, *from_cab1, length_m);
+    }
+    entry.has("nearer_cab");
+    entry.finish();
+    roof.push_back(pantograph);
+  }
+  return roof;
+}
+
+std::vector<PowerOnSupply> read_power(TomlTable& table) {
+  std::vector<PowerOnSupply> power;
+  for (TomlTable& entry : table.tables("power", Need::required)) {
+    const auto system = supply_from(entry, "system", Need::required);
+    const auto kw = entry.number("power_kw", {0, 20000, true}, Need::required);
+    entry.finish();
+    if (!system || !kw) {
+      continue;
+    }
+    if (std::ranges::find(power, *system, &PowerOnSupply::supply) != power.end()) {
+      entry.report_at("system", fmt::format("{} is given twice", name_of(*system)));
+      continue;
+    }
+    power.push_back({.supply = *system, .power_kw = *kw});
+  }
+  return power;
+}
+
+VehicleType read_vehicle(TomlTable& table, const Stock& stock) {
+  VehicleType type;
+  type.id = table.id("id", Need::required).value_or("");
+  type.name = table.text("name").value_or(type.id);
+  const auto kind =
+      table.word("type", {"locomotive", "electric unit", "wagon group"}, Need::required);
+  type.length_m = table.number("length_m", {0, 500, true}, Need::required).value_or(0);
+  type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
+  type.place = table.place();
+  if (kind == "wagon group") {
+    type.kind = VehicleKind::wagon_group;
+    table.finish();
+    return type;
+  }
+  type.kind = kind == "electric unit" ? VehicleKind::electric_unit : VehicleKind::locomotive;
+  type.roof_line = table.flag("roof_line", Need::required).value_or(false);
+  type.power = read_power(table);
+  type.pantographs = read_roof(table, type.length_m, stock);
+  table.finish();
+  return type;
+}
+
+}  // namespace
+
+Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics) {
+  Stock stock;
+  std::vector<TomlNode> roots;
+  std::vector<std::size_t> source_of_root;
+  for (std::size_t i = 0; i < sources.size(); ++i) {
+    if (auto root = parse_toml(sources[i], diagnostics)) {
+      roots.push_back(std::move(*root));
+      source_of_root.push_back(i);
+    }
+  }
+  std::vector<TomlTable> tables;
+  for (std::size_t i = 0; i < roots.size(); ++i) {
+    if (auto table =
+            root_of(roots[i], sources[source_of_root[i]].file, FileKind::stock, diagnostics)) {
+      tables.push_back(*table);
+    }
+  }
+  for (TomlTable& table : tables) {
+    table.flag("invented");
+    for (TomlTable& entry : table.tables("pantograph")) {
+      const std::size_t mistakes = diagnostics.size();
+      PantographType type = read_pantograph(entry);
+      if (!type.id.empty()) {
+        report_if_seen(entry, type.id, stock.pantograph_ids);
+      }
+      if (diagnostics.size() == mistakes) {
+        stock.pantographs.push_back(std::make_shared<const PantographType>(std::move(type)));
+      }
+    }
+  }
+  for (TomlTable& table : tables) {
+    for (TomlTable& entry : table.tables("vehicle")) {
+      const std::size_t mistakes = diagnostics.size();
+      VehicleType type = read_vehicle(entry, stock);
+      if (!type.id.empty()) {
+        report_if_seen(entry, type.id, stock.vehicle_ids);
+      }
+      const bool whole = std::ranges::all_of(
+          type.pantographs, [](const RoofPantograph& roof) { return roof.type != nullptr; });
+      if (diagnostics.size() == mistakes && whole) {
+        stock.vehicles.push_back(std::make_shared<const VehicleType>(std::move(type)));
+      }
+    }
+    table.finish();
+  }
+  return stock;
+}
+
+}  // namespace panup

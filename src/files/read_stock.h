@@ -1,0 +1,26 @@
+#pragma once
+
+#include <memory>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/source_text.h"
+#include "stock/vehicle.h"
+
+namespace panup {
+
+/// Pantograph and vehicle types, as one or several stock files define them.
+struct Stock {
+  std::vector<std::shared_ptr<const PantographType>> pantographs;
+  std::vector<std::shared_ptr<const VehicleType>> vehicles;
+  std::vector<std::pair<std::string, SourcePlace>> pantograph_ids;  ///< with the place of each
+  std::vector<std::pair<std::string, SourcePlace>> vehicle_ids;
+};
+
+/// Reads stock files into one stock. Vehicle types may use pantograph types of any of them. Types
+/// with mistakes are left out of the result; their ids count as known, so that one mistake is
+/// reported once.
+Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics);
+
+}  // namespace panup

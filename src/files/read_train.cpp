@@ -1,0 +1,263 @@
+#include "files/read_train.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "files/document.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::size_t most_pantographs = 16;
+
+std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view key,
+                                             const std::string& id, const Stock& stock) {
+  const auto known =
+      std::ranges::find(stock.vehicles, id, [](const auto& type) { return type->id; });
+  if (known != stock.vehicles.end()) {
+    return *known;
+  }
+  std::vector<std::string> ids;
+  for (const auto& [known_id, place] : stock.vehicle_ids) {
+    ids.push_back(known_id);
+  }
+  if (std::ranges::find(ids, id) == ids.end()) {  // one with mistakes has been reported already
+    const std::string_view nearest = nearest_of(id, ids);
+    table.report_at(
+        key, nearest.empty()
+                 ? fmt::format("there is no vehicle type '{}'", id)
+                 : fmt::format("there is no vehicle type '{}'; did you mean '{}'?", id, nearest));
+  }
+  return nullptr;
+}
+
+std::vector<CurrentDemand> read_demand(TomlTable& table) {
+  std::vector<CurrentDemand> demands;
+  for (TomlTable& entry : table.tables("current")) {
+    const auto system = supply_from(entry, "system", Need::required);
+    CurrentDemand demand;
+    demand.running_a = entry.number("running_a", {0, 20000}, Need::required).value_or(0);
+    demand.standstill_a = entry.number("standstill_a", {0, 5000}, Need::required).value_or(0);
+    entry.finish();
+    if (!system) {
+      continue;
+    }
+    demand.supply = *system;
+    if (std::ranges::find(demands, *system, &CurrentDemand::supply) != demands.end()) {
+      entry.report_at("system", fmt::format("{} is given twice", name_of(*system)));
+      continue;
+    }
+    demands.push_back(demand);
+  }
+  return demands;
+}
+
+std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& stock) {
+  Vehicle vehicle;
+  vehicle.number = number;
+  const auto type_id = table.id("vehicle", Need::required);
+  vehicle.id = table.text("id").value_or(fmt::format("vehicle {}", number));
+  vehicle.leading_cab =
+      static_cast<Cab>(table.whole("leading_cab", 1, 2, Need::required).value_or(1));
+  vehicle.dead_in_tow = table.flag("dead_in_tow").value_or(false);
+  vehicle.defective = table.wholes("defective_pantographs", 1, 8).value_or(std::vector<int>{});
+  vehicle.demand = read_demand(table);
+  vehicle.place = table.place();
+  table.finish();
+  if (type_id) {
+    vehicle.type = find_type(table, "vehicle", *type_id, stock);
+  }
+  if (vehicle.type == nullptr) {
+    return std::nullopt;
+  }
+  if (vehicle.type->kind == VehicleKind::wagon_group) {
+    table.report_at("vehicle",
+                    fmt::format("'{}' is a wagon group; it is named by 'wagons' in an entry "
+                                "with 'load'",
+                                *type_id));
+    return std::nullopt;
+  }
+  const auto count = static_cast<int>(vehicle.type->pantographs.size());
+  for (const int defective : vehicle.defective) {
+    if (defective > count) {
+      table.report_at("defective_pantographs", fmt::format("'{}' has no pantograph {}; it has {}",
+                                                           *type_id, defective, count));
+    }
+  }
+  std::ranges::sort(vehicle.defective);
+  const auto rest = std::ranges::unique(vehicle.defective);
+  if (!rest.empty()) {
+    table.report_at("defective_pantographs", "the same pantograph is named twice");
+    vehicle.defective.erase(rest.begin(), rest.end());
+  }
+  return vehicle;
+}
+
+LoadGroup read_load(TomlTable& table, const Stock& stock) {
+  LoadGroup load;
+  load.name = table.text("load", Need::required).value_or("");
+  if (const auto nature =
+          table.word("nature", {"ordinary", "dangerous", "sensitive"}, Need::required)) {
+    load.nature = *nature == "dangerous"   ? LoadNature::dangerous
+                  : *nature == "sensitive" ? LoadNature::sensitive
+                                           : LoadNature::ordinary;
+  }
+  const auto length = table.number("length_m", {0, 3000, true});
+  const auto wagons = table.id("wagons");
+  load.length_m = length.value_or(0);
+  load.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400});
+  load.place = table.place();
+  if (table.has("length_m") == table.has("wagons")) {
+    table.report(table.place(), table.has("wagons")
+                                    ? "a load has either 'length_m' or 'wagons', not both"
+                                    : "a load needs 'length_m', or 'wagons' with the id of a wagon "
+                                      "group type");
+  }
+  if (wagons) {
+    const auto type = find_type(table, "wagons", *wagons, stock);
+    if (type != nullptr && type->kind != VehicleKind::wagon_group) {
+      table.report_at("wagons", fmt::format("'{}' is a {}; expected a wagon group", *wagons,
+                                            name_of(type->kind)));
+    } else if (type != nullptr) {
+      load.length_m = type->length_m;
+      load.highest_speed_kmh = std::min(load.highest_speed_kmh.value_or(type->highest_speed_kmh),
+                                        type->highest_speed_kmh);
+    }
+  }
+  table.finish();
+  return load;
+}
+
+Consent read_consent(TomlTable& table) {
+  Consent consent;
+  consent.reference = table.text("reference", Need::required).value_or("");
+  consent.given_by = table.text("given_by", Need::required).value_or("");
+  consent.number = table.whole("number", 2, 16, Need::required).value_or(0);
+  consent.distance_m = table.number("distance_m", {0, 1000, true}, Need::required).value_or(0);
+  consent.speed_kmh = table.number("speed_kmh", {5, 400}, Need::required).value_or(0);
+  consent.sections = table.texts("sections").value_or(std::vector<std::string>{});
+  if (table.has("sections") && consent.sections.empty()) {
+    table.report_at("sections", "'sections' is empty; leave it out for the whole route");
+  }
+  consent.place = table.place();
+  table.finish();
+  return consent;
+}
+
+void check_train(TomlTable& table, const Train& train, bool complete) {
+  std::size_t pantographs = 0;
+  bool any_working = false;
+  for (const ConsistItem& item : train.consist) {
+    if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      pantographs += vehicle->type->pantographs.size();
+      any_working |= !vehicle->dead_in_tow;
+    }
+  }
+  if (pantographs > most_pantographs) {
+    table.report_at("consist",
+                    fmt::format("the train has {} pantographs; at most {} can be planned",
+                                pantographs, most_pantographs));
+  }
+  if (complete && !any_working) {
+    table.report_at("consist", "the train has no working vehicle with a pantograph");
+  }
+}
+
+}  // namespace
+
+std::vector<std::string> stock_files_of(const SourceText& source) {
+  Diagnostics said_again;  // `read_train` reports the same
+  const auto root = parse_toml(source, said_again);
+  if (!root) {
+    return {};
+  }
+  auto table = root_of(*root, source.file, FileKind::train, said_again);
+  return table ? table->texts("stock").value_or(std::vector<std::string>{})
+               : std::vector<std::string>{};
+}
+
+std::optional<Train> read_train(const SourceText& source, const Stock& stock,
+                                Diagnostics& diagnostics) {
+  const std::size_t mistakes = diagnostics.size();
+  const auto root = parse_toml(source, diagnostics);
+  if (!root) {
+    return std::nullopt;
+  }
+  auto table = root_of(*root, source.file, FileKind::train, diagnostics);
+  if (!table) {
+    return std::nullopt;
+  }
+  Train train;
+  train.id = table->id("id", Need::required).value_or("");
+  train.name = table->text("name", Need::required).value_or("");
+  train.operated_by = table->text("operated_by").value_or("");
+  train.invented = table->flag("invented").value_or(false);
+  table->texts("stock", Need::required);
+  train.highest_speed_kmh = table->number("highest_speed_kmh", {1, 400});
+  train.acceleration_ms2 =
+      table->number("acceleration_ms2", {0, 2, true}, Need::required).value_or(0);
+  train.braking_ms2 = table->number("braking_ms2", {0, 2, true}, Need::required).value_or(0);
+  int number = 0;
+  bool complete = true;
+  for (TomlTable& entry : table->tables("consist", Need::required)) {
+    if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
+      train.consist.emplace_back(read_load(entry, stock));
+    } else if (auto vehicle = read_vehicle(entry, ++number, stock)) {
+      train.consist.emplace_back(std::move(*vehicle));
+    } else {
+      complete = false;
+    }
+  }
+  for (TomlTable& entry : table->tables("consent")) {
+    train.consents.push_back(read_consent(entry));
+  }
+  train.place = table->place();
+  check_train(*table, train, complete);
+  table->finish();
+  return diagnostics.size() == mistakes && complete ? std::optional(std::move(train))
+                                                    : std::nullopt;
+}
+
+std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics) {
+  namespace fs = std::filesystem;
+  const auto source = load_text(path, diagnostics);
+  if (!source) {
+    return std::nullopt;
+  }
+  TrainFiles files;
+  std::vector<SourceText> stock_sources;
+  for (const std::string& name : stock_files_of(*source)) {
+    const std::string stock_path =
+        (fs::path(path).parent_path() / name).lexically_normal().string();
+    if (std::ranges::find(files.stock_paths, stock_path) != files.stock_paths.end()) {
+      continue;
+    }
+    files.stock_paths.push_back(stock_path);
+    if (auto stock_source = load_text(stock_path, diagnostics)) {
+      stock_sources.push_back(std::move(*stock_source));
+    }
+  }
+  const std::size_t mistakes = diagnostics.size();
+  const Stock stock = read_stock(stock_sources, diagnostics);
+  if (stock_sources.size() < files.stock_paths.size() || diagnostics.size() > mistakes) {
+    // Types of a file that is missing or broken would all be reported as unknown.
+    Diagnostics own;
+    read_train(*source, stock, own);
+    std::erase_if(own, [](const Diagnostic& diagnostic) {
+      return diagnostic.text.starts_with("there is no vehicle type");
+    });
+    diagnostics.insert(diagnostics.end(), own.begin(), own.end());
+    return std::nullopt;
+  }
+  auto train = read_train(*source, stock, diagnostics);
+  if (!train) {
+    return std::nullopt;
+  }
+  files.train = std::move(*train);
+  return files;
+}
+
+}  // namespace panup

@@ -1,0 +1,30 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "files/read_stock.h"
+#include "stock/train.h"
+
+namespace panup {
+
+/// The stock files a train file names, as written in it. Says nothing of mistakes: `read_train`
+/// does.
+std::vector<std::string> stock_files_of(const SourceText& source);
+
+/// Reads a train made up of types of `stock`.
+std::optional<Train> read_train(const SourceText& source, const Stock& stock,
+                                Diagnostics& diagnostics);
+
+/// A train with the paths of all files it came from.
+struct TrainFiles {
+  Train train;
+  std::vector<std::string> stock_paths;
+};
+
+/// Reads a train file and the stock files it names, relative to itself. A stock file named twice is
+/// read once.
+std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics);
+
+}  // namespace panup

@@ -1,0 +1,64 @@
+#pragma once
+/// Trains and lines for the practice cases, put together in a line or two, so that a test reads as
+/// the case it is.
+
+#include <string>
+#include <vector>
+
+#include "plan/make_plan.h"
+
+namespace panup::scenario {
+
+struct Roof {
+  int strips = 2;
+  PantographFrame frame = PantographFrame::single_arm;
+  std::vector<EnergySupply> supplies{EnergySupply::ac_15kv};
+};
+
+/// A pantograph type with 1950 mm head and plain carbon strips, 700 A, 200 km/h.
+std::shared_ptr<const PantographType> pantograph(const Roof& roof);
+
+/// A locomotive type of 19 m with a pantograph at 4.5 m and one at 14.5 m from cab 1, 160 km/h.
+std::shared_ptr<const VehicleType> locomotive(const Roof& roof = {});
+/// The same with one pantograph only, at 4.5 m from cab 1.
+std::shared_ptr<const VehicleType> one_pantograph_locomotive(const Roof& roof = {});
+/// The same with four: 1 and 4 for 15 kV, 2 and 3 for 3 kV DC; or all four for 15 kV.
+std::shared_ptr<const VehicleType> four_pantograph_locomotive(bool all_for_one_system = false);
+/// Of two pantographs, number 1 is for 15 kV and number 2 for 3 kV DC.
+std::shared_ptr<const VehicleType> one_for_each_system_locomotive();
+/// An electric unit of 75 m with pantographs at 15 and 60 m from cab 1.
+std::shared_ptr<const VehicleType> electric_unit();
+
+/// A case in the making. Vehicles are numbered as they are added, from the front.
+struct Scenario {
+  PlanRequest request;
+
+  Scenario();
+
+  Scenario& add(const std::shared_ptr<const VehicleType>& type, Cab leading_cab = Cab::cab1);
+  Scenario& load(LoadNature nature, double length_m = 300);
+  Scenario& dead(int vehicle);
+  Scenario& defect(PantographRef ref);
+  Scenario& ice();
+  /// The only section; others are appended by hand.
+  Section& section();
+  /// The line's own record: so many, at 5 m or more, at line speed.
+  Scenario& permits(int number);
+  Rule& rule(const std::string& id);
+  Vehicle& vehicle(int number);
+
+  /// Makes the plan; the request must have nothing wrong.
+  Plan plan() const;
+};
+
+/// What is up on a section of the plan, as practice says it: "F1 R2" is the front pantograph of the
+/// first vehicle and the rear one of the second, counted in the direction of travel over vehicles
+/// not dead from the start. A vehicle with one pantograph: "U1". Others than foremost and rearmost:
+/// "M1".
+std::string up_on(const Plan& plan, std::size_t section = 0);
+
+/// Whether the section's findings hold one of this rule (and this strength, if given).
+bool says(const PlannedSection& section, const std::string& rule);
+bool says(const PlannedSection& section, const std::string& rule, Strength strength);
+
+}  // namespace panup::scenario
