@@ -221,4 +221,10 @@ bool says(const PlannedSection& section, const std::string& rule, Strength stren
   });
 }
 
+bool says_exposed(const PlannedSection& section) {
+  return std::ranges::any_of(section.findings, [](const Finding& finding) {
+    return finding.rule == "load-protected" && finding.text.find("exposed") != std::string::npos;
+  });
+}
+
 }  // namespace panup::scenario

@@ -61,4 +61,7 @@ std::string up_on(const Plan& plan, std::size_t section = 0);
 bool says(const PlannedSection& section, const std::string& rule);
 bool says(const PlannedSection& section, const std::string& rule, Strength strength);
 
+/// Whether it says that a load is exposed to dust and sparks.
+bool says_exposed(const PlannedSection& section);
+
 }  // namespace panup::scenario

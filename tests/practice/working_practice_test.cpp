@@ -63,7 +63,7 @@ TEST(WorkingPractice, P6_LoadToProtectAndFrontOneDefective_RearIsPermittedAndSai
     EXPECT_EQ(up_on(plan), "R1");
     EXPECT_EQ(plan.answer, Answer::permitted);
     EXPECT_TRUE(says(plan.sections[0], "load-protected"));
-    EXPECT_NE(plan.sections[0].findings[0].text.find("exposed"), std::string::npos);
+    EXPECT_TRUE(says_exposed(plan.sections[0]));
   }
 }
 

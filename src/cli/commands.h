@@ -1,0 +1,45 @@
+#pragma once
+/// The room `cli`: one file a command, nothing but reading options and calling.
+
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostics.h"
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// Exit statuses of the program.
+inline constexpr int exit_done = 0;         ///< done, and the answer is yes
+inline constexpr int exit_answer_no = 1;    ///< done, but the answer is no
+inline constexpr int exit_wrong_input = 2;  ///< input or command line wrong
+inline constexpr int exit_fault = 3;        ///< a fault of the program or of the machine
+
+/// Options that every command takes.
+struct CommonOptions {
+  std::string format = "text";
+  int jobs = 0;
+
+  bool json() const { return format == "json"; }
+};
+
+void add_common_options(CLI::App& command, CommonOptions& options);
+
+/// Each adds a command to the program; `status` receives its exit status when it has run.
+void add_plan_command(CLI::App& program, int& status);
+void add_rules_command(CLI::App& program, int& status);
+void add_check_command(CLI::App& program, int& status);
+
+/// Prints diagnostics to standard error, by place. True if there were any.
+bool print_diagnostics(Diagnostics diagnostics);
+
+/// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
+std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
+                                        Diagnostics& diagnostics);
+
+/// Prints to standard output; reports a full disk or a closed pipe as a fault.
+int print_result(const std::string& text, int status);
+
+}  // namespace panup

@@ -1,0 +1,44 @@
+#include <fmt/format.h>
+
+#include <exception>
+
+#include "cli/commands.h"
+#include "cli/version.h"
+
+namespace {
+
+int run(int argc, char** argv) {
+  CLI::App program(
+      "panup says which pantographs of an electric train go up, where they change, how fast the "
+      "train may run with them, and what to do when one fails.",
+      "panup");
+  program.require_subcommand(1);
+  program.set_version_flag("--version", fmt::format("panup {}", panup::program_version));
+  program.footer(
+      "Exit status: 0 done, the answer is yes; 1 done, the answer is no; 2 the input or the "
+      "command "
+      "line is wrong; 3 a fault of the program.");
+  int status = panup::exit_done;
+  panup::add_plan_command(program, status);
+  panup::add_rules_command(program, status);
+  panup::add_check_command(program, status);
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    const bool asked_for = error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
+    program.exit(error);
+    return asked_for ? panup::exit_done : panup::exit_wrong_input;
+  }
+  return status;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "panup: a fault of the program: {}\n", error.what());
+    return panup::exit_fault;
+  }
+}

@@ -1,0 +1,220 @@
+#include "plan/plan.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+
+#include "cli/commands.h"
+#include "cli/output_files.h"
+#include "cli/version.h"
+#include "files/read_route.h"
+#include "files/read_rule_book.h"
+#include "files/read_train.h"
+#include "plan/make_plan.h"
+#if __has_include("render/card.h")
+#include "render/card.h"
+#endif
+#include "render/plan_json.h"
+#include "render/plan_text.h"
+#include "render/why_not.h"
+
+namespace panup {
+
+namespace {
+
+struct Options {
+  CommonOptions common;
+  std::string train;
+  std::string route;
+  std::string conditions;
+  std::vector<std::string> rules;
+  std::string out;
+  std::string why_not;
+};
+
+struct Input {
+  PlanRequest request;
+  std::vector<InputFile> files;
+};
+
+/// Reads all files, so that the mistakes of all of them are seen at once.
+std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics) {
+  Input input;
+  auto train = read_train_file(options.train, diagnostics);
+  std::optional<Route> route;
+  if (const auto source = load_text(options.route, diagnostics)) {
+    route = read_route(*source, diagnostics);
+  }
+  std::optional<Conditions> conditions = Conditions{};
+  conditions->name = "no conditions stated";
+  if (!options.conditions.empty()) {
+    const auto source = load_text(options.conditions, diagnostics);
+    conditions =
+        source ? read_conditions(*source, route ? &*route : nullptr, diagnostics) : std::nullopt;
+  }
+  auto rules = read_rule_books(options.rules, diagnostics);
+  if (!train || !route || !conditions || !rules) {
+    return std::nullopt;
+  }
+  input.files.push_back({"train", options.train});
+  for (const std::string& path : train->stock_paths) {
+    input.files.push_back({"stock", path});
+  }
+  input.files.push_back({"route", options.route});
+  if (!options.conditions.empty()) {
+    input.files.push_back({"conditions", options.conditions});
+  }
+  input.files.push_back({"rule book", std::string(built_in_rule_file)});
+  for (const std::string& path : options.rules) {
+    input.files.push_back({"rule book", path});
+  }
+  input.request.train = std::move(train->train);
+  input.request.route = std::move(*route);
+  input.request.conditions = std::move(*conditions);
+  input.request.rules = std::move(*rules);
+  input.request.jobs = options.common.jobs;
+  return input;
+}
+
+/// "1.2,2.1@12.4", or "none@12.4" for all pantographs down.
+struct Question {
+  std::vector<PantographRef> asked;
+  double at_km = 0;
+};
+
+bool has_pantograph(const Train& train, PantographRef ref) {
+  return std::ranges::any_of(train.consist, [ref](const ConsistItem& item) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    return vehicle != nullptr && vehicle->number == ref.vehicle &&
+           ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
+  });
+}
+
+/// What is wrong with the text, or empty.
+std::string read_question(std::string_view text, const PlanRequest& request, Question& question) {
+  const std::size_t at = text.find('@');
+  if (at == std::string_view::npos) {
+    return "expected pantographs and a place, as in 1.2,2.1@12.4";
+  }
+  const std::string_view km = text.substr(at + 1);
+  const auto [end, error] =
+      std::from_chars(km.data(), km.data() + km.size(), question.at_km, std::chars_format::fixed);
+  if (error != std::errc{} || end != km.data() + km.size()) {
+    return fmt::format("'{}' is no chainage in km", km);
+  }
+  const double from = request.route.sections.front().from_km;
+  const double to = request.route.sections.back().to_km;
+  if (!(question.at_km >= from && question.at_km <= to)) {
+    return fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}",
+                       question.at_km, from, to);
+  }
+  std::string_view rest = text.substr(0, at);
+  if (rest == "none") {
+    return {};
+  }
+  while (true) {
+    const std::size_t comma = rest.find(',');
+    const std::string_view word = rest.substr(0, comma);
+    const auto ref = pantograph_ref_from(word);
+    if (!ref) {
+      return fmt::format("'{}' is no pantograph; expected vehicle.number, as in 1.2", word);
+    }
+    if (!has_pantograph(request.train, *ref)) {
+      return fmt::format("the train has no pantograph {}", word);
+    }
+    question.asked.push_back(*ref);
+    if (comma == std::string_view::npos) {
+      return {};
+    }
+    rest.remove_prefix(comma + 1);
+  }
+}
+
+int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan) {
+  Question question;
+  const std::string wrong = read_question(options.why_not, request, question);
+  if (!wrong.empty()) {
+    fmt::print(stderr, "panup: --why-not {}: {}\n", options.why_not, wrong);
+    return exit_wrong_input;
+  }
+  const WhyNot why = why_not(request, plan, question.asked, question.at_km);
+  return print_result(
+      options.common.json() ? why_not_to_json(why).dump(2) + "\n" : why_not_to_text(plan, why),
+      why.answer == Answer::permitted ? exit_done : exit_answer_no);
+}
+
+int write_out(const std::string& folder, const Plan& plan) {
+  std::vector<OutputFile> files;
+  files.push_back({"plan.txt", plan_to_text(plan)});
+  files.push_back({"plan.json", plan_to_json(plan).dump(2) + "\n"});
+#if __has_include("render/card.h")
+  for (RenderedFile& rendered : render_card(plan)) {
+    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
+  }
+#endif
+  const std::string wrong = write_files(folder, files);
+  if (!wrong.empty()) {
+    fmt::print(stderr, "panup: {}\n", wrong);
+    return exit_fault;
+  }
+  for (const OutputFile& file : files) {
+    fmt::print(stderr, "written: {}/{}\n", folder, file.name);
+  }
+  return exit_done;
+}
+
+int run(const Options& options) {
+  Diagnostics diagnostics;
+  auto input = read_input(options, diagnostics);
+  if (input) {
+    const Diagnostics between = cross_check(input->request);
+    diagnostics.insert(diagnostics.end(), between.begin(), between.end());
+  }
+  if (print_diagnostics(diagnostics) || !input) {
+    return exit_wrong_input;
+  }
+  Plan plan = make_plan(input->request);
+  plan.inputs = std::move(input->files);
+  plan.program_version = fmt::format("panup {}", program_version);
+  if (!options.why_not.empty()) {
+    return answer_why_not(options, input->request, plan);
+  }
+  if (!options.out.empty()) {
+    if (const int status = write_out(options.out, plan); status != exit_done) {
+      return status;
+    }
+  }
+  return print_result(
+      options.common.json() ? plan_to_json(plan).dump(2) + "\n" : plan_to_text(plan),
+      plan.answer == Answer::permitted ? exit_done : exit_answer_no);
+}
+
+}  // namespace
+
+void add_plan_command(CLI::App& program, int& status) {
+  auto options = std::make_shared<Options>();
+  CLI::App* const command =
+      program.add_subcommand("plan", "the plan for one train along one route");
+  command->add_option("--train", options->train, "the train")->required()->type_name("FILE");
+  command->add_option("--route", options->route, "the route")->required()->type_name("FILE");
+  command->add_option("--conditions", options->conditions, "the day's conditions")
+      ->type_name("FILE");
+  command
+      ->add_option("--rules", options->rules,
+                   "a rule book, after the built-in one; may be given several times")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  command
+      ->add_option("--out", options->out,
+                   "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
+      ->type_name("DIR");
+  command
+      ->add_option("--why-not", options->why_not,
+                   "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")
+      ->type_name("V.P,…@KM");
+  add_common_options(*command, options->common);
+  command->callback([options, &status] { status = run(*options); });
+}
+
+}  // namespace panup

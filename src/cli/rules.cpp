@@ -1,0 +1,63 @@
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "base/source_text.h"
+#include "cli/commands.h"
+#include "render/rule_book.h"
+
+namespace panup {
+
+namespace {
+
+struct Options {
+  CommonOptions common;
+  std::string id;
+  std::vector<std::string> books;
+};
+
+int run(const Options& options) {
+  Diagnostics diagnostics;
+  const auto book = read_rule_books(options.books, diagnostics);
+  if (print_diagnostics(diagnostics) || !book) {
+    return exit_wrong_input;
+  }
+  if (options.id.empty()) {
+    return print_result(
+        options.common.json() ? rule_book_to_json(*book).dump(2) + "\n" : rule_book_to_text(*book),
+        exit_done);
+  }
+  const Rule* const rule = find_rule(*book, options.id);
+  if (rule == nullptr) {
+    std::vector<std::string> ids;
+    for (const Rule& known : book->rules) {
+      ids.push_back(known.id);
+    }
+    const std::string_view nearest = nearest_of(options.id, ids);
+    fmt::print(stderr, "panup: there is no rule '{}'{}\n", options.id,
+               nearest.empty() ? std::string("; 'panup rules' lists them")
+                               : fmt::format("; did you mean '{}'?", nearest));
+    return exit_wrong_input;
+  }
+  return print_result(
+      options.common.json() ? rule_to_json(*rule).dump(2) + "\n" : rule_to_text(*book, *rule),
+      exit_done);
+}
+
+}  // namespace
+
+void add_rules_command(CLI::App& program, int& status) {
+  auto options = std::make_shared<Options>();
+  CLI::App* const command =
+      program.add_subcommand("rules", "the rules in force, or one with its reason and source");
+  command->add_option("ID", options->id, "id of a rule");
+  command
+      ->add_option("--rules", options->books,
+                   "a rule book, after the built-in one; may be given several times")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  add_common_options(*command, options->common);
+  command->callback([options, &status] { status = run(*options); });
+}
+
+}  // namespace panup

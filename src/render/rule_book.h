@@ -1,0 +1,18 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// All rules, in order: whether on, strength, standing, statement; and what later books changed.
+std::string rule_book_to_text(const RuleBook& book);
+nlohmann::ordered_json rule_book_to_json(const RuleBook& book);
+
+/// One rule with reason, source, and its parameters with their meaning.
+std::string rule_to_text(const RuleBook& book, const Rule& rule);
+nlohmann::ordered_json rule_to_json(const Rule& rule);
+
+}  // namespace panup
