@@ -148,6 +148,17 @@ std::string plain(std::string_view text) {
   return out;
 }
 
+std::string shortened(std::string_view text, std::size_t characters) {
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool begins_character = (static_cast<unsigned char>(text[i]) & 0xc0U) != 0x80U;
+    if (begins_character && ++count > characters) {
+      return std::string(text.substr(0, i)) + "…";
+    }
+  }
+  return std::string(text);
+}
+
 std::string kept_together(std::string_view text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {

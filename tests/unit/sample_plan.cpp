@@ -558,7 +558,9 @@ Plan plan_with_long_names() {
                                instruction.landmark.size(), landmark);
       instruction.landmark = landmark;
     }
-    instruction.if_not_possible += " " + words + word + word;
+    if (!instruction.if_not_possible.empty()) {
+      instruction.if_not_possible += " " + words + word + word;
+    }
   }
   plan.notes.push_back(words + " " + word + word + word + word);
   return plan;

@@ -1,0 +1,214 @@
+#include "render/canvas.h"
+
+#include <pango/pangocairo.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace panup {
+
+namespace {
+
+constexpr const char* typeface = "Inter,DejaVu Sans";
+
+PangoWeight pango_weight(FontWeight weight) {
+  switch (weight) {
+    case FontWeight::semibold:
+      return PANGO_WEIGHT_SEMIBOLD;
+    case FontWeight::bold:
+      return PANGO_WEIGHT_BOLD;
+    case FontWeight::regular:
+      break;
+  }
+  return PANGO_WEIGHT_NORMAL;
+}
+
+PangoAlignment pango_alignment(TextAlign align) {
+  switch (align) {
+    case TextAlign::centre:
+      return PANGO_ALIGN_CENTER;
+    case TextAlign::right:
+      return PANGO_ALIGN_RIGHT;
+    case TextAlign::left:
+      break;
+  }
+  return PANGO_ALIGN_LEFT;
+}
+
+/// A line may break behind a slash; not in a unit.
+std::string with_units_whole(const std::string& text) {
+  constexpr std::string_view unit = "km/h";
+  std::string out;
+  std::size_t from = 0;
+  for (std::size_t at = text.find(unit); at != std::string::npos; at = text.find(unit, from)) {
+    out.append(text, from, at - from).append("km/\u2060h");
+    from = at + unit.size();
+  }
+  return out.append(text, from);
+}
+
+double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
+
+void add_attributes(PangoAttrList* list, const TextStyle& style, std::size_t from, std::size_t to) {
+  const auto add = [&](PangoAttribute* attribute) {
+    attribute->start_index = static_cast<guint>(from);
+    attribute->end_index = static_cast<guint>(to);
+    pango_attr_list_insert(list, attribute);
+  };
+  add(pango_attr_size_new(static_cast<int>(std::lround(style.size_pt * PANGO_SCALE))));
+  add(pango_attr_weight_new(pango_weight(style.weight)));
+  if (style.struck) {
+    add(pango_attr_strikethrough_new(TRUE));
+  }
+}
+
+}  // namespace
+
+TextSetter::TextSetter() {
+  // Its own font map: nothing is shared with other threads, and nothing of the screen's settings
+  // gets in. One point is one unit, whatever the surface.
+  PangoFontMap* const map = pango_cairo_font_map_new();
+  pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(map), 72);
+  context_.reset(pango_font_map_create_context(map), &g_object_unref);
+  g_object_unref(map);
+  pango_context_set_language(context_.get(), pango_language_from_string("en-gb"));
+  pango_context_set_round_glyph_positions(context_.get(), FALSE);
+  PangoFontDescription* const font = pango_font_description_new();
+  pango_font_description_set_family_static(font, typeface);
+  pango_context_set_font_description(context_.get(), font);
+  pango_font_description_free(font);
+  cairo_font_options_t* const options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+  pango_cairo_context_set_font_options(context_.get(), options);
+  cairo_font_options_destroy(options);
+}
+
+Text TextSetter::set(const std::vector<TextSpan>& spans, std::optional<double> width,
+                     TextAlign align) const {
+  std::string whole;
+  PangoAttrList* const attributes = pango_attr_list_new();
+  pango_attr_list_insert(attributes, pango_attr_font_features_new("tnum=1"));
+  for (const TextSpan& span : spans) {
+    const std::size_t from = whole.size();
+    whole += with_units_whole(span.text);
+    add_attributes(attributes, span.style, from, whole.size());
+  }
+  Text text;
+  text.layout_.reset(pango_layout_new(context_.get()), &g_object_unref);
+  PangoLayout* const layout = text.layout_.get();
+  pango_layout_set_attributes(layout, attributes);
+  pango_attr_list_unref(attributes);
+  pango_layout_set_text(layout, whole.data(), static_cast<int>(whole.size()));
+  pango_layout_set_alignment(layout, pango_alignment(align));
+  if (width) {
+    pango_layout_set_width(layout, static_cast<int>(std::lround(*width * PANGO_SCALE)));
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+  }
+  PangoRectangle logical;
+  pango_layout_get_extents(layout, nullptr, &logical);
+  text.width_ = width ? *width : points(logical.width);
+  text.height_ = points(logical.height);
+  text.baseline_ = points(pango_layout_get_baseline(layout));
+  return text;
+}
+
+Text TextSetter::set(std::string_view text, TextStyle style, std::optional<double> width,
+                     TextAlign align) const {
+  return set(std::vector<TextSpan>{{std::string(text), style}}, width, align);
+}
+
+void Canvas::use(Ink ink) {
+  const double level = ink == Ink::black ? 0 : 1;
+  cairo_set_source_rgb(cairo_, level, level, level);
+}
+
+void Canvas::use(Stroke stroke) {
+  use(Ink::black);
+  cairo_set_line_width(cairo_, stroke.width);
+  cairo_set_dash(cairo_, &stroke.dash, stroke.dash > 0 ? 1 : 0, 0);
+}
+
+void Canvas::path(const std::vector<Point>& points, bool closed) {
+  cairo_new_path(cairo_);
+  for (const Point point : points) {
+    cairo_line_to(cairo_, point.x, point.y);
+  }
+  if (closed) {
+    cairo_close_path(cairo_);
+  }
+}
+
+void Canvas::line(Point from, Point to, Stroke stroke) { polyline({from, to}, stroke); }
+
+void Canvas::polyline(const std::vector<Point>& points, Stroke stroke, bool closed) {
+  path(points, closed);
+  use(stroke);
+  cairo_set_line_join(cairo_, CAIRO_LINE_JOIN_ROUND);
+  cairo_stroke(cairo_);
+}
+
+void Canvas::fill(const std::vector<Point>& points, Ink ink) {
+  path(points, true);
+  use(ink);
+  cairo_fill(cairo_);
+}
+
+void Canvas::frame(const Box& box, Stroke stroke) {
+  cairo_new_path(cairo_);
+  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  use(stroke);
+  cairo_set_line_join(cairo_, CAIRO_LINE_JOIN_MITER);
+  cairo_stroke(cairo_);
+}
+
+void Canvas::fill(const Box& box, Ink ink) {
+  cairo_new_path(cairo_);
+  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  use(ink);
+  cairo_fill(cairo_);
+}
+
+void Canvas::circle(Point centre, double radius, Stroke stroke) {
+  cairo_new_path(cairo_);
+  cairo_arc(cairo_, centre.x, centre.y, radius, 0, 2 * std::numbers::pi);
+  use(stroke);
+  cairo_stroke(cairo_);
+}
+
+void Canvas::disc(Point centre, double radius, Ink ink) {
+  cairo_new_path(cairo_);
+  cairo_arc(cairo_, centre.x, centre.y, radius, 0, 2 * std::numbers::pi);
+  use(ink);
+  cairo_fill(cairo_);
+}
+
+void Canvas::hatch(const Box& box, double gap, Stroke stroke) {
+  cairo_save(cairo_);
+  cairo_new_path(cairo_);
+  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  cairo_clip(cairo_);
+  for (double x = box.x - box.height; x < box.right(); x += gap) {
+    line({x, box.bottom()}, {x + box.height, box.y}, stroke);
+  }
+  cairo_restore(cairo_);
+}
+
+void Canvas::text(const Text& text, Point at, Ink ink) {
+  if (text.empty()) {
+    return;
+  }
+  use(ink);
+  cairo_move_to(cairo_, at.x, at.y);
+  pango_cairo_show_layout(cairo_, text.layout_.get());
+  if (record_ != nullptr) {
+    PangoRectangle extents;
+    pango_layout_get_extents(text.layout_.get(), &extents, nullptr);
+    record_->push_back({pango_layout_get_text(text.layout_.get()),
+                        {at.x + points(extents.x), at.y + points(extents.y), points(extents.width),
+                         points(extents.height)}});
+  }
+}
+
+}  // namespace panup

@@ -1,0 +1,74 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "render/canvas.h"
+#include "render/pantograph_drawing.h"
+#include "stock/layout.h"
+
+namespace panup {
+
+/// Weight of the contact wire, above a train and as the spine of a strip.
+inline constexpr double wire_weight = 1.4;
+
+/// How a train is to be drawn.
+struct TrainDrawingStyle {
+  double width = 400;  ///< room for the whole drawing, in points
+  double greatest_points_per_m = 8;
+  double longest_load = 110;    ///< a load drawn longer than this is shortened, with a break mark
+  double pantograph_scale = 1;  ///< how much larger pantographs are drawn than the rest
+  double wire_weight = panup::wire_weight;
+  bool labelled = true;  ///< names of pantographs, vehicles and loads, cabs, scale
+};
+
+struct DrawnVehicle {
+  int number = 0;
+  Box body;
+  bool dead = false;          ///< in tow, by the train file or by the plan
+  bool working_dead = false;  ///< by the plan
+  bool cab1_leads = true;
+};
+
+struct DrawnLoad {
+  Box body;
+  bool shortened = false;
+  LoadNature nature{};
+};
+
+/// A text in its place.
+struct PlacedText {
+  Text text;
+  Point at;
+  bool on_black = false;  ///< white, in a black box
+  bool framed = false;    ///< in a frame
+};
+
+/// A train seen from the side, the front at the left, under its contact wire: vehicles and short
+/// loads to scale, pantographs raised to the wire or folded. All places are relative to its upper
+/// left corner.
+struct TrainDrawing {
+  double width = 0;
+  double height = 0;
+  double points_per_m = 0;
+  double rail_y = 0;
+  double wire_weight = 0;
+  RoofHeights heights;
+  std::vector<DrawnVehicle> vehicles;
+  std::vector<DrawnLoad> loads;
+  std::vector<DrawnPantograph> pantographs;
+  std::vector<PlacedText> texts;
+  std::vector<std::vector<Point>> thin_lines;  ///< leaders of labels, the scale bar
+  Box arrow;                                   ///< points in the direction of travel
+};
+
+/// Places everything. `raised` is up; `put_dead` are the vehicles that the plan puts dead in tow.
+TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const Layout& layout,
+                           const std::vector<PantographRef>& raised,
+                           const std::vector<int>& put_dead, const TrainDrawingStyle& style);
+
+/// Draws it with its upper left corner at `origin`. The wire runs over its whole width, from
+/// `wire_from_x` on the sheet.
+void draw_train(Canvas& canvas, const TrainDrawing& drawing, Point origin, double wire_from_x);
+
+}  // namespace panup

@@ -1,0 +1,271 @@
+#include "bad_input_cases.h"
+#include "files/read_route.h"
+#include "files/read_rule_book.h"
+#include "files/read_stock.h"
+#include "files/read_train.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::string_view right_stock = R"(kind = "stock"
+invented = true
+
+[[pantograph]]
+id = "h1"
+name = "Head one"
+head_width_mm = 1950
+contact_strips = 2
+strip_material = "plain carbon"
+frame = "single-arm"
+highest_speed_kmh = 160
+automatic_dropping_device = true
+working_height_min_m = 4.8
+working_height_max_m = 6.5
+raising_time_s = 6
+lowering_time_s = 4
+[[pantograph.supply]]
+system = "AC 15 kV 16.7 Hz"
+static_force_n = 70
+running_current_a = 700
+standstill_current_a = 80
+
+[[pantograph]]
+id = "d1"
+head_width_mm = 1450
+contact_strips = 1
+strip_material = "copper"
+frame = "diamond"
+highest_speed_kmh = 100
+automatic_dropping_device = false
+working_height_min_m = 4.9
+working_height_max_m = 6.4
+raising_time_s = 8
+lowering_time_s = 5
+[[pantograph.supply]]
+system = "DC 3 kV"
+static_force_n = 100
+running_current_a = 1200
+standstill_current_a = 200
+
+[[vehicle]]
+id = "k41"
+type = "locomotive"
+length_m = 19.4
+highest_speed_kmh = 140
+roof_line = true
+[[vehicle.power]]
+system = "AC 15 kV 16.7 Hz"
+power_kw = 5600
+[[vehicle.pantograph]]
+type = "h1"
+from_cab1_m = 5.2
+knuckle_towards = "cab 1"
+[[vehicle.pantograph]]
+type = "h1"
+from_cab1_m = 14.2
+knuckle_towards = "cab 2"
+
+[[vehicle]]
+id = "m10"
+type = "locomotive"
+length_m = 16
+highest_speed_kmh = 80
+roof_line = false
+[[vehicle.power]]
+system = "DC 3 kV"
+power_kw = 1200
+[[vehicle.pantograph]]
+type = "d1"
+from_cab1_m = 8
+nearer_cab = "cab 2"
+
+[[vehicle]]
+id = "tank-20"
+type = "wagon group"
+length_m = 300
+highest_speed_kmh = 90
+)";
+
+constexpr std::string_view right_train = R"(kind = "train"
+id = "t1"
+name = "Petrol to Varn"
+operated_by = "Nordvale Freight"
+stock = ["stock.toml"]
+highest_speed_kmh = 100
+acceleration_ms2 = 0.15
+braking_ms2 = 0.4
+
+[[consist]]
+vehicle = "k41"
+id = "K41 007"
+leading_cab = 1
+defective_pantographs = [2]
+[[consist.current]]
+system = "AC 15 kV 16.7 Hz"
+running_a = 500
+standstill_a = 20
+
+[[consist]]
+load = "petrol"
+nature = "dangerous"
+wagons = "tank-20"
+
+[[consent]]
+reference = "NV-1"
+given_by = "Nordvale Infrastructure"
+number = 2
+distance_m = 7.5
+speed_kmh = 60
+sections = ["a1"]
+)";
+
+constexpr std::string_view right_route = R"(kind = "route"
+id = "west-east"
+name = "West - East"
+
+[profile.upland]
+system = "AC 15 kV 16.7 Hz"
+line_speed_kmh = 120
+
+[[section]]
+id = "a1"
+profile = "upland"
+from_km = 0
+to_km = 10
+permitted_head_widths_mm = [1950]
+permitted_strip_materials = ["plain carbon"]
+automatic_dropping_device_required = true
+design_type = "B"
+greatest_train_current_a = 700
+wire_height_min_m = 5.0
+wire_height_max_m = 6.2
+raised = [
+  { number = 2, distance_m = 85, speed_kmh = 110 },
+  { number = 1, speed_kmh = 120 },
+]
+
+[[section]]
+id = "a2"
+from_km = 10
+to_km = 20
+system = "DC 3 kV"
+line_speed_kmh = 100
+
+[[separation]]
+name = "Border"
+type = "system"
+from_km = 9.9
+length_m = 200
+pantograph_lowered = true
+breaker_off = true
+length_is = "minimum between inner strips"
+
+[[lowered]]
+name = "Gantry"
+from_km = 15
+to_km = 15.3
+
+[[stop]]
+name = "Mosk"
+at_km = 5
+
+[[landmark]]
+name = "Mosk home signal"
+at_km = 4
+change_on_the_move = true
+)";
+
+constexpr std::string_view right_conditions = R"(kind = "conditions"
+name = "Iced morning"
+temperature_c = -6
+wind_ms = 4
+ice = [
+  { from_km = 4, to_km = 7 },
+  { section = "a2" },
+]
+)";
+
+constexpr std::string_view right_rule_book = R"(kind = "rule book"
+name = "Nordvale rules"
+
+[[rule]]
+id = "ice-speed"
+speed_kmh = 60
+on = true
+
+[[rule]]
+id = "own-load-rule"
+kind = "load-protection"
+statement = "New cars are protected."
+reason = "Carbon dust."
+source = "invented"
+standing = "operator"
+strength = "prescribed"
+natures = ["sensitive"]
+reach_m = 200
+
+[[rule]]
+id = "supply-fit"
+reason = "As the operator says it."
+
+[[rule]]
+id = "design-spacing"
+spacing = [
+  { up_to_kmh = 80, ac_m = [8, 8, 8], dc_3kv_m = [9, 9, 9], dc_1500v_m = [20, 8, 8] },
+  { up_to_kmh = 120, ac_m = [20, 15, 15], dc_3kv_m = [20, 15, 15], dc_1500v_m = [35, 20, 15] },
+  { ac_m = [200, 200, 200], dc_3kv_m = [200, 200, 200], dc_1500v_m = [200, 200, 35] },
+]
+)";
+
+}  // namespace
+
+std::string_view right_text(FileKind kind) {
+  switch (kind) {
+    case FileKind::stock:
+      return right_stock;
+    case FileKind::train:
+      return right_train;
+    case FileKind::route:
+      return right_route;
+    case FileKind::conditions:
+      return right_conditions;
+    case FileKind::rule_book:
+      return right_rule_book;
+  }
+  return {};
+}
+
+Diagnostics mistakes_of(FileKind kind, const std::string& text) {
+  Diagnostics diagnostics;
+  Diagnostics of_others;
+  const SourceText source{.file = "f.toml", .text = text};
+  switch (kind) {
+    case FileKind::stock:
+      read_stock({source}, diagnostics);
+      break;
+    case FileKind::train: {
+      const Stock stock =
+          read_stock({{.file = "stock.toml", .text = std::string(right_stock)}}, of_others);
+      read_train(source, stock, diagnostics);
+      break;
+    }
+    case FileKind::route:
+      read_route(source, diagnostics);
+      break;
+    case FileKind::conditions: {
+      const auto route =
+          read_route({.file = "route.toml", .text = std::string(right_route)}, of_others);
+      read_conditions(source, route ? &*route : nullptr, diagnostics);
+      break;
+    }
+    case FileKind::rule_book:
+      add_rule_book(built_in_rule_book(), source, diagnostics);
+      break;
+  }
+  diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());
+  sort_by_place(diagnostics);
+  return diagnostics;
+}
+
+}  // namespace panup
