@@ -90,7 +90,8 @@ bool is_sound(const SourceText& source, Diagnostics& diagnostics) {
     if (source.text[at] == '\n') {
       ++line;
       column = 1;
-    } else if (++column > static_cast<int>(greatest_line_characters) + 1) {
+    } else if (column++ > static_cast<int>(greatest_line_characters)) {
+      --column;  // at the first character that is too many
       return fail(fmt::format("this line is longer than {} characters", greatest_line_characters));
     }
     at += length;

@@ -43,14 +43,45 @@ std::string unknown_key_text(std::string_view key, const std::set<std::string>& 
 
 std::string range_text(Range range) {
   if (range.above_least) {
-    return fmt::format("above {:g}, to {:g}", range.least, range.greatest);
+    return fmt::format("a value above {:g}, up to {:g}", range.least, range.greatest);
   }
-  return fmt::format("from {:g} to {:g}", range.least, range.greatest);
+  return fmt::format("a value from {:g} to {:g}", range.least, range.greatest);
+}
+
+/// Keys and texts of the user's may hold anything; a message is one line and moves no cursor.
+std::string printable(std::string_view text) {
+  std::string clean;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if (byte < 0x20 || byte == 0x7F) {
+      clean += fmt::format("\\u{:04X}", byte);
+    } else if (byte == 0xC2 && next >= 0x80 && next < 0xA0) {
+      clean += fmt::format("\\u{:04X}", next);
+      ++i;
+    } else {
+      clean += text[i];
+    }
+  }
+  return clean;
 }
 
 bool lies_in(double value, Range range) {
   return std::isfinite(value) && value <= range.greatest &&
          (range.above_least ? value > range.least : value >= range.least);
+}
+
+}  // namespace
+
+namespace {
+
+std::string unknown_word_text(std::string_view key, const std::string& value,
+                              const std::vector<std::string>& known) {
+  const std::string_view nearest = nearest_of(value, known);
+  return nearest.empty()
+             ? fmt::format("'{}' is \"{}\"; expected {}", key, value, quoted_list(known))
+             : fmt::format("'{}' is \"{}\"; did you mean \"{}\"? It is one of {}", key, value,
+                           nearest, quoted_list(known));
 }
 
 }  // namespace
@@ -113,7 +144,7 @@ SourcePlace TomlTable::place_of(std::string_view key) const {
 }
 
 void TomlTable::report(const SourcePlace& where, std::string what) {
-  diagnostics_->push_back({where, std::move(what)});
+  diagnostics_->push_back({where, printable(what)});
 }
 
 void TomlTable::report_kind(const TomlNode& node, std::string_view key, std::string_view expected) {
@@ -131,7 +162,8 @@ std::optional<double> TomlTable::checked(const TomlNode& node, std::string_view 
     return std::nullopt;
   }
   if (!lies_in(value, range)) {
-    report(place_of(node), fmt::format("'{}' is {:g}; it lies {}", key, value, range_text(range)));
+    report(place_of(node),
+           fmt::format("'{}' is {:.9g}; expected {}", key, value, range_text(range)));
     return std::nullopt;
   }
   return value;
@@ -147,7 +179,7 @@ std::optional<std::string> TomlTable::checked_text(const TomlNode& node, std::st
     report(place_of(node), fmt::format("'{}' is empty", key));
     return std::nullopt;
   }
-  if (std::ranges::any_of(*text, [](char c) { return static_cast<unsigned char>(c) < 0x20; })) {
+  if (std::ranges::any_of(*text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; })) {
     report(place_of(node),
            fmt::format("'{}' holds a control character; it is one line of text", key));
     return std::nullopt;
@@ -197,11 +229,7 @@ std::optional<std::string> TomlTable::word(std::string_view key,
   if (!value || std::ranges::find(words, *value) != words.end()) {
     return value;
   }
-  const std::string_view nearest = nearest_of(*value, words);
-  report_at(key, nearest.empty()
-                     ? fmt::format("'{}' is \"{}\"; expected {}", key, *value, quoted_list(words))
-                     : fmt::format("'{}' is \"{}\"; did you mean \"{}\"? It is one of {}", key,
-                                   *value, nearest, quoted_list(words)));
+  report_at(key, unknown_word_text(key, *value, words));
   return std::nullopt;
 }
 
@@ -243,20 +271,25 @@ std::optional<std::vector<double>> TomlTable::numbers(std::string_view key, Rang
 }
 
 std::optional<std::vector<int>> TomlTable::wholes(std::string_view key, int least, int greatest) {
-  const auto values =
-      numbers(key, {static_cast<double>(least), static_cast<double>(greatest)}, Need::optional);
-  if (!values) {
+  const TomlNode* const node = find(key, Need::optional);
+  if (node == nullptr) {
     return std::nullopt;
   }
-  std::vector<int> whole_values;
-  for (const double value : *values) {
-    if (value != std::floor(value)) {
-      report_at(key, fmt::format("'{}' holds {:g}; expected whole numbers", key, value));
-      continue;
-    }
-    whole_values.push_back(static_cast<int>(value));
+  const auto* const array = std::get_if<TomlArray>(&node->value);
+  if (array == nullptr) {
+    report_kind(*node, key, "a list of whole numbers in [ ]");
+    return std::nullopt;
   }
-  return whole_values;
+  const Range range{static_cast<double>(least), static_cast<double>(greatest)};
+  std::vector<int> values;
+  for (const TomlNode& element : *array) {
+    if (!std::holds_alternative<std::int64_t>(element.value)) {
+      report_kind(element, key, "a whole number");
+    } else if (const auto value = checked(element, key, range)) {
+      values.push_back(static_cast<int>(*value));
+    }
+  }
+  return values;
 }
 
 std::optional<std::vector<std::string>> TomlTable::texts(std::string_view key, Need need) {
@@ -273,6 +306,24 @@ std::optional<std::vector<std::string>> TomlTable::texts(std::string_view key, N
   for (const TomlNode& element : *array) {
     if (auto value = checked_text(element, key)) {
       values.push_back(std::move(*value));
+    }
+  }
+  return values;
+}
+
+std::optional<std::vector<std::string>> TomlTable::words(std::string_view key,
+                                                         const std::vector<std::string>& known,
+                                                         Need need) {
+  const std::size_t mistakes = diagnostics_->size();
+  auto values = texts(key, need);
+  if (!values || diagnostics_->size() != mistakes) {
+    return values;
+  }
+  const auto& array = std::get<TomlArray>(entry(key)->node.value);
+  for (std::size_t i = 0; i < array.size(); ++i) {
+    const std::string& value = (*values)[i];
+    if (std::ranges::find(known, value) == known.end()) {
+      report(place_of(array[i]), unknown_word_text(key, value, known));
     }
   }
   return values;

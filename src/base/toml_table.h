@@ -47,6 +47,10 @@ class TomlTable {
                                              Need need = Need::optional);
   std::optional<std::vector<int>> wholes(std::string_view key, int least, int greatest);
   std::optional<std::vector<std::string>> texts(std::string_view key, Need need = Need::optional);
+  /// A list of texts, each of which is one of `known`; others are reported at their own place.
+  std::optional<std::vector<std::string>> words(std::string_view key,
+                                                const std::vector<std::string>& known,
+                                                Need need = Need::optional);
   /// A list of tables, written as `[[key]]` or inline.
   std::vector<TomlTable> tables(std::string_view key, Need need = Need::optional);
   /// The tables of a table of tables by their names: `[key.NAME]`.

@@ -176,7 +176,7 @@ int run(const Options& options) {
   }
   Plan plan = make_plan(input->request);
   plan.inputs = std::move(input->files);
-  plan.program_version = fmt::format("panup {}", program_version);
+  plan.program_version = program_version;
   if (!options.why_not.empty()) {
     return answer_why_not(options, input->request, plan);
   }

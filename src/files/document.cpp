@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "stock/pantograph.h"
+
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
@@ -56,6 +58,14 @@ void report_if_seen(TomlTable& table, const std::string& id,
   }
   table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, first->second.file,
                                     first->second.line, first->second.column));
+}
+
+std::vector<std::string> strip_material_names() {
+  std::vector<std::string> names;
+  for (int i = 0; i <= static_cast<int>(StripMaterial::sintered_copper); ++i) {
+    names.emplace_back(name_of(static_cast<StripMaterial>(i)));
+  }
+  return names;
 }
 
 std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need) {

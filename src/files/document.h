@@ -35,6 +35,9 @@ std::optional<TomlTable> root_of(const TomlNode& root, const std::string& file, 
 void report_if_seen(TomlTable& table, const std::string& id,
                     std::vector<std::pair<std::string, SourcePlace>>& seen);
 
+/// The names of all contact strip materials.
+std::vector<std::string> strip_material_names();
+
 /// The energy supply system named by a key; reports an unknown one with all that are known.
 std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need);
 

@@ -19,8 +19,15 @@ struct Profile {
   bool used = false;
 };
 
+/// What is wrong with a stretch that does not end after it begins.
+std::string no_stretch_text(std::string_view what, double from_km, double to_km) {
+  return to_km < from_km ? fmt::format("{} ends at km {:.9g}, before it begins at km {:.9g}", what,
+                                       to_km, from_km)
+                         : fmt::format("{} ends where it begins, at km {:.9g}", what, to_km);
+}
+
 std::optional<std::vector<StripMaterial>> read_strip_materials(TomlTable& table) {
-  const auto names = table.texts("permitted_strip_materials");
+  const auto names = table.words("permitted_strip_materials", strip_material_names());
   if (!names) {
     return std::nullopt;
   }
@@ -28,10 +35,6 @@ std::optional<std::vector<StripMaterial>> read_strip_materials(TomlTable& table)
   for (const std::string& name : *names) {
     if (const auto material = strip_material_named(name)) {
       materials.push_back(*material);
-    } else {
-      table.report_at("permitted_strip_materials",
-                      fmt::format("\"{}\" is no strip material; known are: {}", name,
-                                  all_strip_material_names()));
     }
   }
   return materials;
@@ -65,8 +68,7 @@ Section read_section(TomlTable& table) {
   section.from_km = from.value_or(0);
   section.to_km = to.value_or(0);
   if (from && to && *to <= *from) {
-    table.report_at("to_km", fmt::format("the section ends at km {:g}, before it begins at km {:g}",
-                                         *to, *from));
+    table.report_at("to_km", no_stretch_text("the section", *from, *to));
   }
   section.line_speed_kmh = table.number("line_speed_kmh", {5, 400}, Need::required).value_or(0);
   section.supply = supply_from(table, "system", Need::optional);
@@ -84,7 +86,7 @@ Section read_section(TomlTable& table) {
   if (section.wire_height_min_m && section.wire_height_max_m &&
       *section.wire_height_min_m > *section.wire_height_max_m) {
     table.report_at("wire_height_max_m",
-                    fmt::format("the greatest wire height, {:g} m, is below the least, {:g} m",
+                    fmt::format("the greatest wire height, {:.9g} m, is below the least, {:.9g} m",
                                 *section.wire_height_max_m, *section.wire_height_min_m));
   }
   section.place = table.place();
@@ -143,7 +145,7 @@ void check_joints(TomlTable& root, const std::vector<Section>& sections) {
     const double gap = sections[i].from_km - sections[i - 1].to_km;
     if (std::abs(gap) > same_place_km) {
       root.report(sections[i].place,
-                  fmt::format("section '{}' begins at km {:g}, {} where '{}' ends, at km {:g}",
+                  fmt::format("section '{}' begins at km {:.9g}, {} where '{}' ends, at km {:.9g}",
                               sections[i].id, sections[i].from_km, gap > 0 ? "after" : "before",
                               sections[i - 1].id, sections[i - 1].to_km));
     }
@@ -202,8 +204,8 @@ void check_stretches(TomlTable& root, const Route& route) {
     if (stretch.from_km < from || stretch.to_km > to + same_place_km) {
       root.report(
           stretch.place,
-          fmt::format("'{}' lies from km {:g} to {:g}, outside the route, which runs from km "
-                      "{:g} to {:g}",
+          fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside the route, which runs from km "
+                      "{:.9g} to {:.9g}",
                       stretch.name, stretch.from_km, stretch.to_km, from, to));
     }
   }
@@ -211,7 +213,7 @@ void check_stretches(TomlTable& root, const Route& route) {
   for (std::size_t i = 1; i < stretches.size(); ++i) {
     if (stretches[i].from_km < stretches[i - 1].to_km - same_place_km) {
       root.report(stretches[i].place,
-                  fmt::format("'{}' begins at km {:g}, within '{}', which ends at km {:g}",
+                  fmt::format("'{}' begins at km {:.9g}, within '{}', which ends at km {:.9g}",
                               stretches[i].name, stretches[i].from_km, stretches[i - 1].name,
                               stretches[i - 1].to_km));
     }
@@ -224,8 +226,8 @@ void check_places(TomlTable& root, const Route& route) {
   const auto check_inside = [&](const std::string& name, double at_km, const SourcePlace& place) {
     if (at_km < from || at_km > to) {
       root.report(place,
-                  fmt::format("'{}' at km {:g} lies outside the route, which runs from km {:g} "
-                              "to {:g}",
+                  fmt::format("'{}' at km {:.9g} lies outside the route, which runs from km {:.9g} "
+                              "to {:.9g}",
                               name, at_km, from, to));
     }
   };
@@ -280,7 +282,7 @@ void check_systems(TomlTable& root, const Route& route) {
     if (!separated) {
       root.report(
           after.place,
-          fmt::format("the energy supply system changes from {} to {} at km {:g}, but there is "
+          fmt::format("the energy supply system changes from {} to {} at km {:.9g}, but there is "
                       "no system separation section there",
                       name_of(*before.supply), name_of(*after.supply), after.from_km));
     }
@@ -304,8 +306,7 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
     if (entry.has("section") && (entry.has("from_km") || entry.has("to_km"))) {
       entry.report(entry.place(), "iced is either a section or a stretch from km to km, not both");
     } else if (from && to && *to <= *from) {
-      entry.report_at(
-          "to_km", fmt::format("the ice ends at km {:g}, before it begins at km {:g}", *to, *from));
+      entry.report_at("to_km", no_stretch_text("the ice", *from, *to));
     } else if (from && to) {
       ice.push_back({*from, *to});
     } else if (id && route != nullptr) {
@@ -370,8 +371,7 @@ std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnosti
     lowered.to_km = to.value_or(0);
     lowered.place = entry.place();
     if (from && to && *to <= *from) {
-      entry.report_at("to_km", fmt::format("'{}' ends at km {:g}, before it begins at km {:g}",
-                                           lowered.name, *to, *from));
+      entry.report_at("to_km", no_stretch_text(fmt::format("'{}'", lowered.name), *from, *to));
     }
     entry.finish();
     route.lowered.push_back(std::move(lowered));

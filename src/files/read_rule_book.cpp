@@ -101,14 +101,7 @@ void read_parameter(TomlTable& table, const ParameterSpec& spec, Need need, Rule
       }
       return;
     case ParameterType::words:
-      if (auto values = table.texts(key, need)) {
-        const std::vector<std::string> known = split(spec.words);
-        for (const std::string& value : *values) {
-          if (std::ranges::find(known, value) == known.end()) {
-            table.report_at(
-                key, fmt::format("'{}' holds \"{}\"; expected {}", key, value, quoted_list(known)));
-          }
-        }
+      if (auto values = table.words(key, split(spec.words), need)) {
         rule.lists[key] = std::move(*values);
       }
       return;

@@ -13,14 +13,6 @@ namespace {
 constexpr double least_pantograph_distance_m = 1;
 constexpr int most_pantographs_on_a_vehicle = 8;
 
-std::vector<std::string> strip_materials() {
-  std::vector<std::string> names;
-  for (int i = 0; i <= static_cast<int>(StripMaterial::sintered_copper); ++i) {
-    names.emplace_back(name_of(static_cast<StripMaterial>(i)));
-  }
-  return names;
-}
-
 std::vector<PantographSupply> read_pantograph_supplies(TomlTable& table) {
   std::vector<PantographSupply> supplies;
   for (TomlTable& entry : table.tables("supply", Need::required)) {
@@ -51,7 +43,7 @@ PantographType read_pantograph(TomlTable& table) {
   type.name = table.text("name").value_or(type.id);
   type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
   type.strip_count = table.whole("contact_strips", 1, 8, Need::required).value_or(0);
-  if (const auto material = table.word("strip_material", strip_materials(), Need::required)) {
+  if (const auto material = table.word("strip_material", strip_material_names(), Need::required)) {
     type.strip_material = *strip_material_named(*material);
   }
   if (const auto frame = table.word("frame", {"single-arm", "diamond"}, Need::required)) {
@@ -210,7 +202,8 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock) {
   type.name = table.text("name").value_or(type.id);
   const auto kind =
       table.word("type", {"locomotive", "electric unit", "wagon group"}, Need::required);
-  type.length_m = table.number("length_m", {0, 500, true}, Need::required).value_or(0);
+  const double longest_m = kind == "wagon group" ? 3000 : 500;
+  type.length_m = table.number("length_m", {0, longest_m, true}, Need::required).value_or(0);
   type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
   type.place = table.place();
   if (kind == "wagon group") {

@@ -30,6 +30,8 @@ std::string road_text(const PlanningCase& planning, std::size_t piece, Pantograp
   text += fmt::format("; {:g} km/h", failure.speed_kmh);
   if (failure.answer == Answer::consent_needed) {
     text += ", only with consent of the infrastructure manager";
+    const std::string otherwise = without_consent(planning, piece, train.defective | failed);
+    text += otherwise.empty() ? "" : fmt::format(" (without it: {})", otherwise);
   }
   const double end_km = planning.pieces.back().to_km;
   text += failure.reaches_km < end_km

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <map>
-#include <tuple>
+#include <utility>
 
 namespace panup {
 
@@ -67,6 +67,48 @@ void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind k
                           : fmt::format("Alternative {}: {}.", otherwise,
                                         words_for_set(planning, piece, *alternative)),
                       rule->source});
+}
+
+/// Where a working vehicle departs from the pattern although its prescribed pantograph is sound:
+/// the step of the ladder at which the prescribed one would lose.
+void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
+                                PantographSet raised, PantographSet defective,
+                                std::vector<Finding>& findings) {
+  const Judge& judge = planning.judge(piece);
+  const RunningTrain& train = judge.train();
+  const double length = planning.pieces[piece].length_m();
+  const std::vector<PantographSet> prescribed = judge.prescribed(planning.section(piece), raised);
+  const LadderCost chosen = cost_of(judge.judge(planning.ground(piece), raised, defective), length,
+                                    train.layout.length_m);
+  for (std::size_t v = 0; v < train.vehicles.size(); ++v) {
+    const PantographSet up = raised & train.vehicles[v].all;
+    if (prescribed[v] == 0 || up == prescribed[v] || (prescribed[v] & defective) != 0) {
+      continue;
+    }
+    std::vector<Finding> said;
+    const PantographSet instead = (raised & ~train.vehicles[v].all) | prescribed[v];
+    const Verdict verdict = judge.judge(planning.ground(piece), instead, defective, &said);
+    std::string why;
+    if (verdict.forbidden) {
+      tidy(said);
+      why = said.front().text;
+    } else {
+      const LadderCost other = cost_of(verdict, length, train.layout.length_m);
+      const Rung rung = where_they_part(chosen, other);
+      if (other < chosen) {
+        continue;  // it is the way along the route that asks for it
+      }
+      why = fmt::format("it would lose at this step of the ladder: {}.", words_for(rung));
+    }
+    const auto& rules = planning.request->rules.rules;
+    const auto rule = std::ranges::find_if(rules, [&](const Rule& candidate) {
+      return candidate.on && candidate.kind == RuleKind::prescribed_position;
+    });
+    findings.push_back({rule->id, Strength::note, rule->standing,
+                        fmt::format("Why not {} on {}: {}", list_of(train, prescribed[v]),
+                                    name_of(train.vehicles[v]), why),
+                        rule->source});
+  }
 }
 
 struct SpeedWords {
@@ -144,6 +186,13 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, Pantograp
 
 }  // namespace
 
+std::string without_consent(const PlanningCase& planning, std::size_t piece,
+                            PantographSet defective) {
+  const JudgedSet* const alternative = best_where(
+      planning, piece, defective, [](const Verdict& other) { return !other.consent_needed; });
+  return alternative == nullptr ? std::string() : words_for_set(planning, piece, *alternative);
+}
+
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised) {
   std::vector<int> numbers;
   for (const RunningVehicle& vehicle : train.vehicles) {
@@ -160,6 +209,9 @@ std::vector<Finding> findings_for(const PlanningCase& planning, std::size_t piec
   std::vector<Finding> findings;
   const Verdict verdict =
       planning.judge(piece).judge(planning.ground(piece), raised, defective, &findings);
+  if (!verdict.forbidden) {
+    add_reasons_for_departures(planning, piece, raised, defective, findings);
+  }
   if (verdict.facing_pairs > 0) {
     add_alternative(planning, piece, RuleKind::put_dead_in_tow,
                     best_where(planning, piece, defective,
@@ -225,19 +277,16 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
                                              PantographSet defective,
                                              std::vector<std::size_t>* first_piece) {
   // Pieces that look the same share their findings; long routes repeat themselves.
-  std::map<std::tuple<std::size_t, std::size_t, PantographSet, bool>, PlannedSection> known;
+  std::map<std::pair<std::size_t, PantographSet>, PlannedSection> known;
   std::vector<PlannedSection> sections;
   std::vector<std::size_t> firsts;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
-    const std::tuple key(piece.lowered ? piece.section : 0, planning.ground_of_piece[i],
-                         piece.lowered ? 0 : way.raised[i],
-                         way.raised[i] == blocked_set && piece.lowered);
+    const std::pair key(planning.ground_of_piece[i], way.raised[i]);
     auto found = known.find(key);
     const bool reusable = !piece.lowered && way.raised[i] != blocked_set;
     if (!reusable || found == known.end()) {
-      PlannedSection fresh = section_on(planning, i, way.raised[i], defective);
-      found = known.insert_or_assign(key, std::move(fresh)).first;
+      found = known.insert_or_assign(key, section_on(planning, i, way.raised[i], defective)).first;
     }
     PlannedSection planned = found->second;
     planned.section = piece.section;

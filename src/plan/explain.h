@@ -25,6 +25,10 @@ std::vector<Finding> findings_for(const PlanningCase& planning, std::size_t piec
 std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::size_t piece,
                                           PantographSet defective);
 
+/// The best configuration on a piece that needs no consent, in words; empty if there is none.
+std::string without_consent(const PlanningCase& planning, std::size_t piece,
+                            PantographSet defective);
+
 /// The working vehicles that have nothing up in `raised`, by number.
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised);
 

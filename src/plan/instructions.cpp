@@ -240,7 +240,8 @@ void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before)
   const double start = planning.pieces[piece].from_km;
   double km = start;
   if (up != 0) {
-    add(writer, piece, km, Action::raise, up, "on the move, before the others come down",
+    add(writer, piece, km, Action::raise, up,
+        down != 0 ? "on the move, before the others come down" : "on the move",
         "Keep what is up, stop at the next suitable place and report.");
     km = later(km + km_in(writer.times.reaction_s +
                               greatest_time(train, up, &PantographType::raising_time_s),
@@ -250,12 +251,13 @@ void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before)
     add(writer, piece, km, Action::breaker_off, 0, "", "Do not lower under current; stop, report.");
     km = later(km + km_in(writer.times.breaker_s, speed));
     add(writer, piece, km, Action::lower, down, "", "Stop at the next suitable place and report.");
+    add_tow(writer, piece, km, before);
     km = later(km + km_in(writer.times.reaction_s +
                               greatest_time(train, down, &PantographType::lowering_time_s),
                           speed));
-    add(writer, piece, km, Action::breaker_on, 0, "",
-        "Stop at the next suitable place and report.");
   }
+  // Raised pantographs of a vehicle that was dead come alive with its breaker, too.
+  add(writer, piece, km, Action::breaker_on, 0, "", "Stop at the next suitable place and report.");
   writer.holds.push_back({start, km, speed, "change of pantographs on the move"});
 }
 

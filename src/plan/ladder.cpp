@@ -36,6 +36,15 @@ LadderCost cost_of_blocked(double length_m) {
   return cost;
 }
 
+Rung where_they_part(const LadderCost& a, const LadderCost& b) {
+  for (std::size_t i = 0; i + 1 < rung_count; ++i) {
+    if (a.rungs[i] != b.rungs[i]) {
+      return static_cast<Rung>(i);
+    }
+  }
+  return Rung::standing_changes;
+}
+
 std::string_view words_for(Rung rung) {
   switch (rung) {
     case Rung::blocked:

@@ -61,6 +61,9 @@ LadderCost cost_of(const Verdict& verdict, double length_m, double train_length_
 /// The cost of `length_m` metres without a permitted configuration.
 LadderCost cost_of_blocked(double length_m);
 
+/// The rung at which two costs part; the last one if they are equal.
+Rung where_they_part(const LadderCost& a, const LadderCost& b);
+
 /// Words for what a rung looks at, to say at which step a configuration loses: "a facing pair",
 /// "running time", …
 std::string_view words_for(Rung rung);

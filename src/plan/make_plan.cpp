@@ -52,16 +52,6 @@ std::string first_text(const std::vector<Finding>& findings, Strength strength) 
   return found == findings.end() ? std::string() : found->text;
 }
 
-/// The rung at which two ways part; the last one if they do not.
-Rung where_they_part(const LadderCost& a, const LadderCost& b) {
-  for (std::size_t i = 0; i < rung_count; ++i) {
-    if (a.rungs[i] != b.rungs[i]) {
-      return static_cast<Rung>(i);
-    }
-  }
-  return Rung::standing_changes;
-}
-
 std::string duration_words(double seconds) {
   const auto whole = static_cast<long>(std::abs(seconds) + 0.5);
   return whole < 60 ? fmt::format("{} s", whole)

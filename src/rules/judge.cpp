@@ -25,10 +25,11 @@ LoadProtection protection_of(const RuleBook& rules) {
   return protection;
 }
 
-PantographSet fit_for_supply(const RunningTrain& train, const Section& section) {
+PantographSet fit_for(const RunningTrain& train, const Section& section) {
   PantographSet fit = 0;
   for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    if (section.supply && supply_of(*train.pantographs[bit].type, *section.supply) != nullptr) {
+    const PantographType& type = *train.pantographs[bit].type;
+    if (section.supply && supply_of(type, *section.supply) != nullptr && admits(section, type)) {
       fit |= PantographSet{1} << bit;
     }
   }
@@ -177,15 +178,10 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
 }
 
 PantographSet Judge::usable(const Section& section) const {
-  PantographSet usable = fit_for_supply(running_, section);
+  PantographSet usable = fit_for(running_, section);
   for (const RunningVehicle& vehicle : running_.vehicles) {
     if (vehicle.dead) {
       usable &= ~vehicle.all;
-    }
-  }
-  for (std::size_t bit = 0; bit < running_.pantographs.size(); ++bit) {
-    if (!admits(section, *running_.pantographs[bit].type)) {
-      usable &= ~(PantographSet{1} << bit);
     }
   }
   return usable;
@@ -196,7 +192,7 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
   JudgedCase judged{.train = running_,
                     .section = *ground.section,
                     .iced = ground.iced,
-                    .fit = fit_for_supply(running_, *ground.section),
+                    .fit = fit_for(running_, *ground.section),
                     .raised = raised,
                     .defective = defective,
                     .roles = roles(raised),
@@ -247,7 +243,7 @@ std::vector<PantographSet> Judge::prescribed(const Section& section, PantographS
   const JudgedCase judged{.train = running_,
                           .section = section,
                           .iced = false,
-                          .fit = fit_for_supply(running_, section),
+                          .fit = fit_for(running_, section),
                           .raised = raised,
                           .defective = 0,
                           .roles = roles(raised),

@@ -24,7 +24,7 @@ struct JudgedCase {
   const RunningTrain& train;
   const Section& section;
   bool iced = false;
-  PantographSet fit = 0;  ///< for the system, by type, defective or not
+  PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
   PantographSet raised = 0;
   PantographSet defective = 0;
   const std::vector<VehicleRole>& roles;

@@ -206,9 +206,9 @@ std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicl
   const PantographSet fit = judged.fit & vehicle.all;
   std::string why = "nothing else is left";
   if (fit == 0) {
-    why = "it has no pantograph for the system";
+    why = "it has no pantograph that fits here";
   } else if ((fit & ~judged.defective) == 0) {
-    why = "all its pantographs for the system are defective";
+    why = "all its pantographs that fit here are defective";
   }
   return fmt::format(
       "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "

@@ -34,7 +34,7 @@ void judge_lowered_speed(const Rule& rule, Opinion& opinion);
 /// Whether a rule of kind `prescribed_position` speaks of a vehicle in this role.
 bool speaks_of(const Rule& rule, const VehicleRole& role);
 /// The pantograph that such a rule wants up on the vehicle: its foremost or rearmost one that is
-/// for the system. Empty if none is.
+/// for the system and admitted by the section. Empty if none is.
 PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle);
 

@@ -53,20 +53,6 @@ const LoadGroup& load_at(const JudgedCase& judged, std::size_t item) {
   return std::get<LoadGroup>(judged.train.train->consist[index]);
 }
 
-/// Why the prescribed pantograph is not the one that is up.
-std::string departure_reason(const JudgedCase& judged, PantographSet wanted) {
-  if ((wanted & judged.defective) != 0) {
-    return "it is defective";
-  }
-  for (const int bit : judged.train.front_first) {
-    const PlacedPantograph& placed = pantograph(judged, bit);
-    if ((wanted >> bit & 1U) != 0 && !admits(judged.section, *placed.type)) {
-      return "the section does not admit it";
-    }
-  }
-  return "a higher step of the ladder asks for it";
-}
-
 std::string position_text(const RunningVehicle& vehicle, const VehicleRole& role) {
   if (!role.protects.empty()) {
     return fmt::format("{}, nearest ahead of a load to be protected", name_of(vehicle));
@@ -211,21 +197,19 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     opinion.say(rule, wrong == 0 ? rule.strength : Strength::note, [&] {
       const std::string who = position_text(vehicle, judged.roles[v]);
       if (std::popcount(judged.fit & vehicle.all) == 1) {
-        return fmt::format("{}: {} is its only one for the system.", who,
+        return fmt::format("{}: {} is its only one that fits here.", who,
                            list_of(judged.train, wanted));
       }
       if (wrong == 0) {
         return fmt::format("{}: {} alone.", who, list_of(judged.train, up));
       }
       if ((up & wanted) == wanted) {
-        return fmt::format(
-            "{}: {} alone is prescribed; {} as well, as a higher step of the ladder "
-            "asks.",
-            who, list_of(judged.train, wanted), list_of(judged.train, up & ~wanted));
+        return fmt::format("{}: {} alone is prescribed; {} as well.", who,
+                           list_of(judged.train, wanted), list_of(judged.train, up & ~wanted));
       }
-      return fmt::format("{}: {} is prescribed; {} instead: {}.", who,
-                         list_of(judged.train, wanted), list_of(judged.train, up),
-                         departure_reason(judged, wanted));
+      return fmt::format("{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
+                         list_of(judged.train, up),
+                         (wanted & judged.defective) != 0 ? ", because it is defective" : "");
     });
   }
 }

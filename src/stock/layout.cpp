@@ -16,8 +16,8 @@ void place_roof(Layout& layout, const Vehicle& vehicle, const PlacedItem& placed
          .from_front_m = placed.front_m + behind_front,
          .half = pantograph.nearer_cab == front_cab ? RoofHalf::front : RoofHalf::rear,
          .knuckle_leading = pantograph.knuckle_towards == front_cab,
-         .defective = std::ranges::find(vehicle.defective, pantograph.number) !=
-                      vehicle.defective.end(),
+         .defective =
+             std::ranges::find(vehicle.defective, pantograph.number) != vehicle.defective.end(),
          .type = pantograph.type.get()});
   }
 }

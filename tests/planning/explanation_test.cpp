@@ -1,0 +1,162 @@
+/// Why, and why not.
+
+#include <gtest/gtest.h>
+
+#include "files/read_rule_book.h"
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+WhyNot ask(const Scenario& scenario, std::vector<PantographRef> asked, double at_km = 5) {
+  return why_not(scenario.request, scenario.plan(), std::move(asked), at_km);
+}
+
+TEST(WhyNot, ThePlannedOneIsSaidToBeThePlans) {
+  const WhyNot why = ask(Scenario().add(locomotive()), {{1, 2}});
+  EXPECT_TRUE(why.is_planned);
+  EXPECT_EQ(why.answer, Answer::permitted);
+}
+
+TEST(WhyNot, AForbiddenOneNamesTheRule) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).permits(2);
+  const WhyNot why = ask(scenario, {{1, 1}, {1, 2}, {2, 2}});
+  EXPECT_EQ(why.answer, Answer::none);
+  EXPECT_EQ(why.findings[0].rule, "line-record");
+  EXPECT_NE(why.summary.find("at most 2"), std::string::npos);
+}
+
+TEST(WhyNot, ASlowerOneSaysWhatItCosts) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  const WhyNot why = ask(scenario, {{1, 1}, {2, 1}});  // 19 m: 80 km/h instead of 120
+  EXPECT_EQ(why.answer, Answer::permitted);
+  EXPECT_EQ(why.speed_kmh, 80);
+  ASSERT_TRUE(why.extra_time_s.has_value());
+  // 20 km at 80 instead of 120 km/h: 300 s, less what accelerating and braking save.
+  EXPECT_NEAR(*why.extra_time_s, 300, 60);
+  EXPECT_NE(why.summary.find("running time"), std::string::npos);
+}
+
+TEST(WhyNot, OneThatLosesByPatternSaysSo) {
+  const WhyNot why = ask(Scenario().add(locomotive()), {{1, 1}});
+  EXPECT_NE(why.summary.find("prescribed pattern"), std::string::npos);
+  EXPECT_EQ(*why.extra_time_s, 0);
+}
+
+TEST(WhyNot, OneThatExposesTheLoadSaysSo) {
+  const WhyNot why = ask(Scenario().add(locomotive()).load(LoadNature::dangerous), {{1, 2}});
+  EXPECT_NE(why.summary.find("dangerous load exposed"), std::string::npos);
+}
+
+TEST(WhyNot, OneWithoutAPlaceToChangeSaysSo) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  Section second = scenario.section();
+  scenario.section().to_km = 10;
+  second.id = "s2";
+  second.from_km = 10;
+  second.records = {{.number = 1, .distance_m = 0, .speed_kmh = 120}};
+  scenario.request.route.sections.push_back(second);
+  const WhyNot why = ask(scenario, {{1, 1}, {2, 2}});
+  EXPECT_EQ(why.answer, Answer::permitted);
+  EXPECT_NE(why.summary.find("no place on the way"), std::string::npos);
+}
+
+TEST(WhyNot, WherePantographsAreDownItSaysWhatFor) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 4, .to_km = 6, .place = {}}};
+  EXPECT_NE(ask(scenario, {{1, 1}}).summary.find("Works"), std::string::npos);
+  EXPECT_TRUE(ask(scenario, {}).is_planned);
+}
+
+TEST(WhyNot, NothingUpMovesNothing) {
+  EXPECT_EQ(ask(Scenario().add(locomotive()), {}).answer, Answer::none);
+}
+
+TEST(Why, ADepartureFromThePatternSaysWhatWouldBeWrongWithIt) {
+  const Plan plan = Scenario()
+                        .add(locomotive())
+                        .add(locomotive())
+                        .load(LoadNature::dangerous)
+                        .defect({1, 1})
+                        .plan();
+  bool said = false;
+  for (const Finding& finding : plan.sections[0].findings) {
+    said |= finding.text ==
+            "Why not 2.1 on locomotive 2: it would lose at this step of the ladder: a "
+            "facing pair across the coupling.";
+  }
+  EXPECT_TRUE(said);
+}
+
+TEST(Why, EveryFindingHasASource) {
+  const Plan plan = Scenario()
+                        .add(locomotive({.strips = 1}))
+                        .add(locomotive())
+                        .load(LoadNature::dangerous)
+                        .ice()
+                        .plan();
+  for (const Finding& finding : plan.sections[0].findings) {
+    EXPECT_FALSE(finding.source.empty()) << finding.text;
+    EXPECT_FALSE(finding.text.empty());
+  }
+}
+
+TEST(RuleBooks, EveryPracticeOfTheBuiltInBookHasStatementReasonAndSource) {
+  const RuleBook book = built_in_rule_book();
+  EXPECT_GE(book.rules.size(), 29U);
+  for (const Rule& rule : book.rules) {
+    EXPECT_FALSE(rule.statement.empty()) << rule.id;
+    EXPECT_FALSE(rule.reason.empty()) << rule.id;
+    EXPECT_FALSE(rule.source.empty()) << rule.id;
+    EXPECT_FALSE(rule.invented) << rule.id;
+    if (rule.standing == Standing::practice) {
+      EXPECT_NE(rule.source.find("practice"), std::string::npos) << rule.id;
+    }
+  }
+}
+
+TEST(RuleBooks, ARuleThatIsOffIsNotAsked) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous);
+  scenario.rule("load-protected").on = false;
+  EXPECT_EQ(up_on(scenario.plan()), "R1");
+}
+
+TEST(RuleBooks, AnOperatorMayForbidWhatPracticeAvoids) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).defect({1, 1}).defect({2, 2});
+  scenario.rule("facing-pair").strength = Strength::forbidden;
+  EXPECT_EQ(up_on(scenario.plan()), "R1");
+}
+
+TEST(CrossCheck, WhatIsWrongBetweenTheFiles) {
+  Scenario scenario = Scenario().add(locomotive({.strips = 1}));
+  scenario.rule("single-strip-speed").numbers.clear();
+  EXPECT_EQ(cross_check(scenario.request).size(), 1U);
+  scenario.rule("single-strip-speed").on = false;
+  EXPECT_TRUE(cross_check(scenario.request).empty());
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 4, .to_km = 6, .place = {}}};
+  scenario.rule("change-while-lowered").numbers.clear();
+  EXPECT_EQ(cross_check(scenario.request).size(), 2U);
+  scenario.request.conditions.ice = {{30, 40}};
+  EXPECT_EQ(cross_check(scenario.request).size(), 3U);
+  scenario.request.train.consents = {{.reference = "C",
+                                      .given_by = "M",
+                                      .number = 2,
+                                      .distance_m = 10,
+                                      .speed_kmh = 60,
+                                      .sections = {"nowhere"},
+                                      .place = {}}};
+  EXPECT_EQ(cross_check(scenario.request).size(), 4U);
+}
+
+TEST(CrossCheck, TooManyWorkingVehiclesAreRefused) {
+  Scenario scenario;
+  for (int i = 0; i < 11; ++i) {
+    scenario.add(one_pantograph_locomotive());
+  }
+  ASSERT_EQ(cross_check(scenario.request).size(), 1U);
+  scenario.dead(11);
+  EXPECT_TRUE(cross_check(scenario.request).empty());
+}
+
+}  // namespace
+}  // namespace panup::scenario

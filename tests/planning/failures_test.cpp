@@ -1,0 +1,98 @@
+/// What becomes of the train when a pantograph fails.
+
+#include <gtest/gtest.h>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+const Contingency& when_fails(const Plan& plan, PantographRef ref) {
+  for (const Contingency& contingency : plan.contingencies) {
+    if (contingency.failed == ref) {
+      return contingency;
+    }
+  }
+  throw std::out_of_range(to_string(ref));
+}
+
+TEST(Failures, OneForEachPantographThatCouldBeRaised) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).add(locomotive());
+  scenario.dead(2).defect({3, 1});
+  EXPECT_EQ(scenario.plan().contingencies.size(), 3U);
+}
+
+TEST(Failures, FromTheStartThePlanIsTheOneWithThatDefect) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).load(LoadNature::ordinary);
+  const Plan plan = scenario.plan();
+  for (const PantographRef ref : {PantographRef{1, 1}, {1, 2}, {2, 1}, {2, 2}}) {
+    Scenario with_defect = scenario;
+    const Plan other = with_defect.defect(ref).plan();
+    const Contingency& contingency = when_fails(plan, ref);
+    EXPECT_EQ(contingency.sections[0].raised, other.sections[0].raised);
+    EXPECT_EQ(contingency.sections[0].speed_kmh, other.sections[0].speed_kmh);
+    EXPECT_EQ(contingency.changes_the_plan,
+              contingency.sections[0].raised != plan.sections[0].raised);
+  }
+}
+
+TEST(Failures, OnTheRoadTheTrainStopsAndGoesOnWithAnother) {
+  const Plan plan = Scenario().add(locomotive()).load(LoadNature::ordinary).plan();
+  const Contingency& contingency = when_fails(plan, {1, 2});
+  ASSERT_EQ(contingency.on_the_road.size(), 1U);
+  EXPECT_EQ(contingency.on_the_road[0].raised, std::vector<PantographRef>({{1, 1}}));
+  EXPECT_EQ(contingency.on_the_road[0].reaches_km, 20);
+  EXPECT_FALSE(contingency.on_the_road[0].stranded);
+  EXPECT_TRUE(when_fails(plan, {1, 1}).on_the_road.empty());  // it is not up
+}
+
+TEST(Failures, TheOnlyOneFailsAndTheTrainIsStranded) {
+  const Plan plan = Scenario().add(one_pantograph_locomotive()).load(LoadNature::ordinary).plan();
+  const RoadFailure& failure = when_fails(plan, {1, 1}).on_the_road[0];
+  EXPECT_TRUE(failure.stranded);
+  EXPECT_EQ(failure.answer, Answer::none);
+  EXPECT_NE(failure.text.find("help"), std::string::npos);
+}
+
+TEST(Failures, ItCanGoOnOnlyAsFarAsAnotherOneFits) {
+  // One pantograph for each system; the one for 3 kV DC has failed before the border is reached.
+  Scenario scenario = Scenario().add(one_for_each_system_locomotive()).load(LoadNature::ordinary);
+  Section second = scenario.section();
+  scenario.section().to_km = 10;
+  second.id = "s2";
+  second.from_km = 10;
+  second.supply = EnergySupply::dc_3kv;
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.separations = {{.name = "System separation",
+                                         .kind = SeparationKind::system,
+                                         .from_km = 9.9,
+                                         .length_m = 200,
+                                         .pantograph_lowered = true,
+                                         .breaker_off = true,
+                                         .length_meaning = {},
+                                         .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  const Contingency& contingency = when_fails(plan, {1, 2});
+  EXPECT_EQ(contingency.answer, Answer::none);
+  EXPECT_EQ(contingency.sections.back().answer, Answer::none);
+  ASSERT_EQ(contingency.on_the_road.size(), 1U);
+  EXPECT_TRUE(contingency.on_the_road[0].stranded);
+  EXPECT_NEAR(contingency.on_the_road[0].from_km, 10.1, 1e-9);
+  // The first system's one fails on its own stretch: stranded at once, not at the border.
+  EXPECT_TRUE(when_fails(plan, {1, 1}).on_the_road[0].stranded);
+}
+
+TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
+  auto close = std::make_shared<VehicleType>(*locomotive());
+  close->pantographs[0].from_cab1_m = 3;
+  close->pantographs[1].from_cab1_m = 16;
+  Scenario scenario = Scenario().add(close).add(close).load(LoadNature::ordinary);
+  scenario.defect({1, 1});  // R1 R2; when R2 fails, R1 F2 are 6 m apart
+  const RoadFailure& failure = when_fails(scenario.plan(), {2, 2}).on_the_road[0];
+  EXPECT_EQ(failure.answer, Answer::consent_needed);
+  EXPECT_NE(failure.text.find("without it"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace panup::scenario

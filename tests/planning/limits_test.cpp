@@ -1,0 +1,200 @@
+/// Published limits: spacing by record and by design type, and speeds. Source of the table:
+/// Regulation (EU) No 1301/2014, table 4.2.13, from memory, to be confirmed.
+
+#include <gtest/gtest.h>
+
+#include <limits>
+
+#include "files/read_rule_book.h"
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+constexpr double unlimited = std::numeric_limits<double>::infinity();
+
+struct TableCell {
+  EnergySupply supply;
+  DesignType type;
+  double distance_m;
+  double speed_kmh;  ///< up to which two pantographs so far apart may run; 0: consent is needed
+};
+
+class DesignSpacing : public testing::TestWithParam<TableCell> {};
+
+/// Two vehicles of one pantograph each, so far apart as the cell says.
+Scenario apart(double distance_m, EnergySupply supply) {
+  auto type = std::make_shared<VehicleType>(*one_pantograph_locomotive({.supplies = {supply}}));
+  type->length_m = distance_m;
+  type->highest_speed_kmh = 400;
+  type->pantographs[0].from_cab1_m = 0.4 * distance_m;
+  auto fast = std::make_shared<PantographType>(*type->pantographs[0].type);
+  fast->highest_speed_kmh = 400;
+  type->pantographs[0].type = fast;
+  Scenario scenario = Scenario().add(type).add(type);
+  scenario.section().supply = supply;
+  scenario.section().line_speed_kmh = 400;
+  return scenario;
+}
+
+TEST_P(DesignSpacing, SpeedFollowsFromTheDistance) {
+  const TableCell& cell = GetParam();
+  Scenario scenario = apart(cell.distance_m, cell.supply);
+  scenario.section().design_type = cell.type;
+  const Judge judge(scenario.request.rules, scenario.request.train, false);
+  const Verdict verdict = judge.judge({&scenario.section(), false}, 0b11, 0);
+  EXPECT_EQ(verdict.consent_needed, cell.speed_kmh == 0);
+  EXPECT_FALSE(verdict.forbidden);
+  if (cell.speed_kmh > 0) {
+    EXPECT_EQ(verdict.speed_kmh, std::min(cell.speed_kmh, 400.0));
+  }
+}
+
+using enum EnergySupply;
+using enum DesignType;
+
+INSTANTIATE_TEST_SUITE_P(
+    Table, DesignSpacing,
+    testing::Values(TableCell{ac_15kv, a, 7.9, 0}, TableCell{ac_15kv, a, 8, 80},
+                    TableCell{ac_15kv, a, 19.9, 80}, TableCell{ac_15kv, a, 20, 120},
+                    TableCell{ac_15kv, b, 14.9, 80}, TableCell{ac_15kv, b, 15, 120},
+                    TableCell{ac_15kv, c, 15, 120}, TableCell{ac_25kv, a, 84.9, 120},
+                    TableCell{ac_25kv, a, 85, 160}, TableCell{ac_25kv, a, 199, 160},
+                    TableCell{ac_25kv, a, 200, unlimited}, TableCell{ac_25kv, b, 85, 249},
+                    TableCell{ac_25kv, c, 34.9, 120}, TableCell{ac_25kv, c, 35, 249},
+                    TableCell{ac_25kv, c, 200, unlimited}, TableCell{dc_3kv, a, 7.9, 0},
+                    TableCell{dc_3kv, a, 20, 160}, TableCell{dc_3kv, b, 15, 120},
+                    TableCell{dc_3kv, b, 115, 249}, TableCell{dc_3kv, c, 35, 249},
+                    TableCell{dc_1500v, a, 19.9, 0}, TableCell{dc_1500v, a, 20, 80},
+                    TableCell{dc_1500v, a, 35, 120}, TableCell{dc_1500v, a, 85, 160},
+                    TableCell{dc_1500v, b, 8, 80}, TableCell{dc_1500v, b, 20, 120},
+                    TableCell{dc_1500v, b, 35, 160}, TableCell{dc_1500v, c, 15, 120},
+                    TableCell{dc_1500v, c, 20, 160}, TableCell{dc_1500v, c, 35, unlimited}));
+
+TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {
+  Scenario scenario = Scenario().add(locomotive({.strips = 1, .supplies = {dc_1500v}}));
+  scenario.section().supply = dc_1500v;
+  scenario.section().design_type = a;  // 20 m at least; the two stand 10 m apart
+  Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1 R1");
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_TRUE(says(plan.sections[0], "design-spacing", Strength::consent_needed));
+  scenario.request.train.consents = {{.reference = "C-1",
+                                      .given_by = "the manager",
+                                      .number = 2,
+                                      .distance_m = 10,
+                                      .speed_kmh = 70,
+                                      .sections = {},
+                                      .place = {}}};
+  plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 70);
+  scenario.request.train.consents[0].distance_m = 10.1;
+  EXPECT_EQ(scenario.plan().answer, Answer::consent_needed);
+  scenario.request.train.consents[0].distance_m = 10;
+  scenario.request.train.consents[0].sections = {"s1"};
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
+TEST(Consent, AlsoWhereTheSectionStatesNeitherRecordNorDesignType) {
+  Scenario scenario = Scenario().add(locomotive({.strips = 1}));
+  scenario.section().design_type.reset();
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 80);  // the table's lowest row: no speed is proven
+}
+
+TEST(Records, GoBeforeTheTable) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  scenario.section().records = {{.number = 2, .distance_m = 29, .speed_kmh = 110},
+                                {.number = 2, .distance_m = 60, .speed_kmh = 120},
+                                {.number = 3, .distance_m = 15, .speed_kmh = 70}};
+  Plan plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].speed_kmh, 110);
+  EXPECT_EQ(plan.sections[0].speed_rule, "line-record");
+  scenario.defect({1, 1});  // now 19 m apart: only the record of three covers it
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 70);
+  scenario.section().records.pop_back();  // now no record does, and the line has said no
+  plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].put_dead_in_tow, std::vector<int>{2});
+}
+
+TEST(Records, OfOneRaisedPantographLimitOneAlone) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.section().records = {{.number = 1, .distance_m = 0, .speed_kmh = 90}};
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 90);
+}
+
+TEST(Unknown, MeansNotPermitted) {
+  const auto answer_without = [](auto&& forget) {
+    Scenario scenario = Scenario().add(locomotive());
+    forget(scenario.section());
+    const Plan plan = scenario.plan();
+    EXPECT_FALSE(plan.sections[0].findings.empty());
+    return plan.answer;
+  };
+  EXPECT_EQ(answer_without([](Section&) {}), Answer::permitted);
+  EXPECT_EQ(answer_without([](Section& s) { s.supply.reset(); }), Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.permitted_head_widths_mm.reset(); }), Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.permitted_strip_materials.reset(); }), Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.automatic_dropping_device_required.reset(); }),
+            Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.wire_height_max_m.reset(); }), Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.permitted_head_widths_mm = {1600}; }), Answer::none);
+  EXPECT_EQ(
+      answer_without([](Section& s) { s.permitted_strip_materials = {StripMaterial::copper}; }),
+      Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.wire_height_min_m = 4.7; }), Answer::none);
+  EXPECT_EQ(answer_without([](Section& s) { s.automatic_dropping_device_required = true; }),
+            Answer::none);
+}
+
+TEST(Speed, NeverExceedsLineVehiclePantographLoadOrTrain) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.section().line_speed_kmh = 300;
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 160);
+  EXPECT_EQ(scenario.plan().sections[0].speed_rule, "vehicle-speed");
+  std::get<LoadGroup>(scenario.request.train.consist[1]).highest_speed_kmh = 110;
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 110);
+  scenario.request.train.highest_speed_kmh = 100;
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 100);
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  auto slow = std::make_shared<PantographType>(*pantograph({}));
+  slow->highest_speed_kmh = 90;
+  type->pantographs[1].type = slow;
+  scenario.vehicle(1).type = type;
+  // The rear one is prescribed, but running time is a higher step: the faster front one goes up.
+  EXPECT_EQ(up_on(scenario.plan()), "F1");
+  scenario.defect({1, 1});
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 90);
+  EXPECT_EQ(scenario.plan().sections[0].speed_rule, "pantograph-speed");
+}
+
+TEST(Speed, AFurtherRuleMayLowerIt) {
+  Scenario scenario = Scenario().add(locomotive());
+  Rule computed;
+  computed.id = "computed-limit";
+  computed.kind = RuleKind::pantograph_speed;
+  scenario.request.further.push_back([&computed](const JudgedCase& judged, Opinion& opinion) {
+    if (!judged.raised_bits.empty()) {
+      opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
+    }
+  });
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].speed_kmh, 95);
+  EXPECT_EQ(plan.sections[0].speed_rule, "computed-limit");
+  EXPECT_EQ(plan.sections[0].speed_reason, "Computed: 95 km/h");
+}
+
+TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.vehicle(1).demand = {{.supply = ac_15kv, .running_a = 600, .standstill_a = 20}};
+  EXPECT_TRUE(says(scenario.plan().sections[0], "train-current"));  // none stated
+  scenario.section().greatest_train_current_a = 600;
+  EXPECT_FALSE(says(scenario.plan().sections[0], "train-current"));
+  scenario.section().greatest_train_current_a = 599;
+  EXPECT_TRUE(says(scenario.plan().sections[0], "train-current", Strength::note));
+}
+
+}  // namespace
+}  // namespace panup::scenario

@@ -1,0 +1,294 @@
+/// The way along the route: a shortest path by the ladder.
+
+#include "plan/way.h"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <random>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+/// Exhaustive search over all subsets of pantographs on every piece, by the definitions of the
+/// costs alone: none of the search's shortcuts, none of its limits on which sets are worth
+/// considering.
+struct Exhaustive {
+  const PlanningCase& planning;
+  std::optional<LadderCost> best = std::nullopt;
+
+  std::vector<PantographSet> permitted_on(std::size_t piece) const {
+    std::size_t judged_on = piece;
+    while (judged_on > 0 && planning.pieces[judged_on].lowered) {
+      --judged_on;
+    }
+    std::vector<PantographSet> sets;
+    const Judge& judge = planning.judge(judged_on);
+    const PantographSet defective = judge.train().defective;
+    for (PantographSet set = 0; set < PantographSet{1} << judge.train().pantographs.size(); ++set) {
+      if (!judge.judge(planning.ground(judged_on), set, defective).forbidden) {
+        sets.push_back(set);
+      }
+    }
+    sets.push_back(blocked_set);
+    return sets;
+  }
+
+  LadderCost time_lost(double from_kmh, double to_kmh) const {
+    LadderCost cost;
+    cost[Rung::time] = time_lost_ms(planning.request->train,
+                                    planning.judges[0].train().layout.length_m, from_kmh, to_kmh);
+    return cost;
+  }
+
+  double speed(std::size_t piece, PantographSet set) const {
+    if (planning.pieces[piece].lowered) {
+      return planning.lowered_speed_kmh[piece];
+    }
+    return set == blocked_set
+               ? planning.section(piece).line_speed_kmh
+               : planning.judge(piece).judge(planning.ground(piece), set, 0).speed_kmh;
+  }
+
+  void go_on(std::size_t piece, PantographSet set, LadderCost cost) {
+    cost += piece_cost(planning, piece, set);
+    if (piece + 1 == planning.pieces.size()) {
+      cost += time_lost(speed(piece, set), 0);
+      if (!best || cost < *best) {
+        best = cost;
+      }
+      return;
+    }
+    for (const PantographSet next : permitted_on(piece + 1)) {
+      if (const auto passage = passage_cost(planning, piece, set, next)) {
+        go_on(piece + 1, next, cost + *passage);
+      }
+    }
+  }
+
+  LadderCost search() {
+    for (const PantographSet first : permitted_on(0)) {
+      go_on(0, first, time_lost(0, speed(0, first)));
+    }
+    return *best;
+  }
+};
+
+LadderCost cost_along(const PlanningCase& planning, const Way& way) {
+  const Exhaustive costs{planning};
+  LadderCost cost = costs.time_lost(0, costs.speed(0, way.raised.front()));
+  for (std::size_t i = 0; i < way.raised.size(); ++i) {
+    cost += piece_cost(planning, i, way.raised[i]);
+    if (i + 1 < way.raised.size()) {
+      cost += passage_cost(planning, i, way.raised[i], way.raised[i + 1]).value();
+    }
+  }
+  const std::size_t last = way.raised.size() - 1;
+  return cost + costs.time_lost(costs.speed(last, way.raised[last]), 0);
+}
+
+class RandomCase {
+ public:
+  explicit RandomCase(unsigned seed) : random_(seed) {}
+
+  Scenario make() {
+    Scenario scenario;
+    const int kind = pick(4);
+    if (kind == 0) {
+      scenario.add(four_pantograph_locomotive(true), cab());
+    } else {
+      scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
+      if (kind > 1) {
+        scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
+      }
+    }
+    scenario.load(static_cast<LoadNature>(pick(3)));
+    if (pick(2) == 0) {
+      scenario.defect({1, 1 + pick(2)});
+    }
+    sections(scenario);
+    places(scenario);
+    return scenario;
+  }
+
+ private:
+  int pick(int below) { return static_cast<int>(random_() % static_cast<unsigned>(below)); }
+  Cab cab() { return pick(2) == 0 ? Cab::cab1 : Cab::cab2; }
+  PantographFrame frame() {
+    return pick(4) == 0 ? PantographFrame::diamond : PantographFrame::single_arm;
+  }
+
+  void sections(Scenario& scenario) {
+    auto& all = scenario.request.route.sections;
+    const Section model = all.front();
+    all.clear();
+    double km = 0;
+    for (int i = 0; i < 3; ++i) {
+      Section section = model;
+      section.id = fmt::format("s{}", i);
+      section.from_km = km;
+      km += 0.3 + pick(40) / 10.0;
+      section.to_km = km;
+      section.line_speed_kmh = 40 + 20 * pick(7);
+      section.design_type = static_cast<DesignType>(pick(3));
+      if (pick(3) == 0) {
+        section.records = {{.number = 1 + pick(4), .distance_m = 5.0 + pick(20), .speed_kmh = 80},
+                           {.number = 1, .distance_m = 0, .speed_kmh = 120}};
+      }
+      if (pick(12) == 0) {
+        section.permitted_head_widths_mm = {1450};
+      }
+      if (pick(4) == 0) {
+        scenario.request.conditions.ice.push_back({section.from_km, section.to_km});
+      }
+      all.push_back(section);
+    }
+  }
+
+  void places(Scenario& scenario) {
+    Route& route = scenario.request.route;
+    const double border = route.sections[1].from_km;
+    const double inside = (route.sections[1].from_km + route.sections[1].to_km) / 2;
+    switch (pick(5)) {
+      case 0:
+        route.stops.push_back({.name = "Stop", .at_km = border, .reversal = false, .place = {}});
+        break;
+      case 1:
+        route.stops.push_back({.name = "Turn", .at_km = inside, .reversal = true, .place = {}});
+        break;
+      case 2:
+        route.landmarks.push_back(
+            {.name = "Board", .at_km = border, .change_on_the_move = true, .place = {}});
+        break;
+      case 3:
+        route.lowered.push_back(
+            {.name = "Works", .from_km = inside, .to_km = inside + 0.1, .place = {}});
+        break;
+      default:
+        break;
+    }
+    if (pick(6) == 0) {
+      scenario.rule("change-while-lowered").on = false;
+    }
+    if (pick(6) == 0) {
+      scenario.rule("change-at-stop").on = false;
+    }
+  }
+
+  std::mt19937 random_;
+};
+
+TEST(Way, IsTheBestOfAllWaysThereAre) {
+  int blocked = 0;
+  int changed = 0;
+  for (unsigned seed = 1; seed <= 300; ++seed) {
+    const Scenario scenario = RandomCase(seed).make();
+    const PlanningCase planning = prepare(scenario.request);
+    const Way way = find_way(planning, planning.judges[0].train().defective);
+    const LadderCost best = Exhaustive{planning}.search();
+    EXPECT_EQ(way.cost.rungs, best.rungs) << "seed " << seed;
+    EXPECT_EQ(cost_along(planning, way).rungs, way.cost.rungs) << "seed " << seed;
+    blocked += best[Rung::blocked] > 0 ? 1 : 0;
+    changed += best[Rung::moving_changes] + best[Rung::standing_changes] > 0 ? 1 : 0;
+  }
+  // The cases are worth something only if both kinds are among them.
+  EXPECT_GT(blocked, 5);
+  EXPECT_GT(changed, 5);
+}
+
+TEST(Way, AShortFastStretchIsNotOverrated) {
+  // 400 m at 160 km/h between stretches at 60: with 0.2 m/s² the train gains little there. Closed
+  // form: accelerating from v to w takes (w − v)/a; the same distance at w would have taken
+  // (w² − v²)/(2 a w).
+  Train train;
+  train.acceleration_ms2 = 0.2;
+  train.braking_ms2 = 0.5;
+  const double v = 60 / 3.6;
+  const double w = 160 / 3.6;
+  const double accelerating = (w - v) / 0.2 - (w * w - v * v) / (2 * 0.2 * w);
+  const double braking = (w - v) / 0.5 - (w * w - v * v) / (2 * 0.5 * w);
+  EXPECT_NEAR(static_cast<double>(time_lost_ms(train, 0, 60, 160)), 1000 * accelerating, 1);
+  EXPECT_NEAR(static_cast<double>(time_lost_ms(train, 0, 160, 60)), 1000 * braking, 1);
+  EXPECT_EQ(time_lost_ms(train, 0, 60, 60), 0);
+  // With its length the train holds the lower speed longer: 300 m at v in place of w.
+  EXPECT_NEAR(static_cast<double>(time_lost_ms(train, 300, 60, 160)),
+              1000 * (accelerating + 300 / v - 300 / w), 1);
+  EXPECT_EQ(time_lost_ms(train, 300, 160, 60), time_lost_ms(train, 0, 160, 60));
+}
+
+TEST(Way, NoChangeIsMadeWherePracticeAllowsNone) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  Section second = scenario.section();
+  scenario.section().to_km = 10;
+  second.id = "s2";
+  second.from_km = 10;
+  second.records = {{.number = 1, .distance_m = 0, .speed_kmh = 120}};
+  scenario.request.route.sections.push_back(second);
+  // Two up are better on the first half, one alone is all that the second permits; without a place
+  // to change, one has to do for both.
+  const Plan without = scenario.plan();
+  EXPECT_EQ(up_on(without, 0), "R1");
+  EXPECT_EQ(up_on(without, 1), "R1");
+  scenario.request.route.stops.push_back(
+      {.name = "Stop", .at_km = 10, .reversal = false, .place = {}});
+  const Plan with = scenario.plan();
+  EXPECT_EQ(up_on(with, 0), "F1 R2");
+  EXPECT_EQ(up_on(with, 1), "R1");
+}
+
+TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.permits(1);
+  scenario.request.train.consist.insert(scenario.request.train.consist.begin(),
+                                        LoadGroup{.name = "petrol",
+                                                  .length_m = 100,
+                                                  .nature = LoadNature::ordinary,
+                                                  .highest_speed_kmh = {},
+                                                  .place = {}});
+  scenario.request.route.landmarks.push_back(
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}});
+  const PlanningCase planning = prepare(scenario.request);
+  ASSERT_EQ(planning.pieces.size(), 2U);
+  // Front and rear alone are each permitted, but not both together, where the line permits one.
+  EXPECT_FALSE(passage_cost(planning, 0, 0b01, 0b10));
+  EXPECT_TRUE(passage_cost(planning, 0, 0b01, 0b01));
+  scenario.permits(2);
+  const PlanningCase two_permitted = prepare(scenario.request);
+  EXPECT_TRUE(passage_cost(two_permitted, 0, 0b01, 0b10));
+}
+
+TEST(Way, LoweredStretchesTooCloseTogetherArePassedInOne) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.lowered = {
+      {.name = "First works", .from_km = 8, .to_km = 8.1, .place = {}},
+      {.name = "Second works", .from_km = 8.3, .to_km = 8.4, .place = {}}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.sections.size(), 3U);
+  EXPECT_EQ(plan.sections[1].from_km, 8);
+  EXPECT_EQ(plan.sections[1].to_km, 8.4);
+  EXPECT_TRUE(plan.sections[1].raised.empty());
+  EXPECT_NE(plan.notes.front().find("too little room"), std::string::npos);
+}
+
+TEST(Way, TheSamePlanWhateverTheNumberOfThreads) {
+  Scenario scenario = Scenario()
+                          .add(four_pantograph_locomotive())
+                          .add(four_pantograph_locomotive())
+                          .load(LoadNature::dangerous);
+  scenario.request.jobs = 1;
+  const Plan one = scenario.plan();
+  scenario.request.jobs = 2;
+  const Plan two = scenario.plan();
+  ASSERT_EQ(one.contingencies.size(), two.contingencies.size());
+  for (std::size_t i = 0; i < one.contingencies.size(); ++i) {
+    EXPECT_EQ(one.contingencies[i].failed, two.contingencies[i].failed);
+    EXPECT_EQ(one.contingencies[i].running_time_s, two.contingencies[i].running_time_s);
+    EXPECT_EQ(one.contingencies[i].sections.size(), two.contingencies[i].sections.size());
+    EXPECT_EQ(one.contingencies[i].sections[0].raised, two.contingencies[i].sections[0].raised);
+  }
+}
+
+}  // namespace
+}  // namespace panup::scenario
