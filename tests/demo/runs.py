@@ -2,8 +2,8 @@
 
 Source of every row that names a case P1 to P27: common practice, no published source. "Derived":
 follows from practice by reasoning. Speeds that follow from a distance rest on Regulation (EU)
-No 1301/2014, table 4.2.13, from memory; ice speed and speed with a single contact strip are invented
-in the demo's rule book.
+No 1301/2014, table 4.2.13, from memory; ice speed and speed with a single contact strip are
+invented in the demo's rule book.
 
 Pantographs are named V.P: the vehicle counted from the front at departure, the pantograph counted
 from cab 1; the front one comes first.
@@ -53,7 +53,7 @@ def everywhere(kms: tuple[float, ...], raised: str, **further) -> tuple[At, ...]
     return tuple(At(km, raised, **further) for km in kms)
 
 
-TARNHOLT = (5, 20, 30)  # own records; design type A; design type C
+TARNHOLT = (5, 13.7, 20, 30)  # own records; design type A, between two stops and on; design type C
 KERROW = (5, 12)  # design type A; own records
 VARN = (10, 35, 65)  # AC 15 kV; AC 25 kV; DC 3 kV
 
@@ -91,14 +91,16 @@ RUNS = (
         "t11-limestone-double", "harl-tarnholt", everywhere(TARNHOLT, "1.1 2.1", speed_kmh=100)),
     Run("P12", "double heading, dangerous load: both front; the shorter distance costs speed",
         "t12-petrol-double", "harl-tarnholt",
-        (At(5, "1.1 2.2", 90), At(20, "1.1 2.2", 80), At(30, "1.1 2.2", 100))),
+        (At(5, "1.1 2.2", 90), At(13.7, "1.1 2.2", 80), At(20, "1.1 2.2", 80),
+         At(30, "1.1 2.2", 100))),
     Run("P13", "triple heading: first two front, last rear",
         "t13-limestone-triple", "harl-tarnholt", everywhere(TARNHOLT, "1.1 2.1 3.1")),
     Run("P14", "triple heading, dangerous load: all front",
         "t14-petrol-triple", "harl-tarnholt", everywhere(TARNHOLT, "1.1 2.1 3.2")),
     Run("P15", "the prescribed one of the first locomotive defective: its other one; speed follows",
         "t15-limestone-double-one-defective", "harl-tarnholt",
-        (At(5, "1.2 2.2", 90), At(20, "1.2 2.2", 80), At(30, "1.2 2.2", 100))),
+        (At(5, "1.2 2.2", 90), At(13.7, "1.2 2.2", 80), At(20, "1.2 2.2", 80),
+         At(30, "1.2 2.2", 100))),
     Run("P16", "rear one directly before the next front one: only where nothing else is left",
         "t16-limestone-double-two-defective", "harl-tarnholt",
         everywhere(TARNHOLT, "1.2 2.1", says="facing-pair")),
@@ -149,8 +151,8 @@ RUNS = (
         (At(10, "1.1 2.1 3.1"), At(35, "1.2 2.2 3.2"), At(65, "1.2 2.2 3.2"))),
     Run("P19", "two pairs for one system, of which the line admits one: within it P1",
         "t19-multi-system", "tarnholt-ness", (At(5, "1.4"), At(18, "1.3"))),
-    Run("Hardest", "15 kV, F1 defective: R1 R2, the load's exposure said; banking: rear (P24). 25 kV: "
-        "both front (P12). One raised on the viaduct: the load protected, the others dead. "
+    Run("Hardest", "15 kV, F1 defective: R1 R2, the load's exposure said; banking: rear (P24). "
+        "25 kV: both front (P12). One raised on the viaduct: the load protected, the others dead. "
         "After the reversal the former banker leads: front (P3); the two that bank: front, rear",
         "t29-petrol-to-port-selmo", "harl-port-selmo",
         (At(10, "1.4 2.4 3.1", 100, "load-protected"), At(26, "1.4 2.4 3.1", 80),
@@ -159,9 +161,9 @@ RUNS = (
          At(93, "1.2", 80, "put-dead", (2, 3)), At(97, "1.2 2.2 3.2", 100),
          At(105, "3.2 2.3 1.2", 100, "load-protected"), At(130, "3.2 2.3 1.2", 100),
          At(160, "3.2 2.3 1.2", 90), At(180, "3.2 2.3 1.2", 100))),
-    Run("Hardest", "the same on an iced morning. F1 defective: R1 R2 (the load yields, P26); the one "
-        "that banks: both. After the reversal the leading one: both; the two that bank: F1 R1 R2. Behind "
-        "the ice at km 49.3 a change on the move would cost time and gain no speed",
+    Run("Hardest", "the same on an iced morning. F1 defective: R1 R2 (the load yields, P26); the "
+        "one that banks: both. After the reversal the leading one: both; the two that bank: F1 R1 R2. "
+        "Behind the ice at km 49.3 a change on the move would cost time and gain no speed",
         "t29-petrol-to-port-selmo", "harl-port-selmo",
         (At(10, "1.4 2.4 3.1", 100), At(35, "1.4 2.4 3.4 3.1", 60, "ice-speed"),
          At(47, "1.4 2.4 3.4 3.1", 60), At(55, "1.4 2.4 3.4 3.1", 80), At(70, "1.2 2.2 3.2", 100),
