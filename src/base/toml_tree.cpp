@@ -64,11 +64,21 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
   return converted;
 }
 
-/// toml++ describes a mistake as "Error while parsing X: Y"; what the user needs is Y.
+/// toml++ describes a mistake as "Error while parsing X: Y"; what the user needs is Y, or what most
+/// likely led to it.
 std::string clean(std::string_view description) {
   const std::size_t colon = description.find(": ");
   if (description.starts_with("Error while parsing") && colon != std::string_view::npos) {
     description.remove_prefix(colon + 2);
+  }
+  if (description.starts_with("could not determine value type")) {
+    description =
+        "expected a number, true or false, text in quotes, a list in [ ] or a table in { }; a "
+        "bracket or a quote may be missing before it";
+  } else if (description.starts_with("unescaped control characters")) {
+    description =
+        "text in quotes ends on its own line and holds no control character; the closing quote may "
+        "be missing";
   }
   return fmt::format("this is not TOML: {}", description);
 }
@@ -77,6 +87,10 @@ std::string clean(std::string_view description) {
 
 std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
   if (!is_sound(source, diagnostics)) {
+    return std::nullopt;
+  }
+  if (auto unfit = unfit_to_parse(source)) {
+    diagnostics.push_back(std::move(*unfit));
     return std::nullopt;
   }
   const toml::parse_result result = toml::parse(std::string_view(source.text));

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/source_text.h"
+#include "base/toml_guard.h"
 
 namespace panup {
 
@@ -35,8 +36,6 @@ struct TomlEntry {
 /// Parses the text into a tree whose root is a table. Nothing, and a diagnostic at the place, where
 /// the text is not sound, not TOML, or nested more than `greatest_nesting` deep.
 std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics);
-
-inline constexpr int greatest_nesting = 32;
 
 /// What a value is, in plain words: "a number", "a table", …
 std::string kind_of(const TomlNode& node);
