@@ -1,0 +1,88 @@
+"""What comes of input that is right, wrong, or not there."""
+
+import json
+
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
+
+
+class InputTest(CommandTest):
+    def test_a_clean_plan_is_0_and_stays_off_standard_error(self):
+        done = self.plan()
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.assertEqual(done.stderr, "")
+        self.assertIn("Local rules and licensed practice come first.", done.stdout)
+
+    def test_a_consent_that_is_not_named_is_1_and_still_a_plan(self):
+        done = self.plan("--format", "json", train=self.ore, route=self.ore_route)
+        self.assertEqual(done.returncode, ANSWER_NO, done.stderr)
+        strengths = {finding["strength"] for section in json.loads(done.stdout)["sections"]
+                     for finding in section["findings"]}
+        self.assertIn("consent needed", strengths)
+
+    def test_ice_without_an_ice_speed_is_wrong_input(self):
+        done = self.run_panup("plan", "--train", self.train, "--route", self.route,
+                              "--conditions", self.frost)
+        self.assert_fails(done, WRONG_INPUT, "states no ice speed")
+
+    def test_mistakes_of_all_files_are_reported_at_once_at_their_places(self):
+        train = self.file("train.toml", self.train.read_text(encoding="utf-8")
+                          .replace('"../stock/', f'"{self.data}/demo/stock/')
+                          .replace("braking_ms2 = 0.4", "braking_ms2 = -0.4"))
+        route = self.file("route.toml", self.route.read_text(encoding="utf-8")
+                          .replace("line_speed_kmh", "line_speed_mph", 1))
+        done = self.run_panup("plan", "--train", train, "--route", route, "--conditions",
+                              self.folder / "none.toml", "--out", self.folder / "out")
+        lines = train.read_text(encoding="utf-8").splitlines()
+        line = lines.index("braking_ms2 = -0.4") + 1
+        self.assert_fails(done, WRONG_INPUT,
+                          f"{train}:{line}:15: 'braking_ms2' is -0.4; expected",
+                          "unknown unit 'mph' in key 'line_speed_mph'",
+                          f"{self.folder}/none.toml: there is no such file")
+        self.assertFalse((self.folder / "out").exists(), "nothing is written")
+
+    def test_a_missing_stock_file_is_named(self):
+        train = self.file("train.toml", self.train.read_text(encoding="utf-8"))
+        done = self.plan(train=train)
+        self.assert_fails(done, WRONG_INPUT, "vehicles.toml: there is no such file")
+        self.assertNotIn("there is no vehicle type", done.stderr)
+
+    def test_the_wrong_kind_of_file_is_said(self):
+        done = self.plan(route=self.train)
+        self.assert_fails(done, WRONG_INPUT,
+                          'this file is of kind "train"; expected one of kind "route"')
+
+    def test_a_folder_and_a_device_are_no_input(self):
+        self.assert_fails(self.plan(route=self.folder), WRONG_INPUT, "this is a folder")
+        self.assert_fails(self.plan(route="/dev/zero"), WRONG_INPUT, "larger than 8 MB")
+
+    def test_check_says_of_each_file_whether_it_is_right(self):
+        broken = self.file("broken.toml", 'kind = "route"\nid = "r"\nname = \n')
+        done = self.run_panup("check", self.route, broken, self.train, self.rules, self.frost)
+        self.assertEqual(done.returncode, WRONG_INPUT)
+        self.assertEqual(done.stdout, "".join(f"{path}: no mistakes found\n" for path in
+                                              (self.route, self.train, self.rules, self.frost)))
+        self.assertTrue(done.stderr.startswith(f"{broken}:3:"), done.stderr)
+        self.assertEqual(done.stderr.count("\n"), 1)
+
+    def test_check_of_right_files_is_0(self):
+        folders = ("trains", "routes", "conditions", "rules")
+        paths = sorted(path for name in folders
+                       for path in (self.data / "demo" / name).glob("*.toml"))
+        done = self.run_panup("check", *paths)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.assertEqual(done.stderr, "")
+        self.assertEqual(done.stdout.count(": no mistakes found\n"), len(paths))
+
+    def test_check_as_json_stands_alone_on_standard_output(self):
+        broken = self.file("broken.toml", 'kind = "conditions"\nwind_ms = -1\n')
+        done = self.run_panup("check", "--format", "json", broken, self.route)
+        self.assertEqual(done.returncode, WRONG_INPUT)
+        self.assertEqual(done.stderr, "")
+        first, second = json.loads(done.stdout)["files"]
+        self.assertEqual([(m["line"], m["column"]) for m in first["mistakes"]], [(1, 1), (2, 11)])
+        self.assertEqual(first["kind"], "conditions")
+        self.assertEqual(second["mistakes"], [])
+
+
+if __name__ == "__main__":
+    main()

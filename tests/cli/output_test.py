@@ -1,0 +1,82 @@
+"""Where results go, that they are whole, and that they are the same every time."""
+
+import json
+import pathlib
+import subprocess
+
+from command import DONE, FAULT, WRONG_INPUT, CommandTest, main
+
+
+class OutputTest(CommandTest):
+    def test_json_stands_alone_on_standard_output(self):
+        done = self.plan("--format", "json", "--out", self.folder / "out")
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        planned = json.loads(done.stdout)
+        for field in ("train", "route", "sections", "instructions", "contingencies", "cautions"):
+            self.assertTrue(planned[field], field)
+        self.assertIn("plan.json", done.stderr)
+
+    def test_two_runs_are_equal_byte_for_byte_whatever_the_jobs(self):
+        for form in ("text", "json"):
+            runs = [self.plan("--format", form, "--jobs", jobs).stdout
+                    for jobs in (1, 1, 2, 0)]
+            self.assertEqual(len(set(runs)), 1, form)
+            self.assertGreater(len(runs[0]), 500)
+
+    def test_no_colour_where_the_output_is_no_terminal(self):
+        self.assertNotIn("\x1b", self.plan().stdout)
+
+    def test_out_writes_plan_and_card_and_leaves_nothing_else(self):
+        out = self.folder / "new/folder"
+        done = self.plan("--out", out)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        names = sorted(path.name for path in out.iterdir())
+        self.assertIn("plan.json", names)
+        self.assertIn("plan.txt", names)
+        self.assertTrue(any(name.endswith(".pdf") for name in names), names)
+        self.assertFalse([name for name in names if name.startswith(".")], names)
+        self.assertEqual((out / "plan.txt").read_text(encoding="utf-8"), done.stdout)
+        json.loads((out / "plan.json").read_text(encoding="utf-8"))
+        self.assertEqual(sorted(path.name for path in self.folder.iterdir()), ["new"])
+
+    def test_out_twice_gives_the_same_files(self):
+        contents = []
+        for name in ("first", "second"):
+            out = self.folder / name
+            self.assertEqual(self.plan("--out", out).returncode, DONE)
+            contents.append({path.name: path.read_bytes() for path in out.iterdir()})
+        self.assertEqual(contents[0].keys(), contents[1].keys())
+        for name, content in contents[0].items():
+            self.assertEqual(content, contents[1][name], name)
+
+    def test_out_where_no_folder_can_be_is_said_and_writes_nothing(self):
+        way = self.file("in-the-way", "mine\n")
+        for out in (way, way / "below", pathlib.Path("/proc/no-such-folder")):
+            done = self.plan("--out", out)
+            self.assertIn(done.returncode, (WRONG_INPUT, FAULT), out)
+            self.assertEqual(done.stdout, "", out)
+            self.assertIn(str(out), done.stderr)
+            self.assertEqual(done.stderr.count("\n"), 1, done.stderr)
+        self.assertEqual(way.read_text(encoding="utf-8"), "mine\n")
+        self.assertEqual([path.name for path in self.folder.iterdir()], ["in-the-way"])
+
+    def test_wrong_input_leaves_earlier_results_as_they_are(self):
+        out = self.folder / "out"
+        out.mkdir()
+        earlier = out / "plan.json"
+        earlier.write_text("earlier\n", encoding="utf-8")
+        done = self.plan("--out", out, route=self.folder / "none.toml")
+        self.assert_fails(done, WRONG_INPUT, "there is no such file")
+        self.assertEqual(earlier.read_text(encoding="utf-8"), "earlier\n")
+        self.assertEqual([path.name for path in out.iterdir()], ["plan.json"])
+
+    def test_a_full_disk_behind_standard_output_is_a_fault(self):
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([self.panup, "rules"], stdout=full, stderr=subprocess.PIPE,
+                                  timeout=60, check=False)
+        self.assertEqual(done.returncode, FAULT)
+        self.assertIn(b"could not be written", done.stderr)
+
+
+if __name__ == "__main__":
+    main()
