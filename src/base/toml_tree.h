@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "base/source_text.h"
-#include "base/toml_guard.h"
+#include "base/toml_nesting.h"
 
 namespace panup {
 

@@ -1,6 +1,4 @@
-#include "base/toml_guard.h"
-
-#include <fmt/format.h>
+#include "base/toml_nesting.h"
 
 #include <algorithm>
 
@@ -14,7 +12,6 @@ struct Scanner {
   std::size_t at = 0;
   int brackets = 0;
   int dots = 0;  ///< since the last character that ends a key
-  bool line_begins = true;
 
   bool ends() const { return at >= text.size(); }
   bool sees(std::string_view word) const { return text.substr(at).starts_with(word); }
@@ -22,11 +19,6 @@ struct Scanner {
     return !ends() && characters.find(text[at]) != std::string_view::npos;
   }
 };
-
-bool is_in_bare_key(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
-         c == '_';
-}
 
 /// From the opening quote to behind the closing one. False if the string does not end.
 bool skip_string(Scanner& scanner) {
@@ -52,23 +44,6 @@ bool skip_string(Scanner& scanner) {
   return false;
 }
 
-/// At the first bracket of a table header: the place of what stands there instead of a key, if
-/// anything does. What is missing altogether, the parser notices.
-std::optional<std::size_t> no_key_in_header(Scanner scanner) {
-  ++scanner.at;
-  const bool doubled = scanner.sees("[");
-  if (doubled) {
-    ++scanner.at;
-  }
-  while (scanner.sees_any_of(" \t")) {
-    ++scanner.at;
-  }
-  // The parser says itself what is wrong with `[ [`, `[]` and a header that the text ends in.
-  const bool fit = scanner.ends() || is_in_bare_key(scanner.text[scanner.at]) ||
-                   scanner.sees_any_of(doubled ? "\"']" : "\"'][");
-  return fit ? std::nullopt : std::optional(scanner.at);
-}
-
 /// Takes one character outside of strings and comments.
 void take(Scanner& scanner) {
   const char c = scanner.text[scanner.at++];
@@ -83,28 +58,22 @@ void take(Scanner& scanner) {
   } else if (c == '\n' || c == '=' || c == ',') {
     scanner.dots = 0;
   }
-  if (c == '\n') {
-    scanner.line_begins = true;
-  } else if (c != ' ' && c != '\t') {
-    scanner.line_begins = false;
-  }
 }
 
-Diagnostic diagnostic_at(const SourceText& source, std::size_t at, std::string text) {
+SourcePlace place_at(const SourceText& source, std::size_t at) {
   const std::string_view before = std::string_view(source.text).substr(0, at);
   const std::string_view line = before.substr(before.rfind('\n') + 1);  // all of it without one
   const auto begins_character = [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
   };
-  return {{.file = source.file,
-           .line = static_cast<int>(std::ranges::count(before, '\n')) + 1,
-           .column = static_cast<int>(std::ranges::count_if(line, begins_character)) + 1},
-          std::move(text)};
+  return {.file = source.file,
+          .line = static_cast<int>(std::ranges::count(before, '\n')) + 1,
+          .column = static_cast<int>(std::ranges::count_if(line, begins_character)) + 1};
 }
 
 }  // namespace
 
-std::optional<Diagnostic> unfit_to_parse(const SourceText& source) {
+std::optional<SourcePlace> first_deep_nesting(const SourceText& source) {
   Scanner scanner{.text = source.text};
   while (!scanner.ends()) {
     const char c = scanner.text[scanner.at];
@@ -113,25 +82,16 @@ std::optional<Diagnostic> unfit_to_parse(const SourceText& source) {
       continue;
     }
     if (c == '"' || c == '\'') {
-      scanner.line_begins = false;
       if (!skip_string(scanner)) {
         return std::nullopt;
       }
       continue;
     }
-    if (c == '[' && scanner.line_begins && scanner.brackets == 0) {
-      if (const auto wrong = no_key_in_header(scanner)) {
-        return diagnostic_at(source, *wrong,
-                             "this is not TOML: a table header holds a name, as in [[section]]");
-      }
-    }
     const std::size_t here = scanner.at;
     take(scanner);
     const int keys = scanner.dots == 0 ? 0 : scanner.dots + 1;
     if (scanner.brackets + keys > greatest_nesting) {
-      return diagnostic_at(
-          source, c == '.' ? scanner.at : here,
-          fmt::format("this is nested more than {} deep; input files are flat", greatest_nesting));
+      return place_at(source, c == '.' ? scanner.at : here);
     }
   }
   return std::nullopt;
