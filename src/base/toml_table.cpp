@@ -11,9 +11,9 @@ namespace panup {
 namespace {
 
 /// Units that keys of this program end with, and some that others would write.
-constexpr std::array<std::string_view, 24> units{
-    "m",  "mm", "km", "kmh", "ms", "ms2", "s", "n",     "kw",   "a",   "c",  "ft",
-    "in", "yd", "mi", "mph", "kn", "kv",  "v", "hours", "mins", "kgf", "mw", "cm"};
+constexpr std::array<std::string_view, 25> units{
+    "m",  "mm", "km",  "kmh", "ms", "ms2", "s",     "n",    "kw",  "a",  "c",  "ft", "in",
+    "yd", "mi", "mph", "kn",  "kv", "v",   "hours", "mins", "kgf", "mw", "cm", "f"};
 
 bool is_unit(std::string_view word) { return std::ranges::find(units, word) != units.end(); }
 
@@ -179,7 +179,8 @@ std::optional<std::string> TomlTable::checked_text(const TomlNode& node, std::st
     report(place_of(node), fmt::format("'{}' is empty", key));
     return std::nullopt;
   }
-  if (std::ranges::any_of(*text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; })) {
+  if (std::ranges::any_of(
+          *text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; })) {
     report(place_of(node),
            fmt::format("'{}' holds a control character; it is one line of text", key));
     return std::nullopt;
@@ -267,7 +268,7 @@ std::optional<std::vector<double>> TomlTable::numbers(std::string_view key, Rang
       values.push_back(*value);
     }
   }
-  return values;
+  return values.size() == array->size() ? std::optional(std::move(values)) : std::nullopt;
 }
 
 std::optional<std::vector<int>> TomlTable::wholes(std::string_view key, int least, int greatest) {
@@ -289,7 +290,7 @@ std::optional<std::vector<int>> TomlTable::wholes(std::string_view key, int leas
       values.push_back(static_cast<int>(*value));
     }
   }
-  return values;
+  return values.size() == array->size() ? std::optional(std::move(values)) : std::nullopt;
 }
 
 std::optional<std::vector<std::string>> TomlTable::texts(std::string_view key, Need need) {
@@ -308,16 +309,15 @@ std::optional<std::vector<std::string>> TomlTable::texts(std::string_view key, N
       values.push_back(std::move(*value));
     }
   }
-  return values;
+  return values.size() == array->size() ? std::optional(std::move(values)) : std::nullopt;
 }
 
 std::optional<std::vector<std::string>> TomlTable::words(std::string_view key,
                                                          const std::vector<std::string>& known,
                                                          Need need) {
-  const std::size_t mistakes = diagnostics_->size();
   auto values = texts(key, need);
-  if (!values || diagnostics_->size() != mistakes) {
-    return values;
+  if (!values) {
+    return std::nullopt;
   }
   const auto& array = std::get<TomlArray>(entry(key)->node.value);
   for (std::size_t i = 0; i < array.size(); ++i) {

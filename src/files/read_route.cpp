@@ -59,7 +59,8 @@ std::vector<RaisedRecord> read_records(TomlTable& table) {
   return records;
 }
 
-Section read_section(TomlTable& table) {
+/// `need_speed`: not where a profile that might state the line speed is unknown.
+Section read_section(TomlTable& table, Need need_speed) {
   Section section;
   section.id = table.id("id", Need::required).value_or("");
   section.name = table.text("name").value_or(section.id);
@@ -70,7 +71,7 @@ Section read_section(TomlTable& table) {
   if (from && to && *to <= *from) {
     table.report_at("to_km", no_stretch_text("the section", *from, *to));
   }
-  section.line_speed_kmh = table.number("line_speed_kmh", {5, 400}, Need::required).value_or(0);
+  section.line_speed_kmh = table.number("line_speed_kmh", {5, 400}, need_speed).value_or(0);
   section.supply = supply_from(table, "system", Need::optional);
   section.permitted_head_widths_mm = table.numbers("permitted_head_widths_mm", {1000, 2500});
   section.permitted_strip_materials = read_strip_materials(table);
@@ -101,13 +102,17 @@ std::vector<Section> read_sections(TomlTable& root) {
   std::vector<Section> sections;
   std::vector<std::pair<std::string, SourcePlace>> seen;
   std::set<std::string> known_keys;
+  bool all_profiles_known = true;
   for (TomlTable& entry : root.tables("section", Need::required)) {
+    Need need_speed = Need::required;
     if (const auto name = entry.text("profile")) {
       const auto profile = std::ranges::find(profiles, *name, &Profile::name);
       if (profile != profiles.end()) {
         profile->used = true;
         entry.set_fallback(profile->table);
       } else {
+        all_profiles_known = false;
+        need_speed = Need::optional;
         std::vector<std::string> names;
         for (const Profile& known : profiles) {
           names.push_back(known.name);
@@ -119,7 +124,7 @@ std::vector<Section> read_sections(TomlTable& root) {
                                                      *name, nearest));
       }
     }
-    Section section = read_section(entry);
+    Section section = read_section(entry, need_speed);
     if (!section.id.empty()) {
       report_if_seen(entry, section.id, seen);
     }
@@ -131,7 +136,7 @@ std::vector<Section> read_sections(TomlTable& root) {
     known_keys.erase(own);
   }
   for (Profile& profile : profiles) {
-    if (!profile.used) {
+    if (!profile.used && all_profiles_known) {
       profile.table.report(profile.table.place(),
                            fmt::format("profile '{}' is used by no section", profile.name));
     }
@@ -270,7 +275,8 @@ void check_systems(TomlTable& root, const Route& route) {
   for (std::size_t i = 1; i < route.sections.size(); ++i) {
     const Section& before = route.sections[i - 1];
     const Section& after = route.sections[i];
-    if (!before.supply || !after.supply || before.supply == after.supply) {
+    const bool joined = std::abs(after.from_km - before.to_km) <= same_place_km;
+    if (!before.supply || !after.supply || before.supply == after.supply || !joined) {
       continue;
     }
     const bool separated =

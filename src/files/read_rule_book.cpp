@@ -56,6 +56,7 @@ std::array<double, 3> read_distances(TomlTable& table, std::string_view key) {
 std::vector<SpacingRow> read_spacing(TomlTable& table) {
   std::vector<SpacingRow> rows;
   std::vector<TomlTable> entries = table.tables("spacing", Need::required);
+  double before_kmh = 0;
   for (std::size_t i = 0; i < entries.size(); ++i) {
     TomlTable& entry = entries[i];
     const bool last = i + 1 == entries.size();
@@ -67,9 +68,10 @@ std::vector<SpacingRow> read_spacing(TomlTable& table) {
     }
     if (up_to && !last) {
       row.up_to_kmh = *up_to;
-      if (!rows.empty() && *up_to <= rows.back().up_to_kmh) {
+      if (*up_to <= before_kmh) {
         entry.report_at("up_to_kmh", "rows stand by rising speed");
       }
+      before_kmh = *up_to;
     }
     row.ac_m = read_distances(entry, "ac_m");
     row.dc_3kv_m = read_distances(entry, "dc_3kv_m");

@@ -126,7 +126,8 @@ void check_place_on_roof(TomlTable& table, double from_cab1_m, double length_m,
   }
 }
 
-std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const Stock& stock) {
+std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const Stock& stock,
+                                      PantographTypes types) {
   std::vector<RoofPantograph> roof;
   std::vector<TomlTable> entries = table.tables("pantograph", Need::required);
   if (entries.size() > most_pantographs_on_a_vehicle) {
@@ -141,9 +142,10 @@ std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const S
           std::ranges::find(stock.pantographs, *id, [](const auto& type) { return type->id; });
       if (known != stock.pantographs.end()) {
         pantograph.type = *known;
-      } else if (std::ranges::find(stock.pantograph_ids, *id,
+      } else if (types == PantographTypes::among_these &&
+                 std::ranges::find(stock.pantograph_ids, *id,
                                    &std::pair<std::string, SourcePlace>::first) ==
-                 stock.pantograph_ids.end()) {
+                     stock.pantograph_ids.end()) {
         std::vector<std::string> ids;
         for (const auto& [known_id, place] : stock.pantograph_ids) {
           ids.push_back(known_id);
@@ -196,7 +198,7 @@ std::vector<PowerOnSupply> read_power(TomlTable& table) {
   return power;
 }
 
-VehicleType read_vehicle(TomlTable& table, const Stock& stock) {
+VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types) {
   VehicleType type;
   type.id = table.id("id", Need::required).value_or("");
   type.name = table.text("name").value_or(type.id);
@@ -214,14 +216,15 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock) {
   type.kind = kind == "electric unit" ? VehicleKind::electric_unit : VehicleKind::locomotive;
   type.roof_line = table.flag("roof_line", Need::required).value_or(false);
   type.power = read_power(table);
-  type.pantographs = read_roof(table, type.length_m, stock);
+  type.pantographs = read_roof(table, type.length_m, stock, types);
   table.finish();
   return type;
 }
 
 }  // namespace
 
-Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics) {
+Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
+                 PantographTypes types) {
   Stock stock;
   std::vector<TomlNode> roots;
   std::vector<std::size_t> source_of_root;
@@ -254,7 +257,7 @@ Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostic
   for (TomlTable& table : tables) {
     for (TomlTable& entry : table.tables("vehicle")) {
       const std::size_t mistakes = diagnostics.size();
-      VehicleType type = read_vehicle(entry, stock);
+      VehicleType type = read_vehicle(entry, stock, types);
       if (!type.id.empty()) {
         report_if_seen(entry, type.id, stock.vehicle_ids);
       }

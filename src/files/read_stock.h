@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <string>
 #include <utility>
@@ -18,9 +19,16 @@ struct Stock {
   std::vector<std::pair<std::string, SourcePlace>> vehicle_ids;
 };
 
+/// Where the pantograph types that vehicle types name are to be found.
+enum class PantographTypes : std::uint8_t {
+  among_these,   ///< in the files that are read; a name that none of them has is a mistake
+  not_looked_up  ///< perhaps in others; a vehicle type with such a name is left out of the result
+};
+
 /// Reads stock files into one stock. Vehicle types may use pantograph types of any of them. Types
 /// with mistakes are left out of the result; their ids count as known, so that one mistake is
 /// reported once.
-Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics);
+Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
+                 PantographTypes types = PantographTypes::among_these);
 
 }  // namespace panup

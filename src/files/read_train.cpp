@@ -138,8 +138,9 @@ Consent read_consent(TomlTable& table) {
   consent.number = table.whole("number", 2, 16, Need::required).value_or(0);
   consent.distance_m = table.number("distance_m", {0, 1000, true}, Need::required).value_or(0);
   consent.speed_kmh = table.number("speed_kmh", {5, 400}, Need::required).value_or(0);
-  consent.sections = table.texts("sections").value_or(std::vector<std::string>{});
-  if (table.has("sections") && consent.sections.empty()) {
+  const auto sections = table.texts("sections");
+  consent.sections = sections.value_or(std::vector<std::string>{});
+  if (sections && sections->empty()) {
     table.report_at("sections", "'sections' is empty; leave it out for the whole route");
   }
   consent.place = table.place();

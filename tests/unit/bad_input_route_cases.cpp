@@ -26,7 +26,8 @@ std::vector<BadInput> bad_route_cases() {
        "[[section]]\nid = \"a2\""},
       {"SameSectionTwice", kind, "id = \"a2\"", "id = @\"a1\"",
        "id 'a1' is used already, at f.toml:10:6"},
-      {"UnknownProfile", kind, "profile = \"upland\"", "profile = @\"uplnd\"", "...", ""},
+      {"UnknownProfile", kind, "profile = \"upland\"", "profile = @\"uplnd\"",
+       "there is no profile 'uplnd'; did you mean 'upland'?"},
       {"UnusedProfile", kind, "[[separation]]",
        "@[profile.moor]\nsystem = \"DC 3 kV\"\n\n[[separation]]",
        "profile 'moor' is used by no section"},
@@ -96,8 +97,9 @@ std::vector<BadInput> bad_route_cases() {
        "[[landmark]]"},
       {"RecordsNotTables", kind, "  { number = 1, speed_kmh = 120 },", "  @1,",
        "'raised' is a whole number; expected a table"},
-      {"BracketMissing", kind, "  { number = 1, speed_kmh = 120 },\n]",
-       "  { number = 1, speed_kmh = 120 },\n", "...this is not TOML", ""},
+      {"BracketMissing", kind, "{ number = 1, speed_kmh = 120 },\n]\n\n[[section]]",
+       "{ number = 1, speed_kmh = 120 },\n\n[[@section]]",
+       "...a bracket or a quote may be missing before it"},
       {"DecimalComma", kind, "to_km = 15.3", "to_km = 15@,3", "...this is not TOML"},
   };
 }

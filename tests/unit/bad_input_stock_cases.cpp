@@ -37,10 +37,15 @@ std::vector<BadInput> bad_stock_cases() {
        "there is no pantograph type 'zz-9'"},
       {"MisspeltPantographType", kind, "type = \"d1\"", "type = @\"d11\"",
        "there is no pantograph type 'd11'; did you mean 'd1'?"},
-      {"SamePantographIdTwice", kind, "id = \"d1\"\nhead_width_mm", "id = @\"h1\"\nhead_width_mm",
-       "...", ""},
+      {"SamePantographIdTwice", kind, "name = \"Head one\"\n",
+       "name = \"Head one\"\nhead_width_mm = 1950\ncontact_strips = 2\nstrip_material = "
+       "\"copper\"\nframe = \"single-arm\"\nhighest_speed_kmh = 90\nautomatic_dropping_device = "
+       "false\nworking_height_min_m = 4\nworking_height_max_m = 6\nraising_time_s = "
+       "6\nlowering_time_s = 6\nsupply = [{ system = \"DC 3 kV\", static_force_n = 90, "
+       "running_current_a = 9, standstill_current_a = 9 }]\n\n[[pantograph]]\nid = @\"h1\"\n",
+       "id 'h1' is used already, at f.toml:5:6"},
       {"SameVehicleIdTwice", kind, "id = \"m10\"", "id = @\"k41\"",
-       "id 'k41' is used already, at f.toml:41:6"},
+       "id 'k41' is used already, at f.toml:42:6"},
       {"IdWithABlank", kind, "id = \"m10\"", "id = @\"m 10\"",
        "'id' is \"m 10\"; an id is made of letters, digits, '-', '_' and '.'"},
       {"EmptyId", kind, "id = \"m10\"", "id = @\"\"", "'id' is empty"},
@@ -98,9 +103,11 @@ std::vector<BadInput> bad_stock_cases() {
       {"TableInsteadOfList", kind, "[[pantograph.supply]]\nsystem = \"DC 3 kV\"",
        "@[pantograph.supply]\nsystem = \"DC 3 kV\"",
        "'supply' is a table; expected a list of tables, each begun by [[supply]]"},
-      {"KeyTwice", kind, "roof_line = true", "roof_line = true\nroof_line = true",
-       "...this is not TOML", "roof_line = true\n[[vehicle.power]]"},
-      {"TextNotClosed", kind, "id = \"m10\"", "id = \"m10", "...this is not TOML", "\ntype"},
+      {"KeyTwice", kind, "roof_line = true", "roof_line = true\nroof_line = @true",
+       "this is not TOML: cannot redefine existing boolean 'roof_line'"},
+      {"TextNotClosed", kind, "id = \"m10\"", "id = \"m10@", "...the closing quote may be missing"},
+      {"BareWord", kind, "id = \"m10\"", "id = @m10",
+       "...expected a number, true or false, text in quotes"},
   };
 }
 

@@ -103,11 +103,11 @@ TEST(SeveralMistakes, AreAllReportedInTheOrderOfTheFile) {
       "f.toml:4:1: key 'head_width_mm' is missing\n"
       "f.toml:7:1: unknown key 'head_widht_mm'; did you mean 'head_width_mm'?\n"
       "f.toml:19:18: 'static_force_n' is -70; expected a value from 20 to 300\n"
-      "f.toml:35:10: 'system' is \"DC 3kV\"; did you mean \"DC 3 kV\"? It is one of "
+      "f.toml:36:10: 'system' is \"DC 3kV\"; did you mean \"DC 3 kV\"? It is one of "
       "\"AC 15 kV 16.7 Hz\", \"AC 25 kV 50 Hz\", \"DC 3 kV\" or \"DC 1.5 kV\"\n"
-      "f.toml:40:1: key 'length_m' is missing\n"
-      "f.toml:43:1: unknown unit 'ft' in key 'length_ft'; it would be 'length_m'\n"
-      "f.toml:55:15: two pantographs stand at one place, 5.2 m from cab 1\n"
+      "f.toml:41:1: key 'length_m' is missing\n"
+      "f.toml:44:1: unknown unit 'ft' in key 'length_ft'; it would be 'length_m'\n"
+      "f.toml:56:15: two pantographs stand at one place, 5.2 m from cab 1\n"
       "f.toml:77:21: 'highest_speed_kmh' is text; expected a number\n";
   EXPECT_EQ(all_of(mistakes_of(FileKind::stock, text)), expected);
 }
