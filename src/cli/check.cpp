@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
@@ -44,10 +46,37 @@ std::optional<Route> first_route(std::vector<CheckedFile>& files) {
   return std::nullopt;
 }
 
+/// Stock files are read together, as a train would: vehicle types of one name pantograph types of
+/// another. Where none of them has any, the names cannot be looked up; true then.
+bool check_stock(std::vector<CheckedFile>& files) {
+  std::vector<SourceText> sources;
+  for (const CheckedFile& file : files) {
+    const bool again = std::ranges::find(sources, file.path, &SourceText::file) != sources.end();
+    if (file.kind == FileKind::stock && !again) {
+      sources.push_back(*file.source);
+    }
+  }
+  Diagnostics found;
+  const Stock stock = read_stock(sources, found, PantographTypes::not_looked_up);
+  const bool no_types = stock.pantograph_ids.empty();
+  if (!no_types) {
+    found.clear();
+    read_stock(sources, found);
+  }
+  for (CheckedFile& file : files) {
+    if (file.kind == FileKind::stock) {
+      std::ranges::copy_if(
+          found, std::back_inserter(file.diagnostics),
+          [&file](const Diagnostic& diagnostic) { return diagnostic.place.file == file.path; });
+    }
+  }
+  return no_types;
+}
+
+/// Checks a file of any kind but stock.
 void check(CheckedFile& file, const Route* route, std::optional<RuleBook>& books) {
   switch (*file.kind) {
     case FileKind::stock:
-      read_stock({*file.source}, file.diagnostics);
       break;
     case FileKind::train:
       read_train_file(file.path, file.diagnostics);
@@ -64,6 +93,17 @@ void check(CheckedFile& file, const Route* route, std::optional<RuleBook>& books
       }
       break;
   }
+}
+
+/// What a clean check of the file leaves open, for behind "no mistakes found".
+std::string left_open(const CheckedFile& file, bool route_given, bool types_given) {
+  if (file.kind == FileKind::conditions && !route_given) {
+    return " (sections it may name were not looked up: no route was given)";
+  }
+  if (file.kind == FileKind::stock && !types_given) {
+    return " (pantograph types it may name were not looked up: no file that has any was given)";
+  }
+  return {};
 }
 
 std::string to_json(const std::vector<CheckedFile>& files) {
@@ -85,7 +125,7 @@ std::string to_json(const std::vector<CheckedFile>& files) {
   }
   nlohmann::ordered_json document;
   document["files"] = std::move(list);
-  return document.dump(2) + "\n";
+  return json_text(document);
 }
 
 int run(const std::vector<std::string>& paths, const CommonOptions& common) {
@@ -95,21 +135,27 @@ int run(const std::vector<std::string>& paths, const CommonOptions& common) {
   }
   const std::optional<Route> route = first_route(files);
   std::optional<RuleBook> books = built_in_rule_book();
-  bool any = false;
-  std::string text;
   for (CheckedFile& file : files) {
     if (file.kind) {
-      file.diagnostics.clear();
+      file.diagnostics.clear();  // of the first look at its kind; reading it says the same again
       check(file, route ? &*route : nullptr, books);
     }
+  }
+  const bool types_given = !check_stock(files);
+  bool any = false;
+  std::string text;
+  Diagnostics all;
+  for (CheckedFile& file : files) {
     sort_by_place(file.diagnostics);
-    any |= !file.diagnostics.empty();
-    if (!common.json()) {
-      print_diagnostics(file.diagnostics);
-    }
     if (file.diagnostics.empty()) {
-      text += fmt::format("{}: no mistakes found\n", file.path);
+      text += fmt::format("{}: no mistakes found{}\n", file.path,
+                          left_open(file, route.has_value(), types_given));
     }
+    any |= !file.diagnostics.empty();
+    all.insert(all.end(), file.diagnostics.begin(), file.diagnostics.end());
+  }
+  if (!common.json()) {
+    print_diagnostics(all);
   }
   return print_result(common.json() ? to_json(files) : text, any ? exit_wrong_input : exit_done);
 }

@@ -2,6 +2,7 @@
 /// The room `cli`: one file a command, nothing but reading options and calling.
 
 #include <CLI/CLI.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,6 +26,7 @@ struct CommonOptions {
   bool json() const { return format == "json"; }
 };
 
+void set_version(CLI::App& program);
 void add_common_options(CLI::App& command, CommonOptions& options);
 
 /// Each adds a command to the program; `status` receives its exit status when it has run.
@@ -38,6 +40,9 @@ bool print_diagnostics(Diagnostics diagnostics);
 /// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
 std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
                                         Diagnostics& diagnostics);
+
+/// A JSON document as it is printed. Bytes that are no UTF-8, as a path may hold, are replaced.
+std::string json_text(const nlohmann::ordered_json& document);
 
 /// Prints to standard output; reports a full disk or a closed pipe as a fault.
 int print_result(const std::string& text, int status);

@@ -1,8 +1,10 @@
 #include <fmt/format.h>
 
 #include <cstdio>
+#include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
+#include "cli/version.h"
 #include "files/read_rule_book.h"
 
 namespace panup {
@@ -14,6 +16,11 @@ void add_common_options(CLI::App& command, CommonOptions& options) {
   command.add_option("--jobs", options.jobs, "threads to use; 0: as many as the machine has")
       ->check(CLI::Range(0, 1024))
       ->type_name("N");
+  set_version(command);
+}
+
+void set_version(CLI::App& program) {
+  program.set_version_flag("--version", fmt::format("panup {}", program_version));
 }
 
 bool print_diagnostics(Diagnostics diagnostics) {
@@ -38,6 +45,10 @@ std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
     }
   }
   return whole ? std::optional(std::move(book)) : std::nullopt;
+}
+
+std::string json_text(const nlohmann::ordered_json& document) {
+  return document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
 int print_result(const std::string& text, int status) {

@@ -3,7 +3,6 @@
 #include <exception>
 
 #include "cli/commands.h"
-#include "cli/version.h"
 
 namespace {
 
@@ -13,11 +12,10 @@ int run(int argc, char** argv) {
       "train may run with them, and what to do when one fails.",
       "panup");
   program.require_subcommand(1);
-  program.set_version_flag("--version", fmt::format("panup {}", panup::program_version));
+  panup::set_version(program);
   program.footer(
       "Exit status: 0 done, the answer is yes; 1 done, the answer is no; 2 the input or the "
-      "command "
-      "line is wrong; 3 a fault of the program.");
+      "command line is wrong; 3 a fault of the program.");
   int status = panup::exit_done;
   panup::add_plan_command(program, status);
   panup::add_rules_command(program, status);

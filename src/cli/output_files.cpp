@@ -39,39 +39,73 @@ std::string write_whole(const fs::path& path, const std::string& bytes) {
   return wrong;
 }
 
-}  // namespace
-
-std::string write_files(const std::string& folder, const std::vector<OutputFile>& files) {
-  std::error_code error;
-  fs::create_directories(folder, error);
-  if (error || !fs::is_directory(folder)) {
-    return fmt::format("{}: the folder cannot be made: {}", folder,
-                       error ? error.message() : std::string("a file of that name is in the way"));
-  }
-  std::vector<fs::path> temporary;
-  std::string wrong;
-  for (const OutputFile& file : files) {
-    temporary.push_back(fs::path(folder) / fmt::format(".{}.{}.part", file.name, ::getpid()));
-    wrong = write_whole(temporary.back(), file.bytes);
-    if (!wrong.empty()) {
-      wrong =
-          fmt::format("{}: cannot be written: {}", (fs::path(folder) / file.name).string(), wrong);
-      break;
+/// Makes a folder with all that lead to it. `made` receives the new ones, the outermost first.
+std::error_code make_folder(const fs::path& folder, std::vector<fs::path>& made) {
+  fs::path so_far;
+  for (const fs::path& part : folder) {
+    so_far /= part;
+    std::error_code error;
+    if (fs::create_directory(so_far, error)) {
+      made.push_back(so_far);
+    } else if (error) {
+      return error;
     }
   }
-  for (std::size_t i = 0; i < temporary.size() && wrong.empty(); ++i) {
-    const fs::path target = fs::path(folder) / files[i].name;
+  std::error_code error;
+  return fs::is_directory(folder, error) ? std::error_code{}
+                                         : std::make_error_code(std::errc::not_a_directory);
+}
+
+/// Writes all under temporary names, then renames all; what went wrong, or empty.
+std::string write_and_rename(const fs::path& folder, const std::vector<OutputFile>& files,
+                             std::vector<fs::path>& temporary) {
+  for (const OutputFile& file : files) {
+    const fs::path target = folder / file.name;
+    std::error_code error;
+    if (fs::is_directory(target, error)) {
+      return fmt::format("{}: cannot be written: a folder of that name is in the way",
+                         target.string());
+    }
+    temporary.push_back(folder / fmt::format(".{}.{}.part", file.name, ::getpid()));
+    if (const std::string wrong = write_whole(temporary.back(), file.bytes); !wrong.empty()) {
+      return fmt::format("{}: cannot be written: {}", target.string(), wrong);
+    }
+  }
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    const fs::path target = folder / files[i].name;
+    std::error_code error;
     fs::rename(temporary[i], target, error);
     if (error) {
-      wrong = fmt::format("{}: cannot be written: {}", target.string(), error.message());
+      return fmt::format("{}: cannot be written: {}", target.string(), error.message());
     }
   }
-  if (!wrong.empty()) {
-    for (const fs::path& path : temporary) {
-      fs::remove(path, error);
-    }
+  return {};
+}
+
+}  // namespace
+
+std::optional<WriteFailure> write_files(const std::string& folder,
+                                        const std::vector<OutputFile>& files) {
+  std::vector<fs::path> made;
+  std::vector<fs::path> temporary;
+  WriteFailure failure;
+  if (const std::error_code error = make_folder(folder, made)) {
+    failure.text = fmt::format("{}: the folder cannot be made: {}", folder, error.message());
+    failure.folder_unusable = true;
+  } else {
+    failure.text = write_and_rename(folder, files, temporary);
   }
-  return wrong;
+  if (failure.text.empty()) {
+    return std::nullopt;
+  }
+  std::error_code ignored;
+  for (const fs::path& path : temporary) {
+    fs::remove(path, ignored);
+  }
+  for (auto path = made.rbegin(); path != made.rend(); ++path) {
+    fs::remove(*path, ignored);  // takes away empty folders only
+  }
+  return failure;
 }
 
 }  // namespace panup

@@ -1,9 +1,8 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
-
-#include "base/diagnostics.h"
 
 namespace panup {
 
@@ -13,9 +12,16 @@ struct OutputFile {
   std::string bytes;
 };
 
+/// Why files were not written, in one line that names the file or folder.
+struct WriteFailure {
+  std::string text;
+  bool folder_unusable = false;  ///< nothing could be written to the folder as it was named
+};
+
 /// Writes all files into a folder, which is made if it is missing: each under a temporary name
-/// first, and under its own only when all are on the disk. On failure the temporary ones are
-/// removed and earlier files left whole. Returns what went wrong; empty if nothing did.
-std::string write_files(const std::string& folder, const std::vector<OutputFile>& files);
+/// first, and under its own only when all are on the disk. On failure the temporary ones and a
+/// folder made for them are removed, and earlier files left whole. Nothing if all went well.
+std::optional<WriteFailure> write_files(const std::string& folder,
+                                        const std::vector<OutputFile>& files);
 
 }  // namespace panup

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <filesystem>
 
 #include "cli/commands.h"
 #include "cli/output_files.h"
@@ -12,9 +13,7 @@
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
 #include "plan/make_plan.h"
-#if __has_include("render/card.h")
 #include "render/card.h"
-#endif
 #include "render/plan_json.h"
 #include "render/plan_text.h"
 #include "render/why_not.h"
@@ -140,27 +139,43 @@ int answer_why_not(const Options& options, const PlanRequest& request, const Pla
   }
   const WhyNot why = why_not(request, plan, question.asked, question.at_km);
   return print_result(
-      options.common.json() ? why_not_to_json(why).dump(2) + "\n" : why_not_to_text(plan, why),
+      options.common.json() ? json_text(why_not_to_json(why)) : why_not_to_text(plan, why),
       why.answer == Answer::permitted ? exit_done : exit_answer_no);
+}
+
+/// An earlier plan may have had more sheets: one left beside the new card would be taken for its.
+void remove_earlier_sheets(const std::string& folder, const std::vector<OutputFile>& written) {
+  namespace fs = std::filesystem;
+  for (const char* const ending : {"svg", "png"}) {
+    for (int sheet = 1;; ++sheet) {
+      const std::string name = fmt::format("card-{}.{}", sheet, ending);
+      if (std::ranges::find(written, name, &OutputFile::name) != written.end()) {
+        continue;
+      }
+      std::error_code error;
+      if (!fs::remove(fs::path(folder) / name, error)) {
+        break;
+      }
+      fmt::print(stderr, "removed, of an earlier plan: {}/{}\n", folder, name);
+    }
+  }
 }
 
 int write_out(const std::string& folder, const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
-  files.push_back({"plan.json", plan_to_json(plan).dump(2) + "\n"});
-#if __has_include("render/card.h")
+  files.push_back({"plan.json", json_text(plan_to_json(plan))});
   for (RenderedFile& rendered : render_card(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
   }
-#endif
-  const std::string wrong = write_files(folder, files);
-  if (!wrong.empty()) {
-    fmt::print(stderr, "panup: {}\n", wrong);
-    return exit_fault;
+  if (const auto failure = write_files(folder, files)) {
+    fmt::print(stderr, "panup: {}\n", failure->text);
+    return failure->folder_unusable ? exit_wrong_input : exit_fault;
   }
   for (const OutputFile& file : files) {
     fmt::print(stderr, "written: {}/{}\n", folder, file.name);
   }
+  remove_earlier_sheets(folder, files);
   return exit_done;
 }
 
@@ -185,9 +200,8 @@ int run(const Options& options) {
       return status;
     }
   }
-  return print_result(
-      options.common.json() ? plan_to_json(plan).dump(2) + "\n" : plan_to_text(plan),
-      plan.answer == Answer::permitted ? exit_done : exit_answer_no);
+  return print_result(options.common.json() ? json_text(plan_to_json(plan)) : plan_to_text(plan),
+                      plan.answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
 }  // namespace
@@ -205,14 +219,21 @@ void add_plan_command(CLI::App& program, int& status) {
                    "a rule book, after the built-in one; may be given several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
-  command
-      ->add_option("--out", options->out,
-                   "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
-      ->type_name("DIR");
+  const auto not_empty = [](const std::string& text) {
+    return text.empty() ? std::string("is empty") : std::string();
+  };
+  CLI::Option* const out =
+      command
+          ->add_option("--out", options->out,
+                       "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
+          ->type_name("DIR")
+          ->check(not_empty);
   command
       ->add_option("--why-not", options->why_not,
                    "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")
-      ->type_name("V.P,…@KM");
+      ->type_name("V.P,…@KM")
+      ->check(not_empty)
+      ->excludes(out);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run(*options); });
 }

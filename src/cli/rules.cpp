@@ -24,7 +24,7 @@ int run(const Options& options) {
   }
   if (options.id.empty()) {
     return print_result(
-        options.common.json() ? rule_book_to_json(*book).dump(2) + "\n" : rule_book_to_text(*book),
+        options.common.json() ? json_text(rule_book_to_json(*book)) : rule_book_to_text(*book),
         exit_done);
   }
   const Rule* const rule = find_rule(*book, options.id);
@@ -40,7 +40,7 @@ int run(const Options& options) {
     return exit_wrong_input;
   }
   return print_result(
-      options.common.json() ? rule_to_json(*rule).dump(2) + "\n" : rule_to_text(*book, *rule),
+      options.common.json() ? json_text(rule_to_json(*rule)) : rule_to_text(*book, *rule),
       exit_done);
 }
 
