@@ -19,7 +19,7 @@ struct Columns {
   double left = 36;
   double spine = 94;    ///< the wire as it runs down the page; chainages stand left of it
   double body = 108;    ///< what stands beside the spine begins here
-  double remedy = 378;  ///< what to do if an order cannot be carried out
+  double remedy = 376;  ///< what to do if an order cannot be carried out
   double right = 565;
 };
 

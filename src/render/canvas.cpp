@@ -35,16 +35,24 @@ PangoAlignment pango_alignment(TextAlign align) {
   return PANGO_ALIGN_LEFT;
 }
 
-/// A line may break behind a slash; not in a unit.
-std::string with_units_whole(const std::string& text) {
+/// A line may break behind a slash or a dash; not in a unit, nor in a stretch of chainage.
+std::string with_joiners(std::string_view text) {
   constexpr std::string_view unit = "km/h";
+  constexpr std::string_view dash = "–";
   std::string out;
-  std::size_t from = 0;
-  for (std::size_t at = text.find(unit); at != std::string::npos; at = text.find(unit, from)) {
-    out.append(text, from, at - from).append("km/\u2060h");
-    from = at + unit.size();
+  for (std::size_t i = 0; i < text.size();) {
+    const std::string_view rest = text.substr(i);
+    if (rest.starts_with(unit)) {
+      out += "km/\u2060h";
+      i += unit.size();
+    } else if (rest.starts_with(dash) && i > 0 && g_ascii_isdigit(text[i - 1])) {
+      out += "–\u2060";
+      i += dash.size();
+    } else {
+      out += text[i++];
+    }
   }
-  return out.append(text, from);
+  return out;
 }
 
 double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
@@ -92,7 +100,7 @@ Text TextSetter::set(const std::vector<TextSpan>& spans, std::optional<double> w
   pango_attr_list_insert(attributes, pango_attr_font_features_new("tnum=1"));
   for (const TextSpan& span : spans) {
     const std::size_t from = whole.size();
-    whole += with_units_whole(span.text);
+    whole += with_joiners(span.text);
     add_attributes(attributes, span.style, from, whole.size());
   }
   Text text;

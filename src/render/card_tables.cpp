@@ -16,21 +16,12 @@ constexpr TextStyle small_bold{.size_pt = 8.5, .weight = FontWeight::bold};
 
 // The fallback table's columns, from the left edge.
 constexpr double where_at = 74;
-constexpr double then_at = 238;
-constexpr double speed_width = 66;
+constexpr double then_at = 240;
+constexpr double speed_width = 62;
 constexpr std::size_t longest_text = 900;
 
 std::string where_words(const FallbackRow& row) {
-  const std::string range = "km\u00a0" + km_range(row.from_km, row.to_km);
-  switch (row.when) {
-    case FailsWhen::either:
-      return range;
-    case FailsWhen::before_departure:
-      return "before departure: " + range;
-    case FailsWhen::here:
-      return "failing in " + range;
-  }
-  return range;
+  return kept_together((row.failing_here ? "failing in " : "") + km_list(row.where));
 }
 
 std::string speed_words(const FallbackRow& row) {

@@ -1,5 +1,7 @@
 #include "render/fallback.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <set>
 
@@ -31,80 +33,89 @@ bool same_outcome(const PlannedSection& a, const PlannedSection& b) {
 }
 
 /// Rows that say the same but for where.
-bool continues(const FallbackRow& a, const FallbackRow& b) {
-  return a.when == b.when && a.answer == b.answer && a.raised == b.raised &&
-         a.put_dead_in_tow == b.put_dead_in_tow && a.speed_as_planned == b.speed_as_planned &&
-         (a.speed_as_planned || a.speed_kmh == b.speed_kmh) && a.stranded == b.stranded &&
-         a.to_the_end == b.to_the_end &&
-         (a.to_the_end || a.reaches_km == b.reaches_km || a.stranded);
+bool alike(const FallbackRow& a, const FallbackRow& b) {
+  const bool same_speed = a.speed_as_planned == b.speed_as_planned &&
+                          (a.speed_as_planned || a.speed_kmh == b.speed_kmh);
+  const bool same_reach = a.stranded == b.stranded && a.to_the_end == b.to_the_end &&
+                          (a.to_the_end || a.stranded || a.reaches_km == b.reaches_km);
+  return a.failing_here == b.failing_here && a.answer == b.answer && a.goes_up == b.goes_up &&
+         a.goes_down == b.goes_down && a.put_dead_in_tow == b.put_dead_in_tow && same_speed &&
+         same_reach;
 }
 
 bool same_rows(const std::vector<FallbackRow>& a, const std::vector<FallbackRow>& b) {
   return std::ranges::equal(a, b, [](const FallbackRow& x, const FallbackRow& y) {
-    return continues(x, y) && x.from_km == y.from_km && x.to_km == y.to_km;
+    return alike(x, y) && x.where == y.where;
   });
 }
 
-/// Gathers rows along the route; what lies between two of them with pantographs down does not part
-/// them.
+/// Gathers rows along the route. What lies between two stretches with pantographs down does not
+/// part them.
 class RowGatherer {
  public:
-  void add(FallbackRow row) {
-    FallbackRow* const before = last_of(row.when);
-    if (before != nullptr && continues(*before, row) && reaches(*before, row.from_km)) {
-      before->to_km = row.to_km;
-      return;
-    }
-    rows_.push_back(std::move(row));
-  }
+  void pass_lowered(KmStretch stretch) { append(lowered_, stretch); }
 
-  void pass_lowered(KmStretch stretch) { append(passed_, stretch); }
+  void add(FallbackRow row, KmStretch where) {
+    auto same =
+        std::ranges::find_if(rows_, [&](const FallbackRow& old) { return alike(old, row); });
+    if (same == rows_.end()) {
+      rows_.push_back(std::move(row));
+      same = rows_.end() - 1;
+    }
+    if (!same->where.empty() && bridged(same->where.back().to_km, where.from_km)) {
+      same->where.back().to_km = where.to_km;
+    } else {
+      same->where.push_back(where);
+    }
+  }
 
   std::vector<FallbackRow> take() { return std::move(rows_); }
 
  private:
-  FallbackRow* last_of(FailsWhen when) {
-    const auto found = std::ranges::find(rows_.rbegin(), rows_.rend(), when, &FallbackRow::when);
-    return found == rows_.rend() ? nullptr : &*found;
-  }
-  bool reaches(const FallbackRow& before, double km) const {
-    return before.to_km == km || std::ranges::any_of(passed_, [&](const KmStretch& lowered) {
-             return lowered.from_km == before.to_km && lowered.to_km == km;
-           });
+  bool bridged(double from_km, double to_km) const {
+    return from_km == to_km ||
+           std::ranges::find(lowered_, KmStretch{from_km, to_km}) != lowered_.end();
   }
 
   std::vector<FallbackRow> rows_;
-  std::vector<KmStretch> passed_;
+  std::vector<KmStretch> lowered_;
 };
 
-FallbackRow row_for(const PlannedSection& without, const PlannedSection& planned, KmStretch where) {
-  return {
-      .from_km = where.from_km,
-      .to_km = where.to_km,
-      .when = FailsWhen::before_departure,
-      .answer = without.answer,
-      .raised = without.raised,
-      .put_dead_in_tow = without.put_dead_in_tow,
-      .speed_as_planned = without.answer != Answer::none && without.speed_kmh == planned.speed_kmh,
-      .speed_kmh = without.speed_kmh,
-      .stranded = false,
-      .to_the_end = true,
-      .reaches_km = 0};
+/// Those of `some` that are not among `others`.
+std::vector<PantographRef> without(const std::vector<PantographRef>& some,
+                                   const std::vector<PantographRef>& others) {
+  std::vector<PantographRef> left;
+  std::ranges::copy_if(some, std::back_inserter(left), [&](PantographRef ref) {
+    return std::ranges::find(others, ref) == others.end();
+  });
+  return left;
 }
 
-FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, KmStretch where,
-                    double end_km) {
-  return {.from_km = where.from_km,
-          .to_km = where.to_km,
-          .when = FailsWhen::here,
-          .answer = failure.answer,
-          .raised = failure.raised,
-          .put_dead_in_tow = failure.put_dead_in_tow,
-          .speed_as_planned = !failure.stranded && failure.speed_kmh == planned.speed_kmh,
-          .speed_kmh = failure.speed_kmh,
-          .stranded = failure.stranded,
-          .to_the_end = !failure.stranded && failure.reaches_km >= end_km,
-          .reaches_km = failure.reaches_km};
+FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned) {
+  FallbackRow row;
+  row.answer = remains.answer;
+  if (row.answer != Answer::none) {
+    row.goes_up = without(remains.raised, planned.raised);
+    row.goes_down = without(planned.raised, remains.raised);
+    row.speed_as_planned = remains.speed_kmh == planned.speed_kmh;
+  }
+  row.put_dead_in_tow = remains.put_dead_in_tow;
+  row.speed_kmh = remains.speed_kmh;
+  return row;
+}
+
+FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, double end_km) {
+  PlannedSection remains;
+  remains.answer = failure.answer;
+  remains.raised = failure.raised;
+  remains.put_dead_in_tow = failure.put_dead_in_tow;
+  remains.speed_kmh = failure.speed_kmh;
+  FallbackRow row = row_for(remains, planned);
+  row.failing_here = true;
+  row.stranded = failure.stranded;
+  row.to_the_end = !failure.stranded && failure.reaches_km >= end_km;
+  row.reaches_km = failure.reaches_km;
+  return row;
 }
 
 std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingency) {
@@ -124,8 +135,8 @@ std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingenc
        ++border) {
     const KmStretch where{*border, *std::next(border)};
     const PlannedSection* const planned = at(plan.sections, where.from_km);
-    const PlannedSection* const without = at(contingency.sections, where.from_km);
-    if (planned == nullptr || without == nullptr) {
+    const PlannedSection* const remains = at(contingency.sections, where.from_km);
+    if (planned == nullptr || remains == nullptr) {
       continue;
     }
     if (!planned->lowered_for.empty()) {
@@ -133,15 +144,14 @@ std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingenc
       continue;
     }
     const RoadFailure* const failure = at(contingency.on_the_road, where.from_km);
-    const bool alike = failure != nullptr && same_outcome(*without, *failure, end_km);
-    if (!same_outcome(*planned, *without)) {
-      FallbackRow row = row_for(*without, *planned, where);
-      row.when = alike ? FailsWhen::either : FailsWhen::before_departure;
-      row.stranded = alike && failure->stranded;
-      gatherer.add(std::move(row));
+    const bool same_here = failure != nullptr && same_outcome(*remains, *failure, end_km);
+    if (!same_outcome(*planned, *remains)) {
+      FallbackRow row = row_for(*remains, *planned);
+      row.stranded = same_here && failure->stranded;
+      gatherer.add(std::move(row), where);
     }
-    if (failure != nullptr && !alike) {
-      gatherer.add(row_for(*failure, *planned, where, end_km));
+    if (failure != nullptr && !same_here) {
+      gatherer.add(row_for(*failure, *planned, end_km), where);
     }
   }
   return gatherer.take();
@@ -167,8 +177,8 @@ std::vector<Fallback> fallbacks_of(const Plan& plan) {
 }
 
 std::string remedy_words(const FallbackRow& row) {
-  if (row.stranded && row.when == FailsWhen::either) {
-    return "no permitted configuration; if it fails here, the train stands until help comes";
+  if (row.stranded && !row.failing_here) {
+    return "no permitted configuration; failing here, the train stands until help comes";
   }
   if (row.stranded) {
     return "the train stands until help comes";
@@ -176,7 +186,20 @@ std::string remedy_words(const FallbackRow& row) {
   if (row.answer == Answer::none) {
     return "no permitted configuration";
   }
-  return with_up(row.raised, row.put_dead_in_tow);
+  std::string words;
+  if (!row.goes_up.empty()) {
+    words = "raise " + list_words(row.goes_up);
+    words += row.goes_down.empty() ? "" : " for " + list_words(row.goes_down);
+  } else if (row.goes_down.size() == 1) {
+    words = "nothing in its place";
+  } else {
+    words = row.goes_down.empty() ? "the same up" : "lower " + list_words(row.goes_down);
+  }
+  if (!row.put_dead_in_tow.empty()) {
+    words += fmt::format(", vehicle{} {} dead in tow", row.put_dead_in_tow.size() > 1 ? "s" : "",
+                         list_words(row.put_dead_in_tow));
+  }
+  return words;
 }
 
 std::string limits_words(const FallbackRow& row) {
@@ -184,7 +207,7 @@ std::string limits_words(const FallbackRow& row) {
   if (row.answer == Answer::consent_needed) {
     words = "only with consent of the infrastructure manager";
   }
-  if (row.when == FailsWhen::here && !row.stranded && !row.to_the_end) {
+  if (row.failing_here && !row.stranded && !row.to_the_end) {
     words += words.empty() ? "" : "; ";
     words += "as far as km " + km_brief(row.reaches_km) + ", no permitted configuration beyond";
   }

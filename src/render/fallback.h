@@ -1,30 +1,26 @@
 #pragma once
 
-#include <cstdint>
 #include <string>
 #include <vector>
 
 #include "plan/plan.h"
+#include "render/wording.h"
 
 namespace panup {
 
-/// When a pantograph fails.
-enum class FailsWhen : std::uint8_t {
-  either,            ///< before departure or on the road: the outcome is the same
-  before_departure,  ///< or earlier on the road
-  here,              ///< on the road, on the stretch itself
-};
-
-/// What is done on a stretch without a failed pantograph.
+/// What is done without a failed pantograph, against what the plan has up there.
 struct FallbackRow {
-  double from_km = 0;
-  double to_km = 0;
-  FailsWhen when{};
+  std::vector<KmStretch> where;
+  /// It holds only where the pantograph fails on the road on these very stretches. Otherwise it
+  /// holds whenever the pantograph has failed, before departure, earlier on the road or here, but
+  /// for what a row of this kind says of the same place.
+  bool failing_here = false;
   Answer answer = Answer::permitted;
-  std::vector<PantographRef> raised;  ///< front first; empty where nothing is permitted
+  std::vector<PantographRef> goes_up;    ///< up, and not so by the plan; front first
+  std::vector<PantographRef> goes_down;  ///< up by the plan, and now down, the failed one included
   std::vector<int> put_dead_in_tow;
-  bool speed_as_planned = false;  ///< the plan's own speed holds all along the stretch
-  double speed_kmh = 0;           ///< of the stretch; where as planned it may vary
+  bool speed_as_planned = false;  ///< the plan's own speeds hold
+  double speed_kmh = 0;           ///< where as planned it may vary
   bool stranded = false;          ///< failing here, the train stands until help comes
   bool to_the_end = true;         ///< failing here, the train can go on to the end of the route
   double reaches_km = 0;          ///< failing here, how far it can go on
@@ -37,12 +33,12 @@ struct Fallback {
 };
 
 /// The contingencies of a plan in the shortest form that says all: what is as planned is left out,
-/// equal neighbours are one row, pantographs with the same rows stand together. Those that change
-/// nothing come last. Stretches passed with pantographs down are not mentioned.
+/// stretches with the same change are one row, pantographs with the same rows stand together.
+/// Those that change nothing come last. Stretches passed with pantographs down are not mentioned.
 std::vector<Fallback> fallbacks_of(const Plan& plan);
 
-/// What is up then: "1.4 and 2.1 up", "1.4 up, vehicle 2 dead in tow", "no permitted
-/// configuration", "the train stands until help comes".
+/// What is done: "raise 1.4 for 1.1", "raise 1.3 and 2.3 for 1.2 and 2.2", "nothing in its place",
+/// "no permitted configuration", "the train stands until help comes"; with what goes dead in tow.
 std::string remedy_words(const FallbackRow& row);
 
 /// What binds the remedy: "only with consent of the infrastructure manager", "as far as km 61.7,

@@ -70,16 +70,14 @@ std::string train(const Plan& plan) {
 
 std::string answer(const Plan& plan) {
   std::string text = std::string(name_of(plan.answer));
+  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed);
   if (plan.answer == Answer::consent_needed) {
-    text += " of the infrastructure manager, on " +
-            stretches_with(plan.sections, Answer::consent_needed);
+    text += " on " + consent_on + ": of the infrastructure manager, or evidence";
   } else if (plan.answer == Answer::none) {
     text += " on " + stretches_with(plan.sections, Answer::none);
-    if (const auto consent =
-            std::ranges::find(plan.sections, Answer::consent_needed, &PlannedSection::answer);
-        consent != plan.sections.end()) {
-      text += "; consent of the infrastructure manager needed on " +
-              stretches_with(plan.sections, Answer::consent_needed);
+    if (std::ranges::find(plan.sections, Answer::consent_needed, &PlannedSection::answer) !=
+        plan.sections.end()) {
+      text += "; consent of the infrastructure manager needed on " + consent_on;
     }
   }
   std::string out = hanging("ANSWER   ", capitalised(text) + ".", text_columns);
@@ -169,18 +167,6 @@ std::string instructions(const Plan& plan) {
   return out;
 }
 
-std::string when_words(FailsWhen when) {
-  switch (when) {
-    case FailsWhen::either:
-      return "any time";
-    case FailsWhen::before_departure:
-      return "before departure";
-    case FailsWhen::here:
-      return "on the way, here";
-  }
-  return {};
-}
-
 std::string failures(const Plan& plan) {
   if (plan.contingencies.empty()) {
     return {};
@@ -196,7 +182,7 @@ std::string failures(const Plan& plan) {
     for (const FallbackRow& row : fallback.rows) {
       const bool runs = row.answer != Answer::none && !row.stranded;
       const std::string limits = limits_words(row);
-      rows.push_back({who, when_words(row.when), km_range(row.from_km, row.to_km),
+      rows.push_back({who, (row.failing_here ? "failing in " : "") + km_list(row.where),
                       !runs                  ? "–"
                       : row.speed_as_planned ? "as planned"
                                              : speed_figure(row.speed_kmh),
@@ -207,8 +193,7 @@ std::string failures(const Plan& plan) {
   std::string out = "\nIF A PANTOGRAPH FAILS, and where it changes the plan\n";
   if (!rows.empty()) {
     out += text_table({{.heading = "failed", .greatest = 15},
-                       {.heading = "when"},
-                       {.heading = "km"},
+                       {.heading = "where", .greatest = 32},
                        {.heading = "km/h", .right_aligned = true},
                        {.heading = "then"}},
                       rows, 2, text_columns);

@@ -15,9 +15,9 @@ namespace {
 
 constexpr double thin = 0.4;
 constexpr double small_pt = 8.5;
-constexpr double picture_width = 186;
-constexpr double up_width = 88;
-constexpr double speed_width = 62;
+constexpr double picture_width = 162;
+constexpr double up_width = 80;
+constexpr double speed_width = 66;
 constexpr std::size_t longest_name = 240;
 constexpr std::size_t longest_order = 600;
 
@@ -42,7 +42,7 @@ std::function<void(Canvas&, double)> chainage(const Strip& strip, double km, Tex
   const Text text = strip.setter.set(km_words(km), style);
   const Columns columns = strip.columns;
   return [text, columns](Canvas& canvas, double baseline) {
-    canvas.text(text, {columns.spine - 8 - text.width(), baseline - text.baseline()});
+    canvas.text(text, {columns.spine - 9 - text.width(), baseline - text.baseline()});
   };
 }
 
@@ -52,7 +52,7 @@ std::string system_words(const Stretch& stretch) {
   if (stretch.leaves_for) {
     words += " → " + std::string(short_name_of(*stretch.leaves_for));
   }
-  return words;
+  return kept_together(words);
 }
 
 /// A word in a frame, or white on black.
@@ -68,7 +68,7 @@ void draw_tag(Canvas& canvas, const Text& text, Point at, bool on_black) {
 
 Block lowered_block(const Strip& strip, const Stretch& stretch) {
   const Columns columns = strip.columns;
-  const double width = columns.right - speed_width - columns.body - 8;
+  const double width = columns.right - columns.body - 44;  // the rest is for the speed
   const Text words = strip.setter.set(
       std::vector<TextSpan>{
           {"All down", {.size_pt = 11.5, .weight = FontWeight::bold}},
@@ -93,76 +93,87 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
   return block;
 }
 
-/// The upper line of a stretch: system, picture, names of what is up, speed.
-struct StretchHead {
-  Text system;
+/// What stands beside the spine for a stretch: words, picture, names of what is up, speed.
+struct StretchRow {
+  Text words;
+  Text tag;  ///< "CONSENT NEEDED"; may be empty
+  Text ice;  ///< may be empty
   TrainDrawing picture;
   Text up;
   Text speed;
   Text unit;
-  double height = 0;
 };
 
-StretchHead head_of(const Strip& strip, const Stretch& stretch) {
+Text words_beside(const Strip& strip, const Stretch& stretch) {
   const Columns& columns = strip.columns;
-  const PlannedSection& section = stretch.first;
-  StretchHead head;
-  const double picture_x = columns.right - speed_width - up_width - picture_width;
-  head.system = strip.setter.set(
-      std::vector<TextSpan>{
-          {system_words(stretch), {.size_pt = 10, .weight = FontWeight::semibold}},
-          {fmt::format("\nkm\u00a0{}", km_range(stretch.from_km, stretch.to_km)), {.size_pt = 9}}},
-      picture_x - columns.body - 6);
+  std::vector<TextSpan> spans{
+      {system_words(stretch), {.size_pt = 10, .weight = FontWeight::semibold}},
+      {fmt::format("  km\u00a0{}", km_range(stretch.from_km, stretch.to_km)), small}};
+  if (!stretch.name.empty()) {
+    spans.push_back({"\n" + fit(stretch.name), small});
+  }
+  if (!stretch.reasons.empty()) {
+    spans.push_back({"\n" + capitalised(fit(stretch.reasons, longest_order)), small});
+  }
+  if (const auto permits = shown_speed(strip.plan.instructions, stretch).stretch_permits_kmh) {
+    spans.push_back({fmt::format("\nA lower speed still holds; the stretch permits {} km/h",
+                                 speed_figure(*permits)),
+                     small});
+  }
+  return strip.setter.set(
+      spans, columns.right - speed_width - up_width - picture_width - columns.body - 6);
+}
+
+TrainDrawing picture_of(const Strip& strip, const PlannedSection& section) {
   TrainDrawingStyle style;
-  style.width = picture_width - 8;
-  style.greatest_points_per_m = 4;
-  style.longest_load = 34;
-  style.pantograph_scale = 1.5;
+  style.width = picture_width - 6;
+  style.greatest_points_per_m = 3.6;
+  style.longest_load = 30;
+  style.least_pantograph_scale = 4.2;
   style.wire_weight = 0.9;
   style.labelled = false;
-  head.picture =
-      arrange_train(strip.setter, strip.plan.train, strip.layouts[section.reversed ? 1 : 0],
-                    section.raised, section.put_dead_in_tow, style);
+  return arrange_train(strip.setter, strip.plan.train, strip.layouts[section.reversed ? 1 : 0],
+                       section.raised, section.put_dead_in_tow, style);
+}
+
+Text up_beside(const Strip& strip, const PlannedSection& section) {
   std::string names;
   for (const PantographRef ref : section.raised) {
     names += names.empty() ? "" : "  ";
     names += to_string(ref);
   }
-  std::vector<TextSpan> up{{names, {.size_pt = 12, .weight = FontWeight::bold}}};
+  std::vector<TextSpan> spans{{names, {.size_pt = 12, .weight = FontWeight::bold}}};
   if (section.least_distance_m) {
-    up.push_back({fmt::format("\n{:.1f}\u00a0m apart", *section.least_distance_m), small});
+    spans.push_back({fmt::format("\n{:.1f}\u00a0m apart", *section.least_distance_m), small});
   }
-  for (const int number : section.put_dead_in_tow) {
-    up.push_back({fmt::format("\nvehicle {} dead in tow", number), small_bold});
+  if (!section.put_dead_in_tow.empty()) {
+    spans.push_back(
+        {fmt::format("\n{} dead in tow", list_words(section.put_dead_in_tow)), small_bold});
   }
-  head.up = strip.setter.set(up, up_width - 8);
+  return strip.setter.set(spans, up_width - 8);
+}
+
+StretchRow row_of(const Strip& strip, const Stretch& stretch) {
+  const PlannedSection& section = stretch.first;
+  StretchRow row;
+  row.words = words_beside(strip, stretch);
+  if (section.answer == Answer::consent_needed) {
+    row.tag = strip.setter.set("CONSENT NEEDED", small_bold);
+  }
+  if (section.iced) {
+    row.ice = strip.setter.set("ICE", small_bold);
+  }
+  row.picture = picture_of(strip, section);
+  row.up = up_beside(strip, section);
   const ShownSpeed speed = shown_speed(strip.plan.instructions, stretch);
-  head.speed =
+  row.speed =
       strip.setter.set(speed_figure(speed.speed_kmh), {.size_pt = 22, .weight = FontWeight::bold});
   std::vector<TextSpan> unit{{"km/h", small}};
   if (speed.from_km) {
     unit.push_back({"\nfrom " + km_words(*speed.from_km), small_bold});
   }
-  head.unit = strip.setter.set(unit, speed_width, TextAlign::right);
-  head.height = std::max({head.system.height(), head.picture.height, head.up.height(),
-                          head.speed.height() + head.unit.height() - 6});
-  return head;
-}
-
-/// The lower line of a stretch: its name, the reason of its speed.
-Text foot_of(const Strip& strip, const Stretch& stretch) {
-  const Columns& columns = strip.columns;
-  std::vector<TextSpan> spans{{fit(stretch.name), small}};
-  if (!stretch.reasons.empty()) {
-    const std::string reasons = fit(stretch.reasons, longest_order);
-    spans.push_back({(stretch.name.empty() ? "" : " · ") + uncapitalised(reasons), small});
-  }
-  if (const auto permits = shown_speed(strip.plan.instructions, stretch).stretch_permits_kmh) {
-    spans.push_back({fmt::format(" · a lower speed still holds; the stretch itself permits {} km/h",
-                                 speed_figure(*permits)),
-                     small});
-  }
-  return strip.setter.set(spans, columns.right - columns.body);
+  row.unit = strip.setter.set(unit, speed_width, TextAlign::right);
+  return row;
 }
 
 Block blocked_block(const Strip& strip, const Stretch& stretch) {
@@ -193,38 +204,34 @@ Block stretch_block(const Strip& strip, const Stretch& stretch) {
     return blocked_block(strip, stretch);
   }
   const Columns columns = strip.columns;
-  const auto head = std::make_shared<const StretchHead>(head_of(strip, stretch));
-  const Text foot = foot_of(strip, stretch);
-  const Text consent = strip.setter.set("CONSENT NEEDED", small_bold);
-  const Text ice = strip.setter.set("ICE", small_bold);
-  const bool needs_consent = stretch.first.answer == Answer::consent_needed;
-  const bool iced = stretch.first.iced;
+  const auto row = std::make_shared<const StretchRow>(row_of(strip, stretch));
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
-  const double tags = needs_consent || iced ? consent.height() + 4 : 0;
-  // They stand below the system where the picture beside them leaves the room anyway.
-  const double tag_y = head->system.height() + 2;
-  const double head_height = std::max(head->height, tag_y + tags);
+  const double tag_height =
+      row->tag.empty() && row->ice.empty() ? 0 : std::max(row->tag.height(), row->ice.height()) + 5;
+  constexpr double above = 4;
   Block block;
-  block.height = 4 + head_height + 2 + foot.height() + 3;
+  block.height = above + 3 +
+                 std::max({row->words.height() + tag_height, row->picture.height + 1,
+                           row->up.height(), row->speed.height() + row->unit.height() - 8});
   block.draw = [=](Canvas& canvas, double y) {
     canvas.line({columns.left, y}, {columns.right, y}, {.width = 0.9});
-    const double top = y + 4;
-    km(canvas, top + head->system.baseline());
-    canvas.text(head->system, {columns.body, top});
+    const double top = y + above;
+    km(canvas, top + row->words.baseline());
+    canvas.text(row->words, {columns.body, top});
+    double tag_x = columns.body;
+    const double tag_y = top + row->words.height() + 3;
+    if (!row->tag.empty()) {
+      draw_tag(canvas, row->tag, {tag_x, tag_y}, true);
+      tag_x += row->tag.width() + 12;
+    }
+    if (!row->ice.empty()) {
+      draw_tag(canvas, row->ice, {tag_x, tag_y}, false);
+    }
     const double up_x = columns.right - speed_width - up_width;
-    draw_train(canvas, head->picture, {up_x - picture_width, top + 2}, up_x - picture_width);
-    canvas.text(head->up, {up_x + 4, top});
-    canvas.text(head->speed, {columns.right - head->speed.width(), top - 4});
-    canvas.text(head->unit, {columns.right - head->unit.width(), top - 6 + head->speed.height()});
-    double x = columns.body;
-    if (needs_consent) {
-      draw_tag(canvas, consent, {x, top + tag_y + 1}, true);
-      x += consent.width() + 12;
-    }
-    if (iced) {
-      draw_tag(canvas, ice, {x, top + tag_y + 1}, false);
-    }
-    canvas.text(foot, {columns.body, top + head_height + 2});
+    draw_train(canvas, row->picture, {up_x - picture_width, top + 1}, up_x - picture_width);
+    canvas.text(row->up, {up_x + 4, top - 1});
+    canvas.text(row->speed, {columns.right - row->speed.width(), top - 4});
+    canvas.text(row->unit, {columns.right - row->unit.width(), top - 8 + row->speed.height()});
   };
   return block;
 }
@@ -426,7 +433,7 @@ Block strip_heading(const TextSetter& setter, const Columns& columns, bool goes_
   block.height = what.height() + 3;
   block.stays_with_next = true;
   block.draw = [=](Canvas& canvas, double y) {
-    canvas.text(km, {columns.spine - 8 - km.width(), y});
+    canvas.text(km, {columns.spine - 9 - km.width(), y});
     canvas.text(what, {columns.body, y});
     canvas.text(remedy, {columns.remedy, y});
   };

@@ -27,7 +27,7 @@ std::string sheets_to_pdf(SheetSize size, std::size_t count, const std::string& 
 /// One sheet as SVG, text as outlines, so that it looks the same everywhere.
 std::string sheet_to_svg(SheetSize size, std::size_t sheet, const DrawSheet& draw);
 
-/// One sheet as PNG on white, `pixels_per_point` to a point.
+/// One sheet as PNG in levels of grey on white, `pixels_per_point` to a point.
 std::string sheet_to_png(SheetSize size, std::size_t sheet, double pixels_per_point,
                          const DrawSheet& draw);
 

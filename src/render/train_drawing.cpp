@@ -42,9 +42,8 @@ Lengths lengths_of(const Train& train, const Layout& layout, const TrainDrawingS
     }
   }
   // Where there are many loads, together they get no more than half of the room.
-  const double longest = loads == 0
-                             ? style.longest_load
-                             : std::min(style.longest_load, room / 2 / static_cast<double>(loads));
+  double longest = loads == 0 ? style.longest_load
+                              : std::min(style.longest_load, room / 2 / static_cast<double>(loads));
   const auto total_at = [&](double scale) {
     double total = 0;
     for (const PlacedItem& item : layout.items) {
@@ -68,12 +67,30 @@ Lengths lengths_of(const Train& train, const Layout& layout, const TrainDrawingS
     }
     lengths.points_per_m = low;
   }
+  const double spare = room - total_at(lengths.points_per_m);
+  if (loads > 0 && spare > 0) {
+    longest += std::min(spare / static_cast<double>(loads), style.longest_load);
+  }
   for (const PlacedItem& item : layout.items) {
     const double length = lengths.points_per_m * (item.rear_m - item.front_m);
     const bool load = std::holds_alternative<LoadGroup>(train.consist[item.consist_index]);
     lengths.items.push_back(load ? std::min(length, longest) : length);
   }
   return lengths;
+}
+
+/// As large as wanted, unless neighbours on a roof would then stand in each other.
+double pantograph_scale_of(const Layout& layout, double train_scale, double wanted) {
+  double nearest_m = layout.length_m;
+  for (std::size_t i = 1; i < layout.pantographs.size(); ++i) {
+    if (layout.pantographs[i].ref.vehicle == layout.pantographs[i - 1].ref.vehicle) {
+      nearest_m = std::min(
+          nearest_m, layout.pantographs[i].from_front_m - layout.pantographs[i - 1].from_front_m);
+    }
+  }
+  constexpr double reach_of_folded_m = 1.9;  // arm and half of the head
+  const double room = nearest_m * train_scale / reach_of_folded_m;
+  return std::max(train_scale, std::min(wanted, 1.4 * room));
 }
 
 void add_pantographs(TrainDrawing& drawing, const Layout& layout, const PlacedItem& item,
@@ -183,13 +200,13 @@ TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const L
   const double front_room = style.labelled ? arrow_room : small_arrow_room;
   const Lengths lengths = lengths_of(train, layout, style, style.width - front_room - 4);
   const double scale = lengths.points_per_m;
-  const double roof_to_wire = (wire_m - roof_m) * scale * style.pantograph_scale;
+  const double pantograph_scale = pantograph_scale_of(layout, scale, style.least_pantograph_scale);
+  const double roof_to_wire = (wire_m - roof_m) * pantograph_scale;
   TrainDrawing drawing;
   drawing.points_per_m = scale;
   drawing.wire_weight = style.wire_weight;
   // For now the wire is at the top; labels above it move everything down.
-  drawing.heights = {
-      .roof = roof_to_wire, .wire = 0, .points_per_m = scale * style.pantograph_scale};
+  drawing.heights = {.roof = roof_to_wire, .wire = 0, .points_per_m = pantograph_scale};
   drawing.rail_y = roof_to_wire + roof_m * scale;
   double x = front_room;
   for (std::size_t i = 0; i < layout.items.size(); ++i) {
@@ -215,6 +232,7 @@ TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const L
     }
     x += lengths.items[i];
   }
+  drawing.rear_x = x;
   drawing.width = x + 4;
   const double arrow_height = std::clamp(2.6 * scale, 7.0, 16.0);
   drawing.arrow = {0, drawing.rail_y - roof_m * scale / 2 - arrow_height / 2, front_room - 6,
@@ -239,7 +257,7 @@ void draw_train(Canvas& canvas, const TrainDrawing& drawing, Point origin, doubl
   canvas.line({first, rail_y}, {origin.x + drawing.width, rail_y}, {.width = thin});
   const double coupling_y = rail_y - floor_m * scale;
   canvas.line({first + 4 + gap_m * scale, coupling_y},
-              {origin.x + drawing.width - 4 - gap_m * scale, coupling_y}, {.width = thin});
+              {origin.x + drawing.rear_x - gap_m * scale, coupling_y}, {.width = thin});
   for (const DrawnLoad& load : drawing.loads) {
     draw_load(canvas, load, origin, drawing.rail_y, scale);
   }

@@ -16,8 +16,10 @@ inline constexpr double wire_weight = 1.4;
 struct TrainDrawingStyle {
   double width = 400;  ///< room for the whole drawing, in points
   double greatest_points_per_m = 8;
-  double longest_load = 110;    ///< a load drawn longer than this is shortened, with a break mark
-  double pantograph_scale = 1;  ///< how much larger pantographs are drawn than the rest
+  double longest_load = 110;  ///< a load drawn longer than this is shortened, with a break mark
+  /// Pantographs are drawn at this scale at least, in points to a metre, where they stand far
+  /// enough apart: on a long train they would be too small to tell up from down.
+  double least_pantograph_scale = 6;
   double wire_weight = panup::wire_weight;
   bool labelled = true;  ///< names of pantographs, vehicles and loads, cabs, scale
 };
@@ -49,6 +51,7 @@ struct PlacedText {
 /// left corner.
 struct TrainDrawing {
   double width = 0;
+  double rear_x = 0;  ///< rear end of the train
   double height = 0;
   double points_per_m = 0;
   double rail_y = 0;
