@@ -3,16 +3,40 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <string_view>
 #include <tuple>
 
 namespace panup {
 
+namespace {
+
+/// Names and keys of the user's may hold anything; a message is one line and moves no cursor.
+std::string one_line(std::string_view text) {
+  std::string clean;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if (byte < 0x20 || byte == 0x7F) {
+      clean += fmt::format("\\u{:04X}", byte);
+    } else if (byte == 0xC2 && next >= 0x80 && next < 0xA0) {
+      clean += fmt::format("\\u{:04X}", next);
+      ++i;
+    } else {
+      clean += text[i];
+    }
+  }
+  return clean;
+}
+
+}  // namespace
+
 std::string to_line(const Diagnostic& diagnostic) {
   const SourcePlace& place = diagnostic.place;
   if (place.line == 0) {
-    return fmt::format("{}: {}", place.file, diagnostic.text);
+    return one_line(fmt::format("{}: {}", place.file, diagnostic.text));
   }
-  return fmt::format("{}:{}:{}: {}", place.file, place.line, place.column, diagnostic.text);
+  return one_line(
+      fmt::format("{}:{}:{}: {}", place.file, place.line, place.column, diagnostic.text));
 }
 
 void sort_by_place(Diagnostics& diagnostics) {

@@ -48,24 +48,6 @@ std::string range_text(Range range) {
   return fmt::format("a value from {:g} to {:g}", range.least, range.greatest);
 }
 
-/// Keys and texts of the user's may hold anything; a message is one line and moves no cursor.
-std::string printable(std::string_view text) {
-  std::string clean;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
-    if (byte < 0x20 || byte == 0x7F) {
-      clean += fmt::format("\\u{:04X}", byte);
-    } else if (byte == 0xC2 && next >= 0x80 && next < 0xA0) {
-      clean += fmt::format("\\u{:04X}", next);
-      ++i;
-    } else {
-      clean += text[i];
-    }
-  }
-  return clean;
-}
-
 bool lies_in(double value, Range range) {
   return std::isfinite(value) && value <= range.greatest &&
          (range.above_least ? value > range.least : value >= range.least);
@@ -144,7 +126,7 @@ SourcePlace TomlTable::place_of(std::string_view key) const {
 }
 
 void TomlTable::report(const SourcePlace& where, std::string what) {
-  diagnostics_->push_back({where, printable(what)});
+  diagnostics_->push_back({where, std::move(what)});
 }
 
 void TomlTable::report_kind(const TomlNode& node, std::string_view key, std::string_view expected) {

@@ -102,7 +102,7 @@ TEST(BetweenFiles, ConsentsNameSectionsOfTheRoute) {
   Texts texts;
   replace_once(texts.train, "sections = [\"a1\"]", "sections = [\"a1\", \"a9\"]");
   EXPECT_EQ(cross_checked(texts),
-            "train.toml:27:1: consent 'NV-1' names section 'a9', which the route does not have\n");
+            "train.toml:25:1: consent 'NV-1' names section 'a9', which the route does not have\n");
 }
 
 TEST(BetweenFiles, LoweringNeedsItsSpeeds) {
@@ -123,7 +123,7 @@ TEST(BetweenFiles, SingleStripsNeedTheirSpeed) {
                "[[consist]]\nvehicle = \"m10\"\nleading_cab = 2\n\n[[consent]]");
   EXPECT_EQ(cross_checked(texts), "");
   replace_once(texts.book, "speed_kmh = 40", "on = true");
-  EXPECT_EQ(cross_checked(texts).find("train.toml:27:1: vehicle 2 has single-strip pantographs, "
+  EXPECT_EQ(cross_checked(texts).find("train.toml:25:1: vehicle 2 has single-strip pantographs, "
                                       "but rule 'single-strip-speed' states no speed"),
             0U)
       << cross_checked(texts);
