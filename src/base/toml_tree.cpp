@@ -17,12 +17,6 @@ namespace panup {
 
 namespace {
 
-void report_nesting(SourcePlace place, Diagnostics& diagnostics) {
-  diagnostics.push_back(
-      {std::move(place),
-       fmt::format("this is nested more than {} deep; input files are flat", greatest_nesting)});
-}
-
 struct Converter {
   const SourceText& source;
   Diagnostics& diagnostics;
@@ -36,9 +30,10 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
                      .value = false};
   if (depth > greatest_nesting) {
     if (!converter.too_deep) {
-      report_nesting(
-          {.file = converter.source.file, .line = converted.line, .column = converted.column},
-          converter.diagnostics);
+      converter.diagnostics.push_back(
+          {{.file = converter.source.file, .line = converted.line, .column = converted.column},
+           fmt::format("this is nested more than {} deep; input files are flat",
+                       greatest_nesting)});
     }
     converter.too_deep = true;
     return converted;
@@ -99,8 +94,8 @@ std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagno
   if (!is_sound(source, diagnostics)) {
     return std::nullopt;
   }
-  if (auto place = first_deep_nesting(source)) {
-    report_nesting(std::move(*place), diagnostics);
+  if (auto unfit = unfit_to_parse(source)) {
+    diagnostics.push_back(std::move(*unfit));
     return std::nullopt;
   }
   const toml::parse_result result = toml::parse(std::string_view(source.text));

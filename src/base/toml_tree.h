@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "base/source_text.h"
-#include "base/toml_nesting.h"
+#include "base/toml_guard.h"
 
 namespace panup {
 
