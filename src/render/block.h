@@ -14,6 +14,13 @@ struct Block {
   bool stays_with_next = false;  ///< not left alone at the foot of a sheet
 };
 
+/// A block, and what it becomes as the first of its kind on a sheet, where it must say more: the
+/// chainage or the name that the row above it would have said.
+struct Row {
+  Block block;
+  Block on_new_sheet;
+};
+
 /// Places across a sheet, in points.
 struct Columns {
   double left = 36;

@@ -2,6 +2,7 @@
 
 #include <pango/pangocairo.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -104,6 +105,10 @@ Text TextSetter::set(const std::vector<TextSpan>& spans, std::optional<double> w
     add_attributes(attributes, span.style, from, whole.size());
   }
   Text text;
+  for (const TextSpan& span : spans) {
+    const double size = span.style.size_pt;
+    text.smallest_pt_ = text.smallest_pt_ == 0 ? size : std::min(text.smallest_pt_, size);
+  }
   text.layout_.reset(pango_layout_new(context_.get()), &g_object_unref);
   PangoLayout* const layout = text.layout_.get();
   pango_layout_set_attributes(layout, attributes);
@@ -215,7 +220,8 @@ void Canvas::text(const Text& text, Point at, Ink ink) {
     pango_layout_get_extents(text.layout_.get(), &extents, nullptr);
     record_->push_back({pango_layout_get_text(text.layout_.get()),
                         {at.x + points(extents.x), at.y + points(extents.y), points(extents.width),
-                         points(extents.height)}});
+                         points(extents.height)},
+                        text.smallest_pt()});
   }
 }
 

@@ -55,6 +55,8 @@ class Text {
   double height() const { return height_; }
   /// Of the first line, below the top.
   double baseline() const { return baseline_; }
+  /// Of the smallest type in it, in points.
+  double smallest_pt() const { return smallest_pt_; }
   bool empty() const { return layout_ == nullptr; }
 
  private:
@@ -64,6 +66,7 @@ class Text {
   double width_ = 0;
   double height_ = 0;
   double baseline_ = 0;
+  double smallest_pt_ = 0;
 };
 
 /// Sets text in the card's typeface, with figures of equal width. One for a drawing and a thread.
@@ -91,10 +94,11 @@ struct Stroke {
 /// What is drawn with: black ink, or the white of the paper.
 enum class Ink : std::uint8_t { black, white };
 
-/// A text that was drawn: the box that its ink covers.
+/// A text that was drawn: the box that its ink covers, and the size of its smallest type.
 struct DrawnText {
   std::string text;
   Box ink;
+  double smallest_pt = 0;
 };
 
 /// Draws on a surface of cairo's. Where a record is given, each text drawn is noted in it.

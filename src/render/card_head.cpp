@@ -5,20 +5,16 @@
 #include <memory>
 
 #include "render/card_parts.h"
+#include "render/card_style.h"
 #include "render/wording.h"
 
 namespace panup {
 
 namespace {
 
-constexpr TextStyle small{.size_pt = 8.5};
+constexpr std::size_t longest_heading = 160;
 constexpr double corner_width = 150;  // right upper corner: page number, and the mark below it
 constexpr double mark_width = 130;    // the mark beside the page number
-constexpr std::size_t longest_name = 160;
-
-std::string fit(const std::string& text, std::size_t longest = longest_name) {
-  return kept_together(plain(shortened(text, longest)));
-}
 
 /// What a sheet says of an answer that is not "permitted".
 struct Refusal {
@@ -94,12 +90,16 @@ Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& c
 std::string validity(const Plan& plan) {
   std::string words =
       fmt::format("Valid for this train as drawn, on this route, on this day: {}. Rules: {}.",
-                  fit(day_words(plan.conditions)),
-                  fit(fmt::format("{}", fmt::join(plan.rule_books, ", then ")), 300));
+                  fitted(day_words(plan.conditions)),
+                  fitted(fmt::format("{}", fmt::join(plan.rule_books, ", then ")), 300));
   for (const Consent& consent : plan.train.consents) {
-    words += fmt::format(" Consent {} of {}.", fit(consent.reference), fit(consent.given_by));
+    words += fmt::format(" Consent {} of {}.", fitted(consent.reference), fitted(consent.given_by));
   }
-  return words + " With another consist, another defect or another day it is not valid.";
+  words += " With another consist, another defect or another day it is not valid.";
+  if (!plan.program_version.empty()) {
+    words += fmt::format(" Made with panup\u00a0{}.", plan.program_version);
+  }
+  return words;
 }
 
 Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, std::size_t sheet,
@@ -108,11 +108,13 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
   const double width =
       columns.right - columns.left - (first ? corner_width : corner_width + mark_width) - 10;
   const std::string operated =
-      plan.train.operated_by.empty() ? "" : "  " + fit(plan.train.operated_by);
+      plan.train.operated_by.empty() ? "" : "  " + fitted(plan.train.operated_by, longest_heading);
   std::vector<TextSpan> spans{
-      {fit(plan.train.name), {.size_pt = first ? 16.0 : 11.0, .weight = FontWeight::bold}},
-      {fmt::format("  {}{}", fit(plan.train.id), first ? operated : ""), {.size_pt = 9.5}},
-      {(first ? "\n" : "   ") + fit(plan.route.name),
+      {fitted(plan.train.name, longest_heading),
+       {.size_pt = first ? 16.0 : 11.0, .weight = FontWeight::bold}},
+      {fmt::format("  {}{}", fitted(plan.train.id, longest_heading), first ? operated : ""),
+       {.size_pt = 9.5}},
+      {(first ? "\n" : "   ") + fitted(plan.route.name, longest_heading),
        {.size_pt = first ? 12.5 : 10.5, .weight = FontWeight::semibold}}};
   const Text title = setter.set(spans, width);
   const Text page = setter.set(fmt::format("driver’s card, page {} of {}", sheet + 1, sheets),
@@ -176,15 +178,11 @@ Block card_foot(const TextSetter& setter, const Plan& plan, const Columns& colum
   std::string words = fmt::format("{}", fmt::join(plan.cautions, " "));
   const Text cautions = setter.set(plain(words), {.size_pt = 8.5, .weight = FontWeight::semibold},
                                    columns.right - columns.left);
-  const Text made = setter.set(
-      plan.program_version.empty() ? "made with panup" : "made with panup " + plan.program_version,
-      small, columns.right - columns.left, TextAlign::right);
   Block block;
-  block.height = 5 + cautions.height() + 1 + made.height();
+  block.height = 5 + cautions.height();
   block.draw = [=](Canvas& canvas, double y) {
     canvas.line({columns.left, y}, {columns.right, y}, {.width = 0.9});
     canvas.text(cautions, {columns.left, y + 4});
-    canvas.text(made, {columns.left, y + 5 + cautions.height()});
   };
   return block;
 }

@@ -18,7 +18,7 @@ constexpr double bend = 10;  // radius in which the wire turns into the spine
 struct Part {
   std::string title;
   bool with_columns = false;  ///< of the fallback table
-  std::vector<Block> rows;
+  std::vector<Row> rows;
 };
 
 /// Fills sheets from top to bottom.
@@ -32,6 +32,10 @@ class Filler {
 
   double y() const { return y_; }
   double room() const { return bottom_ - y_; }
+  /// Room of a further sheet below its head.
+  double fresh_room() const {
+    return bottom_ - top_margin - card_head(setter_, plan_, card_.columns, 1, 99).height;
+  }
   CardSheet& sheet() { return card_.sheets.back(); }
 
   void place(Block block) {
@@ -56,34 +60,40 @@ class Filler {
   double bottom_ = 0;
 };
 
-/// The height of a row with all that it must not be parted from.
+/// The height of a row with all that it must not be parted from; of the row alone where all that is
+/// more than `most`.
 template <typename Rows, typename BlockOf>
-double height_together(const Rows& rows, std::size_t i, const BlockOf& block_of) {
-  double height = block_of(rows[i]).height;
+double height_together(const Rows& rows, std::size_t i, double most, const BlockOf& block_of) {
+  const double alone = block_of(rows[i]).height;
+  double height = alone;
   while (block_of(rows[i]).stays_with_next && i + 1 < rows.size()) {
     height += block_of(rows[++i]).height;
   }
-  return height;
+  return height <= most ? height : alone;
 }
 
 void fill_strip(const TextSetter& setter, CardLayout& card, Filler& filler) {
-  const std::vector<RouteStrip::Row>& rows = card.strip.rows;
-  const auto block_of = [](const RouteStrip::Row& row) -> const Block& { return row.block; };
+  const std::vector<StripRow>& rows = card.strip.rows;
+  const auto block_of = [](const StripRow& row) -> const Block& { return row.row.block; };
+  // A strip that goes on has a heading and a reminder above its rows.
+  const double most = filler.fresh_room() - 50;
   filler.place(strip_heading(setter, card.columns, false));
   double top = filler.y();
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (height_together(rows, i, block_of) > filler.room()) {
+    const Block* block = &rows[i].row.block;
+    if (height_together(rows, i, most, block_of) > filler.room()) {
       filler.new_sheet();
       filler.place(strip_heading(setter, card.columns, true));
       top = filler.y();
       if (!rows[i].begins_stretch && i > 0) {
         filler.place(stretch_reminder(setter, card.strip, rows[i - 1], card.columns));
       }
+      block = &rows[i].row.on_new_sheet;
     }
     // The spine of a stretch begins at its row; what runs down to a row belongs to the one before.
     const bool last = i + 1 == rows.size();
-    filler.place(rows[i].block);
-    const double to = last ? filler.y() - rows[i].block.height / 2 : filler.y();
+    filler.place(*block);
+    const double to = last ? filler.y() - block->height / 2 : filler.y();
     std::vector<SpineRun>& spine = filler.sheet().spine;
     if (!spine.empty() && spine.back().stretch == rows[i].stretch && spine.back().bottom == top) {
       spine.back().bottom = to;
@@ -98,7 +108,7 @@ void fill_part(const TextSetter& setter, const CardLayout& card, const Part& par
   if (part.rows.empty()) {
     return;
   }
-  const auto itself = [](const Block& block) -> const Block& { return block; };
+  const auto block_of = [](const Row& row) -> const Block& { return row.block; };
   const auto head = [&](bool goes_on) {
     std::vector<Block> blocks{part_heading(setter, card.columns, part.title, goes_on)};
     if (part.with_columns) {
@@ -107,24 +117,27 @@ void fill_part(const TextSetter& setter, const CardLayout& card, const Part& par
     return blocks;
   };
   const std::vector<Block> first = head(false);
-  double needed = height_together(part.rows, 0, itself);
-  for (const Block& block : first) {
-    needed += block.height;
+  const double most = filler.fresh_room() - 50;
+  double needed = height_together(part.rows, 0, most, block_of);
+  for (const Block& heading : first) {
+    needed += heading.height;
   }
   if (needed > filler.room()) {
     filler.new_sheet();
   }
-  for (const Block& block : first) {
-    filler.place(block);
+  for (const Block& heading : first) {
+    filler.place(heading);
   }
   for (std::size_t i = 0; i < part.rows.size(); ++i) {
-    if (height_together(part.rows, i, itself) > filler.room()) {
+    const Block* block = &part.rows[i].block;
+    if (height_together(part.rows, i, most, block_of) > filler.room()) {
       filler.new_sheet();
-      for (const Block& block : head(true)) {
-        filler.place(block);
+      for (const Block& heading : head(true)) {
+        filler.place(heading);
       }
+      block = &part.rows[i].on_new_sheet;
     }
-    filler.place(part.rows[i]);
+    filler.place(*block);
   }
 }
 

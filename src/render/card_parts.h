@@ -27,14 +27,12 @@ Block part_heading(const TextSetter& setter, const Columns& columns, const std::
 
 /// The heading of the columns of the fallback table, and its rows.
 Block fallback_heading(const TextSetter& setter, const Columns& columns);
-std::vector<Block> fallback_rows(const TextSetter& setter, const Plan& plan,
-                                 const Columns& columns);
+std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
 /// What was accepted as a last resort, needs consent or is forbidden, with sources.
-std::vector<Block> accepted_rows(const TextSetter& setter, const Plan& plan,
-                                 const Columns& columns);
+std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
 /// What was not checked, what is invented.
-std::vector<Block> note_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
+std::vector<Row> note_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
 }  // namespace panup

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "render/card_parts.h"
+#include "render/card_style.h"
 #include "render/fallback.h"
 #include "render/finding_groups.h"
 #include "render/wording.h"
@@ -11,14 +12,10 @@ namespace panup {
 
 namespace {
 
-constexpr TextStyle small{.size_pt = 8.5};
-constexpr TextStyle small_bold{.size_pt = 8.5, .weight = FontWeight::bold};
-
 // The fallback table's columns, from the left edge.
 constexpr double where_at = 74;
 constexpr double then_at = 240;
 constexpr double speed_width = 62;
-constexpr std::size_t longest_text = 900;
 
 std::string where_words(const FallbackRow& row) {
   return kept_together((row.failing_here ? "failing in " : "") + km_list(row.where));
@@ -61,8 +58,8 @@ Block fallback_block(const TextSetter& setter, const Columns& columns, const std
   return block;
 }
 
-Block paragraph(const TextSetter& setter, const Columns& columns,
-                const std::vector<TextSpan>& spans) {
+Row paragraph(const TextSetter& setter, const Columns& columns,
+              const std::vector<TextSpan>& spans) {
   const Text text = setter.set(spans, columns.right - columns.left - 10);
   Block block;
   block.height = text.height() + 3;
@@ -70,7 +67,7 @@ Block paragraph(const TextSetter& setter, const Columns& columns,
     canvas.disc({columns.left + 2.5, y + text.baseline() - 2.8}, 1.2);
     canvas.text(text, {columns.left + 10, y});
   };
-  return block;
+  return {block, block};
 }
 
 std::string strength_words(Strength strength) {
@@ -111,51 +108,50 @@ Block fallback_heading(const TextSetter& setter, const Columns& columns) {
   return block;
 }
 
-std::vector<Block> fallback_rows(const TextSetter& setter, const Plan& plan,
-                                 const Columns& columns) {
-  std::vector<Block> blocks;
+std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
+  std::vector<Row> rows;
   for (const Fallback& fallback : fallbacks_of(plan)) {
-    std::string failed = either_words(fallback.failed);
+    const std::string failed = either_words(fallback.failed);
     if (fallback.rows.empty()) {
-      blocks.push_back(paragraph(setter, columns,
-                                 {{"Nothing changes if it is " + failed + ".", {.size_pt = 9.5}}}));
+      rows.push_back(paragraph(setter, columns,
+                               {{"Nothing changes if it is " + failed + ".", {.size_pt = 9.5}}}));
       continue;
     }
-    for (const FallbackRow& row : fallback.rows) {
-      blocks.push_back(fallback_block(setter, columns, failed, row));
-      failed.clear();
+    for (std::size_t i = 0; i < fallback.rows.size(); ++i) {
+      Block named = fallback_block(setter, columns, failed, fallback.rows[i]);
+      Block block = i == 0 ? named : fallback_block(setter, columns, "", fallback.rows[i]);
+      block.stays_with_next = i + 1 < fallback.rows.size();
+      rows.push_back({std::move(block), std::move(named)});
     }
   }
-  return blocks;
+  return rows;
 }
 
-std::vector<Block> accepted_rows(const TextSetter& setter, const Plan& plan,
-                                 const Columns& columns) {
-  std::vector<Block> blocks;
+std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
+  std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
     if (group.strength > Strength::last_resort) {
       continue;
     }
     for (const FindingGroup::Saying& saying : group.sayings) {
-      blocks.push_back(paragraph(
-          setter, columns,
-          {{fmt::format("{}, {}: ", strength_words(group.strength),
-                        kept_together(km_list(saying.where))),
-            small_bold},
-           {kept_together(plain(shortened(saying.text, longest_text))), small},
-           {fmt::format(" Source: {}.", plain(shortened(group.source, longest_text))), small}}));
+      rows.push_back(
+          paragraph(setter, columns,
+                    {{fmt::format("{}, {}: ", strength_words(group.strength),
+                                  kept_together(km_list(saying.where))),
+                      small_bold},
+                     {fitted(saying.text, longest_text), small},
+                     {fmt::format(" Source: {}.", fitted(group.source, longest_text)), small}}));
     }
   }
-  return blocks;
+  return rows;
 }
 
-std::vector<Block> note_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  std::vector<Block> blocks;
+std::vector<Row> note_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
+  std::vector<Row> rows;
   for (const std::string& note : plan.notes) {
-    blocks.push_back(
-        paragraph(setter, columns, {{kept_together(plain(shortened(note, longest_text))), small}}));
+    rows.push_back(paragraph(setter, columns, {{fitted(note, longest_text), small}}));
   }
-  return blocks;
+  return rows;
 }
 
 }  // namespace panup

@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <memory>
 
+#include "render/card_style.h"
 #include "render/order_words.h"
+#include "render/strip_parts.h"
 #include "render/train_drawing.h"
 #include "render/wording.h"
 
@@ -14,227 +15,6 @@ namespace panup {
 namespace {
 
 constexpr double thin = 0.4;
-constexpr double small_pt = 8.5;
-constexpr double picture_width = 162;
-constexpr double up_width = 80;
-constexpr double speed_width = 66;
-constexpr std::size_t longest_name = 240;
-constexpr std::size_t longest_order = 600;
-
-constexpr TextStyle small{.size_pt = small_pt};
-constexpr TextStyle small_bold{.size_pt = small_pt, .weight = FontWeight::bold};
-
-/// What the functions below share.
-struct Strip {
-  const TextSetter& setter;
-  const Plan& plan;
-  const Columns& columns;
-  std::vector<Stretch> stretches;
-  std::vector<Layout> layouts;  ///< in the direction at departure, and in the other
-};
-
-std::string fit(const std::string& text, std::size_t longest = longest_name) {
-  return kept_together(plain(shortened(text, longest)));
-}
-
-/// The chainage left of the spine, its tick on it. Returns what draws both at a baseline.
-std::function<void(Canvas&, double)> chainage(const Strip& strip, double km, TextStyle style) {
-  const Text text = strip.setter.set(km_words(km), style);
-  const Columns columns = strip.columns;
-  return [text, columns](Canvas& canvas, double baseline) {
-    canvas.text(text, {columns.spine - 9 - text.width(), baseline - text.baseline()});
-  };
-}
-
-std::string system_words(const Stretch& stretch) {
-  std::string words = stretch.first.supply ? std::string(short_name_of(*stretch.first.supply))
-                                           : "system not stated";
-  if (stretch.leaves_for) {
-    words += " → " + std::string(short_name_of(*stretch.leaves_for));
-  }
-  return kept_together(words);
-}
-
-/// A word in a frame, or white on black.
-void draw_tag(Canvas& canvas, const Text& text, Point at, bool on_black) {
-  const Box box{at.x, at.y - 1, text.width() + 6, text.height() + 2};
-  if (on_black) {
-    canvas.fill(box);
-  } else {
-    canvas.frame(box, {.width = 0.9});
-  }
-  canvas.text(text, {at.x + 3, at.y}, on_black ? Ink::white : Ink::black);
-}
-
-Block lowered_block(const Strip& strip, const Stretch& stretch) {
-  const Columns columns = strip.columns;
-  const double width = columns.right - columns.body - 44;  // the rest is for the speed
-  const Text words = strip.setter.set(
-      std::vector<TextSpan>{
-          {"All down", {.size_pt = 11.5, .weight = FontWeight::bold}},
-          {fmt::format("  for {}", fit(stretch.first.lowered_for)), {.size_pt = 9.5}},
-          {fmt::format("  km\u00a0{} · {}", km_range(stretch.from_km, stretch.to_km),
-                       system_words(stretch)),
-           small}},
-      width);
-  const Text speed =
-      strip.setter.set(speed_figure(stretch.first.speed_kmh),
-                       {.size_pt = 14, .weight = FontWeight::bold}, std::nullopt, TextAlign::right);
-  const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
-  Block block;
-  block.height = std::max(words.height(), speed.height()) + 8;
-  block.draw = [=](Canvas& canvas, double y) {
-    canvas.line({columns.left, y}, {columns.right, y}, {.width = 0.9});
-    const double baseline = y + 4 + words.baseline();
-    km(canvas, baseline);
-    canvas.text(words, {columns.body, y + 4});
-    canvas.text(speed, {columns.right - speed.width(), baseline - speed.baseline()});
-  };
-  return block;
-}
-
-/// What stands beside the spine for a stretch: words, picture, names of what is up, speed.
-struct StretchRow {
-  Text words;
-  Text tag;  ///< "CONSENT NEEDED"; may be empty
-  Text ice;  ///< may be empty
-  TrainDrawing picture;
-  Text up;
-  Text speed;
-  Text unit;
-};
-
-Text words_beside(const Strip& strip, const Stretch& stretch) {
-  const Columns& columns = strip.columns;
-  std::vector<TextSpan> spans{
-      {system_words(stretch), {.size_pt = 10, .weight = FontWeight::semibold}},
-      {fmt::format("  km\u00a0{}", km_range(stretch.from_km, stretch.to_km)), small}};
-  if (!stretch.name.empty()) {
-    spans.push_back({"\n" + fit(stretch.name), small});
-  }
-  if (!stretch.reasons.empty()) {
-    spans.push_back({"\n" + capitalised(fit(stretch.reasons, longest_order)), small});
-  }
-  if (const auto permits = shown_speed(strip.plan.instructions, stretch).stretch_permits_kmh) {
-    spans.push_back({fmt::format("\nA lower speed still holds; the stretch permits {} km/h",
-                                 speed_figure(*permits)),
-                     small});
-  }
-  return strip.setter.set(
-      spans, columns.right - speed_width - up_width - picture_width - columns.body - 6);
-}
-
-TrainDrawing picture_of(const Strip& strip, const PlannedSection& section) {
-  TrainDrawingStyle style;
-  style.width = picture_width - 6;
-  style.greatest_points_per_m = 3.6;
-  style.longest_load = 30;
-  style.least_pantograph_scale = 4.2;
-  style.wire_weight = 0.9;
-  style.labelled = false;
-  return arrange_train(strip.setter, strip.plan.train, strip.layouts[section.reversed ? 1 : 0],
-                       section.raised, section.put_dead_in_tow, style);
-}
-
-Text up_beside(const Strip& strip, const PlannedSection& section) {
-  std::string names;
-  for (const PantographRef ref : section.raised) {
-    names += names.empty() ? "" : "  ";
-    names += to_string(ref);
-  }
-  std::vector<TextSpan> spans{{names, {.size_pt = 12, .weight = FontWeight::bold}}};
-  if (section.least_distance_m) {
-    spans.push_back({fmt::format("\n{:.1f}\u00a0m apart", *section.least_distance_m), small});
-  }
-  if (!section.put_dead_in_tow.empty()) {
-    spans.push_back(
-        {fmt::format("\n{} dead in tow", list_words(section.put_dead_in_tow)), small_bold});
-  }
-  return strip.setter.set(spans, up_width - 8);
-}
-
-StretchRow row_of(const Strip& strip, const Stretch& stretch) {
-  const PlannedSection& section = stretch.first;
-  StretchRow row;
-  row.words = words_beside(strip, stretch);
-  if (section.answer == Answer::consent_needed) {
-    row.tag = strip.setter.set("CONSENT NEEDED", small_bold);
-  }
-  if (section.iced) {
-    row.ice = strip.setter.set("ICE", small_bold);
-  }
-  row.picture = picture_of(strip, section);
-  row.up = up_beside(strip, section);
-  const ShownSpeed speed = shown_speed(strip.plan.instructions, stretch);
-  row.speed =
-      strip.setter.set(speed_figure(speed.speed_kmh), {.size_pt = 22, .weight = FontWeight::bold});
-  std::vector<TextSpan> unit{{"km/h", small}};
-  if (speed.from_km) {
-    unit.push_back({"\nfrom " + km_words(*speed.from_km), small_bold});
-  }
-  row.unit = strip.setter.set(unit, speed_width, TextAlign::right);
-  return row;
-}
-
-Block blocked_block(const Strip& strip, const Stretch& stretch) {
-  const Columns columns = strip.columns;
-  const Text words =
-      strip.setter.set("NO PERMITTED CONFIGURATION", {.size_pt = 12, .weight = FontWeight::bold});
-  const Text where =
-      strip.setter.set(fmt::format("km {} · {} · {}", km_range(stretch.from_km, stretch.to_km),
-                                   system_words(stretch), fit(stretch.name)),
-                       small, columns.right - columns.body);
-  const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
-  Block block;
-  block.height = words.height() + where.height() + 13;
-  block.draw = [=](Canvas& canvas, double y) {
-    canvas.line({columns.left, y}, {columns.right, y}, {.width = 0.9});
-    draw_tag(canvas, words, {columns.body, y + 5}, true);
-    km(canvas, y + 5 + words.baseline());
-    canvas.text(where, {columns.body, y + 9 + words.height()});
-  };
-  return block;
-}
-
-Block stretch_block(const Strip& strip, const Stretch& stretch) {
-  if (!stretch.first.lowered_for.empty()) {
-    return lowered_block(strip, stretch);
-  }
-  if (stretch.first.answer == Answer::none) {
-    return blocked_block(strip, stretch);
-  }
-  const Columns columns = strip.columns;
-  const auto row = std::make_shared<const StretchRow>(row_of(strip, stretch));
-  const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
-  const double tag_height =
-      row->tag.empty() && row->ice.empty() ? 0 : std::max(row->tag.height(), row->ice.height()) + 5;
-  constexpr double above = 4;
-  Block block;
-  block.height = above + 3 +
-                 std::max({row->words.height() + tag_height, row->picture.height + 1,
-                           row->up.height(), row->speed.height() + row->unit.height() - 8});
-  block.draw = [=](Canvas& canvas, double y) {
-    canvas.line({columns.left, y}, {columns.right, y}, {.width = 0.9});
-    const double top = y + above;
-    km(canvas, top + row->words.baseline());
-    canvas.text(row->words, {columns.body, top});
-    double tag_x = columns.body;
-    const double tag_y = top + row->words.height() + 3;
-    if (!row->tag.empty()) {
-      draw_tag(canvas, row->tag, {tag_x, tag_y}, true);
-      tag_x += row->tag.width() + 12;
-    }
-    if (!row->ice.empty()) {
-      draw_tag(canvas, row->ice, {tag_x, tag_y}, false);
-    }
-    const double up_x = columns.right - speed_width - up_width;
-    draw_train(canvas, row->picture, {up_x - picture_width, top + 1}, up_x - picture_width);
-    canvas.text(row->up, {up_x + 4, top - 1});
-    canvas.text(row->speed, {columns.right - row->speed.width(), top - 4});
-    canvas.text(row->unit, {columns.right - row->unit.width(), top - 8 + row->speed.height()});
-  };
-  return block;
-}
 
 /// The reason of a speed stands beside the stretch; an order repeats it only where it is another.
 bool said_by_stretch(const Strip& strip, const Instruction& instruction,
@@ -247,30 +27,36 @@ bool said_by_stretch(const Strip& strip, const Instruction& instruction,
          });
 }
 
-Block order_block(const Strip& strip, const Instruction& instruction, bool same_place) {
+/// An order with its remedy; `with_place`: with chainage, mark and a line above, which orders of
+/// one place share.
+Block order_block(const Strip& strip, const Instruction& instruction, bool with_place) {
   const Columns columns = strip.columns;
   const OrderWords words = words_of(instruction);
-  std::vector<TextSpan> spans{{fit(words.action), {.size_pt = 11.5, .weight = FontWeight::bold}}};
+  std::vector<TextSpan> spans{
+      {fitted(words.action), {.size_pt = 11.5, .weight = FontWeight::bold}}};
   if (!words.landmark.empty()) {
-    spans.push_back({"  " + fit(words.landmark, longest_order), {.size_pt = 11}});
+    spans.push_back({"  " + fitted(words.landmark, longest_order), {.size_pt = 11}});
   }
   if (!words.reason.empty() && !said_by_stretch(strip, instruction, words.reason)) {
-    spans.push_back({"  " + fit(words.reason, longest_order), small});
+    spans.push_back({"  " + fitted(words.reason, longest_order), small});
   }
   const bool has_remedy = !instruction.if_not_possible.empty();
   const Text order =
       strip.setter.set(spans, (has_remedy ? columns.remedy - 10 : columns.right) - columns.body);
-  const Text remedy = has_remedy ? strip.setter.set(fit(instruction.if_not_possible, longest_order),
-                                                    small, columns.right - columns.remedy)
-                                 : Text();
+  const Text remedy = has_remedy
+                          ? strip.setter.set(fitted(instruction.if_not_possible, longest_order),
+                                             small, columns.right - columns.remedy)
+                          : Text();
   const auto km = chainage(strip, instruction.at_km, {.size_pt = 9.5});
   Block block;
-  const double above = same_place ? 1 : 3;
-  block.height = above + std::max(order.height(), remedy.height() + 1) + 2.5;
+  const double above = with_place ? 3 : 1;
+  // The remedy begins on the order's baseline, a little lower than its top.
+  const double remedy_below = has_remedy ? order.baseline() - remedy.baseline() : 0;
+  block.height = above + std::max(order.height(), remedy_below + remedy.height()) + 2.5;
   block.draw = [=](Canvas& canvas, double y) {
     const double top = y + above;
     const double baseline = top + order.baseline();
-    if (!same_place) {
+    if (with_place) {
       canvas.line({columns.body, y}, {columns.right, y}, {.width = thin});
       km(canvas, baseline);
       const double middle = baseline - 4;
@@ -280,7 +66,7 @@ Block order_block(const Strip& strip, const Instruction& instruction, bool same_
       canvas.line({columns.spine, middle}, {columns.spine + 4, middle}, {.width = 0.9});
     }
     canvas.text(order, {columns.body, top});
-    canvas.text(remedy, {columns.remedy, baseline - remedy.baseline()});
+    canvas.text(remedy, {columns.remedy, top + remedy_below});
   };
   return block;
 }
@@ -315,7 +101,7 @@ Block mark_block(const Strip& strip, double at_km, Mark mark, const std::string&
                  const std::string& what) {
   const Columns columns = strip.columns;
   const Text words = strip.setter.set(
-      std::vector<TextSpan>{{fit(name), {.size_pt = 10, .weight = FontWeight::semibold}},
+      std::vector<TextSpan>{{fitted(name), {.size_pt = 10, .weight = FontWeight::semibold}},
                             {(name.empty() ? "" : "  ") + what, {.size_pt = 9.5}}},
       columns.right - columns.body);
   const auto km = chainage(strip, at_km, {.size_pt = 9.5});
@@ -367,7 +153,7 @@ std::vector<Event> events_of(const Strip& strip) {
   return events;
 }
 
-Block block_of(const Strip& strip, const Event& event, const Event* before) {
+Block block_of(const Strip& strip, const Event& event, bool with_place) {
   switch (event.kind) {
     case Event::Kind::stop: {
       const Stop& stop = strip.plan.route.stops[event.index];
@@ -381,15 +167,10 @@ Block block_of(const Strip& strip, const Event& event, const Event* before) {
       return mark_block(
           strip, separation.from_km, Mark::separation, separation.name,
           fmt::format("{}, {}{}", name_of(separation.kind), metres(separation.length_m),
-                      separation.breaker_off ? ", breaker off, pantographs stay up"
-                                             : ", pantographs stay up"));
+                      separation.breaker_off ? ", breaker off" : ""));
     }
-    case Event::Kind::order: {
-      const Instruction& instruction = strip.plan.instructions[event.index];
-      const bool same_place =
-          before != nullptr && before->kind == Event::Kind::order && before->km == event.km;
-      return order_block(strip, instruction, same_place);
-    }
+    case Event::Kind::order:
+      return order_block(strip, strip.plan.instructions[event.index], with_place);
     case Event::Kind::end:
       return mark_block(strip, event.km, Mark::end, "", "end of the route");
   }
@@ -398,15 +179,23 @@ Block block_of(const Strip& strip, const Event& event, const Event* before) {
 
 }  // namespace
 
+std::function<void(Canvas&, double)> chainage(const Strip& strip, double km, TextStyle style) {
+  const Text text = strip.setter.set(km_words(km), style);
+  const Columns columns = strip.columns;
+  return [text, columns](Canvas& canvas, double baseline) {
+    canvas.text(text, {columns.spine - 9 - text.width(), baseline - text.baseline()});
+  };
+}
+
 RouteStrip arrange_strip(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   Strip strip{.setter = setter,
               .plan = plan,
               .columns = columns,
               .stretches = stretches_of(plan),
               .layouts = {lay_out(plan.train, false), lay_out(plan.train, true)}};
-  std::vector<RouteStrip::Row> rows;
+  std::vector<StripRow> rows;
   const std::vector<Event> events = events_of(strip);
-  RouteStrip::Row row;
+  StripRow row;
   for (std::size_t i = 0; i < events.size(); ++i) {
     row.begins_stretch = events[i].kind == Event::Kind::stretch;
     if (row.begins_stretch) {
@@ -416,9 +205,15 @@ RouteStrip arrange_strip(const TextSetter& setter, const Plan& plan, const Colum
       const Instruction& instruction = plan.instructions[events[i].index];
       row.speed_kmh = instruction.action == Action::speed ? instruction.speed_kmh : row.speed_kmh;
     }
-    row.block = block_of(strip, events[i], i > 0 ? &events[i - 1] : nullptr);
-    const bool more_here = i + 1 < events.size() && events[i + 1].km == events[i].km;
-    row.block.stays_with_next = more_here && events[i].kind != Event::Kind::order;
+    const bool is_order = events[i].kind == Event::Kind::order;
+    const bool goes_on = is_order && i > 0 && events[i - 1].kind == Event::Kind::order &&
+                         events[i - 1].km == events[i].km;
+    row.row.block = block_of(strip, events[i], !goes_on);
+    // What is done at one place is read together.
+    const bool before_end = i + 2 == events.size();
+    row.row.block.stays_with_next =
+        before_end || (i + 1 < events.size() && events[i + 1].km == events[i].km);
+    row.row.on_new_sheet = goes_on ? block_of(strip, events[i], true) : row.row.block;
     rows.push_back(row);
   }
   return {std::move(strip.stretches), std::move(rows)};
@@ -440,13 +235,13 @@ Block strip_heading(const TextSetter& setter, const Columns& columns, bool goes_
   return block;
 }
 
-Block stretch_reminder(const TextSetter& setter, const RouteStrip& strip,
-                       const RouteStrip::Row& before, const Columns& columns) {
+Block stretch_reminder(const TextSetter& setter, const RouteStrip& strip, const StripRow& before,
+                       const Columns& columns) {
   const Stretch& stretch = strip.stretches[before.stretch];
   const PlannedSection& section = stretch.first;
   std::string words;
   if (!section.lowered_for.empty()) {
-    words = "all down for " + fit(section.lowered_for);
+    words = "all down for " + fitted(section.lowered_for);
   } else if (section.answer == Answer::none) {
     words = "no permitted configuration";
   } else {

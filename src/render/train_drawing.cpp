@@ -79,18 +79,27 @@ Lengths lengths_of(const Train& train, const Layout& layout, const TrainDrawingS
   return lengths;
 }
 
+/// How far along the roof a pantograph reaches towards its neighbour ahead or behind, in metres.
+double reach_m(const PlacedPantograph& placed, bool ahead) {
+  constexpr double arm_m = 1.6;
+  constexpr double half_head_m = 0.4;
+  const bool towards =
+      placed.type->frame == PantographFrame::diamond || placed.knuckle_leading == ahead;
+  return towards ? arm_m : half_head_m;
+}
+
 /// As large as wanted, unless neighbours on a roof would then stand in each other.
 double pantograph_scale_of(const Layout& layout, double train_scale, double wanted) {
-  double nearest_m = layout.length_m;
+  double scale = wanted;
   for (std::size_t i = 1; i < layout.pantographs.size(); ++i) {
-    if (layout.pantographs[i].ref.vehicle == layout.pantographs[i - 1].ref.vehicle) {
-      nearest_m = std::min(
-          nearest_m, layout.pantographs[i].from_front_m - layout.pantographs[i - 1].from_front_m);
+    const PlacedPantograph& ahead = layout.pantographs[i - 1];
+    const PlacedPantograph& behind = layout.pantographs[i];
+    const double distance = (behind.from_front_m - ahead.from_front_m) * train_scale;
+    if (ahead.ref.vehicle == behind.ref.vehicle) {
+      scale = std::min(scale, distance / (reach_m(ahead, false) + reach_m(behind, true)));
     }
   }
-  constexpr double reach_of_folded_m = 1.9;  // arm and half of the head
-  const double room = nearest_m * train_scale / reach_of_folded_m;
-  return std::max(train_scale, std::min(wanted, 1.4 * room));
+  return std::max(train_scale, scale);
 }
 
 void add_pantographs(TrainDrawing& drawing, const Layout& layout, const PlacedItem& item,
