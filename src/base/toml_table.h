@@ -22,8 +22,8 @@ enum class Need : std::uint8_t { optional, required };
 
 /// A table of a TOML file, being read. Each accessor takes a key, checks type and range, and
 /// reports a mistake at its place; it gives nothing where the key is absent or wrong, in whole or
-/// in one of its elements. The keys that
-/// were asked for are the known ones: `finish` reports all others, with a suggestion.
+/// in one of its elements. The keys that were asked for are the known ones: `finish` reports all
+/// others, with a suggestion.
 ///
 /// The tree and the diagnostics must outlive it. Copies share what has been asked for.
 class TomlTable {
