@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace panup {
 
@@ -56,6 +57,17 @@ std::string with_joiners(std::string_view text) {
   return out;
 }
 
+std::string with_plain_spaces(std::string_view text) {
+  constexpr std::string_view no_break = "\u00a0";
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const bool space = text.substr(i).starts_with(no_break);
+    out += space ? ' ' : text[i];
+    i += space ? no_break.size() : 1;
+  }
+  return out;
+}
+
 double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
 
 void add_attributes(PangoAttrList* list, const TextStyle& style, std::size_t from, std::size_t to) {
@@ -97,14 +109,17 @@ TextSetter::TextSetter() {
 Text TextSetter::set(const std::vector<TextSpan>& spans, std::optional<double> width,
                      TextAlign align) const {
   std::string whole;
+  std::string words;
   PangoAttrList* const attributes = pango_attr_list_new();
   pango_attr_list_insert(attributes, pango_attr_font_features_new("tnum=1"));
   for (const TextSpan& span : spans) {
     const std::size_t from = whole.size();
     whole += with_joiners(span.text);
+    words += span.text;
     add_attributes(attributes, span.style, from, whole.size());
   }
   Text text;
+  text.words_ = std::move(words);
   for (const TextSpan& span : spans) {
     const double size = span.style.size_pt;
     text.smallest_pt_ = text.smallest_pt_ == 0 ? size : std::min(text.smallest_pt_, size);
@@ -218,7 +233,7 @@ void Canvas::text(const Text& text, Point at, Ink ink) {
   if (record_ != nullptr) {
     PangoRectangle extents;
     pango_layout_get_extents(text.layout_.get(), &extents, nullptr);
-    record_->push_back({pango_layout_get_text(text.layout_.get()),
+    record_->push_back({with_plain_spaces(text.words_),
                         {at.x + points(extents.x), at.y + points(extents.y), points(extents.width),
                          points(extents.height)},
                         text.smallest_pt()});

@@ -63,6 +63,7 @@ class Text {
   friend class TextSetter;
   friend class Canvas;
   std::shared_ptr<PangoLayout> layout_;
+  std::string words_;  ///< as it was given
   double width_ = 0;
   double height_ = 0;
   double baseline_ = 0;
@@ -94,7 +95,8 @@ struct Stroke {
 /// What is drawn with: black ink, or the white of the paper.
 enum class Ink : std::uint8_t { black, white };
 
-/// A text that was drawn: the box that its ink covers, and the size of its smallest type.
+/// A text that was drawn, with plain spaces: the box that its ink covers, and the size of its
+/// smallest type.
 struct DrawnText {
   std::string text;
   Box ink;

@@ -230,7 +230,7 @@ TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const L
       drawing.vehicles.push_back({.number = vehicle->number,
                                   .body = body,
                                   .dead = vehicle->dead_in_tow || by_plan,
-                                  .working_dead = by_plan,
+                                  .dead_by_plan = by_plan,
                                   .cab1_leads = item.cab1_leads});
       add_pantographs(drawing, layout, item, vehicle->number, x, raised);
     } else {

@@ -28,7 +28,7 @@ struct DrawnVehicle {
   int number = 0;
   Box body;
   bool dead = false;          ///< in tow, by the train file or by the plan
-  bool working_dead = false;  ///< by the plan
+  bool dead_by_plan = false;  ///< by the plan
   bool cab1_leads = true;
 };
 

@@ -127,7 +127,7 @@ bool add_cabs_and_numbers(const TextSetter& setter, TrainDrawing& drawing, doubl
 }
 
 std::string state_of(const DrawnVehicle& drawn) {
-  return drawn.working_dead ? "goes dead in tow" : drawn.dead ? "dead in tow" : "";
+  return drawn.dead_by_plan ? "goes dead in tow" : drawn.dead ? "dead in tow" : "";
 }
 
 std::string load_words(const LoadGroup& load) {

@@ -1,0 +1,206 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "render/card.h"
+#include "render/card_layout.h"
+#include "render/fallback.h"
+#include "sample_plan.h"
+
+namespace panup {
+namespace {
+
+using Texts = std::vector<DrawnText>;
+
+/// The texts of each sheet of a plan's card.
+std::vector<Texts> sheets_of(const Plan& plan) {
+  const TextSetter setter;
+  const CardLayout card = arrange_card(setter, plan);
+  std::vector<Texts> sheets;
+  for (std::size_t i = 0; i < card.sheets.size(); ++i) {
+    sheets.push_back(texts_of_sheet(card.size, i, [&card](Canvas& canvas, std::size_t sheet) {
+      draw_card_sheet(canvas, card, sheet);
+    }));
+  }
+  return sheets;
+}
+
+bool says(const Texts& texts, std::string_view what) {
+  return std::ranges::any_of(
+      texts, [what](const DrawnText& text) { return text.text.find(what) != std::string::npos; });
+}
+
+bool says(const std::vector<Texts>& sheets, std::string_view what) {
+  return std::ranges::any_of(sheets, [what](const Texts& texts) { return says(texts, what); });
+}
+
+bool overlap(const Box& a, const Box& b) {
+  constexpr double touch = 0.1;
+  return std::min(a.right(), b.right()) - std::max(a.x, b.x) > touch &&
+         std::min(a.bottom(), b.bottom()) - std::max(a.y, b.y) > touch;
+}
+
+Plan plan_named(const std::string& name) {
+  for (auto& [each, plan] : all_sample_plans()) {
+    if (each == name) {
+      return plan;
+    }
+  }
+  return {};
+}
+
+class EveryCard : public testing::TestWithParam<std::string> {
+ protected:
+  const Plan plan = plan_named(GetParam());
+  const std::vector<Texts> sheets = sheets_of(plan);
+};
+
+TEST_P(EveryCard, KeepsAllTextInsideTheMargins) {
+  constexpr double margin = 20;
+  for (const Texts& texts : sheets) {
+    EXPECT_FALSE(texts.empty());
+    for (const DrawnText& text : texts) {
+      EXPECT_GE(text.ink.x, margin) << text.text;
+      EXPECT_GE(text.ink.y, margin) << text.text;
+      EXPECT_LE(text.ink.right(), a4_portrait.width - margin) << text.text;
+      EXPECT_LE(text.ink.bottom(), a4_portrait.height - margin) << text.text;
+    }
+  }
+}
+
+TEST_P(EveryCard, PutsNoTextOnAnother) {
+  for (const Texts& texts : sheets) {
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+      for (std::size_t j = i + 1; j < texts.size(); ++j) {
+        EXPECT_FALSE(overlap(texts[i].ink, texts[j].ink)) << texts[i].text << "\n" << texts[j].text;
+      }
+    }
+  }
+}
+
+TEST_P(EveryCard, SetsNothingTooSmallToRead) {
+  for (const Texts& texts : sheets) {
+    for (const DrawnText& text : texts) {
+      EXPECT_GE(text.smallest_pt, 8.5) << text.text;
+    }
+  }
+}
+
+TEST_P(EveryCard, CarriesCautionsMarkAndNumberOnEverySheet) {
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    EXPECT_TRUE(says(sheets[i], "Nobody goes on a roof or near a live wire"));
+    EXPECT_TRUE(says(sheets[i], "DEMO – invented data"));
+    EXPECT_TRUE(
+        says(sheets[i], "page " + std::to_string(i + 1) + " of " + std::to_string(sheets.size())));
+  }
+}
+
+TEST_P(EveryCard, SaysEveryOrderAndEveryFailure) {
+  for (const Instruction& instruction : plan.instructions) {
+    const std::string action = instruction.text.substr(0, instruction.text.find_first_of(",:."));
+    EXPECT_TRUE(says(sheets, action)) << action;
+  }
+  for (const Fallback& fallback : fallbacks_of(plan)) {
+    for (const PantographRef failed : fallback.failed) {
+      EXPECT_TRUE(says(sheets, to_string(failed)));
+    }
+  }
+}
+
+std::vector<std::string> names() {
+  std::vector<std::string> names;
+  for (const auto& [name, plan] : all_sample_plans()) {
+    names.push_back(name);
+  }
+  return names;
+}
+
+INSTANTIATE_TEST_SUITE_P(Card, EveryCard, testing::ValuesIn(names()), [](const auto& tested) {
+  std::string name = tested.param;
+  std::ranges::replace(name, '-', '_');
+  return name;
+});
+
+TEST(Card, ASimpleTrainHasOneSheet) {
+  EXPECT_EQ(sheets_of(unit_pair_plan()).size(), 1U);
+  EXPECT_EQ(sheets_of(diamond_plan()).size(), 1U);
+  EXPECT_EQ(sheets_of(banking_plan()).size(), 1U);
+}
+
+TEST(Card, AHugePlanGoesOnOverFurtherSheets) {
+  const std::vector<Texts> sheets = sheets_of(huge_plan());
+  EXPECT_GT(sheets.size(), 3U);
+  EXPECT_TRUE(says(sheets[1], "along the route, continued"));
+  EXPECT_TRUE(says(sheets[1], "Three ahead of ore"));
+}
+
+TEST(Card, SaysThatItIsPermittedOrNot) {
+  EXPECT_TRUE(says(sheets_of(sample_plan())[0], "PERMITTED"));
+  for (const Texts& sheet : sheets_of(consent_plan())) {
+    EXPECT_TRUE(says(sheet, "NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER"));
+  }
+  for (const Texts& sheet : sheets_of(refused_plan())) {
+    EXPECT_TRUE(says(sheet, "NO PERMITTED CONFIGURATION"));
+  }
+  EXPECT_FALSE(says(sheets_of(refused_plan()), "Running time"));
+}
+
+TEST(Card, ALoadToBeProtectedIsSaidInAWord) {
+  EXPECT_TRUE(says(sheets_of(sample_plan())[0], "DANGEROUS"));
+  EXPECT_TRUE(says(sheets_of(diamond_plan())[0], "SENSITIVE"));
+}
+
+TEST(Card, AHigherSpeedIsShownWithTheChainageFromWhichItIsOrdered) {
+  // The sample is still in the iced stretch with its rear when its front passes km 12.4.
+  EXPECT_TRUE(says(sheets_of(sample_plan()), "from 12.828"));
+}
+
+TEST(Card, DoesNotMarkWhatIsNotInvented) {
+  Plan plan = sample_plan();
+  plan.train.invented = plan.route.invented = plan.conditions.invented = false;
+  EXPECT_FALSE(says(sheets_of(plan), "DEMO – invented data"));
+}
+
+TEST(Card, AnOrderOfEndlessWordsStillFitsItsSheet) {
+  Plan plan = banking_plan();
+  for (int i = 0; i < 4000; ++i) {
+    plan.instructions[0].text += " and on";
+    plan.notes[0] += " and on";
+  }
+  for (const Texts& texts : sheets_of(plan)) {
+    for (const DrawnText& text : texts) {
+      EXPECT_LE(text.ink.bottom(), a4_portrait.height - 20) << text.text.substr(0, 60);
+    }
+  }
+}
+
+TEST(Card, AnEmptyPlanIsNoReasonToFail) {
+  Plan plan;
+  plan.train = sample_plan().train;
+  plan.cautions = {"Local rules come first."};
+  EXPECT_EQ(sheets_of(plan).size(), 1U);
+}
+
+TEST(RenderCard, GivesThePdfAndEachSheetTwice) {
+  const std::vector<RenderedFile> files = render_card(banking_plan());
+  ASSERT_EQ(files.size(), 3U);
+  EXPECT_EQ(files[0].name, "card.pdf");
+  EXPECT_TRUE(files[0].bytes.starts_with("%PDF-"));
+  EXPECT_EQ(files[1].name, "card-1.svg");
+  EXPECT_NE(files[1].bytes.find("<svg"), std::string::npos);
+  EXPECT_EQ(files[2].name, "card-1.png");
+  EXPECT_TRUE(files[2].bytes.starts_with("\x89PNG"));
+}
+
+TEST(RenderCard, GivesTheSameBytesEveryTime) {
+  const std::vector<RenderedFile> once = render_card(sample_plan());
+  const std::vector<RenderedFile> again = render_card(sample_plan());
+  ASSERT_EQ(once.size(), again.size());
+  for (std::size_t i = 0; i < once.size(); ++i) {
+    EXPECT_EQ(once[i].bytes == again[i].bytes, true) << once[i].name;
+  }
+  EXPECT_EQ(once[0].bytes.find("CreationDate"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace panup
