@@ -125,6 +125,12 @@ SourcePlace TomlTable::place_of(std::string_view key) const {
   return found == nullptr ? place() : place_of(found->node);
 }
 
+SourcePlace TomlTable::place_of(std::string_view key, std::size_t index) const {
+  const TomlEntry* const found = entry(key);
+  const auto* const array = found == nullptr ? nullptr : std::get_if<TomlArray>(&found->node.value);
+  return array != nullptr && index < array->size() ? place_of((*array)[index]) : place_of(key);
+}
+
 void TomlTable::report(const SourcePlace& where, std::string what) {
   diagnostics_->push_back({where, std::move(what)});
 }

@@ -63,6 +63,8 @@ class TomlTable {
   SourcePlace place() const;
   /// Of the value; of the table where the key is absent.
   SourcePlace place_of(std::string_view key) const;
+  /// Of an element of a list; of the list where it has no such one.
+  SourcePlace place_of(std::string_view key, std::size_t index) const;
   const std::string& file() const { return file_; }
 
   void report(const SourcePlace& where, std::string what);

@@ -6,6 +6,7 @@
 
 #include "cli/commands.h"
 #include "files/document.h"
+#include "files/read_conditions.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"

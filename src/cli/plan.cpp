@@ -9,6 +9,7 @@
 #include "cli/commands.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
+#include "files/read_conditions.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"

@@ -49,15 +49,36 @@ std::optional<TomlTable> root_of(const TomlNode& root, const std::string& file, 
   return table;
 }
 
-void report_if_seen(TomlTable& table, const std::string& id,
-                    std::vector<std::pair<std::string, SourcePlace>>& seen) {
-  const auto first = std::ranges::find(seen, id, &std::pair<std::string, SourcePlace>::first);
-  if (first == seen.end()) {
-    seen.emplace_back(id, table.place_of("id"));
-    return;
+void report_if_seen(TomlTable& table, const std::string& id, IdPlaces& seen) {
+  const auto [first, is_new] = seen.emplace(id, table.place_of("id"));
+  if (!is_new) {
+    const SourcePlace& place = first->second;
+    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, place.file,
+                                      place.line, place.column));
   }
-  table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, first->second.file,
-                                    first->second.line, first->second.column));
+}
+
+std::vector<std::string> ids_of(const IdPlaces& places) {
+  std::vector<std::string> ids;
+  for (const auto& [id, place] : places) {
+    ids.push_back(id);
+  }
+  return ids;
+}
+
+std::string not_found_text(std::string_view what, std::string_view id,
+                           const std::vector<std::string>& known) {
+  const std::string_view nearest = nearest_of(id, known);
+  return nearest.empty()
+             ? fmt::format("there is no {} '{}'", what, id)
+             : fmt::format("there is no {} '{}'; did you mean '{}'?", what, id, nearest);
+}
+
+/// What is wrong with a stretch that does not end after it begins.
+std::string no_stretch_text(std::string_view what, double from_km, double to_km) {
+  return to_km < from_km ? fmt::format("{} ends at km {:.9g}, before it begins at km {:.9g}", what,
+                                       to_km, from_km)
+                         : fmt::format("{} ends where it begins, at km {:.9g}", what, to_km);
 }
 
 std::vector<std::string> strip_material_names() {

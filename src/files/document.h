@@ -4,10 +4,11 @@
 /// plan.
 
 #include <array>
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "base/energy_supply.h"
@@ -31,9 +32,23 @@ std::optional<FileKind> kind_of_file(const TomlNode& root, const std::string& fi
 std::optional<TomlTable> root_of(const TomlNode& root, const std::string& file, FileKind expected,
                                  Diagnostics& diagnostics);
 
+/// Ids with the place of each.
+using IdPlaces = std::map<std::string, SourcePlace, std::less<>>;
+
+std::vector<std::string> ids_of(const IdPlaces& places);
+
 /// Reports an id that stands in `seen` already; else adds it.
-void report_if_seen(TomlTable& table, const std::string& id,
-                    std::vector<std::pair<std::string, SourcePlace>>& seen);
+void report_if_seen(TomlTable& table, const std::string& id, IdPlaces& seen);
+
+/// "there is no WHAT 'ID'", with the nearest of `known` as a suggestion, if one is near.
+std::string not_found_text(std::string_view what, std::string_view id,
+                           const std::vector<std::string>& known);
+
+/// Where on a route anything may be.
+inline constexpr Range any_chainage_km{0, 5000};
+
+/// What is wrong with a stretch that does not end after it begins.
+std::string no_stretch_text(std::string_view what, double from_km, double to_km);
 
 /// The names of all contact strip materials.
 std::vector<std::string> strip_material_names();

@@ -10,9 +10,4 @@ namespace panup {
 /// Reads a route. Nothing, and at least one diagnostic, if anything is wrong with it.
 std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnostics);
 
-/// Reads the day's conditions. With a route, stretches named by section are looked up in it and
-/// "ice everywhere" covers it; without one, section ids are not checked and the ice is left empty.
-std::optional<Conditions> read_conditions(const SourceText& source, const Route* route,
-                                          Diagnostics& diagnostics);
-
 }  // namespace panup

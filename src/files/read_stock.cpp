@@ -4,8 +4,6 @@
 
 #include <algorithm>
 
-#include "files/document.h"
-
 namespace panup {
 
 namespace {
@@ -142,20 +140,10 @@ std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const S
           std::ranges::find(stock.pantographs, *id, [](const auto& type) { return type->id; });
       if (known != stock.pantographs.end()) {
         pantograph.type = *known;
-      } else if (types == PantographTypes::among_these &&
-                 std::ranges::find(stock.pantograph_ids, *id,
-                                   &std::pair<std::string, SourcePlace>::first) ==
-                     stock.pantograph_ids.end()) {
-        std::vector<std::string> ids;
-        for (const auto& [known_id, place] : stock.pantograph_ids) {
-          ids.push_back(known_id);
-        }
-        const std::string_view nearest = nearest_of(*id, ids);
-        entry.report_at(
-            "type", nearest.empty()
-                        ? fmt::format("there is no pantograph type '{}'", *id)
-                        : fmt::format("there is no pantograph type '{}'; did you mean '{}'?", *id,
-                                      nearest));
+      } else if (types == PantographTypes::among_these && stock.ids_are_complete &&
+                 !stock.pantograph_ids.contains(*id)) {
+        entry.report_at("type",
+                        not_found_text("pantograph type", *id, ids_of(stock.pantograph_ids)));
       }
     }
     const auto from_cab1 = entry.number("from_cab1_m", {0, 500, true}, Need::required);
@@ -241,12 +229,15 @@ Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostic
       tables.push_back(*table);
     }
   }
+  stock.ids_are_complete = tables.size() == sources.size();
   for (TomlTable& table : tables) {
     table.flag("invented");
     for (TomlTable& entry : table.tables("pantograph")) {
       const std::size_t mistakes = diagnostics.size();
       PantographType type = read_pantograph(entry);
-      if (!type.id.empty()) {
+      if (type.id.empty()) {
+        stock.ids_are_complete = false;
+      } else {
         report_if_seen(entry, type.id, stock.pantograph_ids);
       }
       if (diagnostics.size() == mistakes) {
@@ -258,7 +249,9 @@ Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostic
     for (TomlTable& entry : table.tables("vehicle")) {
       const std::size_t mistakes = diagnostics.size();
       VehicleType type = read_vehicle(entry, stock, types);
-      if (!type.id.empty()) {
+      if (type.id.empty()) {
+        stock.ids_are_complete = false;
+      } else {
         report_if_seen(entry, type.id, stock.vehicle_ids);
       }
       const bool whole = std::ranges::all_of(

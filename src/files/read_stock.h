@@ -3,10 +3,10 @@
 #include <cstdint>
 #include <memory>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "base/source_text.h"
+#include "files/document.h"
 #include "stock/vehicle.h"
 
 namespace panup {
@@ -15,8 +15,11 @@ namespace panup {
 struct Stock {
   std::vector<std::shared_ptr<const PantographType>> pantographs;
   std::vector<std::shared_ptr<const VehicleType>> vehicles;
-  std::vector<std::pair<std::string, SourcePlace>> pantograph_ids;  ///< with the place of each
-  std::vector<std::pair<std::string, SourcePlace>> vehicle_ids;
+  IdPlaces pantograph_ids;  ///< of all types, those with mistakes included
+  IdPlaces vehicle_ids;
+  /// Every file could be read, and every type has an id. Where not, an id that is not known is no
+  /// mistake of whoever names it.
+  bool ids_are_complete = true;
 };
 
 /// Where the pantograph types that vehicle types name are to be found.

@@ -20,16 +20,9 @@ std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view 
   if (known != stock.vehicles.end()) {
     return *known;
   }
-  std::vector<std::string> ids;
-  for (const auto& [known_id, place] : stock.vehicle_ids) {
-    ids.push_back(known_id);
-  }
-  if (std::ranges::find(ids, id) == ids.end()) {  // one with mistakes has been reported already
-    const std::string_view nearest = nearest_of(id, ids);
-    table.report_at(
-        key, nearest.empty()
-                 ? fmt::format("there is no vehicle type '{}'", id)
-                 : fmt::format("there is no vehicle type '{}'; did you mean '{}'?", id, nearest));
+  // One with mistakes, or of a file that could not be read, has been reported already.
+  if (stock.ids_are_complete && !stock.vehicle_ids.contains(id)) {
+    table.report_at(key, not_found_text("vehicle type", id, ids_of(stock.vehicle_ids)));
   }
   return nullptr;
 }
@@ -148,6 +141,28 @@ Consent read_consent(TomlTable& table) {
   return consent;
 }
 
+/// A file that another one names.
+struct NamedFile {
+  std::string name;
+  SourcePlace place;
+};
+
+/// The stock files a train file names. Says nothing of mistakes: `read_train` does.
+std::vector<NamedFile> stock_files_of(const SourceText& source) {
+  Diagnostics said_again;
+  const auto root = parse_toml(source, said_again);
+  auto table = root ? root_of(*root, source.file, FileKind::train, said_again) : std::nullopt;
+  const auto names = table ? table->texts("stock") : std::nullopt;
+  if (!names || !said_again.empty()) {
+    return {};
+  }
+  std::vector<NamedFile> files;
+  for (std::size_t i = 0; i < names->size(); ++i) {
+    files.push_back({(*names)[i], table->place_of("stock", i)});
+  }
+  return files;
+}
+
 void check_train(TomlTable& table, const Train& train, bool complete) {
   std::size_t pantographs = 0;
   bool any_working = false;
@@ -169,17 +184,6 @@ void check_train(TomlTable& table, const Train& train, bool complete) {
 
 }  // namespace
 
-std::vector<std::string> stock_files_of(const SourceText& source) {
-  Diagnostics said_again;  // `read_train` reports the same
-  const auto root = parse_toml(source, said_again);
-  if (!root) {
-    return {};
-  }
-  auto table = root_of(*root, source.file, FileKind::train, said_again);
-  return table ? table->texts("stock").value_or(std::vector<std::string>{})
-               : std::vector<std::string>{};
-}
-
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                 Diagnostics& diagnostics) {
   const std::size_t mistakes = diagnostics.size();
@@ -196,7 +200,9 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   train.name = table->text("name", Need::required).value_or("");
   train.operated_by = table->text("operated_by").value_or("");
   train.invented = table->flag("invented").value_or(false);
-  table->texts("stock", Need::required);
+  if (const auto names = table->texts("stock", Need::required); names && names->empty()) {
+    table->report_at("stock", "'stock' is empty; it names the files that have the vehicle types");
+  }
   train.highest_speed_kmh = table->number("highest_speed_kmh", {1, 400});
   train.acceleration_ms2 =
       table->number("acceleration_ms2", {0, 2, true}, Need::required).value_or(0);
@@ -224,37 +230,36 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
 
 std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics) {
   namespace fs = std::filesystem;
+  const std::size_t mistakes = diagnostics.size();
   const auto source = load_text(path, diagnostics);
   if (!source) {
     return std::nullopt;
   }
   TrainFiles files;
   std::vector<SourceText> stock_sources;
-  for (const std::string& name : stock_files_of(*source)) {
+  bool all_loaded = true;
+  for (const NamedFile& named : stock_files_of(*source)) {
     const std::string stock_path =
-        (fs::path(path).parent_path() / name).lexically_normal().string();
+        (fs::path(path).parent_path() / named.name).lexically_normal().string();
     if (std::ranges::find(files.stock_paths, stock_path) != files.stock_paths.end()) {
       continue;
     }
     files.stock_paths.push_back(stock_path);
-    if (auto stock_source = load_text(stock_path, diagnostics)) {
+    Diagnostics of_loading;
+    if (auto stock_source = load_text(stock_path, of_loading)) {
       stock_sources.push_back(std::move(*stock_source));
     }
+    for (const Diagnostic& mistake : of_loading) {
+      all_loaded = false;
+      diagnostics.push_back({named.place, to_line(mistake)});
+    }
   }
-  const std::size_t mistakes = diagnostics.size();
-  const Stock stock = read_stock(stock_sources, diagnostics);
-  if (stock_sources.size() < files.stock_paths.size() || diagnostics.size() > mistakes) {
-    // Types of a file that is missing or broken would all be reported as unknown.
-    Diagnostics own;
-    read_train(*source, stock, own);
-    std::erase_if(own, [](const Diagnostic& diagnostic) {
-      return diagnostic.text.starts_with("there is no vehicle type");
-    });
-    diagnostics.insert(diagnostics.end(), own.begin(), own.end());
-    return std::nullopt;
-  }
+  Stock stock =
+      read_stock(stock_sources, diagnostics,
+                 all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
+  stock.ids_are_complete = stock.ids_are_complete && all_loaded && !files.stock_paths.empty();
   auto train = read_train(*source, stock, diagnostics);
-  if (!train) {
+  if (!train || diagnostics.size() > mistakes) {
     return std::nullopt;
   }
   files.train = std::move(*train);

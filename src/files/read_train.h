@@ -9,11 +9,8 @@
 
 namespace panup {
 
-/// The stock files a train file names, as written in it. Says nothing of mistakes: `read_train`
-/// does.
-std::vector<std::string> stock_files_of(const SourceText& source);
-
-/// Reads a train made up of types of `stock`.
+/// Reads a train made up of types of `stock`. Nothing if anything is wrong with it, or if a type it
+/// names could not be read; what was reported when the stock was read is not said again.
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                 Diagnostics& diagnostics);
 

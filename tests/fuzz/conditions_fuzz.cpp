@@ -1,4 +1,5 @@
 #include "demo_stock.h"
+#include "files/read_conditions.h"
 #include "files/read_route.h"
 #include "harness.h"
 

@@ -6,7 +6,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   static const panup::Stock stock = panup::demo_stock();
   panup::Diagnostics diagnostics;
   const auto source = panup::fuzzed_source(data, size);
-  panup::stock_files_of(source);
   const auto train = panup::read_train(source, stock, diagnostics);
   panup::require_sound(train.has_value(), diagnostics);
   return 0;

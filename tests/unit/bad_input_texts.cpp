@@ -1,4 +1,5 @@
 #include "bad_input_cases.h"
+#include "files/read_conditions.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_stock.h"

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "bad_input_cases.h"
+#include "files/read_conditions.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"

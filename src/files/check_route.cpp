@@ -1,0 +1,152 @@
+#include "files/check_route.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace panup {
+
+namespace {
+
+constexpr double same_place_km = 1e-6;
+
+void check_joints(TomlTable& root, const std::vector<Section>& sections) {
+  for (std::size_t i = 1; i < sections.size(); ++i) {
+    const double gap = sections[i].from_km - sections[i - 1].to_km;
+    if (std::abs(gap) > same_place_km) {
+      root.report(sections[i].place,
+                  fmt::format("section '{}' begins at km {:.9g}, {} where '{}' ends, at km {:.9g}",
+                              sections[i].id, sections[i].from_km, gap > 0 ? "after" : "before",
+                              sections[i - 1].id, sections[i - 1].to_km));
+    }
+  }
+}
+
+/// A stretch of any kind, to check that it lies within the route and beside the others.
+struct Stretch {
+  std::string name;
+  double from_km = 0;
+  double to_km = 0;
+  SourcePlace place;
+};
+
+void check_stretches(TomlTable& root, const Route& route) {
+  const double from = route.sections.front().from_km;
+  const double to = route.sections.back().to_km;
+  std::vector<Stretch> stretches;
+  for (const SeparationSection& separation : route.separations) {
+    stretches.push_back({separation.name, separation.from_km,
+                         separation.from_km + separation.length_m / 1000, separation.place});
+  }
+  for (const LoweredStretch& lowered : route.lowered) {
+    stretches.push_back({lowered.name, lowered.from_km, lowered.to_km, lowered.place});
+  }
+  for (const Stretch& stretch : stretches) {
+    if (stretch.from_km < from || stretch.to_km > to + same_place_km) {
+      root.report(
+          stretch.place,
+          fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside the route, which runs from km "
+                      "{:.9g} to {:.9g}",
+                      stretch.name, stretch.from_km, stretch.to_km, from, to));
+    }
+  }
+  std::ranges::stable_sort(stretches, {}, &Stretch::from_km);
+  const Stretch* farthest = nullptr;  // of those before, the one that ends last
+  for (const Stretch& stretch : stretches) {
+    if (farthest != nullptr && stretch.from_km < farthest->to_km - same_place_km) {
+      root.report(stretch.place,
+                  fmt::format("'{}' begins at km {:.9g}, within '{}', which ends at km {:.9g}",
+                              stretch.name, stretch.from_km, farthest->name, farthest->to_km));
+    }
+    if (farthest == nullptr || stretch.to_km > farthest->to_km) {
+      farthest = &stretch;
+    }
+  }
+}
+
+void check_places(TomlTable& root, const Route& route) {
+  const double from = route.sections.front().from_km;
+  const double to = route.sections.back().to_km;
+  const auto check_inside = [&](const std::string& name, double at_km, const SourcePlace& place) {
+    if (at_km < from || at_km > to) {
+      root.report(place,
+                  fmt::format("'{}' at km {:.9g} lies outside the route, which runs from km {:.9g} "
+                              "to {:.9g}",
+                              name, at_km, from, to));
+    }
+  };
+  for (const Landmark& landmark : route.landmarks) {
+    check_inside(landmark.name, landmark.at_km, landmark.place);
+  }
+  for (std::size_t i = 0; i < route.stops.size(); ++i) {
+    const Stop& stop = route.stops[i];
+    check_inside(stop.name, stop.at_km, stop.place);
+    if (stop.reversal && (stop.at_km == from || stop.at_km == to)) {
+      root.report(stop.place, fmt::format("'{}' is at an end of the route; there is nothing to "
+                                          "reverse to",
+                                          stop.name));
+    }
+    if (i > 0 && stop.at_km == route.stops[i - 1].at_km) {
+      root.report(stop.place, fmt::format("'{}' is at the same place as '{}'", stop.name,
+                                          route.stops[i - 1].name));
+    }
+    for (const LoweredStretch& lowered : route.lowered) {
+      if (stop.at_km > lowered.from_km && stop.at_km < lowered.to_km) {
+        root.report(stop.place,
+                    fmt::format("'{}' lies within '{}', which is passed with pantographs "
+                                "down: the train could not start",
+                                stop.name, lowered.name));
+      }
+    }
+    for (const SeparationSection& separation : route.separations) {
+      if (separation.pantograph_lowered && stop.at_km > separation.from_km &&
+          stop.at_km < separation.from_km + separation.length_m / 1000) {
+        root.report(stop.place,
+                    fmt::format("'{}' lies within '{}', which is passed with pantographs "
+                                "down: the train could not start",
+                                stop.name, separation.name));
+      }
+    }
+  }
+}
+
+void check_systems(TomlTable& root, const Route& route) {
+  for (std::size_t i = 1; i < route.sections.size(); ++i) {
+    const Section& before = route.sections[i - 1];
+    const Section& after = route.sections[i];
+    const bool joined = std::abs(after.from_km - before.to_km) <= same_place_km;
+    if (!before.supply || !after.supply || before.supply == after.supply || !joined) {
+      continue;
+    }
+    const bool separated =
+        std::ranges::any_of(route.separations, [&](const SeparationSection& separation) {
+          return separation.kind == SeparationKind::system &&
+                 separation.from_km <= after.from_km + same_place_km &&
+                 separation.from_km + separation.length_m / 1000 >= after.from_km - same_place_km;
+        });
+    if (!separated) {
+      root.report(
+          after.place,
+          fmt::format("the energy supply system changes from {} to {} at km {:.9g}, but there is "
+                      "no system separation section there",
+                      name_of(*before.supply), name_of(*after.supply), after.from_km));
+    }
+  }
+}
+
+}  // namespace
+
+void check_route(const Route& route, bool separations_are_right, TomlTable& root) {
+  if (route.sections.empty()) {
+    return;
+  }
+  check_joints(root, route.sections);
+  check_stretches(root, route);
+  check_places(root, route);
+  if (separations_are_right) {
+    check_systems(root, route);
+  }
+}
+
+}  // namespace panup
