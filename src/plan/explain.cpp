@@ -77,7 +77,7 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
   const Judge& judge = planning.judge(piece);
   const RunningTrain& train = judge.train();
   const double length = planning.pieces[piece].length_m();
-  const std::vector<PantographSet> prescribed = judge.prescribed(planning.section(piece), raised);
+  const std::vector<PantographSet> prescribed = judge.prescribed(planning.ground(piece), raised);
   const LadderCost chosen = cost_of(judge.judge(planning.ground(piece), raised, defective), length,
                                     train.layout.length_m);
   for (std::size_t v = 0; v < train.vehicles.size(); ++v) {
@@ -265,7 +265,7 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
     }
   }
   PantographSet usual = 0;
-  for (const PantographSet wanted : judge.prescribed(planning.section(piece), able)) {
+  for (const PantographSet wanted : judge.prescribed(planning.ground(piece), able)) {
     usual |= wanted;
   }
   add_forbidden(usual);

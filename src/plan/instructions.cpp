@@ -1,6 +1,7 @@
 #include "plan/instructions.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -155,7 +156,7 @@ std::string action_words(const Instruction& instruction, const std::string& whic
       return instruction.speed_kmh > 0 ? fmt::format("{:g} km/h from here", instruction.speed_kmh)
                                        : "Stop";
     case Action::tow:
-      return fmt::format("Vehicle {} goes dead in tow, pantographs down", instruction.vehicle);
+      return "Dead in tow";
     case Action::reverse:
       return "Reverse: the train leaves in the other direction";
   }
@@ -183,26 +184,32 @@ void add(Writer& writer, std::size_t piece, double km, Action action, Pantograph
   writer.instructions.push_back(std::move(instruction));
 }
 
+/// Orders the vehicles that go dead in tow from here and were not so before.
 void add_tow(Writer& writer, std::size_t piece, double km, PantographSet before) {
   const RunningTrain& train = writer.planning.judge(piece).train();
   const PantographSet now = set_on(writer, piece);
-  if (now == 0) {
+  std::vector<int> numbers;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    const bool was_dead = before != 0 && (before & vehicle.all) == 0;
+    if (now != 0 && !vehicle.dead && (now & vehicle.all) == 0 && !was_dead) {
+      numbers.push_back(vehicle.number);
+    }
+  }
+  if (numbers.empty()) {
     return;
   }
-  for (const int number : put_dead(train, now)) {
-    const auto vehicle = std::ranges::find(train.vehicles, number, &RunningVehicle::number);
-    if (before != 0 && (before & vehicle->all) == 0) {
-      continue;  // was so before
-    }
-    Instruction instruction;
-    instruction.at_km = km;
-    instruction.action = Action::tow;
-    instruction.vehicle = number;
-    instruction.landmark = landmark_words(writer, km);
-    instruction.text = fmt::format("{}{}{}.", action_words(instruction, {}),
-                                   instruction.landmark.empty() ? "" : ", ", instruction.landmark);
-    writer.instructions.push_back(std::move(instruction));
-  }
+  std::ranges::sort(numbers);
+  Instruction instruction;
+  instruction.at_km = km;
+  instruction.action = Action::tow;
+  instruction.vehicle = numbers.size() == 1 ? numbers.front() : 0;
+  instruction.landmark = landmark_words(writer, km);
+  instruction.if_not_possible = "Do not raise others; stop at the next suitable place and report.";
+  instruction.text = fmt::format(
+      "{} {} dead in tow, pantographs down{}{}.", numbers.size() == 1 ? "Vehicle" : "Vehicles",
+      fmt::format("{} {}", fmt::join(numbers, " and "), numbers.size() == 1 ? "goes" : "go"),
+      instruction.landmark.empty() ? "" : ", ", instruction.landmark);
+  writer.instructions.push_back(std::move(instruction));
 }
 
 const std::string not_raised_at_stand = "Do not depart; go by the fallback table.";
@@ -376,6 +383,7 @@ void add_reversal(Writer& writer, std::size_t piece) {
   instruction.at_km = writer.planning.pieces[piece].from_km;
   instruction.action = Action::reverse;
   instruction.landmark = landmark_words(writer, instruction.at_km);
+  instruction.if_not_possible = "Stay, and report.";
   instruction.text = fmt::format("{}{}{}.", action_words(instruction, {}),
                                  instruction.landmark.empty() ? "" : ", ", instruction.landmark);
   writer.instructions.push_back(std::move(instruction));

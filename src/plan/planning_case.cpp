@@ -169,6 +169,7 @@ PlanningCase prepare(const PlanRequest& request) {
   std::map<std::string, std::size_t> seen;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
+    planning.ground_at.push_back(planning.judge(i).ground(planning.section(i), piece.iced));
     const std::string key = piece.lowered ? "lowered" : looks(request, piece);
     const auto [found, is_new] = seen.try_emplace(key, planning.grounds.size());
     if (is_new) {

@@ -24,8 +24,9 @@ struct PlanningCase {
   std::vector<std::string> notes;
   std::vector<Judge> judges;  ///< for the direction at departure, and for the reverse one
   std::vector<Piece> pieces;
-  std::vector<std::size_t> ground_of_piece;
-  /// By ground: the configurations that are not forbidden, by rising set. On pieces with
+  std::vector<Ground> ground_at;             ///< by piece
+  std::vector<std::size_t> ground_of_piece;  ///< pieces that look the same have one number
+  /// By that number: the configurations that are not forbidden, by rising set. On pieces with
   /// pantographs down there are none.
   std::vector<std::vector<JudgedSet>> grounds;
   std::vector<double> lowered_speed_kmh;  ///< by piece; 0 where pantographs are up
@@ -34,7 +35,7 @@ struct PlanningCase {
   const Section& section(std::size_t piece) const {
     return request->route.sections[pieces[piece].section];
   }
-  Ground ground(std::size_t piece) const { return {&section(piece), pieces[piece].iced}; }
+  const Ground& ground(std::size_t piece) const { return ground_at[piece]; }
 };
 
 PlanningCase prepare(const PlanRequest& request);

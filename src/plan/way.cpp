@@ -106,6 +106,57 @@ std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size
   return speed;
 }
 
+/// What is up, and how fast the train runs with it.
+struct Running {
+  PantographSet raised = 0;
+  double speed_kmh = 0;
+};
+
+std::optional<LadderCost> passage_between(const PlanningCase& planning, std::size_t i,
+                                          Running before, Running after) {
+  const PantographSet from = before.raised;
+  const PantographSet to = after.raised;
+  const double v = before.speed_kmh;
+  const double w = after.speed_kmh;
+  const bool changes = from != to && from != blocked_set && to != blocked_set;
+  const bool turns = planning.pieces[i + 1].entered_reversed;
+  switch (planning.pieces[i + 1].entry) {
+    case Passage::joined:
+      if (to == blocked_set && from != to && planning.pieces[i + 1].lowered) {
+        return std::nullopt;  // what was up is kept in mind while all are down
+      }
+      return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
+    case Passage::lowered: {
+      LadderCost cost = time_cost(lost(planning, v, w));
+      cost[Rung::standing_changes] = changes ? 1 : 0;
+      return cost;
+    }
+    case Passage::standstill: {
+      const bool may_change =
+          rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
+      if ((changes && !may_change) || ((from != to || turns) && !may_stand_up(planning, i, to))) {
+        return std::nullopt;
+      }
+      LadderCost cost = time_cost(lost_at(planning, v, 0, w));
+      cost[Rung::standing_changes] = changes ? 1 : 0;
+      return cost;
+    }
+    case Passage::on_the_move: {
+      if (!changes) {
+        return time_cost(lost(planning, v, w));
+      }
+      const std::optional<double> at = speed_with_both_up(planning, i, from, to);
+      if (!at) {
+        return std::nullopt;
+      }
+      LadderCost cost = time_cost(lost_at(planning, v, *at, w));
+      cost[Rung::moving_changes] = 1;
+      return cost;
+    }
+  }
+  return std::nullopt;
+}
+
 /// The nodes of a piece, without cost to go: what may be up there, and `blocked_set` last.
 std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, PantographSet defective,
                            const std::optional<Forced>& forced) {
@@ -122,10 +173,20 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     add(forced->raised);
     return nodes;
   }
+  const double length_m = planning.pieces[piece].length_m();
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[judged_on]]) {
-    if ((judged.raised & defective) == 0) {
-      add(judged.raised);
+    if ((judged.raised & defective) != 0) {
+      continue;
     }
+    if (judged_on != piece) {
+      add(judged.raised);
+      continue;
+    }
+    nodes.push_back({.raised = judged.raised,
+                     .speed_kmh = judged.verdict.speed_kmh,
+                     .cost = cost_of(judged.verdict, length_m, length_of(planning)),
+                     .next = 0,
+                     .first_blocked = 0});
   }
   if (forced && forced->piece == judged_on) {
     nodes.clear();
@@ -200,7 +261,8 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
   std::optional<LadderCost> best;
   std::size_t best_index = 0;
   const auto consider = [&](std::size_t j) {
-    const auto passage = passage_cost(planning, i, node.raised, next[j].raised);
+    const auto passage = passage_between(planning, i, {node.raised, node.speed_kmh},
+                                         {next[j].raised, next[j].speed_kmh});
     if (!passage) {
       return;
     }
@@ -251,45 +313,8 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
                                        PantographSet from, PantographSet to) {
-  const double v = speed_on(planning, i, from);
-  const double w = speed_on(planning, i + 1, to);
-  const bool changes = from != to && from != blocked_set && to != blocked_set;
-  const bool turns = planning.pieces[i + 1].entered_reversed;
-  switch (planning.pieces[i + 1].entry) {
-    case Passage::joined:
-      if (to == blocked_set && from != to && planning.pieces[i + 1].lowered) {
-        return std::nullopt;  // what was up is kept in mind while all are down
-      }
-      return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
-    case Passage::lowered: {
-      LadderCost cost = time_cost(lost(planning, v, w));
-      cost[Rung::standing_changes] = changes ? 1 : 0;
-      return cost;
-    }
-    case Passage::standstill: {
-      const bool may_change =
-          rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
-      if ((changes && !may_change) || ((from != to || turns) && !may_stand_up(planning, i, to))) {
-        return std::nullopt;
-      }
-      LadderCost cost = time_cost(lost_at(planning, v, 0, w));
-      cost[Rung::standing_changes] = changes ? 1 : 0;
-      return cost;
-    }
-    case Passage::on_the_move: {
-      if (!changes) {
-        return time_cost(lost(planning, v, w));
-      }
-      const std::optional<double> at = speed_with_both_up(planning, i, from, to);
-      if (!at) {
-        return std::nullopt;
-      }
-      LadderCost cost = time_cost(lost_at(planning, v, *at, w));
-      cost[Rung::moving_changes] = 1;
-      return cost;
-    }
-  }
-  return std::nullopt;
+  return passage_between(planning, i, {from, speed_on(planning, i, from)},
+                         {to, speed_on(planning, i + 1, to)});
 }
 
 LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, PantographSet raised) {

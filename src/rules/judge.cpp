@@ -177,6 +177,10 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
   return roles_[working_index(raised)];
 }
 
+Ground Judge::ground(const Section& section, bool iced) const {
+  return {.section = &section, .iced = iced, .fit = fit_for(running_, section)};
+}
+
 PantographSet Judge::usable(const Section& section) const {
   PantographSet usable = fit_for(running_, section);
   for (const RunningVehicle& vehicle : running_.vehicles) {
@@ -192,7 +196,7 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
   JudgedCase judged{.train = running_,
                     .section = *ground.section,
                     .iced = ground.iced,
-                    .fit = fit_for(running_, *ground.section),
+                    .fit = ground.fit,
                     .raised = raised,
                     .defective = defective,
                     .roles = roles(raised),
@@ -239,11 +243,11 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
   return verdict;
 }
 
-std::vector<PantographSet> Judge::prescribed(const Section& section, PantographSet raised) const {
+std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet raised) const {
   const JudgedCase judged{.train = running_,
-                          .section = section,
-                          .iced = false,
-                          .fit = fit_for(running_, section),
+                          .section = *ground.section,
+                          .iced = ground.iced,
+                          .fit = ground.fit,
                           .raised = raised,
                           .defective = 0,
                           .roles = roles(raised),

@@ -13,10 +13,11 @@
 
 namespace panup {
 
-/// A piece of route as the rules see it.
+/// A piece of route as the rules see it; made by `Judge::ground`.
 struct Ground {
   const Section* section = nullptr;
   bool iced = false;
+  PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
 };
 
 /// A configuration on a piece of route, with what every rule needs to know of it.
@@ -96,6 +97,9 @@ class Judge {
   /// dropping device and height, and not on a vehicle dead in tow.
   PantographSet usable(const Section& section) const;
 
+  /// A piece of `section`, ready to be judged on; the section must outlive it.
+  Ground ground(const Section& section, bool iced) const;
+
   /// What the rules say of `raised`. Pantographs in `defective` count as defective. Findings, if
   /// asked for, come in the order of the rules.
   Verdict judge(const Ground& ground, PantographSet raised, PantographSet defective,
@@ -107,7 +111,7 @@ class Judge {
 
   /// The prescribed pantograph of each vehicle (as in `RunningTrain::vehicles`) when exactly those
   /// with a raised one work; empty for one that does not, or where no rule prescribes.
-  std::vector<PantographSet> prescribed(const Section& section, PantographSet raised) const;
+  std::vector<PantographSet> prescribed(const Ground& ground, PantographSet raised) const;
 
   /// The roles of the vehicles when those that have a pantograph in `raised` work.
   const std::vector<VehicleRole>& roles(PantographSet raised) const;
