@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <bit>
+#include <cmath>
 #include <map>
 
 namespace panup {
@@ -133,6 +136,62 @@ std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judg
   return sets;
 }
 
+double lowest_speed_ms(const PlanningCase& planning, std::size_t piece) {
+  if (planning.pieces[piece].lowered) {
+    return planning.lowered_speed_kmh[piece] / 3.6;
+  }
+  double lowest = planning.section(piece).line_speed_kmh;
+  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
+    lowest = std::min(lowest, judged.verdict.speed_kmh);
+  }
+  return lowest / 3.6;
+}
+
+/// The lowest speed at a border of pieces.
+double border_speed_ms(const PlanningCase& planning, Passage passage, double beside_ms) {
+  if (passage == Passage::standstill) {
+    return 0;
+  }
+  if (passage == Passage::on_the_move) {
+    const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
+    return std::min(beside_ms, *number_of(*rule, "speed_kmh") / 3.6);
+  }
+  return beside_ms;
+}
+
+/// Greatest speed that can be reached in `room_m`, entering at `u` and leaving at `w`.
+double reachable_ms(const Train& train, double room_m, double u, double w) {
+  const double a = train.acceleration_ms2;
+  const double b = train.braking_ms2;
+  const double without_braking = std::sqrt(u * u + 2 * a * room_m);
+  if (without_braking <= w) {
+    return without_braking;
+  }
+  const double squared = (room_m + u * u / (2 * a) + w * w / (2 * b)) / (1 / (2 * a) + 1 / (2 * b));
+  return std::max({std::sqrt(squared), u, w});
+}
+
+std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
+  const std::size_t count = planning.pieces.size();
+  const double train_length_m = planning.judges[0].train().layout.length_m;
+  std::vector<double> lowest;
+  for (std::size_t i = 0; i < count; ++i) {
+    lowest.push_back(lowest_speed_ms(planning, i));
+  }
+  std::vector<double> speeds;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double u =
+        i == 0 ? 0 : border_speed_ms(planning, planning.pieces[i].entry, lowest[i - 1]);
+    const double w =
+        i + 1 == count ? 0 : border_speed_ms(planning, planning.pieces[i + 1].entry, lowest[i + 1]);
+    // On the move the train speeds up only when its whole length has passed the border.
+    const double length_m = planning.pieces[i].length_m();
+    const double room_m = u > 0 ? std::max(0.0, length_m - train_length_m) : length_m;
+    speeds.push_back(3.6 * reachable_ms(planning.request->train, room_m, u, w));
+  }
+  return speeds;
+}
+
 }  // namespace
 
 std::size_t candidate_count(const Judge& judge, const Section& section) {
@@ -167,20 +226,31 @@ PlanningCase prepare(const PlanRequest& request) {
   planning.judges.emplace_back(request.rules, request.train, true, request.further);
   planning.pieces = cut_into_pieces(request, planning.notes);
   std::map<std::string, std::size_t> seen;
+  std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
     planning.ground_at.push_back(planning.judge(i).ground(planning.section(i), piece.iced));
     const std::string key = piece.lowered ? "lowered" : looks(request, piece);
-    const auto [found, is_new] = seen.try_emplace(key, planning.grounds.size());
+    const auto [found, is_new] = seen.try_emplace(key, first_piece.size());
     if (is_new) {
-      planning.grounds.push_back(piece.lowered
-                                     ? std::vector<JudgedSet>{}
-                                     : judged_sets(request, planning.judge(i), planning.ground(i)));
+      first_piece.push_back(i);
     }
     planning.ground_of_piece.push_back(found->second);
     planning.lowered_speed_kmh.push_back(
         piece.lowered ? planning.judge(i).judge_lowered(planning.ground(i)).speed_kmh : 0);
   }
+  planning.grounds.resize(first_piece.size());
+  tbb::task_arena arena(request.jobs > 0 ? request.jobs : tbb::task_arena::automatic);
+  arena.execute([&] {
+    tbb::parallel_for(std::size_t{0}, first_piece.size(), [&](std::size_t number) {
+      const std::size_t piece = first_piece[number];
+      if (!planning.pieces[piece].lowered) {
+        planning.grounds[number] =
+            judged_sets(request, planning.judge(piece), planning.ground(piece));
+      }
+    });
+  });
+  planning.useful_speed_kmh = useful_speeds_kmh(planning);
   return planning;
 }
 

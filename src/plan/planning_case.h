@@ -29,6 +29,10 @@ struct PlanningCase {
   /// By that number: the configurations that are not forbidden, by rising set. On pieces with
   /// pantographs down there are none.
   std::vector<std::vector<JudgedSet>> grounds;
+  /// By piece: the speed the train can reach on it, entering and leaving at the lowest speeds that
+  /// any configuration gives the neighbouring pieces. Beyond it a permitted speed saves no time, so
+  /// that a short fast stretch is not overrated; one between fast neighbours may be underrated.
+  std::vector<double> useful_speed_kmh;
   std::vector<double> lowered_speed_kmh;  ///< by piece; 0 where pantographs are up
 
   const Judge& judge(std::size_t piece) const { return judges[pieces[piece].reversed ? 1 : 0]; }

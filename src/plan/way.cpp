@@ -39,18 +39,13 @@ std::size_t last_raised_piece(const PlanningCase& planning, std::size_t piece) {
   return piece;
 }
 
-double speed_on(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
-  if (planning.pieces[piece].lowered) {
-    return planning.lowered_speed_kmh[piece];
-  }
-  if (raised == blocked_set) {
-    return planning.section(piece).line_speed_kmh;
-  }
-  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
-  const JudgedSet* const known = find_set(sets, raised);
-  return known != nullptr
-             ? known->verdict.speed_kmh
-             : planning.judge(piece).judge(planning.ground(piece), raised, 0).speed_kmh;
+double timed(const PlanningCase& planning, std::size_t piece, double permitted_kmh) {
+  return std::min(permitted_kmh, planning.useful_speed_kmh[piece]);
+}
+
+LadderCost timed_cost(const PlanningCase& planning, std::size_t piece, Verdict verdict) {
+  verdict.speed_kmh = timed(planning, piece, verdict.speed_kmh);
+  return cost_of(verdict, planning.pieces[piece].length_m(), length_of(planning));
 }
 
 /// Whether `raised` may stand up at the beginning of piece `i + 1` with the train still on piece
@@ -164,7 +159,7 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
   std::vector<Node> nodes;
   const auto add = [&](PantographSet raised) {
     nodes.push_back({.raised = raised,
-                     .speed_kmh = speed_on(planning, piece, raised),
+                     .speed_kmh = timing_speed_kmh(planning, piece, raised),
                      .cost = piece_cost(planning, piece, raised),
                      .next = 0,
                      .first_blocked = 0});
@@ -173,7 +168,6 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     add(forced->raised);
     return nodes;
   }
-  const double length_m = planning.pieces[piece].length_m();
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[judged_on]]) {
     if ((judged.raised & defective) != 0) {
       continue;
@@ -183,8 +177,8 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
       continue;
     }
     nodes.push_back({.raised = judged.raised,
-                     .speed_kmh = judged.verdict.speed_kmh,
-                     .cost = cost_of(judged.verdict, length_m, length_of(planning)),
+                     .speed_kmh = timed(planning, piece, judged.verdict.speed_kmh),
+                     .cost = timed_cost(planning, piece, judged.verdict),
                      .next = 0,
                      .first_blocked = 0});
   }
@@ -313,8 +307,23 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
                                        PantographSet from, PantographSet to) {
-  return passage_between(planning, i, {from, speed_on(planning, i, from)},
-                         {to, speed_on(planning, i + 1, to)});
+  return passage_between(planning, i, {from, timing_speed_kmh(planning, i, from)},
+                         {to, timing_speed_kmh(planning, i + 1, to)});
+}
+
+double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+  if (planning.pieces[piece].lowered) {
+    return planning.lowered_speed_kmh[piece];
+  }
+  if (raised == blocked_set) {
+    return timed(planning, piece, planning.section(piece).line_speed_kmh);
+  }
+  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
+  const JudgedSet* const known = find_set(sets, raised);
+  return timed(planning, piece,
+               known != nullptr
+                   ? known->verdict.speed_kmh
+                   : planning.judge(piece).judge(planning.ground(piece), raised, 0).speed_kmh);
 }
 
 LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
@@ -327,10 +336,10 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, Pantograp
   }
   const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
   const JudgedSet* const known = find_set(sets, raised);
-  const Verdict verdict = known != nullptr
-                              ? known->verdict
-                              : planning.judge(piece).judge(planning.ground(piece), raised, 0);
-  return cost_of(verdict, length_m, length_of(planning));
+  return timed_cost(planning, piece,
+                    known != nullptr
+                        ? known->verdict
+                        : planning.judge(piece).judge(planning.ground(piece), raised, 0));
 }
 
 Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {

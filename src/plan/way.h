@@ -15,8 +15,8 @@ inline constexpr PantographSet blocked_set = std::numeric_limits<PantographSet>:
 /// Time lost by a change of speed against running at each speed up to the border, in milliseconds.
 /// Braking from v to w happens before the border: (v − w)²/(2 b v). Accelerating happens behind it,
 /// once the train's whole length has passed: (w − v)²/(2 a w) and the length at v in place of w.
-/// Closed forms for constant acceleration a and braking b; where a stretch is too short to reach
-/// its speed they overstate the loss, so that a short fast stretch is never overrated.
+/// Closed forms for constant acceleration a and braking b, right where the speed is reached: see
+/// `timing_speed_kmh`.
 std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh,
                           double to_kmh);
 
@@ -25,6 +25,10 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 /// or `blocked_set`. This is the definition; the search below uses shortcuts that agree with it.
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
                                        PantographSet from, PantographSet to);
+
+/// The speed that running time is reckoned with: the permitted one, or what the train can reach on
+/// the piece if that is less (`PlanningCase::useful_speed_kmh`).
+double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, PantographSet raised);
 
 /// What a configuration costs over a piece; `blocked_set` included. On a lowered piece it is the
 /// one that was up before.

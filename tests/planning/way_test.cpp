@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <random>
 
 #include "scenario.h"
@@ -44,12 +45,7 @@ struct Exhaustive {
   }
 
   double speed(std::size_t piece, PantographSet set) const {
-    if (planning.pieces[piece].lowered) {
-      return planning.lowered_speed_kmh[piece];
-    }
-    return set == blocked_set
-               ? planning.section(piece).line_speed_kmh
-               : planning.judge(piece).judge(planning.ground(piece), set, 0).speed_kmh;
+    return timing_speed_kmh(planning, piece, set);
   }
 
   void go_on(std::size_t piece, PantographSet set, LadderCost cost) {
@@ -199,8 +195,24 @@ TEST(Way, IsTheBestOfAllWaysThereAre) {
 }
 
 TEST(Way, AShortFastStretchIsNotOverrated) {
-  // 400 m at 160 km/h between stretches at 60: with 0.2 m/s² the train gains little there. Closed
-  // form: accelerating from v to w takes (w − v)/a; the same distance at w would have taken
+  // One alone may run at 120 km/h, both at 80; over 600 m from a stand the train reaches neither,
+  // so that time cannot tell them apart and the pattern decides.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 10, .reversal = false, .place = {}}};
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10.6, .change_on_the_move = true, .place = {}}};
+  const Plan plan = scenario.plan();
+  for (std::size_t i = 0; i < plan.sections.size(); ++i) {
+    EXPECT_EQ(up_on(plan, i), "R1");  // not both, which run at 80 km/h at most
+  }
+  const PlanningCase planning = prepare(scenario.request);
+  ASSERT_EQ(planning.pieces.size(), 3U);
+  // From a stand to 60 km/h at the board: v² = u² + 2 a s gives 15.5 m/s at 0.2 m/s² over 600 m.
+  EXPECT_NEAR(planning.useful_speed_kmh[1], 3.6 * std::sqrt(2 * 0.2 * 600), 1e-9);
+}
+
+TEST(Way, TimeLostByAChangeOfSpeedAsTheClosedFormSays) {
+  // Closed form: accelerating from v to w takes (w − v)/a; the same distance at w would have taken
   // (w² − v²)/(2 a w).
   Train train;
   train.acceleration_ms2 = 0.2;
