@@ -40,9 +40,9 @@ class CommandTest(unittest.TestCase):
                                            done.stdout.decode("utf-8"),
                                            done.stderr.decode("utf-8"))
 
-    def plan(self, *more, train=None, route=None) -> subprocess.CompletedProcess:
+    def plan(self, *more, train=None, route=None, **options) -> subprocess.CompletedProcess:
         return self.run_panup("plan", "--train", train or self.train, "--route",
-                              route or self.route, "--rules", self.rules, *more)
+                              route or self.route, "--rules", self.rules, *more, **options)
 
     def file(self, name: str, text: str) -> pathlib.Path:
         path = self.folder / name

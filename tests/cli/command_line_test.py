@@ -8,10 +8,10 @@ from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
 class CommandLineTest(CommandTest):
     def test_help_and_version_are_results(self):
         for arguments in (["--help"], ["plan", "--help"], ["rules", "--help"], ["check", "--help"],
-                          ["--version"]):
+                          ["--version"], ["plan", "--version"]):
             done = self.run_panup(*arguments)
             self.assertEqual(done.returncode, DONE, arguments)
-            self.assertIn("panup" if arguments[0].startswith("--") else "--format", done.stdout)
+            self.assertIn("--format" if arguments[1:] == ["--help"] else "panup", done.stdout)
             self.assertEqual(done.stderr, "")
 
     def test_help_names_every_command_and_exit_status(self):
@@ -27,6 +27,12 @@ class CommandLineTest(CommandTest):
             done = self.run_panup(*arguments)
             self.assert_fails(done, WRONG_INPUT)
             self.assertNotEqual(done.stderr, "", arguments)
+
+    def test_an_output_folder_takes_no_empty_name_and_no_question(self):
+        self.assert_fails(self.plan("--out", ""), WRONG_INPUT, "--out")
+        self.assert_fails(self.plan("--out", self.folder / "out", "--why-not", "1.1@4"),
+                          WRONG_INPUT, "--out", "--why-not")
+        self.assertFalse((self.folder / "out").exists())
 
     def test_rules_lists_every_rule_and_shows_one(self):
         listed = self.run_panup("rules", "--format", "json")

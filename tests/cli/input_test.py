@@ -45,6 +45,9 @@ class InputTest(CommandTest):
         done = self.plan(train=train)
         self.assert_fails(done, WRONG_INPUT, "vehicles.toml: there is no such file")
         self.assertNotIn("there is no vehicle type", done.stderr)
+        line = 1 + next(number for number, text in enumerate(
+            self.train.read_text(encoding="utf-8").splitlines()) if text.startswith("stock"))
+        self.assertIn(f"{train}:{line}:", done.stderr)
 
     def test_the_wrong_kind_of_file_is_said(self):
         done = self.plan(route=self.train)
@@ -65,13 +68,33 @@ class InputTest(CommandTest):
         self.assertEqual(done.stderr.count("\n"), 1)
 
     def test_check_of_right_files_is_0(self):
-        folders = ("trains", "routes", "conditions", "rules")
-        paths = sorted(path for name in folders
-                       for path in (self.data / "demo" / name).glob("*.toml"))
+        paths = sorted((self.data / "demo").rglob("*.toml"))
         done = self.run_panup("check", *paths)
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertEqual(done.stderr, "")
         self.assertEqual(done.stdout.count(": no mistakes found\n"), len(paths))
+
+    def test_check_says_what_it_could_not_look_up(self):
+        vehicles = self.data / "demo/stock/vehicles.toml"
+        done = self.run_panup("check", vehicles, self.frost)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.assertIn("pantograph types it may name were not looked up", done.stdout)
+        self.assertIn("sections it may name were not looked up", done.stdout)
+
+    def test_check_reports_a_mistake_of_two_files_once(self):
+        stock = self.file("stock.toml", 'kind = "stock"\n[[vehicle]]\nid = "x y"\n')
+        train = self.file("train.toml", 'kind = "train"\nid = "t"\nstock = ["stock.toml"]\n')
+        done = self.run_panup("check", train, stock)
+        self.assertEqual(done.returncode, WRONG_INPUT)
+        self.assertEqual(done.stdout, "")
+        self.assertEqual(done.stderr.count("an id is made of"), 1, done.stderr)
+
+    def test_check_survives_a_name_that_is_no_text(self):
+        name = b"\xff.toml".decode(errors="surrogateescape")
+        done = self.run_panup("check", "--format", "json", name)
+        self.assertEqual(done.returncode, WRONG_INPUT, done.stderr)
+        [entry] = json.loads(done.stdout)["files"]
+        self.assertEqual(entry["mistakes"][0]["text"], "there is no such file")
 
     def test_check_as_json_stands_alone_on_standard_output(self):
         broken = self.file("broken.toml", 'kind = "conditions"\nwind_ms = -1\n')

@@ -2,6 +2,8 @@
 
 import json
 import pathlib
+import resource
+import signal
 import subprocess
 
 from command import DONE, FAULT, WRONG_INPUT, CommandTest, main
@@ -53,12 +55,47 @@ class OutputTest(CommandTest):
         way = self.file("in-the-way", "mine\n")
         for out in (way, way / "below", pathlib.Path("/proc/no-such-folder")):
             done = self.plan("--out", out)
-            self.assertIn(done.returncode, (WRONG_INPUT, FAULT), out)
+            self.assertEqual(done.returncode, WRONG_INPUT, out)
             self.assertEqual(done.stdout, "", out)
             self.assertIn(str(out), done.stderr)
             self.assertEqual(done.stderr.count("\n"), 1, done.stderr)
         self.assertEqual(way.read_text(encoding="utf-8"), "mine\n")
         self.assertEqual([path.name for path in self.folder.iterdir()], ["in-the-way"])
+
+    def test_a_disk_that_fills_up_leaves_earlier_files_whole(self):
+        out = self.folder / "out"
+        out.mkdir()
+        (out / "plan.txt").write_text("earlier\n", encoding="utf-8")
+
+        def limit_files() -> None:
+            # A file may not grow beyond this: the write fails as on a full disk.
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+            resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))
+
+        for folder in (out, self.folder / "new/one"):
+            self.assert_fails(self.plan("--out", folder, preexec_fn=limit_files), FAULT,
+                              str(folder), "cannot be written")
+        self.assertEqual([path.name for path in out.iterdir()], ["plan.txt"])
+        self.assertEqual((out / "plan.txt").read_text(encoding="utf-8"), "earlier\n")
+        self.assertFalse((self.folder / "new").exists(), "a folder made in vain is taken away")
+
+    def test_a_folder_in_the_place_of_a_file_stops_all(self):
+        out = self.folder / "out"
+        (out / "card.pdf").mkdir(parents=True)
+        self.assert_fails(self.plan("--out", out), FAULT, "a folder of that name is in the way")
+        self.assertEqual([path.name for path in out.iterdir()], ["card.pdf"])
+
+    def test_no_sheet_of_an_earlier_plan_stays_beside_a_new_card(self):
+        out = self.folder / "out"
+        self.assertEqual(self.plan("--out", out).returncode, DONE)
+        names = {path.name for path in out.iterdir()}
+        sheets = sum(name.endswith(".svg") for name in names)
+        for number in (sheets + 1, sheets + 2):
+            (out / f"card-{number}.svg").write_text("old", encoding="utf-8")
+        (out / "card-notes.svg").write_text("mine", encoding="utf-8")
+        done = self.plan("--out", out)
+        self.assertEqual({path.name for path in out.iterdir()}, names | {"card-notes.svg"})
+        self.assertIn(f"removed, of an earlier plan: {out}/card-{sheets + 1}.svg", done.stderr)
 
     def test_wrong_input_leaves_earlier_results_as_they_are(self):
         out = self.folder / "out"
