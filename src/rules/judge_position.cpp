@@ -40,6 +40,13 @@ int strips_up(const JudgedCase& judged, PantographSet up) {
   return strips;
 }
 
+/// Whether none of them would do by itself.
+bool each_has_fewer_strips(const JudgedCase& judged, PantographSet up, int least) {
+  return std::ranges::all_of(judged.raised_bits, [&](int bit) {
+    return (up >> bit & 1U) == 0 || pantograph(judged, bit).type->strip_count < least;
+  });
+}
+
 /// The vehicle directly behind, with nothing between; null if there is none.
 const RunningVehicle* directly_behind(const RunningTrain& train, std::size_t v) {
   if (v + 1 >= train.vehicles.size() || train.vehicles[v + 1].item != train.vehicles[v].item + 1) {
@@ -120,7 +127,7 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
         return fmt::format("{} has only {} up{}.", name_of(vehicle), list_of(judged.train, up),
                            for_ice ? "; ice asks for two" : ", a single contact strip");
       });
-    } else if (for_ice || std::popcount(up) > 1) {
+    } else if (for_ice || each_has_fewer_strips(judged, up, least)) {
       opinion.say(rule, rule.strength, [&] {
         return for_ice ? fmt::format("{} has {} up because of the ice.", name_of(vehicle),
                                      list_of(judged.train, up))
