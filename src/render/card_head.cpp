@@ -109,7 +109,7 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
       columns.right - columns.left - (first ? corner_width : corner_width + mark_width) - 10;
   const std::string operated =
       plan.train.operated_by.empty() ? "" : "  " + fitted(plan.train.operated_by, longest_heading);
-  std::vector<TextSpan> spans{
+  const std::vector<TextSpan> spans{
       {fitted(plan.train.name, longest_heading),
        {.size_pt = first ? 16.0 : 11.0, .weight = FontWeight::bold}},
       {fmt::format("  {}{}", fitted(plan.train.id, longest_heading), first ? operated : ""),
@@ -175,7 +175,7 @@ Block card_head(const TextSetter& setter, const Plan& plan, const Columns& colum
 }
 
 Block card_foot(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  std::string words = fmt::format("{}", fmt::join(plan.cautions, " "));
+  const std::string words = fmt::format("{}", fmt::join(plan.cautions, " "));
   const Text cautions = setter.set(plain(words), {.size_pt = 8.5, .weight = FontWeight::semibold},
                                    columns.right - columns.left);
   Block block;

@@ -19,8 +19,8 @@ std::size_t columns_for(gunichar character) {
 
 /// The bytes of the UTF-8 character that begins `text`; a byte that begins none counts by itself.
 std::size_t bytes_of_first(std::string_view text) {
-  const auto length =
-      static_cast<std::size_t>(g_utf8_skip[static_cast<unsigned char>(text.front())]);
+  const std::size_t length =
+      static_cast<unsigned char>(g_utf8_skip[static_cast<unsigned char>(text.front())]);
   return std::min(length, text.size());
 }
 
@@ -105,9 +105,9 @@ std::size_t columns_of(std::string_view text) {
   return columns;
 }
 
-std::vector<std::string> wrapped(std::string_view whole, std::size_t width) {
-  const std::string joined = kept_together(whole);
-  std::string_view text = joined;
+std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
+  const std::string joined = kept_together(text);
+  text = joined;
   std::vector<std::string> lines(1);
   std::size_t used = 0;
   while (!text.empty()) {
