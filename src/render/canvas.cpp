@@ -217,7 +217,9 @@ void Canvas::hatch(const Box& box, double gap, Stroke stroke) {
   cairo_new_path(cairo_);
   cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
   cairo_clip(cairo_);
-  for (double x = box.x - box.height; x < box.right(); x += gap) {
+  const int count = static_cast<int>(std::ceil((box.width + box.height) / gap));
+  for (int i = 0; i < count; ++i) {
+    const double x = box.x - box.height + i * gap;
     line({x, box.bottom()}, {x + box.height, box.y}, stroke);
   }
   cairo_restore(cairo_);
