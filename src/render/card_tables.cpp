@@ -13,8 +13,8 @@ namespace panup {
 namespace {
 
 // The fallback table's columns, from the left edge.
-constexpr double where_at = 74;
-constexpr double then_at = 240;
+constexpr double where_at = 60;
+constexpr double then_at = 226;
 constexpr double speed_width = 62;
 
 std::string where_words(const FallbackRow& row) {
@@ -113,6 +113,9 @@ std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const
   for (const Fallback& fallback : fallbacks_of(plan)) {
     const std::string failed = either_words(fallback.failed);
     if (fallback.rows.empty()) {
+      if (!rows.empty()) {
+        rows.back().block.stays_with_next = true;
+      }
       rows.push_back(paragraph(setter, columns,
                                {{"Nothing changes if it is " + failed + ".", {.size_pt = 9.5}}}));
       continue;
@@ -150,6 +153,9 @@ std::vector<Row> note_rows(const TextSetter& setter, const Plan& plan, const Col
   std::vector<Row> rows;
   for (const std::string& note : plan.notes) {
     rows.push_back(paragraph(setter, columns, {{fitted(note, longest_text), small}}));
+  }
+  for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+    rows[i].block.stays_with_next = true;  // the notes are read together
   }
   return rows;
 }
