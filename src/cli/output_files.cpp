@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
@@ -102,8 +103,9 @@ std::optional<WriteFailure> write_files(const std::string& folder,
   for (const fs::path& path : temporary) {
     fs::remove(path, ignored);
   }
-  for (auto path = made.rbegin(); path != made.rend(); ++path) {
-    fs::remove(*path, ignored);  // takes away empty folders only
+  std::ranges::reverse(made);
+  for (const fs::path& path : made) {
+    fs::remove(path, ignored);  // takes away empty folders only
   }
   return failure;
 }
