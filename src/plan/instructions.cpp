@@ -29,6 +29,8 @@ struct Writer {
   const Way& way;
   std::vector<std::string>& notes;
   DriverTimes times;
+  std::size_t reached = 0;  ///< pieces the train can run on: those before the first blocked stretch
+  double end_km = 0;        ///< where they end
   std::vector<Instruction> instructions;
   std::vector<SpeedHold> holds;
 };
@@ -154,7 +156,7 @@ std::string action_words(const Instruction& instruction, const std::string& whic
       return "Breaker on";
     case Action::speed:
       return instruction.speed_kmh > 0 ? fmt::format("{:g} km/h from here", instruction.speed_kmh)
-                                       : "Stop";
+                                       : "Stop here at the latest";
     case Action::tow:
       return "Dead in tow";
     case Action::reverse:
@@ -282,7 +284,7 @@ double next_stand_km(const Writer& writer, double after_km) {
       return stop.at_km;
     }
   }
-  return writer.planning.pieces.back().to_km;
+  return writer.end_km;
 }
 
 /// The train cannot be faster than it can have become since it stood.
@@ -334,6 +336,12 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
   if (after != 0) {
     const double raise_km =
         tied_later(writer, end_km + reach_of(train, after).last_km, next_stand_km(writer, end_km));
+    if (next_stand_km(writer, end_km) < raise_km && next_stand_km(writer, end_km) < writer.end_km) {
+      writer.notes.push_back(fmt::format(
+          "The train stands at km {:.3f} before its rearmost pantograph has left {}: it "
+          "could not start under power.",
+          next_stand_km(writer, end_km), zone.lowered_for));
+    }
     add_tow(writer, last + 1, raise_km, before);
     add(writer, last + 1, raise_km, Action::raise, after, zone.lowered_for + " is behind",
         "Keep the breaker open, stop at the next suitable place, go by the fallback table.");
@@ -394,8 +402,8 @@ void add_reversal(Writer& writer, std::size_t piece) {
 void hold_speeds(Writer& writer) {
   const PlanningCase& planning = writer.planning;
   const double length_km = planning.judges[0].train().layout.length_m / 1000;
-  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
-    if (writer.way.raised[i] == blocked_set || planning.pieces[i].lowered) {
+  for (std::size_t i = 0; i < writer.reached; ++i) {
+    if (planning.pieces[i].lowered) {
       continue;
     }
     double until = planning.pieces[i].to_km + length_km;
@@ -434,7 +442,6 @@ void add_speed(Writer& writer, double km, double speed_kmh, const std::string& r
 /// Sweeps over the places where a hold begins or ends; a speed is ordered where the lowest of those
 /// that hold changes.
 void order_speeds(Writer& writer) {
-  const double end_km = writer.planning.pieces.back().to_km;
   std::vector<SpeedHold>& holds = writer.holds;
   std::ranges::stable_sort(holds, {}, &SpeedHold::from_km);
   std::set<double> kms;
@@ -446,7 +453,7 @@ void order_speeds(Writer& writer) {
   std::size_t next = 0;
   double ordered = 0;
   for (const double km : kms) {
-    if (km >= end_km) {
+    if (km >= writer.end_km) {
       break;
     }
     std::erase_if(active, [km](const SpeedHold* hold) { return hold->to_km <= km; });
@@ -466,24 +473,43 @@ void order_speeds(Writer& writer) {
   }
 }
 
+/// The pieces before the first blocked stretch; also those with pantographs down that lead into it
+/// are not entered, since the train could not raise any behind them.
+std::size_t pieces_reached(const PlanningCase& planning, const Way& way) {
+  std::size_t reached = 0;
+  while (reached < planning.pieces.size() &&
+         (planning.pieces[reached].lowered || way.raised[reached] != blocked_set)) {
+    ++reached;
+  }
+  while (reached > 0 && reached < planning.pieces.size() && planning.pieces[reached - 1].lowered) {
+    --reached;
+  }
+  return reached;
+}
+
 }  // namespace
 
 std::vector<Instruction> write_instructions(const PlanningCase& planning, const Way& way,
                                             std::vector<std::string>& notes) {
-  Writer writer{.planning = planning,
-                .way = way,
-                .notes = notes,
-                .times = driver_times(planning.request->rules),
-                .instructions = {},
-                .holds = {}};
-  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+  const std::size_t reached = pieces_reached(planning, way);
+  const bool to_the_end = reached == planning.pieces.size();
+  Writer writer{
+      .planning = planning,
+      .way = way,
+      .notes = notes,
+      .times = driver_times(planning.request->rules),
+      .reached = reached,
+      .end_km = to_the_end ? planning.pieces.back().to_km : planning.pieces[reached].from_km,
+      .instructions = {},
+      .holds = {}};
+  for (std::size_t i = 0; i < reached; ++i) {
     const Piece& piece = planning.pieces[i];
     if (piece.entered_reversed) {
       add_reversal(writer, i);
     }
     if (piece.lowered) {
       std::size_t last = i;
-      while (last + 1 < planning.pieces.size() && planning.pieces[last + 1].lowered) {
+      while (last + 1 < reached && planning.pieces[last + 1].lowered) {
         ++last;
       }
       pass_lowered(writer, i, last);
@@ -491,24 +517,26 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
       continue;
     }
     const bool was_lowered = i > 0 && planning.pieces[i - 1].lowered;
-    const bool was_blocked = i > 0 && way.raised[i - 1] == blocked_set && !was_lowered;
-    if (way.raised[i] == blocked_set) {
-      if (!was_blocked) {
-        add_speed(writer, piece.from_km, 0, "no permitted configuration beyond");
-      }
-    } else if (i == 0 || was_blocked || (piece.entry == Passage::standstill && !was_lowered)) {
+    if (i == 0 || (piece.entry == Passage::standstill && !was_lowered)) {
       change_at_stand(writer, i, i == 0 ? 0 : set_on(writer, i - 1));
     } else if (piece.entry == Passage::on_the_move && way.raised[i] != way.raised[i - 1]) {
       change_on_the_move(writer, i, set_on(writer, i - 1));
     }
   }
   for (const SeparationSection& separation : planning.request->route.separations) {
-    if (!separation.pantograph_lowered && separation.breaker_off) {
+    if (!separation.pantograph_lowered && separation.breaker_off &&
+        separation.from_km < writer.end_km) {
       pass_separation(writer, separation);
     }
   }
   hold_speeds(writer);
   order_speeds(writer);
+  std::erase_if(writer.instructions, [&](const Instruction& instruction) {
+    return !to_the_end && instruction.at_km >= writer.end_km;
+  });
+  if (!to_the_end) {
+    add_speed(writer, writer.end_km, 0, "no permitted configuration beyond");
+  }
   std::ranges::stable_sort(writer.instructions, {}, &Instruction::at_km);
   return std::move(writer.instructions);
 }

@@ -216,5 +216,23 @@ TEST(Instructions, WhereNothingIsPermittedTheTrainStopsBeforeIt) {
   EXPECT_EQ(speed[1].speed_kmh, 0);
 }
 
+TEST(Instructions, IntoAStretchWithPantographsDownThatLeadsToNowhereTheTrainDoesNotGo) {
+  Scenario scenario = works();
+  Section second = scenario.section();
+  scenario.section().to_km = 10.1;
+  second.id = "s2";
+  second.from_km = 10.1;
+  second.permitted_head_widths_mm = {1450};
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.lowered.push_back(
+      {.name = "Later works", .from_km = 15, .to_km = 15.2, .place = {}});
+  const Plan plan = scenario.plan();
+  ASSERT_FALSE(plan.instructions.empty());
+  EXPECT_EQ(plan.instructions.back().at_km, 10);
+  EXPECT_EQ(plan.instructions.back().speed_kmh, 0);
+  EXPECT_TRUE(of(plan, Action::lower).empty());
+  EXPECT_EQ(of(plan, Action::speed).size(), 2U);  // at departure, and the stop
+}
+
 }  // namespace
 }  // namespace panup::scenario
