@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "render/card_style.h"
 #include "render/order_words.h"
@@ -27,14 +28,14 @@ bool said_by_stretch(const Strip& strip, const Instruction& instruction,
          });
 }
 
-/// An order with its remedy; `with_place`: with chainage, mark and a line above, which orders of
-/// one place share.
+/// An order with its remedy; `with_place`: with chainage, landmark, mark and a line above, which
+/// orders of one place share.
 Block order_block(const Strip& strip, const Instruction& instruction, bool with_place) {
   const Columns columns = strip.columns;
   const OrderWords words = words_of(instruction);
   std::vector<TextSpan> spans{
       {fitted(words.action), {.size_pt = 11.5, .weight = FontWeight::bold}}};
-  if (!words.landmark.empty()) {
+  if (!words.landmark.empty() && with_place) {
     spans.push_back({"  " + fitted(words.landmark, longest_order), {.size_pt = 11}});
   }
   if (!words.reason.empty() && !said_by_stretch(strip, instruction, words.reason)) {
@@ -141,8 +142,14 @@ std::vector<Event> events_of(const Strip& strip) {
       events.push_back({route.separations[i].from_km, Event::Kind::separation, i});
     }
   }
+  std::set<const Instruction*> stated;
+  for (const Stretch& stretch : strip.stretches) {
+    stated.insert(stated_by_row(strip.plan, stretch));
+  }
   for (std::size_t i = 0; i < strip.plan.instructions.size(); ++i) {
-    events.push_back({strip.plan.instructions[i].at_km, Event::Kind::order, i});
+    if (!stated.contains(&strip.plan.instructions[i])) {
+      events.push_back({strip.plan.instructions[i].at_km, Event::Kind::order, i});
+    }
   }
   if (!strip.stretches.empty()) {
     events.push_back({strip.stretches.back().to_km, Event::Kind::end, 0});
@@ -200,6 +207,8 @@ RouteStrip arrange_strip(const TextSetter& setter, const Plan& plan, const Colum
     row.begins_stretch = events[i].kind == Event::Kind::stretch;
     if (row.begins_stretch) {
       row.stretch = events[i].index;
+      const Instruction* const order = stated_by_row(plan, strip.stretches[row.stretch]);
+      row.speed_kmh = order != nullptr ? order->speed_kmh : row.speed_kmh;
     }
     if (events[i].kind == Event::Kind::order) {
       const Instruction& instruction = plan.instructions[events[i].index];
@@ -224,6 +233,7 @@ Block strip_heading(const TextSetter& setter, const Columns& columns, bool goes_
   const Text what =
       setter.set(goes_on ? "along the route, continued" : "along the route", small_bold);
   const Text remedy = setter.set("if it cannot be done", small_bold);
+  const Text speed = setter.set("km/h", small_bold);
   Block block;
   block.height = what.height() + 3;
   block.stays_with_next = true;
@@ -231,6 +241,7 @@ Block strip_heading(const TextSetter& setter, const Columns& columns, bool goes_
     canvas.text(km, {columns.spine - 9 - km.width(), y});
     canvas.text(what, {columns.body, y});
     canvas.text(remedy, {columns.remedy, y});
+    canvas.text(speed, {columns.right - speed.width(), y});
   };
   return block;
 }

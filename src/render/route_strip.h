@@ -10,9 +10,6 @@ namespace panup {
 
 /// The route as it runs down the page: the wire is the spine, chainages stand at its left; beside
 /// it the stretches with what is up and how fast, and in their places separation sections, stops
-/// and the driver's orders.
-/// The route as it runs down the page: the wire is the spine, chainages stand at its left; beside
-/// it the stretches with what is up and how fast, and in their places separation sections, stops
 /// and the driver's orders. One row for each.
 struct StripRow {
   Row row;

@@ -75,7 +75,7 @@ struct StretchRow {
   TrainDrawing picture;
   Text up;
   Text speed;
-  Text unit;
+  Text from;  ///< chainage from which the speed holds; may be empty
 };
 
 /// Name and reasons of a stretch, one to a line or in one go.
@@ -86,6 +86,11 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
   }
   if (!stretch.reasons.empty()) {
     parts.push_back(capitalised(fitted(stretch.reasons, longest_order)));
+  }
+  const Instruction* const order = stated_by_row(strip.plan, stretch);
+  if (order != nullptr && !order->landmark.empty()) {
+    parts.push_back(fmt::format("{} km/h from km {}, {}", speed_figure(order->speed_kmh),
+                                km_words(order->at_km), fitted(order->landmark, longest_order)));
   }
   if (const auto permits = shown_speed(strip.plan.instructions, stretch).stretch_permits_kmh) {
     parts.push_back(fmt::format("A lower speed still holds; the stretch permits {} km/h",
@@ -101,7 +106,7 @@ double tag_height_of(const StretchRow& row) {
 double height_of_upper(const StretchRow& row) {
   const double words = row.words_across ? 0 : row.words.height();
   return std::max({row.system.height() + words + tag_height_of(row), row.picture.height + 1,
-                   row.up.height(), row.speed.height() + row.unit.height() - 8});
+                   row.up.height(), row.speed.height() + row.from.height() - 8});
 }
 
 double height_of(const StretchRow& row) {
@@ -158,11 +163,10 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   const ShownSpeed speed = shown_speed(strip.plan.instructions, stretch);
   row.speed =
       strip.setter.set(speed_figure(speed.speed_kmh), {.size_pt = 22, .weight = FontWeight::bold});
-  std::vector<TextSpan> unit{{"km/h", small}};
   if (speed.from_km) {
-    unit.push_back({"\nfrom " + km_words(*speed.from_km), small_bold});
+    row.from = strip.setter.set("from " + km_words(*speed.from_km), small_bold, speed_width,
+                                TextAlign::right);
   }
-  row.unit = strip.setter.set(unit, speed_width, TextAlign::right);
   // Short words fit beside the picture; long ones take less height across below it.
   row.words = strip.setter.set(words_on(strip, stretch, true), left_width);
   const Text across =
@@ -194,6 +198,19 @@ Block blocked_block(const Strip& strip, const Stretch& stretch) {
 }
 
 }  // namespace
+
+const Instruction* stated_by_row(const Plan& plan, const Stretch& stretch) {
+  if (!stretch.first.lowered_for.empty() || stretch.first.answer == Answer::none) {
+    return nullptr;
+  }
+  const ShownSpeed shown = shown_speed(plan.instructions, stretch);
+  const double at_km = shown.from_km.value_or(stretch.from_km);
+  const auto found = std::ranges::find_if(plan.instructions, [&](const Instruction& order) {
+    return order.action == Action::speed && order.at_km == at_km &&
+           order.speed_kmh == shown.speed_kmh;
+  });
+  return found == plan.instructions.end() ? nullptr : &*found;
+}
 
 Block stretch_block(const Strip& strip, const Stretch& stretch) {
   if (!stretch.first.lowered_for.empty()) {
@@ -232,7 +249,9 @@ Block stretch_block(const Strip& strip, const Stretch& stretch) {
     draw_train(canvas, row->picture, {up_x - picture_width, top + 1}, up_x - picture_width);
     canvas.text(row->up, {up_x + 4, top - 1});
     canvas.text(row->speed, {columns.right - row->speed.width(), top - 4});
-    canvas.text(row->unit, {columns.right - row->unit.width(), top - 8 + row->speed.height()});
+    if (!row->from.empty()) {
+      canvas.text(row->from, {columns.right - row->from.width(), top - 8 + row->speed.height()});
+    }
   };
   return block;
 }

@@ -28,4 +28,8 @@ std::function<void(Canvas& canvas, double baseline)> chainage(const Strip& strip
 /// down, or that nothing is permitted.
 Block stretch_block(const Strip& strip, const Stretch& stretch);
 
+/// The order of the speed that the row of a stretch states itself, with its landmark, so that it
+/// needs no row of its own; null if there is none.
+const Instruction* stated_by_row(const Plan& plan, const Stretch& stretch);
+
 }  // namespace panup
