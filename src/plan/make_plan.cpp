@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "plan/contingencies.h"
 #include "plan/explain.h"
@@ -53,7 +54,7 @@ std::string first_text(const std::vector<Finding>& findings, Strength strength) 
 }
 
 std::string duration_words(double seconds) {
-  const auto whole = static_cast<long>(std::abs(seconds) + 0.5);
+  const long whole = std::lround(std::abs(seconds));
   return whole < 60 ? fmt::format("{} s", whole)
                     : fmt::format("{} min {} s", whole / 60, whole % 60);
 }
@@ -111,8 +112,8 @@ Plan make_plan(const PlanRequest& request) {
   return plan;
 }
 
-WhyNot why_not(const PlanRequest& request, const Plan& plan, std::vector<PantographRef> asked,
-               double at_km) {
+WhyNot why_not(const PlanRequest& request, const Plan& plan,
+               const std::vector<PantographRef>& asked, double at_km) {
   const PlanningCase planning = prepare(request);
   std::size_t piece = 0;
   while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km <= at_km) {

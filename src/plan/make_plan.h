@@ -46,8 +46,8 @@ struct WhyNot {
 
 /// Answers for the configuration `asked` at `at_km`. The plan must have been made from `request`,
 /// every pantograph of `asked` must stand on the train, and `at_km` within the route.
-WhyNot why_not(const PlanRequest& request, const Plan& plan, std::vector<PantographRef> asked,
-               double at_km);
+WhyNot why_not(const PlanRequest& request, const Plan& plan,
+               const std::vector<PantographRef>& asked, double at_km);
 
 /// The cautions that belong on everything handed out.
 std::vector<std::string> cautions();

@@ -178,7 +178,7 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
       piece.entry = Passage::standstill;
       piece.entry_place = stop->name;
       piece.entered_reversed = stop->reversal && i > 0;
-      reversed ^= piece.entered_reversed;
+      reversed = reversed != piece.entered_reversed;
     } else if (i == 0) {
       piece.entry = Passage::standstill;
     } else if (pieces.back().lowered && !piece.lowered && change_while_lowered) {

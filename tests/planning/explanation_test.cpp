@@ -8,8 +8,8 @@
 namespace panup::scenario {
 namespace {
 
-WhyNot ask(const Scenario& scenario, std::vector<PantographRef> asked, double at_km = 5) {
-  return why_not(scenario.request, scenario.plan(), std::move(asked), at_km);
+WhyNot ask(const Scenario& scenario, const std::vector<PantographRef>& asked, double at_km = 5) {
+  return why_not(scenario.request, scenario.plan(), asked, at_km);
 }
 
 TEST(WhyNot, ThePlannedOneIsSaidToBeThePlans) {
