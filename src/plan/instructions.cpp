@@ -8,12 +8,11 @@
 #include <set>
 
 #include "plan/explain.h"
+#include "plan/landmarks.h"
 
 namespace panup {
 
 namespace {
-
-constexpr double exactly_at_km = 0.005;  ///< a landmark this near is where the action is
 
 /// A speed that holds while the front of the train is between two places.
 struct SpeedHold {
@@ -29,14 +28,13 @@ struct Writer {
   const Way& way;
   std::vector<std::string>& notes;
   DriverTimes times;
+  NamedPlaces places;
   std::size_t reached = 0;  ///< pieces the train can run on: those before the first blocked stretch
   double end_km = 0;        ///< where they end
   std::vector<Instruction> instructions;
   std::vector<SpeedHold> holds;
 };
 
-double earlier(double km) { return std::floor(km * 100 + 1e-6) / 100; }
-double later(double km) { return std::ceil(km * 100 - 1e-6) / 100; }
 double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
 
 PantographSet set_on(const Writer& writer, std::size_t piece) {
@@ -82,68 +80,6 @@ double greatest_time(const RunningTrain& train, PantographSet set, Value Pantogr
   return greatest;
 }
 
-struct NamedPlace {
-  std::string name;
-  double at_km = 0;
-};
-
-std::vector<NamedPlace> named_places(const Route& route) {
-  std::vector<NamedPlace> places;
-  for (const Landmark& landmark : route.landmarks) {
-    places.push_back({landmark.name, landmark.at_km});
-  }
-  for (const Stop& stop : route.stops) {
-    places.push_back({stop.name, stop.at_km});
-  }
-  std::ranges::stable_sort(places, {}, &NamedPlace::at_km);
-  return places;
-}
-
-/// "at X", "300 m before X", "120 m past X": by the nearest named place within reach.
-std::string landmark_words(const Writer& writer, double km) {
-  const NamedPlace* nearest = nullptr;
-  const std::vector<NamedPlace> places = named_places(writer.planning.request->route);
-  for (const NamedPlace& place : places) {
-    if (1000 * std::abs(place.at_km - km) <= writer.times.landmark_within_m &&
-        (nearest == nullptr || std::abs(place.at_km - km) < std::abs(nearest->at_km - km))) {
-      nearest = &place;
-    }
-  }
-  if (nearest == nullptr) {
-    return {};
-  }
-  const double metres = 1000 * (nearest->at_km - km);
-  if (std::abs(metres) <= 1000 * exactly_at_km) {
-    return "at " + nearest->name;
-  }
-  return fmt::format("{:.0f} m {} {}", std::abs(metres), metres > 0 ? "before" : "past",
-                     nearest->name);
-}
-
-/// The latest named place at or before `km` that is within reach and after `not_before_km`, else
-/// `km` itself.
-double tied_earlier(const Writer& writer, double km, double not_before_km) {
-  double tied = earlier(km);
-  for (const NamedPlace& place : named_places(writer.planning.request->route)) {
-    if (place.at_km <= km && place.at_km > not_before_km &&
-        1000 * (km - place.at_km) <= writer.times.landmark_within_m) {
-      tied = place.at_km;
-    }
-  }
-  return tied;
-}
-
-/// The first named place at or after `km` that is within reach and before `not_after_km`.
-double tied_later(const Writer& writer, double km, double not_after_km) {
-  for (const NamedPlace& place : named_places(writer.planning.request->route)) {
-    if (place.at_km >= km && place.at_km < not_after_km &&
-        1000 * (place.at_km - km) <= writer.times.landmark_within_m) {
-      return place.at_km;
-    }
-  }
-  return later(km);
-}
-
 std::string action_words(const Instruction& instruction, const std::string& which) {
   switch (instruction.action) {
     case Action::raise:
@@ -178,7 +114,7 @@ void add(Writer& writer, std::size_t piece, double km, Action action, Pantograph
   if (!instruction.pantographs.empty() && one_vehicle) {
     instruction.vehicle = instruction.pantographs.front().vehicle;
   }
-  instruction.landmark = landmark_words(writer, km);
+  instruction.landmark = landmark_words(writer.places, km);
   instruction.if_not_possible = if_not_possible;
   instruction.text = fmt::format("{}{}{}{}.", action_words(instruction, list_of(train, set)),
                                  instruction.landmark.empty() ? "" : ", ", instruction.landmark,
@@ -205,7 +141,7 @@ void add_tow(Writer& writer, std::size_t piece, double km, PantographSet before)
   instruction.at_km = km;
   instruction.action = Action::tow;
   instruction.vehicle = numbers.size() == 1 ? numbers.front() : 0;
-  instruction.landmark = landmark_words(writer, km);
+  instruction.landmark = landmark_words(writer.places, km);
   instruction.if_not_possible = "Do not raise others; stop at the next suitable place and report.";
   instruction.text = fmt::format(
       "{} {} dead in tow, pantographs down{}{}.", numbers.size() == 1 ? "Vehicle" : "Vehicles",
@@ -252,18 +188,18 @@ void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before)
     add(writer, piece, km, Action::raise, up,
         down != 0 ? "on the move, before the others come down" : "on the move",
         "Keep what is up, stop at the next suitable place and report.");
-    km = later(km + km_in(writer.times.reaction_s +
-                              greatest_time(train, up, &PantographType::raising_time_s),
-                          speed));
+    km = rounded_later(km + km_in(writer.times.reaction_s +
+                                      greatest_time(train, up, &PantographType::raising_time_s),
+                                  speed));
   }
   if (down != 0) {
     add(writer, piece, km, Action::breaker_off, 0, "", "Do not lower under current; stop, report.");
-    km = later(km + km_in(writer.times.breaker_s, speed));
+    km = rounded_later(km + km_in(writer.times.breaker_s, speed));
     add(writer, piece, km, Action::lower, down, "", "Stop at the next suitable place and report.");
     add_tow(writer, piece, km, before);
-    km = later(km + km_in(writer.times.reaction_s +
-                              greatest_time(train, down, &PantographType::lowering_time_s),
-                          speed));
+    km = rounded_later(km + km_in(writer.times.reaction_s +
+                                      greatest_time(train, down, &PantographType::lowering_time_s),
+                                  speed));
   }
   // Raised pantographs of a vehicle that was dead come alive with its breaker, too.
   add(writer, piece, km, Action::breaker_on, 0, "", "Stop at the next suitable place and report.");
@@ -323,8 +259,8 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
           "to be down at once: the train could not start under power.",
           zone.lowered_for, stand_km));
     }
-    const double off_at = std::max(stand_km, tied_earlier(writer, off_km, stand_km));
-    const double lower_at = std::max(off_at, tied_earlier(writer, lower_km, stand_km));
+    const double off_at = std::max(stand_km, tied_earlier(writer.places, off_km, stand_km));
+    const double lower_at = std::max(off_at, tied_earlier(writer.places, lower_km, stand_km));
     add(writer, first, off_at, Action::breaker_off, 0, zone.lowered_for,
         fmt::format("Stop before {}; do not enter it under power.", zone.lowered_for));
     add(writer, first, lower_at, Action::lower, before, zone.lowered_for,
@@ -334,8 +270,8 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
   }
   double hold_to = end_km;
   if (after != 0) {
-    const double raise_km =
-        tied_later(writer, end_km + reach_of(train, after).last_km, next_stand_km(writer, end_km));
+    const double raise_km = tied_later(writer.places, end_km + reach_of(train, after).last_km,
+                                       next_stand_km(writer, end_km));
     if (next_stand_km(writer, end_km) < raise_km && next_stand_km(writer, end_km) < writer.end_km) {
       writer.notes.push_back(fmt::format(
           "The train stands at km {:.3f} before its rearmost pantograph has left {}: it "
@@ -345,10 +281,10 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
     add_tow(writer, last + 1, raise_km, before);
     add(writer, last + 1, raise_km, Action::raise, after, zone.lowered_for + " is behind",
         "Keep the breaker open, stop at the next suitable place, go by the fallback table.");
-    hold_to =
-        later(raise_km + km_in(writer.times.reaction_s +
-                                   greatest_time(train, after, &PantographType::raising_time_s),
-                               speed));
+    hold_to = rounded_later(raise_km +
+                            km_in(writer.times.reaction_s +
+                                      greatest_time(train, after, &PantographType::raising_time_s),
+                                  speed));
     add(writer, last + 1, hold_to, Action::breaker_on, 0, "",
         "Stop at the next suitable place and report.");
   }
@@ -379,18 +315,19 @@ void pass_separation(Writer& writer, const SeparationSection& separation) {
   const double off_km = start_km + reach_of(train, up).first_km -
                         km_in(writer.times.reaction_s + writer.times.breaker_s, v);
   const double on_km = end_km + reach_of(train, up).last_km;
-  add(writer, entering, std::max(stand_km, tied_earlier(writer, off_km, stand_km)),
+  add(writer, entering, std::max(stand_km, tied_earlier(writer.places, off_km, stand_km)),
       Action::breaker_off, 0, separation.name,
       fmt::format("Stop before {}; do not enter it under power.", separation.name));
-  add(writer, leaving, tied_later(writer, on_km, next_stand_km(writer, end_km)), Action::breaker_on,
-      0, separation.name + " is behind", "Stop at the next suitable place and report.");
+  add(writer, leaving, tied_later(writer.places, on_km, next_stand_km(writer, end_km)),
+      Action::breaker_on, 0, separation.name + " is behind",
+      "Stop at the next suitable place and report.");
 }
 
 void add_reversal(Writer& writer, std::size_t piece) {
   Instruction instruction;
   instruction.at_km = writer.planning.pieces[piece].from_km;
   instruction.action = Action::reverse;
-  instruction.landmark = landmark_words(writer, instruction.at_km);
+  instruction.landmark = landmark_words(writer.places, instruction.at_km);
   instruction.if_not_possible = "Stay, and report.";
   instruction.text = fmt::format("{}{}{}.", action_words(instruction, {}),
                                  instruction.landmark.empty() ? "" : ", ", instruction.landmark);
@@ -432,7 +369,7 @@ void add_speed(Writer& writer, double km, double speed_kmh, const std::string& r
   instruction.at_km = km;
   instruction.action = Action::speed;
   instruction.speed_kmh = speed_kmh;
-  instruction.landmark = landmark_words(writer, km);
+  instruction.landmark = landmark_words(writer.places, km);
   instruction.text = fmt::format("{}{}{}{}.", action_words(instruction, {}),
                                  instruction.landmark.empty() ? "" : ", ", instruction.landmark,
                                  reason.empty() ? "" : ": " + reason);
@@ -498,6 +435,8 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
       .way = way,
       .notes = notes,
       .times = driver_times(planning.request->rules),
+      .places = named_places(planning.request->route,
+                             driver_times(planning.request->rules).landmark_within_m),
       .reached = reached,
       .end_km = to_the_end ? planning.pieces.back().to_km : planning.pieces[reached].from_km,
       .instructions = {},
