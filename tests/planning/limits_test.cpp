@@ -1,9 +1,11 @@
 /// Published limits: spacing by record and by design type, and speeds. Source of the table:
 /// Regulation (EU) No 1301/2014, table 4.2.13, from memory, to be confirmed.
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <limits>
+#include <string>
 
 #include "files/read_rule_book.h"
 #include "scenario.h"
@@ -35,6 +37,11 @@ Scenario apart(double distance_m, EnergySupply supply) {
   scenario.section().supply = supply;
   scenario.section().line_speed_kmh = 400;
   return scenario;
+}
+
+std::string name_of_cell(const testing::TestParamInfo<TableCell>& cell) {
+  return fmt::format("Supply{}Type{}At{:.0f}dm", static_cast<int>(cell.param.supply),
+                     name_of(cell.param.type), 10 * cell.param.distance_m);
 }
 
 TEST_P(DesignSpacing, SpeedFollowsFromTheDistance) {
@@ -69,7 +76,8 @@ INSTANTIATE_TEST_SUITE_P(
                     TableCell{dc_1500v, a, 35, 120}, TableCell{dc_1500v, a, 85, 160},
                     TableCell{dc_1500v, b, 8, 80}, TableCell{dc_1500v, b, 20, 120},
                     TableCell{dc_1500v, b, 35, 160}, TableCell{dc_1500v, c, 15, 120},
-                    TableCell{dc_1500v, c, 20, 160}, TableCell{dc_1500v, c, 35, unlimited}));
+                    TableCell{dc_1500v, c, 20, 160}, TableCell{dc_1500v, c, 35, unlimited}),
+    name_of_cell);
 
 TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {
   Scenario scenario = Scenario().add(locomotive({.strips = 1, .supplies = {dc_1500v}}));
