@@ -1,0 +1,77 @@
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "dynamics/contact_line.h"
+
+namespace panup {
+
+/// What weighs on the wires beside themselves, and how warm it is.
+struct LineWeather {
+  double temperature_c = 10;
+  double ice_on_contact_wire_kg_per_m = 0;    ///< on each contact wire
+  double ice_on_messenger_wire_kg_per_m = 0;  ///< on stitch wires too
+};
+
+/// A dropper in the static state.
+struct StaticDropper {
+  int span = 0;         ///< counted from 0
+  double at_m = 0;      ///< chainage along the line
+  double force_n = 0;   ///< 0: slack
+  double slack_m = 0;   ///< by which its ends are nearer than its length; 0: taut
+  double length_m = 0;  ///< unstretched, as it is to be cut, between the wires' centre lines
+  bool on_stitch_wire = false;
+};
+
+/// A point of the static shape. Heights above the contact wire at its supports in the state that
+/// the line is built for.
+struct StaticPoint {
+  double at_m = 0;
+  double contact_wire_m = 0;
+  double messenger_wire_m = 0;
+  double elasticity_mm_per_n = 0;  ///< lift of the contact wire per newton pressed there
+};
+
+/// A place of the contact wire's static shape. Between two of them the shape is the cubic that has
+/// their heights and the slopes on their inner sides.
+struct ShapeNode {
+  double at_m = 0;
+  double height_m = 0;
+  double slope_before = 0;  ///< just before it; without bending stiffness the wire has a kink here
+  double slope_after = 0;   ///< just after it
+};
+
+/// The line at rest.
+struct StaticState {
+  double contact_tension_n = 0;  ///< of all contact wires together
+  double messenger_tension_n = 0;
+  std::vector<StaticDropper> droppers;
+  std::vector<ShapeNode> contact_shape;  ///< from the line's beginning to its end
+  std::vector<StaticPoint> points;
+  std::vector<double> contact_sag_m;    ///< by span: lowest point below the line of its supports
+  std::vector<double> messenger_sag_m;  ///< by span: lowest point below the line of its supports
+  double contact_weight_n = 0;          ///< of contact wires, clamps and steady arms on them
+  double steady_arm_force_n = 0;        ///< carried by the steady arms' stiffness, upward
+  double termination_force_n = 0;       ///< carried by the contact wire's ends, upward
+};
+
+/// The line at rest in the weather given, with `points_per_span` points in each span, ends
+/// included, and the elasticity at each of them if `with_elasticity`.
+///
+/// The line is built so that, at its reference temperature and without ice, the contact wire at
+/// the droppers and supports lies on the parabola of its pre-sag; dropper lengths follow. In other
+/// weather lengths stay, and the wires find their new place; droppers may then be slack.
+///
+/// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as cubic Hermite elements; exact
+/// at the nodes for uniform load. Tensions of a fixed termination follow from `tension_after`.
+///
+/// Fails with reasons, in words, where the line cannot hang so: a dropper that would have to push,
+/// one of no length, a figure missing for the change of tension.
+std::variant<StaticState, std::vector<std::string>> static_state(const ContactLine& line,
+                                                                 const LineWeather& weather,
+                                                                 int points_per_span,
+                                                                 bool with_elasticity);
+
+}  // namespace panup
