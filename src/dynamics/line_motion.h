@@ -1,0 +1,121 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "dynamics/line_grid.h"
+
+namespace panup {
+
+/// What moves on a wire besides its springs: a force of a pantograph on the contact wire.
+struct PointForce {
+  GridPoint at;
+  double force_n = 0;
+};
+
+/// Energy of the line at a half step, as the scheme conserves it: see `EnergyBalance`.
+struct LineEnergy {
+  double kinetic_j = 0;
+  double potential_j = 0;  ///< in excess of the static state
+};
+
+/// A contact line in motion. The wires step by central differences, whose limit of stability
+/// `is_stable` states; droppers, supports and clamps act with the mean (e[n−1] + 2 e[n] + e[n+1])/4
+/// of their elongation, which is solved for their force in closed form, one by one, for springs
+/// share no node. That mean keeps them stable at any stiffness. The scheme is of second order, and
+/// of first order in stiffness damping, which is taken half a step late.
+///
+/// Use:
+///     LineMotion motion(grid, step_s);
+///     motion.advance(reached_m);              // wires and springs, not yet pantographs
+///     … motion.next_lift(point) … → force
+///     motion.press(force);                    // for each pantograph
+///     motion.accept();                        // the new state is now the present one
+///
+/// Nothing is allocated after construction.
+class LineMotion {
+ public:
+  /// `grid` must outlive it.
+  LineMotion(const LineGrid& grid, double step_s);
+  LineMotion(const LineMotion&) = delete;
+  LineMotion& operator=(const LineMotion&) = delete;
+
+  /// Carries all nodes and springs up to chainage `reached_m` one step on; beyond it the line must
+  /// be at rest.
+  void advance(double reached_m);
+  /// Adds a pantograph's force, that acts now, to the state one step on.
+  void press(const PointForce& force);
+  void accept();
+
+  /// Lift at a point now.
+  double lift(const GridPoint& point) const { return at(present_, point); }
+  /// Lift at a point one step on, as far as it has been reckoned.
+  double next_lift(const GridPoint& point) const { return at(next_, point); }
+  /// Lift one step on at `felt` by one newton now at `pressed`.
+  double response(const GridPoint& pressed, const GridPoint& felt) const;
+
+  /// Of the half step between the state before and the present one.
+  LineEnergy energy() const;
+  /// What damping takes in one step, between `advance` and `accept`. 0 without damping.
+  double dissipation() const;
+  bool damped() const { return damped_; }
+
+  struct SpringRecord {
+    long slack_steps = 0;
+    int times_slack = 0;
+    bool slack = false;
+    double greatest_force_n = 0;
+  };
+  /// By spring, in the order of the grid's.
+  const std::vector<SpringRecord>& springs() const { return records_; }
+
+  std::span<const double> present(int wire) const;
+
+ private:
+  struct WireStep {
+    std::size_t first = 0;  ///< of node 0 in the arrays
+    double own = 0;         ///< of a node's present lift
+    double old = 0;         ///< of its lift before
+    double force = 0;       ///< Δt²/m and mass damping: lift per newton
+    double stretch = 0;     ///< T/h
+    double bend = 0;        ///< E I/h³
+  };
+  struct SpringStep {
+    std::size_t lower = 0;
+    std::size_t upper = 0;
+    double lower_after = 0;
+    double upper_after = 0;
+    double lower_lift[2] = {0, 0};  ///< of its nodes one step on, per newton
+    double upper_lift[2] = {0, 0};
+    double stiffness = 0;  ///< force per metre of mean free elongation
+    double least = 0;      ///< of its excess force
+    double slack = 0;
+    double before = 0;  ///< elongation one step ago
+  };
+  struct MassStep {
+    std::size_t node = 0;
+    double share = 0;   ///< m/(m + M)
+    double before = 0;  ///< lift one step ago
+  };
+
+  double at(const double* lifts, const GridPoint& point) const;
+  void step_wire(std::size_t index, int last);
+  void step_masses(double reached_m);
+  void step_springs(double reached_m);
+
+  const LineGrid* grid_;
+  double step_s_;
+  bool damped_ = false;
+  std::vector<WireStep> wires_;
+  std::vector<SpringStep> springs_;
+  std::vector<SpringRecord> records_;
+  std::vector<MassStep> masses_;
+  std::vector<double> mass_at_m_;
+  std::vector<double> lifts_;  ///< two or three times those of all wires
+  double* present_ = nullptr;
+  double* before_ = nullptr;
+  double* next_ = nullptr;
+  std::vector<double> node_force_;  ///< lift per newton by node, extra masses included
+};
+
+}  // namespace panup

@@ -1,0 +1,411 @@
+#include "dynamics/simulate.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "dynamics/contact_point.h"
+#include "dynamics/evaluation.h"
+#include "dynamics/flush_denormals.h"
+#include "dynamics/line_grid.h"
+#include "dynamics/line_motion.h"
+#include "dynamics/pantograph_motion.h"
+#include "dynamics/prepared_line.h"
+#include "dynamics/run_course.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::size_t most_pantographs = 8;
+constexpr double least_distance_m = 1;
+/// Source: EN 50119 (from memory): running speed at most this share of the wave speed.
+constexpr double usual_share_of_wave_speed = 0.7;
+/// Between looks at the whole line: for energy, and for the greatest lift within spans.
+constexpr long steps_between_looks = 16;
+/// Between reckonings of what the line's damping takes.
+constexpr long steps_between_dissipation = 4;
+/// A wire lifted higher than this is a run gone wrong.
+constexpr double senseless_lift_m = 100;
+
+std::vector<std::string> refusals_of(const SimulationRequest& request) {
+  std::vector<std::string> refusals;
+  const auto& pantographs = request.pantographs;
+  if (pantographs.empty() || pantographs.size() > most_pantographs) {
+    refusals.push_back(fmt::format("{} pantographs are given; 1 to {} can be simulated",
+                                   pantographs.size(), most_pantographs));
+    return refusals;
+  }
+  for (const RunningPantograph& one : pantographs) {
+    if (one.model.masses.empty() || one.model.masses.size() > most_pantograph_masses) {
+      refusals.push_back(fmt::format("the pantograph model '{}' has {} masses; 1 to {} are right",
+                                     one.model.id, one.model.masses.size(),
+                                     most_pantograph_masses));
+    }
+    if (!std::isfinite(one.static_force_n) || !std::isfinite(one.behind_first_m)) {
+      refusals.emplace_back("a static force or a distance is not a number");
+    }
+  }
+  if (pantographs.front().behind_first_m != 0) {
+    refusals.emplace_back("the first pantograph's distance behind itself is not 0");
+  }
+  for (std::size_t i = 1; i < pantographs.size(); ++i) {
+    const double distance = pantographs[i].behind_first_m - pantographs[i - 1].behind_first_m;
+    if (!(distance >= least_distance_m)) {
+      refusals.push_back(fmt::format("pantographs {} and {} are {:g} m apart; {:g} m is the least",
+                                     i, i + 1, distance, least_distance_m));
+    }
+  }
+  if (!(request.speed_kmh > 0) || !std::isfinite(request.speed_kmh)) {
+    refusals.push_back(fmt::format("the speed is {:g} km/h; it is above 0", request.speed_kmh));
+  }
+  const auto& settings = request.settings;
+  constexpr double longest_step_s = 0.005;
+  if (settings.step_s && !(*settings.step_s > 0 && *settings.step_s <= longest_step_s)) {
+    refusals.push_back(fmt::format("the step is {:g} ms; it is above 0, to {:g}",
+                                   1000 * *settings.step_s, 1000 * longest_step_s));
+  }
+  if (settings.grid_m && !(*settings.grid_m > 0 && *settings.grid_m <= 1)) {
+    refusals.push_back(
+        fmt::format("the grid's spacing is {:g} m; it is above 0, to 1", *settings.grid_m));
+  }
+  return refusals;
+}
+
+bool bends(const ContactLine& line) {
+  return line.contact_wire.bending_stiffness_nm2 > 0 ||
+         line.messenger_wire.bending_stiffness_nm2 > 0;
+}
+
+/// All that is tallied while the train runs.
+struct Tally {
+  std::vector<std::vector<double>> forces;        ///< by pantograph, each step
+  std::vector<std::vector<double>> head_heights;  ///< likewise
+  std::vector<std::vector<double>> wire_heights;  ///< likewise, for a trace
+  std::vector<double> support_lifts;
+  std::vector<SpanUplift> spans;
+  EnergyBalance energy;
+};
+
+class Run {
+ public:
+  Run(const SimulationRequest& request, const StaticState& state, const LineGrid& grid,
+      const RunCourse& course, double step_s)
+      : request_(request), grid_(grid), course_(course), step_s_(step_s), line_(grid, step_s) {
+    const double speed_ms = request.speed_kmh / 3.6;
+    steps_ = static_cast<long>(std::ceil((course.end_m - course.start_m) / (speed_ms * step_s)));
+    for (const RunningPantograph& one : request.pantographs) {
+      contacts_.emplace_back(grid, state.contact_shape, one.model,
+                             course.start_m - one.behind_first_m, speed_ms, step_s);
+      pantographs_.emplace_back(one.model, step_s, contacts_.back().height_of_start());
+      frames_n_.push_back(one.static_force_n +
+                          aerodynamic_force(one.model, one.knuckle, request.speed_kmh));
+    }
+    const auto length = static_cast<std::size_t>(steps_);
+    tally_.forces.assign(contacts_.size(), std::vector<double>(length));
+    tally_.head_heights.assign(contacts_.size(), std::vector<double>(length));
+    if (request.settings.keep_trace) {
+      tally_.wire_heights.assign(contacts_.size(), std::vector<double>(length));
+    }
+    tally_.support_lifts.assign(grid.supports.size(), 0);
+    const std::vector<double> supports = support_positions(*request.line);
+    for (std::size_t i = 0; i + 1 < supports.size(); ++i) {
+      tally_.spans.push_back({supports[i], supports[i + 1], supports[i], 0});
+    }
+    span_of_.assign(contacts_.size(), 0);
+    for (const PantographMotion& one : pantographs_) {
+      start_energy_ += one.energy();
+    }
+    reached_m_ = course.start_m + 2 * grid.wires[0].spacing_m;
+    for (const GridWire& wire : grid.wires) {
+      const double cells = wire.bending_stiffness_nm2 > 0 || grid.stiffness_damping_s > 0 ? 2 : 1;
+      reach_m_ = std::max(reach_m_, cells * wire.spacing_m);
+    }
+  }
+
+  /// Whether the run stayed within sense.
+  bool go() {
+    const FlushDenormals flush;
+    for (long step = 0; step < steps_; ++step) {
+      one_step(step);
+    }
+    balance();
+    return sensible_;
+  }
+
+  const Tally& tally() const { return tally_; }
+  const LineMotion& line() const { return line_; }
+  long steps() const { return steps_; }
+
+ private:
+  void one_step(long step) {
+    const double run_m = contacts_.front().at_m() - course_.start_m;
+    const double share = risen_share(run_m, course_.ramp_m);
+    const auto row = static_cast<std::size_t>(step);
+    // Nothing is felt further ahead than one step's reach of the differences: beyond, the line is
+    // at rest, exactly.
+    reached_m_ += reach_m_;
+    line_.advance(std::min(reached_m_, grid_.length_m));
+    for (std::size_t i = 0; i < contacts_.size(); ++i) {
+      PantographMotion& pantograph = pantographs_[i];
+      ContactPoint& contact = contacts_[i];
+      const double frame_n = share * frames_n_[i];
+      pantograph.advance(frame_n);
+      tally_.head_heights[i][row] = pantograph.head();
+      tally_.forces[i][row] = contact.meet(line_, pantograph);
+      tally_.energy.work_of_frames_j += pantograph.frame_work(frame_n);
+      tally_.energy.work_of_traction_j += contact.traction_work();
+      tally_.energy.dissipated_j += pantograph.dissipation();
+    }
+    if (line_.damped() && step % steps_between_dissipation == 0) {
+      tally_.energy.dissipated_j += steps_between_dissipation * line_.dissipation();
+    }
+    line_.accept();
+    for (std::size_t i = 0; i < contacts_.size(); ++i) {
+      pantographs_[i].accept();
+      note_lift(i);
+      if (request_.settings.keep_trace) {
+        tally_.wire_heights[i][row] = contacts_[i].wire_height(line_);
+      }
+    }
+    for (std::size_t i = 0; i < tally_.support_lifts.size(); ++i) {
+      tally_.support_lifts[i] = std::max(tally_.support_lifts[i], line_.lift(grid_.supports[i]));
+    }
+    if (step % steps_between_looks == 0) {
+      balance();
+      look_at_spans();
+    }
+  }
+
+  void note_lift(std::size_t pantograph) {
+    const ContactPoint& contact = contacts_[pantograph];
+    std::size_t& span = span_of_[pantograph];
+    while (span + 1 < tally_.spans.size() && contact.at_m() >= tally_.spans[span].to_m) {
+      ++span;
+    }
+    raise(tally_.spans[span], contact.at_m(), contact.lift(line_));
+  }
+
+  static void raise(SpanUplift& span, double at_m, double lift_m) {
+    if (1000 * lift_m > span.uplift_mm) {
+      span.uplift_mm = 1000 * lift_m;
+      span.at_m = at_m;
+    }
+  }
+
+  void look_at_spans() {
+    const std::span<const double> lifts = line_.present(0);
+    const double h = grid_.wires[0].spacing_m;
+    for (SpanUplift& span : tally_.spans) {
+      if (span.from_m > reached_m_) {
+        break;
+      }
+      const auto first = static_cast<std::size_t>(std::ceil(span.from_m / h));
+      const auto last = std::min(static_cast<std::size_t>(span.to_m / h), lifts.size() - 1);
+      for (std::size_t node = first; node <= last; ++node) {
+        raise(span, static_cast<double>(node) * h, lifts[node]);
+      }
+    }
+  }
+
+  void balance() {
+    const LineEnergy of_line = line_.energy();
+    double stored = of_line.kinetic_j + of_line.potential_j - start_energy_;
+    for (const PantographMotion& one : pantographs_) {
+      stored += one.energy();
+    }
+    for (const ContactPoint& one : contacts_) {
+      stored += one.stored_energy();
+    }
+    EnergyBalance& energy = tally_.energy;
+    energy.stored_j = stored;
+    energy.peak_stored_j = std::max(energy.peak_stored_j, std::abs(stored));
+    energy.missing_j =
+        energy.work_of_frames_j + energy.work_of_traction_j - stored - energy.dissipated_j;
+    sensible_ = sensible_ && std::isfinite(stored);
+    for (const ContactPoint& one : contacts_) {
+      sensible_ = sensible_ && std::abs(one.wire_height(line_)) < senseless_lift_m;
+    }
+  }
+
+  const SimulationRequest& request_;
+  const LineGrid& grid_;
+  const RunCourse& course_;
+  double step_s_;
+  long steps_ = 0;
+  LineMotion line_;
+  std::vector<PantographMotion> pantographs_;
+  std::vector<ContactPoint> contacts_;
+  std::vector<double> frames_n_;
+  std::vector<std::size_t> span_of_;
+  double start_energy_ = 0;
+  double reached_m_ = 0;
+  double reach_m_ = 0;
+  bool sensible_ = true;
+  Tally tally_;
+};
+
+/// The rows of a run in which a pantograph is within the evaluated stretch.
+struct Rows {
+  std::size_t from = 0;
+  std::size_t to = 0;
+};
+
+Rows evaluated_rows(const RunCourse& course, double behind_m, double way_of_step_m,
+                    std::size_t size) {
+  const double start = course.start_m - behind_m;
+  const auto row_at = [&](double at_m) {
+    return std::min(size, static_cast<std::size_t>(std::ceil((at_m - start) / way_of_step_m)));
+  };
+  return {row_at(course.from_m), row_at(course.to_m)};
+}
+
+void evaluate_run(SimulationResult& result, const SimulationRequest& request,
+                  const RunCourse& course, const Tally& tally, double step_s) {
+  const double way_of_step = request.speed_kmh / 3.6 * step_s;
+  if (request.settings.keep_trace) {
+    result.trace.emplace();
+    result.trace->step_s = step_s;
+  }
+  for (std::size_t i = 0; i < request.pantographs.size(); ++i) {
+    const double behind = request.pantographs[i].behind_first_m;
+    const std::vector<double>& raw = tally.forces[i];
+    const std::vector<double> filtered = low_pass(raw, step_s, contact_force_cutoff_hz);
+    const Rows rows = evaluated_rows(course, behind, way_of_step, raw.size());
+    const auto within = [&](const std::vector<double>& values) {
+      return std::span<const double>(values).subspan(rows.from, rows.to - rows.from);
+    };
+    PantographRun run = evaluate(within(raw), within(filtered), step_s);
+    run.position_m = behind;
+    const auto heights = within(tally.head_heights[i]);
+    run.highest_head_m = *std::ranges::max_element(heights);
+    run.lowest_head_m = *std::ranges::min_element(heights);
+    result.pantographs.push_back(std::move(run));
+    if (!result.trace) {
+      continue;
+    }
+    Trace::OfPantograph trace;
+    for (std::size_t row = rows.from; row < rows.to; ++row) {
+      trace.at_m.push_back(course.start_m - behind + way_of_step * static_cast<double>(row));
+    }
+    const auto copy = [&](const std::vector<double>& values) {
+      const auto part = within(values);
+      return std::vector<double>(part.begin(), part.end());
+    };
+    trace.contact_force_n = copy(raw);
+    trace.filtered_force_n = copy(filtered);
+    trace.head_height_m = copy(tally.head_heights[i]);
+    trace.wire_height_m = copy(tally.wire_heights[i]);
+    result.trace->pantographs.push_back(std::move(trace));
+  }
+}
+
+void note_uplifts(SimulationResult& result, const SimulationRequest& request,
+                  const RunCourse& course, const LineGrid& grid, const Run& run, double step_s) {
+  constexpr double tolerance_m = 1e-6;
+  const auto within = [&](double at_m) {
+    return at_m >= course.from_m - tolerance_m && at_m <= course.to_m + tolerance_m;
+  };
+  const std::vector<double> supports = support_positions(*request.line);
+  for (std::size_t i = 0; i < supports.size(); ++i) {
+    if (within(supports[i])) {
+      const double uplift_mm = 1000 * run.tally().support_lifts[i];
+      result.support_uplifts.push_back({supports[i], uplift_mm});
+      result.max_support_uplift_mm = std::max(result.max_support_uplift_mm, uplift_mm);
+    }
+  }
+  for (const SpanUplift& span : run.tally().spans) {
+    if (within(span.from_m) && within(span.to_m)) {
+      result.span_uplifts.push_back(span);
+      result.max_span_uplift_mm = std::max(result.max_span_uplift_mm, span.uplift_mm);
+    }
+  }
+  for (std::size_t i = 0; i < grid.springs.size(); ++i) {
+    if (grid.springs[i].kind == SpringKind::dropper && within(grid.springs[i].at_m)) {
+      const LineMotion::SpringRecord& record = run.line().springs()[i];
+      result.droppers.push_back({grid.springs[i].at_m,
+                                 1000 * step_s * static_cast<double>(record.slack_steps),
+                                 record.times_slack, record.greatest_force_n});
+    }
+  }
+}
+
+}  // namespace
+
+double EnergyBalance::relative_error() const {
+  return peak_stored_j > 0 ? missing_j / peak_stored_j : 0;
+}
+
+SimulationOutcome simulate(const SimulationRequest& request) {
+  if (auto refusals = refusals_of(request); !refusals.empty()) {
+    return {{}, std::move(refusals)};
+  }
+  return simulate_on(prepare_line(*request.line, request.settings), request);
+}
+
+SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequest& request) {
+  if (auto refusals = refusals_of(request); !refusals.empty()) {
+    return {{}, std::move(refusals)};
+  }
+  const auto began = std::chrono::steady_clock::now();
+  if (!prepared.refusals.empty()) {
+    return {{}, prepared.refusals};
+  }
+  const ContactLine& line = *request.line;
+  Wire contact_wire = combined_contact_wire(line);
+  contact_wire.tension_n = prepared.state.contact_tension_n;
+  SimulationResult result;
+  result.speed_kmh = request.speed_kmh;
+  result.wave_speed_kmh = 3.6 * wave_speed(contact_wire);
+  if (request.speed_kmh >= result.wave_speed_kmh) {
+    return {{},
+            {fmt::format("the speed of {:g} km/h is not below the wave speed of the contact wire, "
+                         "{:.0f} km/h",
+                         request.speed_kmh, result.wave_speed_kmh)}};
+  }
+  if (request.speed_kmh > usual_share_of_wave_speed * result.wave_speed_kmh) {
+    result.warnings.push_back(
+        fmt::format("The speed is {:.0f} % of the contact wire's wave speed of {:.0f} km/h; "
+                    "EN 50119 allows 70 % (from memory).",
+                    100 * request.speed_kmh / result.wave_speed_kmh, result.wave_speed_kmh));
+  }
+  const auto course = plan_course(request);
+  if (const auto* refusal = std::get_if<std::string>(&course)) {
+    return {{}, {*refusal}};
+  }
+  const RunCourse& way = std::get<RunCourse>(course);
+  result.warnings.insert(result.warnings.end(), way.warnings.begin(), way.warnings.end());
+  const double step_s =
+      request.settings.step_s.value_or(bends(line) ? default_step_with_bending_s : default_step_s);
+  const auto made = make_grid(line, prepared.state, step_s, request.settings.grid_m.value_or(0));
+  if (const auto* refusal = std::get_if<std::string>(&made)) {
+    return {{}, {*refusal}};
+  }
+  const LineGrid& grid = std::get<LineGrid>(made);
+  if (!is_stable(grid, step_s)) {
+    return {{},
+            {fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
+                         "{:.3f} m at the finest",
+                         1000 * step_s, request.settings.grid_m.value_or(0),
+                         stable_spacing(contact_wire, line.stiffness_damping_s, step_s))}};
+  }
+  Run run(request, prepared.state, grid, way, step_s);
+  if (!run.go()) {
+    return {{}, {"the run diverged and has no result: wire or pantograph left all sense"}};
+  }
+  result.step_s = step_s;
+  result.contact_grid_m = grid.wires[0].spacing_m;
+  result.messenger_grid_m = grid.wires[1].spacing_m;
+  result.from_m = way.from_m;
+  result.to_m = way.to_m;
+  result.energy = run.tally().energy;
+  evaluate_run(result, request, way, run.tally(), step_s);
+  note_uplifts(result, request, way, grid, run, step_s);
+  result.simulated_s = static_cast<double>(run.steps()) * step_s;
+  result.wall_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
+  return {std::move(result), {}};
+}
+
+}  // namespace panup
