@@ -21,8 +21,9 @@ ContactPoint::ContactPoint(const LineGrid& grid, const std::vector<ShapeNode>& s
   const double midway = missing_compliance(wire, 0.5) * moving;
   compliance_on_node_ = contact_compliance_ + on_node;
   compliance_between_ = 4 * (midway - on_node);
-  now_ = before_ = grid_point(grid, 0, at_m);
-  height_now_ = height_before_ = shape_.height(at_m);
+  now_ = grid_point(grid, 0, at_m);
+  stored_compliance_ = compliance();
+  height_now_ = whole_before_ = whole_now_ = shape_.height(at_m);
 }
 
 double ContactPoint::meet(LineMotion& line, PantographMotion& pantograph) {
@@ -34,17 +35,32 @@ double ContactPoint::meet(LineMotion& line, PantographMotion& pantograph) {
   const double response = pantograph.head_response() + line.response(now_, next);
   const double mean_gap = (free_gap + 2 * gap_now_ + gap_before_) / 4;
   force_n_ = std::max(0.0, mean_gap / (compliance() + response / 4));
-  const double rise = (height_next + line.lift(next) - height_before_ - line.lift(before_)) / 2;
-  const double softer = (compliance_at(next.after) - compliance_at(before_.after)) / 2;
-  traction_work_ = -force_n_ * rise - force_n_ * force_n_ * softer / 2;
   line.press({now_, force_n_});
   pantograph.press(force_n_);
 
+  // The wire's way under the head, less what its own motion is of it: what is left is the slope
+  // that the head has run along. Split so by the product rule, nothing is lost to the step.
+  const double whole_next = height_next + line.next_lift(next);
+  const double way = (whole_next - whole_before_) / 2;
+  const double own_way = (line.next_lift(now_) - lift_here_before_) / 2;
+  // At half steps the contact holds a gap's energy at the compliance there; that this changes along
+  // the grid is the motion's doing too.
+  const double gap_next = free_gap - response * force_n_;
+  const double here = compliance();
+  const double stored_next = std::max(0.0, (gap_next + gap_now_) / 2);
+  const double half_way = (here + compliance_at(next.after)) / 2;
+  const double hardened = stored_next * stored_next * (1 / half_way - 1 / here) / 2 +
+                          stored_ * stored_ * (1 / here - 1 / stored_compliance_) / 2;
+  traction_work_ = hardened - force_n_ * (way - own_way);
+  stored_ = stored_next;
+  stored_compliance_ = half_way;
+
   gap_before_ = gap_now_;
-  gap_now_ = free_gap - response * force_n_;
-  before_ = now_;
+  gap_now_ = gap_next;
   now_ = next;
-  height_before_ = height_now_;
+  whole_before_ = whole_now_;
+  whole_now_ = whole_next;
+  lift_here_before_ = line.lift(next);
   height_now_ = height_next;
   at_m_ = next_m;
   return force_n_;

@@ -31,7 +31,7 @@ class ContactPoint {
   /// Work of the train's motion in the step of the last `meet`: −F·v·w′, w being the wire's height
   /// at rest in time, and what the compliance changes by along the grid.
   double traction_work() const { return traction_work_; }
-  double stored_energy() const { return force_n_ * force_n_ * compliance() / 2; }
+  double stored_energy() const { return stored_ * stored_ / stored_compliance_ / 2; }
 
  private:
   double compliance() const { return compliance_at(now_.after); }
@@ -49,12 +49,15 @@ class ContactPoint {
   double compliance_between_ = 0;
   long step_ = 0;
   double at_m_ = 0;
-  GridPoint before_;
   GridPoint now_;
-  double height_before_ = 0;
-  double height_now_ = 0;
+  double height_now_ = 0;        ///< of the static shape
+  double whole_before_ = 0;      ///< of the wire under the head
+  double whole_now_ = 0;         ///< likewise
+  double lift_here_before_ = 0;  ///< one step ago, at the place of now
   double gap_before_ = 0;
   double gap_now_ = 0;
+  double stored_ = 0;  ///< penetration at the half step after the last `meet`
+  double stored_compliance_ = 0;
   double force_n_ = 0;
   double traction_work_ = 0;
 };
