@@ -34,9 +34,9 @@ class ContactPoint {
   double stored_energy() const { return stored_ * stored_ / stored_compliance_ / 2; }
 
  private:
-  double compliance() const { return compliance_at(now_.after); }
-  double compliance_at(double after) const {
-    return compliance_on_node_ + compliance_between_ * after * (1 - after);
+  double compliance() const { return compliance_at(now_); }
+  double compliance_at(const GridPoint& point) const {
+    return contact_compliance_ + moving_ * missing_compliance(grid_->wires[0], point.share);
   }
 
   const LineGrid* grid_;
@@ -45,8 +45,7 @@ class ContactPoint {
   double speed_ms_;
   double step_s_;
   double contact_compliance_ = 0;
-  double compliance_on_node_ = 0;
-  double compliance_between_ = 0;
+  double moving_ = 1;  ///< 1/(1 − v²/c²)
   long step_ = 0;
   double at_m_ = 0;
   GridPoint now_;

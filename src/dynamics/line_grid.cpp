@@ -17,7 +17,7 @@ constexpr double endless = std::numeric_limits<double>::infinity();
 /// Of the clamp that joins stitch wire and messenger wire: stiff beside every wire.
 constexpr double clamp_stiffness_n_per_m = 1e7;
 /// Springs that share no node are independent within a step.
-constexpr double least_cells_between_droppers = 2;
+constexpr double least_cells_between_droppers = 3;
 
 GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spacing_m) {
   GridWire grid;
@@ -32,8 +32,9 @@ GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spac
 
 double compliance(const LineGrid& grid, const GridPoint& point) {
   const GridWire& wire = grid.wires[static_cast<std::size_t>(point.wire)];
-  const bool at_free_end = wire.free_ends && (point.node == 0 || point.node >= wire.cells - 1);
-  return at_free_end ? 0 : missing_compliance(wire, point.after);
+  const bool on_end = wire.free_ends && (point.node <= 0 || point.node + 3 >= wire.cells) &&
+                      std::ranges::max(point.share) == 1;
+  return on_end ? 0 : missing_compliance(wire, point.share);
 }
 
 void add_spring(LineGrid& grid, GridSpring spring, double stiffness) {
@@ -50,8 +51,12 @@ class MassList {
 
   void add(const GridPoint& point, double mass_kg) {
     if (mass_kg > 0) {
-      add(point.wire, point.node, mass_kg * (1 - point.after));
-      add(point.wire, point.node + 1, mass_kg * point.after);
+      // Shared by the two nodes beside it: a mass below 0 is none.
+      const GridWire& wire = grid_->wires[static_cast<std::size_t>(point.wire)];
+      const double cells = place(point) - std::floor(place(point));
+      const int node = std::min(static_cast<int>(std::floor(place(point))), wire.cells - 1);
+      add(point.wire, node, mass_kg * (1 - cells));
+      add(point.wire, node + 1, mass_kg * cells);
     }
   }
 
@@ -68,6 +73,15 @@ class MassList {
   }
 
  private:
+  /// In cells from the wire's first node.
+  static double place(const GridPoint& point) {
+    double sum = 0;
+    for (std::size_t i = 0; i < point.share.size(); ++i) {
+      sum += point.share[i] * (point.node + static_cast<double>(i));
+    }
+    return sum;
+  }
+
   void add(int wire, int node, double mass_kg) {
     const bool held = !grid_->wires[static_cast<std::size_t>(wire)].free_ends &&
                       (node == 0 || node == grid_->wires[static_cast<std::size_t>(wire)].cells);
@@ -107,7 +121,7 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
       const double at_m = positions[i] + (end == 0 ? -0.5 : 0.5) * stitch->length_m;
       GridSpring clamp{.kind = SpringKind::clamp,
                        .at_m = at_m,
-                       .lower = {index, end == 0 ? 0 : wire.cells - 1, end == 0 ? 0.0 : 1.0},
+                       .lower = {index, end == 0 ? 0 : wire.cells, {1, 0, 0, 0}},
                        .upper = grid_point(grid, messenger, at_m),
                        .static_force_n = endless};
       add_spring(grid, clamp, clamp_stiffness_n_per_m);
@@ -117,27 +131,43 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
 
 }  // namespace
 
-double missing_compliance(const GridWire& wire, double after) {
+double missing_compliance(const GridWire& wire, const std::array<double, 4>& share) {
   const double h = wire.spacing_m;
   const double t = wire.tension_n;
-  const double both = 2 * after * (1 - after);  // the two shares on different nodes
-  const double same = 1 - both;                 // and on the same one
-  const double kink = h * both / (2 * t);       // of the string
-  if (wire.bending_stiffness_nm2 == 0) {
-    return kink;
+  std::array<double, 4> lift{};  // of the wire less of the grid, by distance in cells
+  for (std::size_t n = 0; n < lift.size(); ++n) {
+    lift[n] = h * static_cast<double>(n) / (2 * t);
   }
-  const double sum = 2 + t * h * h / wire.bending_stiffness_nm2;
-  const double z = (sum - std::sqrt(sum * sum - 4)) / 2;
-  const double of_grid = h / t * (same + both * z) / (1 / z - z);
-  const double of_wire = std::sqrt(wire.bending_stiffness_nm2 / t) / (2 * t);
-  return kink + of_grid - of_wire;
+  if (wire.bending_stiffness_nm2 > 0) {
+    const double sum = 2 + t * h * h / wire.bending_stiffness_nm2;
+    const double z = (sum - std::sqrt(sum * sum - 4)) / 2;
+    for (std::size_t n = 0; n < lift.size(); ++n) {
+      lift[n] += h / t * std::pow(z, n) / (1 / z - z) -
+                 std::sqrt(wire.bending_stiffness_nm2 / t) / (2 * t);
+    }
+  }
+  double compliance = 0;
+  for (std::size_t a = 0; a < share.size(); ++a) {
+    for (std::size_t b = 0; b < share.size(); ++b) {
+      compliance += share[a] * share[b] * lift[a > b ? a - b : b - a];
+    }
+  }
+  return compliance;
 }
 
 GridPoint grid_point(const LineGrid& grid, int wire, double at_m) {
   const GridWire& on = grid.wires[static_cast<std::size_t>(wire)];
   const double cells = (at_m - on.first_m) / on.spacing_m;
-  const int node = std::clamp(static_cast<int>(std::floor(cells)), 0, on.cells - 1);
-  return {wire, node, cells - node};
+  const int node = std::clamp(static_cast<int>(cells), 0, on.cells - 1);
+  const double t = cells - node;
+  if (node == 0 || node + 1 == on.cells) {
+    return {wire, node, {1 - t, t, 0, 0}};
+  }
+  const double u = 1 - t;
+  return {wire,
+          node - 1,
+          {-t * u * (1 + u) / 6, (1 + t) * u * (1 + u) / 2, (1 + t) * t * (1 + u) / 2,
+           -t * u * (1 + t) / 6}};
 }
 
 double stable_spacing(const Wire& wire, double stiffness_damping_s, double step_s) {
@@ -212,7 +242,7 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
     const double widest = std::max(grid.wires[contact].spacing_m, grid.wires[messenger].spacing_m);
     if (hung.at_m - before_m < least_cells_between_droppers * widest) {
       return fmt::format(
-          "the droppers at {:.2f} m and {:.2f} m are less than two cells of the "
+          "the droppers at {:.2f} m and {:.2f} m are less than three cells of the "
           "grid apart, which are {:.3f} m each; a shorter step makes it finer",
           before_m, hung.at_m, widest);
     }

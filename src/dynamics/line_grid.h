@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <string>
 #include <variant>
 #include <vector>
@@ -25,12 +26,14 @@ struct GridWire {
   bool free_ends = false;
 };
 
-/// A place on a grid wire: a share `after` of what acts there acts on node + 1, the rest on node.
-/// Lifts there are interpolated with the same shares.
+/// A place on a grid wire: what acts there acts on four nodes in turn from `node` on, by these
+/// shares, and lifts there are interpolated with the same. Between two nodes that have neighbours
+/// the shares are those of the cubic through all four: waves pass it almost unchanged, while shares
+/// on two nodes alone would take from those that a pantograph sends ahead, whose length is short.
 struct GridPoint {
   int wire = 0;
   int node = 0;
-  double after = 0;
+  std::array<double, 4> share{};
 };
 
 enum class SpringKind : std::uint8_t { dropper, support, steady_arm, clamp };
@@ -69,17 +72,18 @@ struct LineGrid {
 };
 
 /// The static lift under one newton on an endless wire of this tension and bending stiffness, less
-/// that of its grid, both pressed and felt at `after` of the way between two nodes. The wire has a
-/// kink or a narrow bend under a point force that the grid cannot show; a spring in series with the
-/// force makes up for it. With ξ = `after`, ψ = 2 − z − 1/z the second difference, and
-/// λ = √(EI/T):
+/// that of its grid, both pressed and felt with these shares. The wire has a kink or a narrow bend
+/// under a point force that the grid cannot show; a spring in series with the force makes up for
+/// it. With λ = √(EI/T) and h the distance of nodes, lifts at a distance are, up to what both have
+/// in common,
 ///
 ///     wire   −|x|/2T − λ/2T · e^(−|x|/λ)
 ///     grid   −h|n|/2T − h/T · z^|n| / (1/z − z),  z + 1/z = 2 + T h²/EI
 ///
-/// For EI = 0 it is h ξ (1 − ξ) / T.
-double missing_compliance(const GridWire& wire, double after);
+/// May be below 0 with bending stiffness.
+double missing_compliance(const GridWire& wire, const std::array<double, 4>& share);
 
+/// The point at a chainage, which lies on the wire.
 GridPoint grid_point(const LineGrid& grid, int wire, double at_m);
 
 /// The grid spacing of a wire, before it is fitted into its length, that a step needs to be stable:

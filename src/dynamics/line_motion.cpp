@@ -64,6 +64,16 @@ void step_damped_beam(double* __restrict next, const double* __restrict present,
   }
 }
 
+double interpolated(const double* lifts, const std::array<double, 4>& share) {
+  return share[0] * lifts[0] + share[1] * lifts[1] + share[2] * lifts[2] + share[3] * lifts[3];
+}
+
+template <class Spring>
+double elongation_of(const Spring& spring, const double* lifts) {
+  return interpolated(lifts + spring.upper, spring.upper_share) -
+         interpolated(lifts + spring.lower, spring.lower_share);
+}
+
 double over_nodes(const GridWire& wire, int node) {
   return wire.free_ends && (node == 0 || node == wire.cells) ? 2 : 1;
 }
@@ -113,33 +123,39 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
   }
   for (const GridSpring& spring : grid.springs) {
     SpringStep step;
-    const auto connect = [&](const GridPoint& point, std::size_t& node, double& after,
-                             double(&lift)[2]) {
-      node =
-          wires_[static_cast<std::size_t>(point.wire)].first + static_cast<std::size_t>(point.node);
-      after = point.after;
-      lift[0] = (1 - after) * node_force_[node];
-      lift[1] = after * node_force_[node + 1];
-      return (1 - after) * lift[0] + after * lift[1];
+    const auto connect = [&](const GridPoint& point, std::size_t& node,
+                             std::array<double, 4>& share, std::array<double, 4>& lift) {
+      node = node_of(point);
+      share = point.share;
+      double response = 0;
+      for (std::size_t k = 0; k < share.size(); ++k) {
+        lift[k] = share[k] * node_force_[node + k];
+        response += share[k] * lift[k];
+      }
+      return response;
     };
-    double response = connect(spring.lower, step.lower, step.lower_after, step.lower_lift);
+    double response = connect(spring.lower, step.lower, step.lower_share, step.lower_lift);
     if (spring.grounded) {
       step.upper = 0;  // a node in front of all wires, that is never moved
     } else {
-      response += connect(spring.upper, step.upper, step.upper_after, step.upper_lift);
+      response += connect(spring.upper, step.upper, step.upper_share, step.upper_lift);
     }
+    step.response = response;
     step.stiffness = 1 / (spring.compliance_m_per_n + response / 4);
     step.least = -spring.static_force_n;
     step.slack = spring.slack_m;
     springs_.push_back(step);
+    spring_at_m_.push_back(spring.at_m);
   }
   records_.resize(springs_.size());
 }
 
+std::size_t LineMotion::node_of(const GridPoint& point) const {
+  return wires_[static_cast<std::size_t>(point.wire)].first + static_cast<std::size_t>(point.node);
+}
+
 double LineMotion::at(const double* lifts, const GridPoint& point) const {
-  const std::size_t node =
-      wires_[static_cast<std::size_t>(point.wire)].first + static_cast<std::size_t>(point.node);
-  return (1 - point.after) * lifts[node] + point.after * lifts[node + 1];
+  return interpolated(lifts + node_of(point), point.share);
 }
 
 std::span<const double> LineMotion::present(int wire) const {
@@ -149,23 +165,22 @@ std::span<const double> LineMotion::present(int wire) const {
 
 double LineMotion::response(const GridPoint& pressed, const GridPoint& felt) const {
   double sum = 0;
-  for (const int i : {0, 1}) {
+  const std::size_t first = node_of(pressed);
+  for (int i = 0; i < 4; ++i) {
     const int j = pressed.node + i - felt.node;
-    if (j == 0 || j == 1) {
-      const std::size_t node = wires_[static_cast<std::size_t>(pressed.wire)].first +
-                               static_cast<std::size_t>(pressed.node + i);
-      sum += (i == 0 ? 1 - pressed.after : pressed.after) * (j == 0 ? 1 - felt.after : felt.after) *
-             node_force_[node];
+    if (j >= 0 && j < 4) {
+      sum += pressed.share[static_cast<std::size_t>(i)] * felt.share[static_cast<std::size_t>(j)] *
+             node_force_[first + static_cast<std::size_t>(i)];
     }
   }
   return sum;
 }
 
 void LineMotion::press(const PointForce& force) {
-  const std::size_t node = wires_[static_cast<std::size_t>(force.at.wire)].first +
-                           static_cast<std::size_t>(force.at.node);
-  next_[node] += force.force_n * (1 - force.at.after) * node_force_[node];
-  next_[node + 1] += force.force_n * force.at.after * node_force_[node + 1];
+  const std::size_t node = node_of(force.at);
+  for (std::size_t i = 0; i < force.at.share.size(); ++i) {
+    next_[node + i] += force.force_n * force.at.share[i] * node_force_[node + i];
+  }
 }
 
 void LineMotion::accept() {
@@ -235,31 +250,49 @@ void LineMotion::step_masses(double reached_m) {
   }
 }
 
+void LineMotion::settle(SpringStep& spring) {
+  const double elongation = elongation_of(spring, next_);
+  const double mean =
+      (elongation + spring.response * spring.force + 2 * spring.now + spring.before) / 4;
+  const double force = std::max(spring.least, spring.stiffness * (mean - spring.slack));
+  const double more = force - spring.force;
+  for (std::size_t k = 0; k < 4; ++k) {
+    next_[spring.lower + k] += more * spring.lower_lift[k];
+    next_[spring.upper + k] -= more * spring.upper_lift[k];
+  }
+  spring.force = force;
+}
+
 void LineMotion::step_springs(double reached_m) {
-  for (std::size_t i = 0; i < springs_.size() && grid_->springs[i].at_m <= reached_m; ++i) {
+  for (std::size_t i = 0; i < springs_.size() && spring_at_m_[i] <= reached_m; ++i) {
     SpringStep& spring = springs_[i];
-    const auto elongation = [&](const double* lifts) {
-      return (1 - spring.upper_after) * lifts[spring.upper] +
-             spring.upper_after * lifts[spring.upper + 1] -
-             (1 - spring.lower_after) * lifts[spring.lower] -
-             spring.lower_after * lifts[spring.lower + 1];
-    };
-    const double now = elongation(present_);
-    const double mean = (elongation(next_) + 2 * now + spring.before) / 4;
-    spring.before = now;
-    const double wanted = spring.stiffness * (mean - spring.slack);
-    const bool slack = wanted <= spring.least;
-    const double force = slack ? spring.least : wanted;
-    next_[spring.lower] += force * spring.lower_lift[0];
-    next_[spring.lower + 1] += force * spring.lower_lift[1];
-    next_[spring.upper] -= force * spring.upper_lift[0];
-    next_[spring.upper + 1] -= force * spring.upper_lift[1];
     SpringRecord& record = records_[i];
+    // The force of the last step is final only now.
+    const bool slack = spring.force <= spring.least;
     record.slack_steps += slack ? 1 : 0;
     record.times_slack += slack && !record.slack ? 1 : 0;
     record.slack = slack;
-    record.greatest_force_n = std::max(record.greatest_force_n, force - spring.least);
+    record.greatest_force_n = std::max(record.greatest_force_n, spring.force - spring.least);
+    spring.before = spring.now;
+    spring.now = elongation_of(spring, present_);
+    spring.force = 0;
+    settle(spring);
   }
+}
+
+bool LineMotion::settle_beside(const GridPoint& point) {
+  bool any = false;
+  const std::size_t node = node_of(point);
+  const double h = grid_->wires[0].spacing_m;
+  auto at = std::ranges::lower_bound(spring_at_m_, (point.node - 4) * h);
+  for (; at != spring_at_m_.end() && *at < (point.node + 8) * h; ++at) {
+    SpringStep& spring = springs_[static_cast<std::size_t>(at - spring_at_m_.begin())];
+    if (spring.lower < node + 4 && node < spring.lower + 4) {
+      settle(spring);
+      any = true;
+    }
+  }
+  return any;
 }
 
 void LineMotion::advance(double reached_m) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -45,6 +46,9 @@ class LineMotion {
   void advance(double reached_m);
   /// Adds a pantograph's force, that acts now, to the state one step on.
   void press(const PointForce& force);
+  /// Settles anew the springs that share nodes with a force at `point`, after it has been pressed
+  /// or has changed. Whether there are any.
+  bool settle_beside(const GridPoint& point);
   void accept();
 
   /// Lift at a point now.
@@ -83,14 +87,17 @@ class LineMotion {
   struct SpringStep {
     std::size_t lower = 0;
     std::size_t upper = 0;
-    double lower_after = 0;
-    double upper_after = 0;
-    double lower_lift[2] = {0, 0};  ///< of its nodes one step on, per newton
-    double upper_lift[2] = {0, 0};
+    std::array<double, 4> lower_share{};
+    std::array<double, 4> upper_share{};
+    std::array<double, 4> lower_lift{};  ///< of its nodes one step on, per newton
+    std::array<double, 4> upper_lift{};
     double stiffness = 0;  ///< force per metre of mean free elongation
     double least = 0;      ///< of its excess force
     double slack = 0;
-    double before = 0;  ///< elongation one step ago
+    double before = 0;    ///< elongation one step ago
+    double now = 0;       ///< and now
+    double response = 0;  ///< of its elongation one step on, per newton
+    double force = 0;     ///< in excess of the static one
   };
   struct MassStep {
     std::size_t node = 0;
@@ -98,16 +105,19 @@ class LineMotion {
     double before = 0;  ///< lift one step ago
   };
 
+  std::size_t node_of(const GridPoint& point) const;
   double at(const double* lifts, const GridPoint& point) const;
   void step_wire(std::size_t index, int last);
   void step_masses(double reached_m);
   void step_springs(double reached_m);
+  void settle(SpringStep& spring);
 
   const LineGrid* grid_;
   double step_s_;
   bool damped_ = false;
   std::vector<WireStep> wires_;
   std::vector<SpringStep> springs_;
+  std::vector<double> spring_at_m_;
   std::vector<SpringRecord> records_;
   std::vector<MassStep> masses_;
   std::vector<double> mass_at_m_;
