@@ -13,9 +13,9 @@ ContactPoint::ContactPoint(const LineGrid& grid, const std::vector<ShapeNode>& s
       speed_ms_(speed_ms),
       step_s_(step_s),
       at_m_(at_m) {
-  const GridWire& wire = grid.wires[0];
-  const double c2 = wire.tension_n * wire.spacing_m / wire.node_mass_kg;
-  moving_ = 1 / (1 - speed_ms * speed_ms / c2);
+  GridWire wire = grid.wires[0];
+  wire.tension_n -= wire.node_mass_kg / wire.spacing_m * speed_ms * speed_ms;
+  missing_ = missing_lifts(wire);
   contact_compliance_ = 1 / model.contact_stiffness_n_per_m;
   now_ = grid_point(grid, 0, at_m);
   stored_compliance_ = compliance();

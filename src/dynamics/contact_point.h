@@ -10,9 +10,7 @@ namespace panup {
 ///
 /// Unilateral penalty contact: force = penetration over the compliance of the contact, or 0; the
 /// penetration is the mean (g[n−1] + 2 g[n] + g[n+1])/4, solved for the force in closed form. To
-/// the contact's compliance comes what the grid lacks under a point force (`missing_compliance`),
-/// raised by 1/(1 − v²/c²) as under a steadily moving force on a string (Frýba, Vibration of Solids
-/// and Structures under Moving Loads, from memory).
+/// the contact's compliance comes what the grid lacks under a moving force (`missing_lifts`).
 class ContactPoint {
  public:
   ContactPoint(const LineGrid& grid, const std::vector<ShapeNode>& shape,
@@ -36,7 +34,7 @@ class ContactPoint {
  private:
   double compliance() const { return compliance_at(now_); }
   double compliance_at(const GridPoint& point) const {
-    return contact_compliance_ + moving_ * missing_compliance(grid_->wires[0], point.share);
+    return contact_compliance_ + missing_compliance(missing_, point.share);
   }
 
   const LineGrid* grid_;
@@ -45,7 +43,7 @@ class ContactPoint {
   double speed_ms_;
   double step_s_;
   double contact_compliance_ = 0;
-  double moving_ = 1;  ///< 1/(1 − v²/c²)
+  std::array<double, 4> missing_{};  ///< lifts under the moving force that the grid lacks
   long step_ = 0;
   double at_m_ = 0;
   GridPoint now_;

@@ -19,7 +19,8 @@ constexpr double clamp_stiffness_n_per_m = 1e7;
 /// Springs that share no node are independent within a step.
 constexpr double least_cells_between_droppers = 3;
 
-GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spacing_m) {
+GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spacing_m,
+                   double step_s) {
   GridWire grid;
   grid.first_m = from_m;
   grid.cells = std::max(4, static_cast<int>(std::floor(length_m / spacing_m)));
@@ -27,6 +28,9 @@ GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spac
   grid.node_mass_kg = wire.mass_kg_per_m * grid.spacing_m;
   grid.tension_n = wire.tension_n;
   grid.bending_stiffness_nm2 = wire.bending_stiffness_nm2;
+  const double h2 = grid.spacing_m * grid.spacing_m;
+  const double courant = wire.tension_n / wire.mass_kg_per_m * step_s * step_s / h2;
+  grid.added_stiffness_nm2 = std::max(0.0, wire.tension_n * h2 * (1 - courant) / 12);
   return grid;
 }
 
@@ -34,7 +38,7 @@ double compliance(const LineGrid& grid, const GridPoint& point) {
   const GridWire& wire = grid.wires[static_cast<std::size_t>(point.wire)];
   const bool on_end = wire.free_ends && (point.node <= 0 || point.node + 3 >= wire.cells) &&
                       std::ranges::max(point.share) == 1;
-  return on_end ? 0 : missing_compliance(wire, point.share);
+  return on_end ? 0 : missing_compliance(missing_lifts(wire), point.share);
 }
 
 void add_spring(LineGrid& grid, GridSpring spring, double stiffness) {
@@ -112,8 +116,9 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
     if (!stitch) {
       continue;
     }
-    GridWire wire = grid_wire(stitch->wire, positions[i] - stitch->length_m / 2, stitch->length_m,
-                              stable_spacing(stitch->wire, line.stiffness_damping_s, step_s));
+    GridWire wire =
+        grid_wire(stitch->wire, positions[i] - stitch->length_m / 2, stitch->length_m,
+                  stable_spacing(stitch->wire, line.stiffness_damping_s, step_s), step_s);
     wire.free_ends = true;
     grid.wires.push_back(wire);
     const int index = static_cast<int>(grid.wires.size()) - 1;
@@ -131,28 +136,30 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
 
 }  // namespace
 
-double missing_compliance(const GridWire& wire, const std::array<double, 4>& share) {
+std::array<double, 4> missing_lifts(const GridWire& wire) {
   const double h = wire.spacing_m;
   const double t = wire.tension_n;
-  std::array<double, 4> lift{};  // of the wire less of the grid, by distance in cells
-  for (std::size_t n = 0; n < lift.size(); ++n) {
-    lift[n] = h * static_cast<double>(n) / (2 * t);
+  std::array<double, 4> lifts{};
+  for (std::size_t n = 0; n < lifts.size(); ++n) {
+    lifts[n] = h * static_cast<double>(n) / (2 * t);
   }
-  if (wire.bending_stiffness_nm2 > 0) {
-    const double sum = 2 + t * h * h / wire.bending_stiffness_nm2;
+  const double of_grid = wire.bending_stiffness_nm2 + wire.added_stiffness_nm2;
+  if (of_grid > 0) {
+    const double sum = 2 + t * h * h / of_grid;
     const double z = (sum - std::sqrt(sum * sum - 4)) / 2;
-    for (std::size_t n = 0; n < lift.size(); ++n) {
-      lift[n] += h / t * std::pow(z, n) / (1 / z - z) -
-                 std::sqrt(wire.bending_stiffness_nm2 / t) / (2 * t);
+    for (std::size_t n = 0; n < lifts.size(); ++n) {
+      lifts[n] += h / t * std::pow(z, n) / (1 / z - z) -
+                  std::sqrt(wire.bending_stiffness_nm2 / t) / (2 * t);
     }
   }
-  double compliance = 0;
-  for (std::size_t a = 0; a < share.size(); ++a) {
-    for (std::size_t b = 0; b < share.size(); ++b) {
-      compliance += share[a] * share[b] * lift[a > b ? a - b : b - a];
-    }
-  }
-  return compliance;
+  return lifts;
+}
+
+double missing_compliance(const std::array<double, 4>& lifts, const std::array<double, 4>& share) {
+  const auto& s = share;
+  return lifts[0] * (s[0] * s[0] + s[1] * s[1] + s[2] * s[2] + s[3] * s[3]) +
+         2 * (lifts[1] * (s[0] * s[1] + s[1] * s[2] + s[2] * s[3]) +
+              lifts[2] * (s[0] * s[2] + s[1] * s[3]) + lifts[3] * s[0] * s[3]);
 }
 
 GridPoint grid_point(const LineGrid& grid, int wire, double at_m) {
@@ -166,17 +173,28 @@ GridPoint grid_point(const LineGrid& grid, int wire, double at_m) {
   const double u = 1 - t;
   return {wire,
           node - 1,
-          {-t * u * (1 + u) / 6, (1 + t) * u * (1 + u) / 2, (1 + t) * t * (1 + u) / 2,
-           -t * u * (1 + t) / 6}};
+          {-t * u * u / 2, 1 - 2.5 * t * t + 1.5 * t * t * t, 1 - 2.5 * u * u + 1.5 * u * u * u,
+           -u * t * t / 2}};
 }
 
 double stable_spacing(const Wire& wire, double stiffness_damping_s, double step_s) {
   const double c2 = wire.tension_n / wire.mass_kg_per_m;
-  const double time =
-      (step_s * step_s + 2 * stiffness_damping_s * step_s) / greatest_courant_squared;
   const double bending = wire.bending_stiffness_nm2 / wire.tension_n;
-  const double reach = c2 * time;
-  return std::sqrt((reach + std::sqrt(reach * reach + 16 * bending * reach)) / 2);
+  const double time = step_s * step_s + 2 * stiffness_damping_s * step_s;
+  const auto share = [&](double h) {
+    const double courant = c2 * step_s * step_s / (h * h);
+    return time * c2 / (h * h) * (1 + 4 * bending / (h * h) + (1 - courant) / 3);
+  };
+  double least = std::sqrt(c2) * step_s;
+  double most = least;
+  while (share(most) > greatest_courant_squared) {
+    most *= 2;
+  }
+  while (most - least > 1e-12 * most) {
+    const double middle = (least + most) / 2;
+    (share(middle) > greatest_courant_squared ? least : most) = middle;
+  }
+  return most;
 }
 
 bool is_stable(const LineGrid& grid, double step_s) {
@@ -184,7 +202,8 @@ bool is_stable(const LineGrid& grid, double step_s) {
   return std::ranges::all_of(grid.wires, [&](const GridWire& wire) {
     const double h = wire.spacing_m;
     const double stretch = wire.tension_n / (wire.node_mass_kg * h);
-    const double bend = 4 * wire.bending_stiffness_nm2 / (wire.node_mass_kg * h * h * h);
+    const double bend = 4 * (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) /
+                        (wire.node_mass_kg * h * h * h);
     return time * (stretch + bend) <= greatest_courant_squared * (1 + 1e-9);
   });
 }
@@ -202,9 +221,9 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
   const double beta = line.stiffness_damping_s;
   const double spacing =
       contact_spacing_m > 0 ? contact_spacing_m : stable_spacing(contact_wire, beta, step_s);
-  grid.wires.push_back(grid_wire(contact_wire, 0, grid.length_m, spacing));
-  grid.wires.push_back(
-      grid_wire(messenger_wire, 0, grid.length_m, stable_spacing(messenger_wire, beta, step_s)));
+  grid.wires.push_back(grid_wire(contact_wire, 0, grid.length_m, spacing, step_s));
+  grid.wires.push_back(grid_wire(messenger_wire, 0, grid.length_m,
+                                 stable_spacing(messenger_wire, beta, step_s), step_s));
   add_stitch_wires(grid, line, step_s);
 
   MassList masses(grid);

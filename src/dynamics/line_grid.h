@@ -14,22 +14,26 @@ namespace panup {
 ///
 ///     T (u[j−1] − 2 u[j] + u[j+1]) / h − E I (u[j−2] − 4 u[j−1] + 6 u[j] − 4 u[j+1] + u[j+2]) / h³
 ///
-/// with u the lift above the static shape and h the distance of nodes: second-order differences.
-/// Ends are held, without moment; those of a stitch wire are free, and clamped by springs.
+/// with u the lift above the static shape and h the distance of nodes. To the wire's own E I is
+/// added T h² (1 − C²)/12, with C = c Δt/h: so the error of the second differences in space meets
+/// that of the central difference in time, and waves keep their speed to fourth order. Ends are
+/// held, without moment; those of a stitch wire are free, and clamped by springs.
 struct GridWire {
   double first_m = 0;    ///< chainage of node 0
   double spacing_m = 0;  ///< h
   int cells = 0;         ///< nodes are 0 to `cells`
   double node_mass_kg = 0;
   double tension_n = 0;
-  double bending_stiffness_nm2 = 0;
+  double bending_stiffness_nm2 = 0;  ///< the wire's own
+  double added_stiffness_nm2 = 0;    ///< in the differences only
   bool free_ends = false;
 };
 
 /// A place on a grid wire: what acts there acts on four nodes in turn from `node` on, by these
 /// shares, and lifts there are interpolated with the same. Between two nodes that have neighbours
-/// the shares are those of the cubic through all four: waves pass it almost unchanged, while shares
-/// on two nodes alone would take from those that a pantograph sends ahead, whose length is short.
+/// the shares are those of cubic convolution (Keys, 1981, with a = −1/2): smooth when the place
+/// moves from cell to cell, so that little noise is made, and true to short waves, such as a
+/// pantograph sends ahead. Beside an end they are linear.
 struct GridPoint {
   int wire = 0;
   int node = 0;
@@ -71,22 +75,27 @@ struct LineGrid {
   std::vector<GridPoint> supports;  ///< places of the contact wire at the supports, ends included
 };
 
-/// The static lift under one newton on an endless wire of this tension and bending stiffness, less
-/// that of its grid, both pressed and felt with these shares. The wire has a kink or a narrow bend
-/// under a point force that the grid cannot show; a spring in series with the force makes up for
-/// it. With λ = √(EI/T) and h the distance of nodes, lifts at a distance are, up to what both have
-/// in common,
+/// What the grid lacks of the lift under a point force: the wire has a kink or a narrow bend there
+/// that differences cannot show. By the distance in cells, 0 to 3, between the node that is pressed
+/// and the one that is felt, per newton; on an endless wire, at rest, with λ = √(EI/T), h the
+/// distance of nodes, and up to what both have in common, lifts are
 ///
-///     wire   −|x|/2T − λ/2T · e^(−|x|/λ)
+///     wire   −|x|/2T − λ/2T · e^(−|x|/λ)    at x = 0
 ///     grid   −h|n|/2T − h/T · z^|n| / (1/z − z),  z + 1/z = 2 + T h²/EI
+/// (EI of the differences)
 ///
-/// May be below 0 with bending stiffness.
-double missing_compliance(const GridWire& wire, const std::array<double, 4>& share);
+/// Under a force that moves at a steady speed v it is the same with T − m′v² for T (Frýba,
+/// Vibration of Solids and Structures under Moving Loads, from memory).
+std::array<double, 4> missing_lifts(const GridWire& wire);
+
+/// What a point with these shares lacks, per newton, pressed and felt there: a spring in series
+/// with the force makes up for it. May be below 0 with bending stiffness.
+double missing_compliance(const std::array<double, 4>& lifts, const std::array<double, 4>& share);
 
 /// The point at a chainage, which lies on the wire.
 GridPoint grid_point(const LineGrid& grid, int wire, double at_m);
 
-/// The grid spacing of a wire, before it is fitted into its length, that a step needs to be stable:
+/// The least grid spacing of a wire with which a step is stable, E I being that of the differences:
 /// (Δt² + 2 β Δt) (T/(m′h²) + 4 EI/(m′h⁴)) ≤ `greatest_courant_squared`.
 /// Central differences; stiffness damping is taken half a step late. Springs do not enter, for they
 /// are averaged over three steps.

@@ -92,7 +92,7 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     step.force = step_s * step_s / wire.node_mass_kg / (1 + damping);
     const double h = wire.spacing_m;
     step.stretch = wire.tension_n / h;
-    step.bend = wire.bending_stiffness_nm2 / (h * h * h);
+    step.bend = (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) / (h * h * h);
     wires_.push_back(step);
     size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 2 * row - 1) / row * row;
   }

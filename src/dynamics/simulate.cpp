@@ -120,7 +120,7 @@ class Run {
     }
     reached_m_ = course.start_m + 2 * grid.wires[0].spacing_m;
     for (const GridWire& wire : grid.wires) {
-      const double cells = wire.bending_stiffness_nm2 > 0 || grid.stiffness_damping_s > 0 ? 2 : 1;
+      const double cells = wire.bending_stiffness_nm2 + wire.added_stiffness_nm2 > 0 ? 2 : 1;
       reach_m_ = std::max(reach_m_, cells * wire.spacing_m);
     }
   }
