@@ -7,6 +7,8 @@
 #include "cli/commands.h"
 #include "files/document.h"
 #include "files/read_conditions.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
@@ -92,6 +94,12 @@ void check(CheckedFile& file, const Route* route, std::optional<RuleBook>& books
       if (auto longer = add_rule_book(*books, *file.source, file.diagnostics)) {
         books = std::move(longer);
       }
+      break;
+    case FileKind::contact_line:
+      read_contact_line(*file.source, file.diagnostics);
+      break;
+    case FileKind::pantograph_model:
+      read_pantograph_model(*file.source, file.diagnostics);
       break;
   }
 }

@@ -9,8 +9,8 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 5> names{"stock", "train", "route", "conditions",
-                                                         "rule book"};
+  static constexpr std::array<std::string_view, 7> names{
+      "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

@@ -1,7 +1,7 @@
 #pragma once
-/// The room `files`: reads the user's TOML into stock, line and rule book, and says all that is
-/// wrong with it. What it hands on is right in itself; what is wrong between files is found by the
-/// plan.
+/// The room `files`: reads the user's TOML into stock, line, rule book and the data of the
+/// mechanics, and says all that is wrong with it. What it hands on is right in itself; what is
+/// wrong between files is found by the plan.
 
 #include <array>
 #include <functional>
@@ -16,12 +16,22 @@
 
 namespace panup {
 
-enum class FileKind : std::uint8_t { stock, train, route, conditions, rule_book };
+enum class FileKind : std::uint8_t {
+  stock,
+  train,
+  route,
+  conditions,
+  rule_book,
+  contact_line,
+  pantograph_model
+};
 
-inline constexpr std::array all_file_kinds{FileKind::stock, FileKind::train, FileKind::route,
-                                           FileKind::conditions, FileKind::rule_book};
+inline constexpr std::array all_file_kinds{
+    FileKind::stock,     FileKind::train,        FileKind::route,           FileKind::conditions,
+    FileKind::rule_book, FileKind::contact_line, FileKind::pantograph_model};
 
-/// "stock", "train", "route", "conditions", "rule book": the value of the top-level key `kind`.
+/// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model": the
+/// value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.
