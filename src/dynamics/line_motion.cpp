@@ -4,8 +4,7 @@
 #include <cmath>
 #include <limits>
 
-// One source for several processors; the program picks when it starts. Sums of products are never
-// contracted (see CMakeLists.txt), so that all of them give the same bits.
+// One source for several processors; the program picks when it starts.
 #if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && \
     !defined(__SANITIZE_ADDRESS__)
 #define PANUP_FOR_EACH_PROCESSOR \
@@ -47,9 +46,8 @@ PANUP_FOR_EACH_PROCESSOR
 void step_beam(double* next, const double* present, const double* before, long nodes, BeamStep k) {
 #pragma GCC ivdep
   for (long j = 0; j < nodes; ++j) {
-    next[j] = k.own * present[j] - k.old * before[j] + k.middle * present[j] +
-              k.side * (present[j - 1] + present[j + 1]) +
-              k.far * (present[j - 2] + present[j + 2]);
+    next[j] = k.own * present[j] + k.side * (present[j - 1] + present[j + 1]) +
+              k.far * (present[j - 2] + present[j + 2]) - k.old * before[j];
   }
 }
 
@@ -64,14 +62,108 @@ void step_damped_beam(double* __restrict next, const double* __restrict present,
   }
 }
 
-double interpolated(const double* lifts, const std::array<double, 4>& share) {
+[[gnu::always_inline]] inline double interpolated(const double* lifts,
+                                                  const std::array<double, 4>& share) {
   return share[0] * lifts[0] + share[1] * lifts[1] + share[2] * lifts[2] + share[3] * lifts[3];
 }
 
+/// Σ term(j) for j from `first` to before `last`, in eight sums side by side: always in the same
+/// order, and fit for wide registers.
+template <class Term>
+[[gnu::always_inline]] inline double sum_of(long first, long last, const Term& term) {
+  constexpr long lanes = 8;
+  std::array<double, lanes> sums{};
+  long j = first;
+  for (; j + lanes <= last; j += lanes) {
+    for (long lane = 0; lane < lanes; ++lane) {
+      sums[static_cast<std::size_t>(lane)] += term(j + lane);
+    }
+  }
+  for (; j < last; ++j) {
+    sums[0] += term(j);
+  }
+  return ((sums[0] + sums[1]) + (sums[2] + sums[3])) + ((sums[4] + sums[5]) + (sums[6] + sums[7]));
+}
+
+/// Σ (a − b)² over nodes.
+PANUP_FOR_EACH_PROCESSOR
+double moved_squares(const double* a, const double* b, long nodes) {
+  return sum_of(0, nodes, [=](long j) { return (a[j] - b[j]) * (a[j] - b[j]); });
+}
+
+/// Of the differences of two shapes: what K makes of them, but for its factors.
+struct Products {
+  double slopes = 0;
+  double bends = 0;
+};
+
+PANUP_FOR_EACH_PROCESSOR
+Products products_of(const double* a, const double* b, long cells) {
+  return {sum_of(0, cells, [=](long j) { return (a[j + 1] - a[j]) * (b[j + 1] - b[j]); }),
+          sum_of(1, cells, [=](long j) {
+            return (a[j - 1] - 2 * a[j] + a[j + 1]) * (b[j - 1] - 2 * b[j] + b[j + 1]);
+          })};
+}
+
+/// Of a − c and b − c.
+PANUP_FOR_EACH_PROCESSOR
+Products moved_products(const double* a, const double* b, const double* c, long cells) {
+  return {sum_of(0, cells,
+                 [=](long j) {
+                   return (a[j + 1] - c[j + 1] - a[j] + c[j]) * (b[j + 1] - c[j + 1] - b[j] + c[j]);
+                 }),
+          sum_of(1, cells, [=](long j) {
+            const double bend = c[j - 1] - 2 * c[j] + c[j + 1];
+            return (a[j - 1] - 2 * a[j] + a[j + 1] - bend) *
+                   (b[j - 1] - 2 * b[j] + b[j + 1] - bend);
+          })};
+}
+
+/// A free end's node has half the mass of others.
+double half_at_free_ends(const GridWire& wire, const double* a, const double* b) {
+  if (!wire.free_ends) {
+    return 0;
+  }
+  const double first = a[0] - b[0];
+  const double last = a[wire.cells] - b[wire.cells];
+  return (first * first + last * last) / 2;
+}
+
 template <class Spring>
-double elongation_of(const Spring& spring, const double* lifts) {
+[[gnu::always_inline]] inline double elongation_of(const Spring& spring, const double* lifts) {
   return interpolated(lifts + spring.upper, spring.upper_share) -
          interpolated(lifts + spring.lower, spring.lower_share);
+}
+
+[[gnu::always_inline]] inline void settle(LineMotion::SpringStep& spring, double* next) {
+  const double elongation = elongation_of(spring, next);
+  const double mean =
+      (elongation + spring.response * spring.force + 2 * spring.now + spring.before) / 4;
+  const double force = std::max(spring.least, spring.stiffness * (mean - spring.slack));
+  const double more = force - spring.force;
+  for (std::size_t k = 0; k < 4; ++k) {
+    next[spring.lower + k] += more * spring.lower_lift[k];
+    next[spring.upper + k] -= more * spring.upper_lift[k];
+  }
+  spring.force = force;
+}
+
+PANUP_FOR_EACH_PROCESSOR
+void step_all(LineMotion::SpringStep* springs, long count, const double* present, double* next) {
+  for (long i = 0; i < count; ++i) {
+    LineMotion::SpringStep& spring = springs[i];
+    LineMotion::SpringRecord& record = spring.record;
+    // The force of the last step is final only now.
+    const bool slack = spring.force <= spring.least;
+    record.slack_steps += slack ? 1 : 0;
+    record.times_slack += slack && !record.slack ? 1 : 0;
+    record.slack = slack;
+    record.greatest_force_n = std::max(record.greatest_force_n, spring.force - spring.least);
+    spring.before = spring.now;
+    spring.now = elongation_of(spring, present);
+    spring.force = 0;
+    settle(spring, next);
+  }
 }
 
 double over_nodes(const GridWire& wire, int node) {
@@ -147,7 +239,6 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     springs_.push_back(step);
     spring_at_m_.push_back(spring.at_m);
   }
-  records_.resize(springs_.size());
 }
 
 std::size_t LineMotion::node_of(const GridPoint& point) const {
@@ -237,6 +328,7 @@ void LineMotion::step_wire(std::size_t index, int last) {
     step_damped_beam(next + from, now + from, then + from, nodes, k);
     return;
   }
+  k.own += k.middle;
   step_beam(next + from, now + from, then + from, nodes, k);
 }
 
@@ -250,34 +342,9 @@ void LineMotion::step_masses(double reached_m) {
   }
 }
 
-void LineMotion::settle(SpringStep& spring) {
-  const double elongation = elongation_of(spring, next_);
-  const double mean =
-      (elongation + spring.response * spring.force + 2 * spring.now + spring.before) / 4;
-  const double force = std::max(spring.least, spring.stiffness * (mean - spring.slack));
-  const double more = force - spring.force;
-  for (std::size_t k = 0; k < 4; ++k) {
-    next_[spring.lower + k] += more * spring.lower_lift[k];
-    next_[spring.upper + k] -= more * spring.upper_lift[k];
-  }
-  spring.force = force;
-}
-
 void LineMotion::step_springs(double reached_m) {
-  for (std::size_t i = 0; i < springs_.size() && spring_at_m_[i] <= reached_m; ++i) {
-    SpringStep& spring = springs_[i];
-    SpringRecord& record = records_[i];
-    // The force of the last step is final only now.
-    const bool slack = spring.force <= spring.least;
-    record.slack_steps += slack ? 1 : 0;
-    record.times_slack += slack && !record.slack ? 1 : 0;
-    record.slack = slack;
-    record.greatest_force_n = std::max(record.greatest_force_n, spring.force - spring.least);
-    spring.before = spring.now;
-    spring.now = elongation_of(spring, present_);
-    spring.force = 0;
-    settle(spring);
-  }
+  const auto reached = std::ranges::upper_bound(spring_at_m_, reached_m);
+  step_all(springs_.data(), reached - spring_at_m_.begin(), present_, next_);
 }
 
 bool LineMotion::settle_beside(const GridPoint& point) {
@@ -288,7 +355,7 @@ bool LineMotion::settle_beside(const GridPoint& point) {
   for (; at != spring_at_m_.end() && *at < (point.node + 8) * h; ++at) {
     SpringStep& spring = springs_[static_cast<std::size_t>(at - spring_at_m_.begin())];
     if (spring.lower < node + 4 && node < spring.lower + 4) {
-      settle(spring);
+      settle(spring, next_);
       any = true;
     }
   }
@@ -315,23 +382,11 @@ LineEnergy LineMotion::energy() const {
     const WireStep& step = wires_[w];
     const double* now = present_ + step.first;
     const double* then = before_ + step.first;
-    double squares = 0;
-    double stretch = 0;
-    double bend = 0;
-    for (int j = 0; j <= wire.cells; ++j) {
-      const double moved = now[j] - then[j];
-      squares += moved * moved / over_nodes(wire, j);
-    }
-    for (int j = 0; j < wire.cells; ++j) {
-      stretch += (now[j + 1] - now[j]) * (then[j + 1] - then[j]);
-    }
-    if (step.bend > 0) {
-      for (int j = 1; j < wire.cells; ++j) {
-        bend += (now[j - 1] - 2 * now[j] + now[j + 1]) * (then[j - 1] - 2 * then[j] + then[j + 1]);
-      }
-    }
+    const double squares =
+        moved_squares(now, then, wire.cells + 1) - half_at_free_ends(wire, now, then);
+    const Products products = products_of(now, then, wire.cells);
     energy.kinetic_j += wire.node_mass_kg * squares / (2 * step_s_ * step_s_);
-    energy.potential_j += (step.stretch * stretch + step.bend * bend) / 2;
+    energy.potential_j += (step.stretch * products.slopes + step.bend * products.bends) / 2;
   }
   for (std::size_t i = 0; i < masses_.size(); ++i) {
     const double speed = (present_[masses_[i].node] - before_[masses_[i].node]) / step_s_;
@@ -339,11 +394,9 @@ LineEnergy LineMotion::energy() const {
   }
   for (std::size_t i = 0; i < springs_.size(); ++i) {
     const GridSpring& spring = grid_->springs[i];
-    const auto half_step = [&](const GridPoint& point) {
-      return (at(present_, point) + at(before_, point)) / 2;
-    };
-    double elongation = (spring.grounded ? 0 : half_step(spring.upper)) - half_step(spring.lower);
-    elongation -= spring.slack_m;
+    const double elongation =
+        (elongation_of(springs_[i], present_) + elongation_of(springs_[i], before_)) / 2 -
+        spring.slack_m;
     // The static force does work too; with it, the wires' own static forces cancel.
     const double limit = -spring.static_force_n * spring.compliance_m_per_n;
     if (elongation >= limit) {
@@ -368,26 +421,13 @@ double LineMotion::dissipation() const {
     const double* next = next_ + step.first;
     const double* now = present_ + step.first;
     const double* then = before_ + step.first;
-    double squares = 0;
-    for (int j = 0; j <= wire.cells; ++j) {
-      const double moved = next[j] - then[j];
-      squares += moved * moved / over_nodes(wire, j);
-    }
+    const double squares =
+        moved_squares(next, then, wire.cells + 1) - half_at_free_ends(wire, next, then);
     power += alpha * wire.node_mass_kg * squares / (4 * step_s_ * step_s_);
     if (beta > 0) {
-      double stretch = 0;
-      double bend = 0;
-      for (int j = 0; j < wire.cells; ++j) {
-        stretch += (next[j + 1] - then[j + 1] - next[j] + then[j]) *
-                   (now[j + 1] - then[j + 1] - now[j] + then[j]);
-      }
-      for (int j = 1; j < wire.cells && step.bend > 0; ++j) {
-        const auto curve = [j](const double* lifts) {
-          return lifts[j - 1] - 2 * lifts[j] + lifts[j + 1];
-        };
-        bend += (curve(next) - curve(then)) * (curve(now) - curve(then));
-      }
-      power += beta * (step.stretch * stretch + step.bend * bend) / (2 * step_s_ * step_s_);
+      const Products products = moved_products(next, now, then, wire.cells);
+      power += beta * (step.stretch * products.slopes + step.bend * products.bends) /
+               (2 * step_s_ * step_s_);
     }
   }
   for (std::size_t i = 0; i < masses_.size(); ++i) {

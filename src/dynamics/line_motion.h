@@ -70,20 +70,10 @@ class LineMotion {
     bool slack = false;
     double greatest_force_n = 0;
   };
-  /// By spring, in the order of the grid's.
-  const std::vector<SpringRecord>& springs() const { return records_; }
+  /// Of a spring, by its place in the grid's.
+  const SpringRecord& spring(std::size_t index) const { return springs_[index].record; }
 
-  std::span<const double> present(int wire) const;
-
- private:
-  struct WireStep {
-    std::size_t first = 0;  ///< of node 0 in the arrays
-    double own = 0;         ///< of a node's present lift
-    double old = 0;         ///< of its lift before
-    double force = 0;       ///< Δt²/m and mass damping: lift per newton
-    double stretch = 0;     ///< T/h
-    double bend = 0;        ///< E I/h³
-  };
+  /// What a spring needs in a step, close together.
   struct SpringStep {
     std::size_t lower = 0;
     std::size_t upper = 0;
@@ -98,6 +88,19 @@ class LineMotion {
     double now = 0;       ///< and now
     double response = 0;  ///< of its elongation one step on, per newton
     double force = 0;     ///< in excess of the static one
+    SpringRecord record;
+  };
+
+  std::span<const double> present(int wire) const;
+
+ private:
+  struct WireStep {
+    std::size_t first = 0;  ///< of node 0 in the arrays
+    double own = 0;         ///< of a node's present lift
+    double old = 0;         ///< of its lift before
+    double force = 0;       ///< Δt²/m and mass damping: lift per newton
+    double stretch = 0;     ///< T/h
+    double bend = 0;        ///< E I/h³
   };
   struct MassStep {
     std::size_t node = 0;
@@ -110,7 +113,6 @@ class LineMotion {
   void step_wire(std::size_t index, int last);
   void step_masses(double reached_m);
   void step_springs(double reached_m);
-  void settle(SpringStep& spring);
 
   const LineGrid* grid_;
   double step_s_;
@@ -118,7 +120,6 @@ class LineMotion {
   std::vector<WireStep> wires_;
   std::vector<SpringStep> springs_;
   std::vector<double> spring_at_m_;
-  std::vector<SpringRecord> records_;
   std::vector<MassStep> masses_;
   std::vector<double> mass_at_m_;
   std::vector<double> lifts_;  ///< two or three times those of all wires

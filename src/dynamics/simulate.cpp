@@ -24,7 +24,7 @@ constexpr double least_distance_m = 1;
 /// Source: EN 50119 (from memory): running speed at most this share of the wave speed.
 constexpr double usual_share_of_wave_speed = 0.7;
 /// Between looks at the whole line: for energy, and for the greatest lift within spans.
-constexpr long steps_between_looks = 16;
+constexpr long steps_between_looks = 32;
 /// Between reckonings of what the line's damping takes.
 constexpr long steps_between_dissipation = 4;
 /// A wire lifted higher than this is a run gone wrong.
@@ -324,7 +324,7 @@ void note_uplifts(SimulationResult& result, const SimulationRequest& request,
   }
   for (std::size_t i = 0; i < grid.springs.size(); ++i) {
     if (grid.springs[i].kind == SpringKind::dropper && within(grid.springs[i].at_m)) {
-      const LineMotion::SpringRecord& record = run.line().springs()[i];
+      const LineMotion::SpringRecord& record = run.line().spring(i);
       result.droppers.push_back({grid.springs[i].at_m,
                                  1000 * step_s * static_cast<double>(record.slack_steps),
                                  record.times_slack, record.greatest_force_n});
