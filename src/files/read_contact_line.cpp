@@ -7,184 +7,20 @@
 
 #include "files/check_contact_line.h"
 #include "files/document.h"
+#include "files/read_line_parts.h"
 
 namespace panup {
 
 namespace {
 
 constexpr int most_spans = 500;
-constexpr int most_droppers_in_a_span = 100;
-constexpr double messenger_support_stiffness_n_per_m = 500000;
-constexpr double dropper_stiffness_n_per_m = 100000;
-constexpr Range span_length_range_m{5, 120};
+constexpr Range span_length_range_m{5, longest_span_m};
 /// What a span's droppers are called where it has none.
 constexpr std::string_view no_droppers = "none";
 
 /// Named things that spans refer to; without a value where the thing has mistakes.
 template <typename Thing>
 using Named = std::map<std::string, std::optional<Thing>, std::less<>>;
-
-/// A support as the file describes it: its stitch wire by length alone.
-struct SupportEntry {
-  Support support;
-  double stitch_wire_length_m = 0;
-  SourcePlace stitch_wire_place;
-};
-
-/// Droppers of a span: at stated places, or so many, evenly spread.
-struct DropperPattern {
-  std::vector<double> at_m;
-  int number = 0;      ///< 0: at `at_m`
-  double first_m = 0;  ///< of the first from its support, and of the last from the next
-  Dropper dropper;
-};
-
-struct Wires {
-  std::optional<Wire> contact;
-  std::optional<Wire> messenger;
-  std::optional<Wire> stitch;
-  int contact_wires = 1;
-  bool stitch_given = false;
-  SourcePlace contact_tension;
-  SourcePlace messenger_tension;
-  SourcePlace stitch_place;
-};
-
-Wire read_wire(TomlTable& table) {
-  Wire wire;
-  wire.tension_n = table.number("tension_n", {500, 60000}, Need::required).value_or(0);
-  wire.mass_kg_per_m = table.number("mass_kg_per_m", {0.05, 5}, Need::required).value_or(0);
-  wire.bending_stiffness_nm2 = table.number("bending_stiffness_nm2", {0, 2000}).value_or(0);
-  wire.axial_stiffness_n = table.number("axial_stiffness_n", {1e5, 1e9}).value_or(0);
-  wire.thermal_expansion_per_k = table.number("thermal_expansion_per_k", {1e-6, 1e-4}).value_or(0);
-  wire.diameter_m = table.number("diameter_mm", {1, 50}).value_or(0) / 1000;
-  if (table.has("axial_stiffness_n") != table.has("thermal_expansion_per_k")) {
-    table.report(table.place(),
-                 fmt::format("key '{}' is missing: 'axial_stiffness_n' and "
-                             "'thermal_expansion_per_k' are given together or not at all",
-                             table.has("axial_stiffness_n") ? "thermal_expansion_per_k"
-                                                            : "axial_stiffness_n"));
-  }
-  return wire;
-}
-
-Wires read_wires(TomlTable& root, const Diagnostics& diagnostics) {
-  Wires wires;
-  const std::vector<std::string> known{"contact", "messenger", "stitch"};
-  bool contact_given = false;
-  bool messenger_given = false;
-  for (auto& [name, table] : root.named_tables("wire")) {
-    if (std::ranges::find(known, name) == known.end()) {
-      table.report(table.place(), not_found_text("wire", name, known));
-      continue;
-    }
-    const std::size_t mistakes = diagnostics.size();
-    if (name == "contact") {
-      wires.contact_wires = table.whole("number", 1, 2).value_or(1);
-    }
-    const Wire wire = read_wire(table);
-    table.finish();
-    const auto read = diagnostics.size() == mistakes ? std::optional(wire) : std::nullopt;
-    if (name == "contact") {
-      contact_given = true;
-      wires.contact = read;
-      wires.contact_tension = table.place_of("tension_n");
-    } else if (name == "messenger") {
-      messenger_given = true;
-      wires.messenger = read;
-      wires.messenger_tension = table.place_of("tension_n");
-    } else {
-      wires.stitch_given = true;
-      wires.stitch = read;
-      wires.stitch_place = table.place();
-    }
-  }
-  for (const auto& [name, given] :
-       {std::pair{"contact", contact_given}, std::pair{"messenger", messenger_given}}) {
-    if (!given) {
-      root.report(root.place(), fmt::format("table [wire.{}] is missing", name));
-    }
-  }
-  return wires;
-}
-
-SupportEntry read_support(TomlTable& table) {
-  SupportEntry entry;
-  Support& support = entry.support;
-  support.encumbrance_m = table.number("encumbrance_m", {0.1, 5}, Need::required).value_or(0);
-  support.messenger_stiffness_n_per_m = table.number("messenger_stiffness_n_per_m", {1000, 1e8})
-                                            .value_or(messenger_support_stiffness_n_per_m);
-  support.messenger_mass_kg = table.number("messenger_mass_kg", {0, 200}).value_or(0);
-  support.steady_arm_mass_kg = table.number("steady_arm_mass_kg", {0, 50}).value_or(0);
-  support.steady_arm_stiffness_n_per_m =
-      table.number("steady_arm_stiffness_n_per_m", {0, 1e5}).value_or(0);
-  entry.stitch_wire_length_m = table.number("stitch_wire_length_m", {0, 60}).value_or(0);
-  entry.stitch_wire_place = table.place_of("stitch_wire_length_m");
-  return entry;
-}
-
-void check_order(TomlTable& table, const std::vector<double>& at_m) {
-  if (at_m.size() > most_droppers_in_a_span) {
-    table.report_at("at_m", fmt::format("{} droppers in one span; at most {}", at_m.size(),
-                                        most_droppers_in_a_span));
-  }
-  for (std::size_t i = 1; i < at_m.size(); ++i) {
-    const double apart = at_m[i] - at_m[i - 1];
-    if (apart >= least_dropper_distance_m) {
-      continue;
-    }
-    table.report(
-        table.place_of("at_m", i),
-        apart < 0 ? fmt::format("droppers stand in order from the span's first support; this one, "
-                                "at {:g} m, comes after one at {:g} m",
-                                at_m[i], at_m[i - 1])
-        : apart == 0
-            ? fmt::format("two droppers stand at one place, {:g} m from the support", at_m[i])
-            : fmt::format("it stands {:.3g} m from the one before; at least {:g} m is needed",
-                          apart, least_dropper_distance_m));
-  }
-}
-
-/// Where the droppers stand is one thing, of two keys or of one: what a table says of it itself
-/// replaces what the table that it is like says.
-DropperPattern read_pattern(TomlTable& table, bool own_places, bool own_number) {
-  DropperPattern pattern;
-  const bool by_places = own_places || (!own_number && table.has("at_m"));
-  const bool by_number = own_number || (!own_places && table.has("number"));
-  const Range first_range{least_dropper_distance_m, span_length_range_m.greatest / 2};
-  const Range place_range{least_dropper_distance_m,
-                          span_length_range_m.greatest - least_dropper_distance_m};
-  if (by_places && by_number) {
-    table.report_at("at_m",
-                    "droppers stand either at places, 'at_m', or by 'number' and 'first_m'");
-  } else if (by_number) {
-    pattern.number = table.whole("number", 2, most_droppers_in_a_span, Need::required).value_or(0);
-    pattern.first_m = table.number("first_m", first_range, Need::required).value_or(0);
-  } else if (by_places) {
-    if (const auto places = table.numbers("at_m", place_range)) {
-      pattern.at_m = *places;
-      if (places->empty()) {
-        table.report_at("at_m", fmt::format("'at_m' is empty; a span without droppers says "
-                                            "droppers = \"{}\"",
-                                            no_droppers));
-      }
-      check_order(table, *places);
-    }
-  } else {
-    table.report(table.place(),
-                 "it is not said where the droppers stand: 'at_m' lists their places, 'number' and "
-                 "'first_m' spread them evenly");
-  }
-  for (const std::string_view key : {"at_m", "number", "first_m"}) {
-    table.has(key);
-  }
-  pattern.dropper.stiffness_n_per_m =
-      table.number("stiffness_n_per_m", {1000, 1e7}).value_or(dropper_stiffness_n_per_m);
-  pattern.dropper.mass_on_contact_wire_kg =
-      table.number("mass_on_contact_wire_kg", {0, 10}).value_or(0);
-  pattern.dropper.mass_on_messenger_kg = table.number("mass_on_messenger_kg", {0, 10}).value_or(0);
-  return pattern;
-}
 
 /// Reads the tables [key.NAME]; each may be `like` another, whose keys it then takes where it does
 /// not state them.
@@ -306,14 +142,13 @@ class LineReader {
     read_termination();
     line_.mass_damping_per_s = root_.number("mass_damping_per_s", {0, 10}).value_or(0);
     line_.stiffness_damping_s = root_.number("stiffness_damping_s", {0, 0.1}).value_or(0);
-    wires_ = read_wires(root_, diagnostics_);
+    wires_ = read_line_wires(root_, diagnostics_);
     supports_ = read_named<SupportEntry>(
         root_, "support", diagnostics_,
         [](TomlTable& table, const TomlTable&) { return read_support(table); });
     patterns_ = read_named<DropperPattern>(
-        root_, "droppers", diagnostics_, [](TomlTable& table, TomlTable own) {
-          return read_pattern(table, own.has("at_m"), own.has("number") || own.has("first_m"));
-        });
+        root_, "droppers", diagnostics_,
+        [](TomlTable& table, const TomlTable& own) { return read_pattern(table, own); });
     check_stitch_wires_are_described();
     read_spans();
     root_.finish();
@@ -413,7 +248,7 @@ class LineReader {
   Diagnostics& diagnostics_;
   ContactLine line_;
   ContactLinePlaces places_;
-  Wires wires_;
+  LineWires wires_;
   Named<SupportEntry> supports_;
   Named<DropperPattern> patterns_;
   int count_ = 0;
