@@ -22,39 +22,78 @@ constexpr std::string_view no_droppers = "none";
 template <typename Thing>
 using Named = std::map<std::string, std::optional<Thing>, std::less<>>;
 
+/// The table that `table` is like; null, and a diagnostic, where there is none to be like.
+TomlTable* base_of(TomlTable& table, std::string_view key, const std::string& like,
+                   std::vector<std::pair<std::string, TomlTable>>& tables) {
+  std::vector<std::string> names;
+  for (auto& [name, other] : tables) {
+    if (name != like) {
+      names.push_back(name);
+    } else if (!other.has("like")) {
+      return &other;
+    } else {
+      table.report_at("like",
+                      fmt::format("'{}' is itself like another; name one that is not", like));
+      return nullptr;
+    }
+  }
+  table.report_at("like", not_found_text(fmt::format("[{}.NAME] called", key), like, names));
+  return nullptr;
+}
+
+/// Takes out of what was found in a table, from `first` on, what is the fault of the table that it
+/// is like, and is said of that.
+void drop_faults_of_base(Diagnostics& diagnostics, std::size_t first, const SourcePlace& place,
+                         const Diagnostics& of_base) {
+  const auto same = [](const SourcePlace& a, const SourcePlace& b) {
+    return a.line == b.line && a.column == b.column;
+  };
+  const auto dropped =
+      std::remove_if(diagnostics.begin() + static_cast<std::ptrdiff_t>(first), diagnostics.end(),
+                     [&](const Diagnostic& found) {
+                       return std::ranges::any_of(of_base, [&](const Diagnostic& known) {
+                         return found.text == known.text &&
+                                (same(found.place, known.place) || same(found.place, place));
+                       });
+                     });
+  diagnostics.erase(dropped, diagnostics.end());
+}
+
 /// Reads the tables [key.NAME]; each may be `like` another, whose keys it then takes where it does
 /// not state them.
 template <typename Thing, typename Read>
-Named<Thing> read_named(TomlTable& root, std::string_view key, const Diagnostics& diagnostics,
+Named<Thing> read_named(TomlTable& root, std::string_view key, Diagnostics& diagnostics,
                         const Read& read) {
   Named<Thing> all;
+  std::map<std::string, Diagnostics, std::less<>> mistakes_of;
   auto tables = root.named_tables(key);
-  std::vector<std::string> names;
-  for (const auto& [name, table] : tables) {
-    names.push_back(name);
-  }
-  for (auto& [name, table] : tables) {
-    const std::size_t mistakes = diagnostics.size();
-    const TomlTable own = table;
-    if (const auto like = table.text("like")) {
-      const auto base = std::ranges::find(names, *like);
-      if (base == names.end()) {
-        table.report_at("like", not_found_text(fmt::format("[{}.NAME] called", key), *like, names));
-        all[name] = std::nullopt;
+  for (const bool with_like : {false, true}) {
+    for (auto& [name, table] : tables) {
+      if (table.has("like") != with_like) {
         continue;
       }
-      TomlTable& base_table = tables[static_cast<std::size_t>(base - names.begin())].second;
-      if (base_table.has("like")) {
-        table.report_at("like",
-                        fmt::format("'{}' is itself like another; name one that is not", *like));
-        all[name] = std::nullopt;
+      const std::size_t first = diagnostics.size();
+      const TomlTable own = table;
+      all[name] = std::nullopt;
+      const auto like = table.text("like");
+      TomlTable* const base = like ? base_of(table, key, *like, tables) : nullptr;
+      if (with_like && base == nullptr) {
         continue;
       }
-      table.set_fallback(base_table);
+      if (base != nullptr) {
+        table.set_fallback(*base);
+      }
+      Thing thing = read(table, own);
+      table.finish();
+      if (diagnostics.size() == first) {
+        all[name] = std::move(thing);
+      } else if (base != nullptr) {
+        drop_faults_of_base(diagnostics, first, table.place(), mistakes_of[*like]);
+      } else {
+        mistakes_of[name].assign(diagnostics.begin() + static_cast<std::ptrdiff_t>(first),
+                                 diagnostics.end());
+      }
     }
-    Thing thing = read(table, own);
-    table.finish();
-    all[name] = diagnostics.size() == mistakes ? std::optional(std::move(thing)) : std::nullopt;
   }
   return all;
 }
@@ -68,10 +107,10 @@ std::vector<std::string> names_of(const Named<Thing>& all) {
   return names;
 }
 
-/// The thing that a key names; without the key, the only one there is. Null, and a diagnostic,
-/// where there is none.
+/// The thing, of all that are described by [what.NAME], that a key names; without the key, the only
+/// one there is. Null, and a diagnostic, where there is none.
 template <typename Thing>
-const std::optional<Thing>* choose(TomlTable& table, std::string_view key,
+const std::optional<Thing>* choose(TomlTable& table, std::string_view key, std::string_view what,
                                    const Named<Thing>& all) {
   if (!table.has(key)) {
     if (all.size() == 1) {
@@ -80,7 +119,7 @@ const std::optional<Thing>* choose(TomlTable& table, std::string_view key,
     table.report(
         table.place(),
         all.empty()
-            ? fmt::format("key '{}' is missing, and no [{}.NAME] is there", key, key)
+            ? fmt::format("key '{}' is missing, and no [{}.NAME] is there", key, what)
             : fmt::format("key '{}' is missing; it is one of {}", key, quoted_list(names_of(all))));
     return nullptr;
   }
@@ -91,7 +130,7 @@ const std::optional<Thing>* choose(TomlTable& table, std::string_view key,
   const auto found = all.find(*name);
   if (found == all.end()) {
     table.report_at(key,
-                    not_found_text(fmt::format("[{}.NAME] called", key), *name, names_of(all)));
+                    not_found_text(fmt::format("[{}.NAME] called", what), *name, names_of(all)));
     return nullptr;
   }
   return &found->second;
@@ -196,11 +235,11 @@ class LineReader {
       Span span;
       span.length_m = length.value_or(0);
       span.pre_sag_m = table.number("pre_sag_mm", {0, 200}, Need::required).value_or(0) / 1000;
-      support = choose(table, "support", supports_);
+      support = choose(table, "support", "support", supports_);
       const bool bare = !patterns_.contains(no_droppers) && table.is_text("droppers") &&
                         table.text("droppers") == no_droppers;
       if (!bare) {
-        const auto* const pattern = choose(table, "droppers", patterns_);
+        const auto* const pattern = choose(table, "droppers", "droppers", patterns_);
         if (pattern != nullptr && pattern->has_value() && length) {
           span.droppers = droppers_in(table, **pattern, *length);
         }
@@ -219,7 +258,8 @@ class LineReader {
         add_support(support);
       }
     }
-    add_support(root_.has("last_support") ? choose(root_, "last_support", supports_) : support);
+    add_support(root_.has("last_support") ? choose(root_, "last_support", "support", supports_)
+                                          : support);
   }
 
   void add_support(const std::optional<SupportEntry>* entry) {

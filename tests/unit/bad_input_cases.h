@@ -31,5 +31,7 @@ std::vector<BadInput> bad_train_cases();
 std::vector<BadInput> bad_route_cases();
 std::vector<BadInput> bad_conditions_cases();
 std::vector<BadInput> bad_rule_book_cases();
+std::vector<BadInput> bad_contact_line_cases();
+std::vector<BadInput> bad_pantograph_model_cases();
 
 }  // namespace panup

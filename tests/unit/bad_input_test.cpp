@@ -77,6 +77,10 @@ INSTANTIATE_TEST_SUITE_P(Conditions, BadInputTest, testing::ValuesIn(bad_conditi
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(RuleBook, BadInputTest, testing::ValuesIn(bad_rule_book_cases()),
                          name_of_case);
+INSTANTIATE_TEST_SUITE_P(ContactLine, BadInputTest, testing::ValuesIn(bad_contact_line_cases()),
+                         name_of_case);
+INSTANTIATE_TEST_SUITE_P(PantographModel, BadInputTest,
+                         testing::ValuesIn(bad_pantograph_model_cases()), name_of_case);
 
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {
@@ -138,7 +142,8 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_NE(said("[" + dotted + "]\n").find("nested more than 32 deep"), std::string::npos);
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
-              "\"route\", \"conditions\" or \"rule book\"\n");
+              "\"route\", \"conditions\", \"rule book\", \"contact line\" or \"pantograph "
+              "model\"\n");
   }
 }
 

@@ -1,5 +1,7 @@
 #include "bad_input_cases.h"
 #include "files/read_conditions.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_stock.h"
@@ -219,6 +221,109 @@ spacing = [
 ]
 )";
 
+constexpr std::string_view right_contact_line = R"(kind = "contact line"
+id = "nv-1"
+name = "Line one"
+source = "invented"
+termination = "fixed"
+reference_temperature_c = 12
+mass_damping_per_s = 0.02
+stiffness_damping_s = 0.0001
+
+[wire.contact]
+number = 2
+tension_n = 10000
+mass_kg_per_m = 0.95
+bending_stiffness_nm2 = 120
+axial_stiffness_n = 11000000
+thermal_expansion_per_k = 0.000017
+diameter_mm = 12
+
+[wire.messenger]
+tension_n = 15000
+mass_kg_per_m = 0.8
+axial_stiffness_n = 9000000
+thermal_expansion_per_k = 0.000017
+
+[wire.stitch]
+tension_n = 2500
+mass_kg_per_m = 0.25
+
+[support.plain]
+encumbrance_m = 1.4
+messenger_stiffness_n_per_m = 400000
+messenger_mass_kg = 3
+steady_arm_mass_kg = 1.5
+steady_arm_stiffness_n_per_m = 200
+
+[support.stitched]
+like = "plain"
+stitch_wire_length_m = 12
+
+[droppers.even]
+number = 6
+first_m = 4
+stiffness_n_per_m = 90000
+mass_on_contact_wire_kg = 0.2
+mass_on_messenger_kg = 0.3
+
+[droppers.listed]
+like = "even"
+at_m = [7.5, 15, 22.5, 32.5]
+
+[[span]]
+length_m = 40
+pre_sag_mm = 0
+support = "plain"
+droppers = "listed"
+
+[[span]]
+repeat = 3
+length_m = 48
+pre_sag_mm = 10
+support = "stitched"
+droppers = "even"
+
+[[span]]
+length_m = 6
+pre_sag_mm = 0
+support = "plain"
+droppers = "none"
+)";
+
+constexpr std::string_view right_pantograph_model = R"(kind = "pantograph model"
+id = "pm-1"
+name = "Model one"
+source = "invented"
+static_force_n = 70
+aerodynamic_knuckle_leading_n_per_kmh2 = 0.0004
+aerodynamic_knuckle_trailing_n_per_kmh2 = 0.0006
+contact_stiffness_n_per_m = 60000
+
+[[mass]]
+mass_kg = 6
+stiffness_n_per_m = 7000
+damping_ns_per_m = 12
+
+[[mass]]
+mass_kg = 9
+stiffness_n_per_m = 14000
+damping_ns_per_m = 5
+
+[[mass]]
+mass_kg = 14
+stiffness_n_per_m = 0
+damping_ns_per_m = 70
+
+[[static_force]]
+system = "DC 3 kV"
+static_force_n = 100
+
+[[static_force]]
+system = "DC 1.5 kV"
+static_force_n = 110
+)";
+
 }  // namespace
 
 std::string_view right_text(FileKind kind) {
@@ -233,6 +338,10 @@ std::string_view right_text(FileKind kind) {
       return right_conditions;
     case FileKind::rule_book:
       return right_rule_book;
+    case FileKind::contact_line:
+      return right_contact_line;
+    case FileKind::pantograph_model:
+      return right_pantograph_model;
   }
   return {};
 }
@@ -262,6 +371,12 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
     }
     case FileKind::rule_book:
       add_rule_book(built_in_rule_book(), source, diagnostics);
+      break;
+    case FileKind::contact_line:
+      read_contact_line(source, diagnostics);
+      break;
+    case FileKind::pantograph_model:
+      read_pantograph_model(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

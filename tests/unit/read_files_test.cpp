@@ -6,6 +6,8 @@
 
 #include "bad_input_cases.h"
 #include "files/read_conditions.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
@@ -278,6 +280,16 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
       case FileKind::rule_book:
         EXPECT_TRUE(add_rule_book(books, *source, diagnostics)) << path;
         break;
+      case FileKind::contact_line: {
+        const auto line = read_contact_line(*source, diagnostics);
+        EXPECT_TRUE(line && line->invented) << path;
+        break;
+      }
+      case FileKind::pantograph_model: {
+        const auto model = read_pantograph_model(*source, diagnostics);
+        EXPECT_TRUE(model && model->invented) << path;
+        break;
+      }
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;
