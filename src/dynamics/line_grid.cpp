@@ -42,10 +42,14 @@ double compliance(const LineGrid& grid, const GridPoint& point) {
 }
 
 void add_spring(LineGrid& grid, GridSpring spring, double stiffness) {
-  spring.compliance_m_per_n = 1 / stiffness + compliance(grid, spring.lower);
+  double missing = compliance(grid, spring.lower);
   if (!spring.grounded) {
-    spring.compliance_m_per_n += compliance(grid, spring.upper);
+    missing += compliance(grid, spring.upper);
   }
+  // A grid that bends gives more than its wire beside a node: the spring makes up for it as far as
+  // it can, but below 0 it would push where it should pull, and the steps would not be stable.
+  constexpr double least_share = 0.1;
+  spring.compliance_m_per_n = std::max(1 / stiffness + missing, least_share / stiffness);
   grid.springs.push_back(spring);
 }
 

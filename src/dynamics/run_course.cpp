@@ -36,8 +36,10 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
       std::ranges::find_if(supports, [&](double at) { return at >= first_clear - tolerance_m; });
   const auto beyond =
       std::ranges::find_if(supports, [&](double at) { return at > last_clear + tolerance_m; });
-  course.from_m = request.settings.from_m.value_or(from == supports.end() ? length : *from);
-  course.to_m = request.settings.to_m.value_or(beyond == supports.begin() ? 0 : *(beyond - 1));
+  // Where no support is clear, what is left is no stretch at all, and the line too short.
+  course.from_m = request.settings.from_m.value_or(from == supports.end() ? first_clear : *from);
+  course.to_m =
+      request.settings.to_m.value_or(beyond == supports.begin() ? last_clear : *(beyond - 1));
   if (course.from_m < first_clear - tolerance_m) {
     return fmt::format(
         "the stretch to be evaluated begins at {:g} m, and is not clear of the "
