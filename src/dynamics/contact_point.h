@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+
 #include "dynamics/contact_shape.h"
 #include "dynamics/line_motion.h"
 #include "dynamics/pantograph_motion.h"
@@ -34,7 +36,9 @@ class ContactPoint {
  private:
   double compliance() const { return compliance_at(now_); }
   double compliance_at(const GridPoint& point) const {
-    return contact_compliance_ + missing_compliance(missing_, point.share);
+    // Where the grid gives more than the wire, the contact makes up for it as far as it can.
+    return std::max(contact_compliance_ + missing_compliance(missing_, point.share),
+                    0.1 * contact_compliance_);
   }
 
   const LineGrid* grid_;

@@ -13,24 +13,18 @@
 #define PANUP_FOR_EACH_PROCESSOR
 #endif
 
+// Rows of lifts are handed from function to function here, and all of these are inlined.
+#pragma GCC diagnostic ignored "-Wpsabi"
+
 namespace panup {
 
 namespace {
 
 /// Nodes beyond either end that the differences reach.
 constexpr std::size_t pad = 2;
-/// Rows begin at multiples of a cache line, in doubles.
-constexpr std::size_t row = 8;
-
-/// A wire without bending stiffness and stiffness damping. `next` and `before` may be one array.
-PANUP_FOR_EACH_PROCESSOR
-void step_string(double* next, const double* present, const double* before, long nodes, double own,
-                 double side, double old) {
-#pragma GCC ivdep
-  for (long j = 0; j < nodes; ++j) {
-    next[j] = own * present[j] + side * (present[j - 1] + present[j + 1]) - old * before[j];
-  }
-}
+/// A row is a cache line. Wires begin with one.
+constexpr int lifts_in_row = 8;
+constexpr std::size_t row = lifts_in_row;
 
 struct BeamStep {
   double own = 0;
@@ -41,30 +35,79 @@ struct BeamStep {
   double late = 0;  ///< β/Δt
 };
 
-/// A wire with bending stiffness. `next` and `before` may be one array.
-PANUP_FOR_EACH_PROCESSOR
-void step_beam(double* next, const double* present, const double* before, long nodes, BeamStep k) {
-#pragma GCC ivdep
-  for (long j = 0; j < nodes; ++j) {
-    next[j] = k.own * present[j] + k.side * (present[j - 1] + present[j + 1]) +
-              k.far * (present[j - 2] + present[j + 2]) - k.old * before[j];
+/// Eight lifts in a row, as one value.
+using Eight [[gnu::vector_size(64), gnu::may_alias]] = double;
+using Places [[gnu::vector_size(64)]] = long long;
+
+/// Eight lifts of two neighbouring rows, `shift` to the right of the first.
+template <long long shift>
+[[gnu::always_inline]] inline Eight shifted(const Eight& left, const Eight& right) {
+  return __builtin_shuffle(
+      left, right,
+      Places{shift, shift + 1, shift + 2, shift + 3, shift + 4, shift + 5, shift + 6, shift + 7});
+}
+
+/// Steps the nodes of a wire, row by row: the middle of five neighbours, which are shifted out of
+/// three rows, for loads that straddle cache lines would take longer than all the arithmetic.
+/// `bent(i)` is the row i that stiffness acts on. `next` and `before` may be one array.
+template <class Bent>
+[[gnu::always_inline]] inline void step_rows(double* next, const double* present,
+                                             const double* before, long rows, BeamStep k,
+                                             const Bent& bent) {
+  auto* const out = reinterpret_cast<Eight*>(next);
+  const auto* const now = reinterpret_cast<const Eight*>(present);
+  const auto* const then = reinterpret_cast<const Eight*>(before);
+  // Copies, lest the compiler think that writing lifts may change them.
+  const double own = k.own;
+  const double middle = k.middle;
+  const double side = k.side;
+  const double far_off = k.far;
+  const double old = k.old;
+  Eight left = bent(-1);
+  Eight here = bent(0);
+  for (long i = 0; i < rows; ++i) {
+    const Eight right = bent(i + 1);
+    const Eight sides = shifted<7>(left, here) + shifted<1>(here, right);
+    const Eight far = shifted<6>(left, here) + shifted<2>(here, right);
+    out[i] = own * now[i] + middle * here + side * sides + far_off * far - old * then[i];
+    left = here;
+    here = right;
   }
+}
+
+PANUP_FOR_EACH_PROCESSOR
+void step_beam(double* next, const double* present, const double* before, long rows, BeamStep k) {
+  const auto* const now = reinterpret_cast<const Eight*>(present);
+  step_rows(
+      next, present, before, rows,
+      k, [=](long i) __attribute__((always_inline)) { return now[i]; });
 }
 
 /// With stiffness damping: `next` and `before` are two arrays.
 PANUP_FOR_EACH_PROCESSOR
-void step_damped_beam(double* __restrict next, const double* __restrict present,
-                      const double* __restrict before, long nodes, BeamStep k) {
-  for (long j = 0; j < nodes; ++j) {
-    const auto bent = [&](long i) { return present[i] + k.late * (present[i] - before[i]); };
-    next[j] = k.own * present[j] - k.old * before[j] + k.middle * bent(j) +
-              k.side * (bent(j - 1) + bent(j + 1)) + k.far * (bent(j - 2) + bent(j + 2));
-  }
+void step_damped_beam(double* next, const double* present, const double* before, long rows,
+                      BeamStep k) {
+  const auto* const now = reinterpret_cast<const Eight*>(present);
+  const auto* const then = reinterpret_cast<const Eight*>(before);
+  step_rows(
+      next, present, before, rows, k, [ =, &k ](long i) __attribute__((always_inline)) {
+        return now[i] + k.late * (now[i] - then[i]);
+      });
 }
 
-[[gnu::always_inline]] inline double interpolated(const double* lifts,
-                                                  const std::array<double, 4>& share) {
-  return share[0] * lifts[0] + share[1] * lifts[1] + share[2] * lifts[2] + share[3] * lifts[3];
+/// Four lifts, anywhere.
+using Four [[gnu::vector_size(32), gnu::aligned(8), gnu::may_alias]] = double;
+
+[[gnu::always_inline]] inline const Four& four(const double* values) {
+  return *reinterpret_cast<const Four*>(values);
+}
+
+[[gnu::always_inline]] inline Four& four(double* values) {
+  return *reinterpret_cast<Four*>(values);
+}
+
+[[gnu::always_inline]] inline double sum(const Four& values) {
+  return (values[0] + values[2]) + (values[1] + values[3]);
 }
 
 /// Σ term(j) for j from `first` to before `last`, in eight sums side by side: always in the same
@@ -131,8 +174,8 @@ double half_at_free_ends(const GridWire& wire, const double* a, const double* b)
 
 template <class Spring>
 [[gnu::always_inline]] inline double elongation_of(const Spring& spring, const double* lifts) {
-  return interpolated(lifts + spring.upper, spring.upper_share) -
-         interpolated(lifts + spring.lower, spring.lower_share);
+  return sum(four(spring.upper_share.data()) * four(lifts + spring.upper) -
+             four(spring.lower_share.data()) * four(lifts + spring.lower));
 }
 
 [[gnu::always_inline]] inline void settle(LineMotion::SpringStep& spring, double* next) {
@@ -141,10 +184,8 @@ template <class Spring>
       (elongation + spring.response * spring.force + 2 * spring.now + spring.before) / 4;
   const double force = std::max(spring.least, spring.stiffness * (mean - spring.slack));
   const double more = force - spring.force;
-  for (std::size_t k = 0; k < 4; ++k) {
-    next[spring.lower + k] += more * spring.lower_lift[k];
-    next[spring.upper + k] -= more * spring.upper_lift[k];
-  }
+  four(next + spring.lower) += more * four(spring.lower_lift.data());
+  four(next + spring.upper) -= more * four(spring.upper_lift.data());
   spring.force = force;
 }
 
@@ -186,12 +227,12 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     step.stretch = wire.tension_n / h;
     step.bend = (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) / (h * h * h);
     wires_.push_back(step);
-    size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 2 * row - 1) / row * row;
+    size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row - 1) / row * row;
   }
   // Without damping nobody asks for the oldest lifts once the newest are there: two arrays do, and
   // the cache holds more of the line.
-  lifts_.assign(size * (damped_ ? 3 : 2), 0);
-  present_ = lifts_.data();
+  lifts_.assign(size / row * (damped_ ? 3 : 2), {});
+  present_ = lifts_.front().lifts.data();
   before_ = present_ + size;
   next_ = damped_ ? before_ + size : before_;
   node_force_.assign(size, 0);
@@ -246,7 +287,7 @@ std::size_t LineMotion::node_of(const GridPoint& point) const {
 }
 
 double LineMotion::at(const double* lifts, const GridPoint& point) const {
-  return interpolated(lifts + node_of(point), point.share);
+  return sum(four(point.share.data()) * four(lifts + node_of(point)));
 }
 
 std::span<const double> LineMotion::present(int wire) const {
@@ -306,15 +347,7 @@ void LineMotion::step_wire(std::size_t index, int last) {
       lifts[end + 1] = -lifts[end - 1];
     }
   }
-  const int from = wire.free_ends ? 0 : 1;
-  const int to = std::min(last, wire.free_ends ? end : end - 1);
-  if (to < from) {
-    return;
-  }
-  const long nodes = to - from + 1;
-  if (step.bend == 0 && grid_->stiffness_damping_s == 0) {
-    const double side = step.force * step.stretch;
-    step_string(next + from, now + from, then + from, nodes, step.own - 2 * side, side, step.old);
+  if (last < 0) {
     return;
   }
   BeamStep k;
@@ -324,12 +357,18 @@ void LineMotion::step_wire(std::size_t index, int last) {
   k.side = step.force * (step.stretch + 4 * step.bend);
   k.far = -step.force * step.bend;
   k.late = grid_->stiffness_damping_s / step_s_;
+  const int rows = std::min(last, end) / lifts_in_row + 1;
   if (k.late > 0) {
-    step_damped_beam(next + from, now + from, then + from, nodes, k);
-    return;
+    step_damped_beam(next, now, then, rows, k);
+  } else {
+    step_beam(next, now, then, rows, k);
   }
-  k.own += k.middle;
-  step_beam(next + from, now + from, then + from, nodes, k);
+  // What the last row holds beyond the wire is nothing, and held ends stay.
+  std::fill(next + end + 1, next + std::max(end + 1, rows * lifts_in_row), 0.0);
+  if (!wire.free_ends) {
+    next[0] = 0;
+    next[end] = 0;
+  }
 }
 
 void LineMotion::step_masses(double reached_m) {

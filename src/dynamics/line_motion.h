@@ -122,7 +122,10 @@ class LineMotion {
   std::vector<double> spring_at_m_;
   std::vector<MassStep> masses_;
   std::vector<double> mass_at_m_;
-  std::vector<double> lifts_;  ///< two or three times those of all wires
+  struct alignas(64) LiftRow {
+    std::array<double, 8> lifts{};
+  };
+  std::vector<LiftRow> lifts_;  ///< two or three times those of all wires
   double* present_ = nullptr;
   double* before_ = nullptr;
   double* next_ = nullptr;

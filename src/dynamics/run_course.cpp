@@ -30,7 +30,8 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
   course.ramp_m = ramp_spans * mean_span;
   const double first_clear = course.start_m + course.ramp_m + clear_spans * mean_span;
   const double margin = request.speed_kmh / 3.6 * filter_margin_s;
-  const double last_clear = length - line.spans.back().length_m / 2 - margin - train;
+  const double last_possible = length - line.spans.back().length_m / 2 - margin - train;
+  const double last_clear = std::min(last_possible, length - clear_end_spans * mean_span - train);
 
   const auto from =
       std::ranges::find_if(supports, [&](double at) { return at >= first_clear - tolerance_m; });
@@ -46,11 +47,16 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
         "start before {:.1f} m",
         course.from_m, first_clear);
   }
-  if (course.to_m > last_clear + tolerance_m) {
+  if (course.to_m > last_possible + tolerance_m) {
     return fmt::format(
-        "the stretch to be evaluated ends at {:g} m, and is not clear of the "
-        "line's end after {:.1f} m",
-        course.to_m, last_clear);
+        "the stretch to be evaluated ends at {:g} m; the pantographs can be followed to {:.1f} m",
+        course.to_m, last_possible);
+  }
+  if (course.to_m > last_clear + tolerance_m) {
+    course.warnings.push_back(fmt::format(
+        "The stretch evaluated is not clear of the line's end after {:.1f} m: waves come "
+        "back from there.",
+        last_clear));
   }
   if (course.to_m - course.from_m < line.spans.front().length_m - tolerance_m) {
     return fmt::format(

@@ -24,7 +24,7 @@ constexpr double least_distance_m = 1;
 /// Source: EN 50119 (from memory): running speed at most this share of the wave speed.
 constexpr double usual_share_of_wave_speed = 0.7;
 /// Between looks at the whole line: for energy, and for the greatest lift within spans.
-constexpr long steps_between_looks = 32;
+constexpr long steps_between_looks = 64;
 /// Between reckonings of what the line's damping takes.
 constexpr long steps_between_dissipation = 4;
 /// A wire lifted higher than this is a run gone wrong.
