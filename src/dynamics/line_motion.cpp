@@ -37,10 +37,9 @@ struct BeamStep {
 
 /// Eight lifts in a row, as one value.
 using Eight [[gnu::vector_size(64), gnu::may_alias]] = double;
-using Places [[gnu::vector_size(64)]] = long long;
 
 /// Eight lifts of two neighbouring rows, `shift` to the right of the first.
-template <long long shift>
+template <int shift>
 [[gnu::always_inline]] inline Eight shifted(const Eight& left, const Eight& right) {
   return __builtin_shuffle(
       left, right,
@@ -102,7 +101,8 @@ using Four [[gnu::vector_size(32), gnu::aligned(8), gnu::may_alias]] = double;
   return *reinterpret_cast<const Four*>(values);
 }
 
-[[gnu::always_inline]] inline Four& four(double* values) {
+[[gnu::always_inline]] inline Four& four(
+    double* values) {  // NOLINT(readability-non-const-parameter): what is there is written
   return *reinterpret_cast<Four*>(values);
 }
 
@@ -170,6 +170,17 @@ double half_at_free_ends(const GridWire& wire, const double* a, const double* b)
   const double first = a[0] - b[0];
   const double last = a[wire.cells] - b[wire.cells];
   return (first * first + last * last) / 2;
+}
+
+/// The bends of free ends, beyond which lifts mirror those before: ½ · 2Δa · 2Δb each. Lifts are
+/// asked by node.
+template <class LiftA, class LiftB>
+double bends_at_free_ends(const GridWire& wire, const LiftA& a, const LiftB& b) {
+  if (!wire.free_ends) {
+    return 0;
+  }
+  const int end = wire.cells;
+  return 2 * ((a(1) - a(0)) * (b(1) - b(0)) + (a(end - 1) - a(end)) * (b(end - 1) - b(end)));
 }
 
 template <class Spring>
@@ -423,7 +434,9 @@ LineEnergy LineMotion::energy() const {
     const double* then = before_ + step.first;
     const double squares =
         moved_squares(now, then, wire.cells + 1) - half_at_free_ends(wire, now, then);
-    const Products products = products_of(now, then, wire.cells);
+    Products products = products_of(now, then, wire.cells);
+    products.bends += bends_at_free_ends(
+        wire, [=](int node) { return now[node]; }, [=](int node) { return then[node]; });
     energy.kinetic_j += wire.node_mass_kg * squares / (2 * step_s_ * step_s_);
     energy.potential_j += (step.stretch * products.slopes + step.bend * products.bends) / 2;
   }
@@ -464,7 +477,10 @@ double LineMotion::dissipation() const {
         moved_squares(next, then, wire.cells + 1) - half_at_free_ends(wire, next, then);
     power += alpha * wire.node_mass_kg * squares / (4 * step_s_ * step_s_);
     if (beta > 0) {
-      const Products products = moved_products(next, now, then, wire.cells);
+      Products products = moved_products(next, now, then, wire.cells);
+      products.bends += bends_at_free_ends(
+          wire, [=](int node) { return next[node] - then[node]; },
+          [=](int node) { return now[node] - then[node]; });
       power += beta * (step.stretch * products.slopes + step.bend * products.bends) /
                (2 * step_s_ * step_s_);
     }

@@ -58,7 +58,13 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
         "back from there.",
         last_clear));
   }
-  if (course.to_m - course.from_m < line.spans.front().length_m - tolerance_m) {
+  const bool too_short = course.to_m - course.from_m < line.spans.front().length_m - tolerance_m;
+  if (too_short && request.settings.from_m && request.settings.to_m) {
+    return fmt::format(
+        "the stretch to be evaluated, from {:g} m to {:g} m, is shorter than the first span",
+        course.from_m, course.to_m);
+  }
+  if (too_short) {
     return fmt::format(
         "the line of {:g} m is too short: {:g} m between the first and the last pantograph and "
         "what must be clear of start and end leave less than one span to evaluate; about "
@@ -66,7 +72,7 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
         length, train, length + 2 * mean_span + std::max(0.0, first_clear - last_clear));
   }
   if (course.to_m - course.from_m < 2 * mean_span - tolerance_m) {
-    course.warnings.push_back("Less than two spans are evaluated; a longer line says more.");
+    course.warnings.emplace_back("Less than two spans are evaluated; a longer line says more.");
   }
   course.end_m = course.to_m + train + margin;
   return course;

@@ -71,6 +71,9 @@ std::vector<std::string> refusals_of(const SimulationRequest& request) {
     refusals.push_back(
         fmt::format("the grid's spacing is {:g} m; it is above 0, to 1", *settings.grid_m));
   }
+  if (!std::isfinite(settings.from_m.value_or(0)) || !std::isfinite(settings.to_m.value_or(0))) {
+    refusals.emplace_back("an end of the stretch to be evaluated is not a number");
+  }
   return refusals;
 }
 
