@@ -2,8 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+
 #include "bad_input_cases.h"
-#include "dynamics/statics.h"
 
 namespace panup {
 
@@ -198,6 +199,21 @@ TEST(ReadContactLine, ReadsTheReferenceModelAsItIsRemembered) {
   ASSERT_EQ(line->spans[5].droppers.size(), 9U);
   EXPECT_EQ(line->spans[5].droppers[1].at_m, 10.5);
   EXPECT_EQ(line->spans[5].droppers[8].at_m, 55);
+}
+
+TEST(ReadContactLine, ReadsEveryLineThatIsShipped) {
+  int files = 0;
+  for (const auto* const folder : {"/lines", "/demo/lines"}) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::string(PANUP_DATA_FOLDER) + folder)) {
+      Diagnostics diagnostics;
+      const auto line = read_contact_line_file(entry.path().string(), diagnostics);
+      ASSERT_TRUE(line) << lines_of(diagnostics);
+      EXPECT_FALSE(line->source.empty()) << entry.path() << " says where its figures come from";
+      ++files;
+    }
+  }
+  EXPECT_GE(files, 6);
 }
 
 TEST(ReadContactLine, SaysThatThereIsNoSuchFile) {

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+
 #include "bad_input_cases.h"
 
 namespace panup {
@@ -66,6 +68,21 @@ TEST(ReadPantographModel, ReadsTheReferenceModelAsItIsRemembered) {
   EXPECT_EQ(static_force_of(*model, EnergySupply::ac_25kv), 120);
   EXPECT_EQ(aerodynamic_force(*model, Knuckle::leading, 300), 0);
   EXPECT_EQ(model->contact_stiffness_n_per_m, 50000);
+}
+
+TEST(ReadPantographModel, ReadsEveryModelThatIsShipped) {
+  int files = 0;
+  for (const auto* const folder : {"/pantographs", "/demo/pantographs"}) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::string(PANUP_DATA_FOLDER) + folder)) {
+      Diagnostics diagnostics;
+      const auto model = read_pantograph_model_file(entry.path().string(), diagnostics);
+      ASSERT_TRUE(model) << lines_of(diagnostics);
+      EXPECT_FALSE(model->source.empty()) << entry.path() << " says where its figures come from";
+      ++files;
+    }
+  }
+  EXPECT_GE(files, 5);
 }
 
 TEST(ReadPantographModel, NeedsSomeStaticForce) {
