@@ -128,11 +128,11 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
     const int index = static_cast<int>(grid.wires.size()) - 1;
     for (const int end : {0, 1}) {
       const double at_m = positions[i] + (end == 0 ? -0.5 : 0.5) * stitch->length_m;
-      GridSpring clamp{.kind = SpringKind::clamp,
-                       .at_m = at_m,
-                       .lower = {index, end == 0 ? 0 : wire.cells, {1, 0, 0, 0}},
-                       .upper = grid_point(grid, messenger, at_m),
-                       .static_force_n = endless};
+      const GridSpring clamp{.kind = SpringKind::clamp,
+                             .at_m = at_m,
+                             .lower = {index, end == 0 ? 0 : wire.cells, {1, 0, 0, 0}},
+                             .upper = grid_point(grid, messenger, at_m),
+                             .static_force_n = endless};
       add_spring(grid, clamp, clamp_stiffness_n_per_m);
     }
   }

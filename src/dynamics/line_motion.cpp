@@ -41,9 +41,8 @@ using Eight [[gnu::vector_size(64), gnu::may_alias]] = double;
 /// Eight lifts of two neighbouring rows, `shift` to the right of the first.
 template <int shift>
 [[gnu::always_inline]] inline Eight shifted(const Eight& left, const Eight& right) {
-  return __builtin_shuffle(
-      left, right,
-      Places{shift, shift + 1, shift + 2, shift + 3, shift + 4, shift + 5, shift + 6, shift + 7});
+  return __builtin_shufflevector(left, right, shift, shift + 1, shift + 2, shift + 3, shift + 4,
+                                 shift + 5, shift + 6, shift + 7);
 }
 
 /// Steps the nodes of a wire, row by row: the middle of five neighbours, which are shifted out of

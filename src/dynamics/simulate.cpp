@@ -96,7 +96,7 @@ class Run {
  public:
   Run(const SimulationRequest& request, const StaticState& state, const LineGrid& grid,
       const RunCourse& course, double step_s)
-      : request_(request), grid_(grid), course_(course), step_s_(step_s), line_(grid, step_s) {
+      : request_(request), grid_(grid), course_(course), line_(grid, step_s) {
     const double speed_ms = request.speed_kmh / 3.6;
     steps_ = static_cast<long>(std::ceil((course.end_m - course.start_m) / (speed_ms * step_s)));
     for (const RunningPantograph& one : request.pantographs) {
@@ -236,7 +236,6 @@ class Run {
   const SimulationRequest& request_;
   const LineGrid& grid_;
   const RunCourse& course_;
-  double step_s_;
   long steps_ = 0;
   LineMotion line_;
   std::vector<PantographMotion> pantographs_;
@@ -378,7 +377,7 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   if (const auto* refusal = std::get_if<std::string>(&course)) {
     return {{}, {*refusal}};
   }
-  const RunCourse& way = std::get<RunCourse>(course);
+  const auto& way = std::get<RunCourse>(course);
   result.warnings.insert(result.warnings.end(), way.warnings.begin(), way.warnings.end());
   const double step_s =
       request.settings.step_s.value_or(bends(line) ? default_step_with_bending_s : default_step_s);
@@ -386,7 +385,7 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   if (const auto* refusal = std::get_if<std::string>(&made)) {
     return {{}, {*refusal}};
   }
-  const LineGrid& grid = std::get<LineGrid>(made);
+  const auto& grid = std::get<LineGrid>(made);
   if (!is_stable(grid, step_s)) {
     return {{},
             {fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "

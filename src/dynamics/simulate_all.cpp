@@ -2,6 +2,7 @@
 #include <tbb/task_arena.h>
 
 #include <map>
+#include <optional>
 
 #include "dynamics/prepared_line.h"
 
@@ -12,8 +13,7 @@ namespace {
 /// What the static state of a line hangs on.
 struct Place {
   const ContactLine* line;
-  bool weather_given;
-  double temperature_c;
+  std::optional<double> temperature_c;  ///< nothing: as built
   double contact_ice;
   double messenger_ice;
 
@@ -23,9 +23,9 @@ struct Place {
 Place place_of(const SimulationRequest& request) {
   const SimulationSettings& settings = request.settings;
   if (!settings.weather_given) {
-    return {request.line, false, 0, 0, 0};
+    return {request.line, std::nullopt, 0, 0};
   }
-  return {request.line, true, settings.weather.temperature_c,
+  return {request.line, settings.weather.temperature_c,
           settings.weather.ice_on_contact_wire_kg_per_m,
           settings.weather.ice_on_messenger_wire_kg_per_m};
 }

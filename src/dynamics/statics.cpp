@@ -346,7 +346,7 @@ class HungLine {
     contact_ = system_->add_wire(wires_.contact, wires_.contact_load, layout_.contact_places);
     upper_ = add_upper(*system_, line_, layout_, wires_);
     const std::vector<double>& supports = layout_.supports;
-    std::vector<HeldLift> held{
+    const std::vector<HeldLift> held{
         {contact_.lift.front(), 0},
         {contact_.lift.back(), 0},
         {upper_.messenger.lift.front(), line_.supports.front().encumbrance_m},
