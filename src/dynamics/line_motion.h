@@ -20,6 +20,11 @@ struct LineEnergy {
   double potential_j = 0;  ///< in excess of the static state
 };
 
+/// Whoever carries on only what has been reached, by the reach of the differences in each step,
+/// starts with this much more. For a spring that is touched throws on a lift at once by its four
+/// nodes, and each does so to the next; over this way such forerunners die away to nothing.
+inline constexpr double reached_margin_m = 25;
+
 /// A contact line in motion. The wires step by central differences, whose limit of stability
 /// `is_stable` states; droppers, supports and clamps act with the mean (e[n−1] + 2 e[n] + e[n+1])/4
 /// of their elongation, which is solved for their force in closed form, one by one, for springs

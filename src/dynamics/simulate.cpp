@@ -121,7 +121,7 @@ class Run {
     for (const PantographMotion& one : pantographs_) {
       start_energy_ += one.energy();
     }
-    reached_m_ = course.start_m + 2 * grid.wires[0].spacing_m;
+    reached_m_ = course.start_m + reached_margin_m;
     for (const GridWire& wire : grid.wires) {
       const double cells = wire.bending_stiffness_nm2 + wire.added_stiffness_nm2 > 0 ? 2 : 1;
       reach_m_ = std::max(reach_m_, cells * wire.spacing_m);
