@@ -1,0 +1,26 @@
+#pragma once
+
+#include "dynamics/contact_line.h"
+#include "dynamics/pantograph_model.h"
+#include "dynamics/simulate.h"
+
+namespace panup {
+
+/// An invented auto-tensioned line of equal spans of 50 m, five droppers each, wires without
+/// bending stiffness, no damping and no pre-sag.
+ContactLine sample_line(int spans);
+
+/// The same with steady arms that push, masses at the supports, clamps and bending wires: every
+/// part that a line can have but stitch wires.
+ContactLine sample_line_with_everything(int spans);
+
+/// Gives every inner support a stitch wire of 14 m, and droppers that hang from it.
+void add_stitch_wires(ContactLine& line);
+
+/// An invented pantograph of two masses, without aerodynamic force.
+PantographModel sample_pantograph();
+
+/// One pantograph with 80 N on the line, which must outlive the request.
+SimulationRequest sample_request(const ContactLine& line, double speed_kmh);
+
+}  // namespace panup
