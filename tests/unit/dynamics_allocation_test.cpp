@@ -42,14 +42,29 @@ void* operator new(std::size_t size, std::align_val_t alignment) {
 void* operator new[](std::size_t size, std::align_val_t alignment) {
   return allocate_aligned(size, alignment);
 }
+void* operator new(std::size_t size, const std::nothrow_t& /*tag*/) noexcept {
+  ++allocations;
+  return std::malloc(size == 0 ? 1 : size);
+}
+void* operator new[](std::size_t size, const std::nothrow_t& /*tag*/) noexcept {
+  ++allocations;
+  return std::malloc(size == 0 ? 1 : size);
+}
 void operator delete(void* memory) noexcept { std::free(memory); }
 void operator delete[](void* memory) noexcept { std::free(memory); }
-void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
-void operator delete[](void* memory, std::size_t) noexcept { std::free(memory); }
-void operator delete(void* memory, std::align_val_t) noexcept { std::free(memory); }
-void operator delete[](void* memory, std::align_val_t) noexcept { std::free(memory); }
-void operator delete(void* memory, std::size_t, std::align_val_t) noexcept { std::free(memory); }
-void operator delete[](void* memory, std::size_t, std::align_val_t) noexcept { std::free(memory); }
+void operator delete(void* memory, std::size_t /*size*/) noexcept { std::free(memory); }
+void operator delete[](void* memory, std::size_t /*size*/) noexcept { std::free(memory); }
+void operator delete(void* memory, const std::nothrow_t& /*tag*/) noexcept { std::free(memory); }
+void operator delete[](void* memory, const std::nothrow_t& /*tag*/) noexcept { std::free(memory); }
+void operator delete(void* memory, std::align_val_t /*alignment*/) noexcept { std::free(memory); }
+void operator delete[](void* memory, std::align_val_t /*alignment*/) noexcept { std::free(memory); }
+void operator delete(void* memory, std::size_t /*size*/, std::align_val_t /*alignment*/) noexcept {
+  std::free(memory);
+}
+void operator delete[](void* memory, std::size_t /*size*/,
+                       std::align_val_t /*alignment*/) noexcept {
+  std::free(memory);
+}
 
 namespace panup {
 
@@ -99,7 +114,7 @@ TEST(Allocation, IsNotDoneInAStep) {
 }
 
 TEST(Allocation, IsNoMoreInARunOfTwiceTheSteps) {
-  const ContactLine line = sample_line_with_everything(11);
+  const ContactLine line = sample_line_with_everything(9);
   SimulationRequest request = sample_request(line, 120);
   request.settings.step_s = 0.001;
   const long fast = allocations_of(request);
@@ -108,7 +123,7 @@ TEST(Allocation, IsNoMoreInARunOfTwiceTheSteps) {
   EXPECT_EQ(allocations_of(request), fast);
   // Half the step on the same grid of the contact wire. Without masses, which are as many as there
   // are nodes beside them.
-  const ContactLine plain = sample_line(11);
+  const ContactLine plain = sample_line(9);
   request = sample_request(plain, 120);
   request.settings.step_s = 0.001;
   request.settings.grid_m = 0.25;

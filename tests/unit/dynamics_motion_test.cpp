@@ -118,7 +118,7 @@ void expect_same_through_window(const ContactLine& line, double step_s) {
   constexpr double start_m = 30;
   double at_m = start_m;
   double reached_m = at_m + reached_margin_m;
-  const int steps = static_cast<int>(4.0 / step_s);
+  const auto steps = static_cast<int>(4.0 / step_s);
   for (int i = 0; i < steps; ++i) {
     reached_m += reach_m;
     const PointForce force{grid_point(grid, 0, at_m),
@@ -266,7 +266,7 @@ TEST(LineMotion, SettlesUnderASteadyForceWhereTheStaticsSay) {
     const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 11, true));
     LineMotion motion(grid, step_s);
     const GridPoint point = grid_point(grid, 0, 70);
-    const int steps = static_cast<int>(12 / step_s);
+    const auto steps = static_cast<int>(12 / step_s);
     for (int i = 0; i < steps; ++i) {
       step(motion, grid, {point, std::min(50.0, 0.02 * i)});
     }

@@ -60,7 +60,6 @@ std::vector<double> figures_of(const SimulationResult& result) {
     append(all, {one.at_m, one.slack_ms, static_cast<double>(one.times), one.greatest_force_n});
   }
   if (result.trace) {
-    append(all, result.trace->time_s);
     for (const Trace::OfPantograph& one : result.trace->pantographs) {
       append(all, one.at_m);
       append(all, one.contact_force_n);
@@ -98,11 +97,12 @@ TEST(Run, GivesTheSameBitsEachTime) {
 
 TEST(Run, GivesTheSameBitsOnOneJobAndOnTwoAndInOrder) {
   const ContactLine line = sample_line(11);
-  const ContactLine other = sample_line_with_everything(11);
+  const ContactLine other = sample_line_with_everything(9);
   std::vector<SimulationRequest> requests;
-  for (const double speed : {90.0, 250.0, 160.0}) {
+  for (const double speed : {250.0, 160.0}) {
+    requests.push_back(two_pantographs(line, speed, 20));
+    requests.push_back(sample_request(other, speed));
     requests.push_back(sample_request(line, speed));
-    requests.push_back(two_pantographs(other, speed, 20));
   }
   requests[2].settings.weather_given = true;
   requests[2].settings.weather.ice_on_contact_wire_kg_per_m = 0.3;
@@ -301,9 +301,9 @@ TEST(Run, CountsDroppersThatGoSlack) {
 }
 
 TEST(Run, BalancesItsEnergy) {
-  ContactLine line = sample_line_with_everything(12);
+  ContactLine line = sample_line_with_everything(10);
   line.mass_damping_per_s = 0.05;
-  for (const double speed : {80.0, 150.0, 220.0}) {
+  for (const double speed : {120.0, 220.0}) {
     const SimulationResult result = result_of(sample_request(line, speed));
     EXPECT_GT(result.energy.dissipated_j, 0);
     EXPECT_GT(result.energy.work_of_frames_j, 0);
