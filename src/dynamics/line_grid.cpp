@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <optional>
 
 namespace panup {
 
@@ -18,6 +19,8 @@ constexpr double endless = std::numeric_limits<double>::infinity();
 constexpr double clamp_stiffness_n_per_m = 1e7;
 /// Springs that share no node are independent within a step.
 constexpr double least_cells_between_droppers = 3;
+/// A clamp, which is far stiffer, does not stay steady beside a dropper nearer than this.
+constexpr double least_cells_from_clamp = 2;
 
 GridWire grid_wire(const Wire& wire, double from_m, double length_m, double spacing_m,
                    double step_s) {
@@ -111,6 +114,21 @@ int stitch_wire_at(const LineGrid& grid, double at_m) {
     }
   }
   return -1;
+}
+
+/// Where a stitch wire is clamped too near to a place to be reckoned with it.
+std::optional<double> clamp_beside(const LineGrid& grid, double at_m) {
+  for (const GridSpring& spring : grid.springs) {
+    if (spring.kind == SpringKind::clamp) {
+      const double widest =
+          std::max(grid.wires[static_cast<std::size_t>(spring.lower.wire)].spacing_m,
+                   grid.wires[messenger].spacing_m);
+      if (std::abs(spring.at_m - at_m) < least_cells_from_clamp * widest) {
+        return spring.at_m;
+      }
+    }
+  }
+  return std::nullopt;
 }
 
 void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
@@ -270,6 +288,13 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
           before_m, hung.at_m, widest);
     }
     before_m = hung.at_m;
+    if (const auto clamp_m = clamp_beside(grid, hung.at_m)) {
+      return fmt::format(
+          "the dropper at {:.2f} m is less than two cells of the grid from the end of a stitch "
+          "wire "
+          "at {:.2f} m; a shorter step makes the grid finer",
+          hung.at_m, *clamp_m);
+    }
     const int stitch = hung.on_stitch_wire ? stitch_wire_at(grid, hung.at_m) : -1;
     const GridPoint below = grid_point(grid, contact, hung.at_m);
     const GridPoint above = grid_point(grid, stitch < 0 ? messenger : stitch, hung.at_m);

@@ -107,7 +107,8 @@ inline constexpr double greatest_courant_squared = 0.96;
 bool is_stable(const LineGrid& grid, double step_s);
 
 /// The grid of a line in its static state. `contact_spacing_m` 0: as `stable_spacing` says; that of
-/// other wires always is. Fails, in words, where the droppers are too near to each other for it.
+/// other wires always is. Fails, in words, where droppers are too near to each other or to the
+/// ends of stitch wires for it.
 std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const StaticState& state,
                                               double step_s, double contact_spacing_m);
 

@@ -282,6 +282,21 @@ TEST(LineGrid, RefusesDroppersTooNearForItsCells) {
       << "a shorter step will do";
 }
 
+TEST(LineGrid, RefusesADropperTooNearToTheEndOfAStitchWire) {
+  for (const double gap_m : {-0.3, 0.1, 0.3}) {
+    ContactLine line = sample_line(2);
+    add_stitch_wires(line);
+    line.spans[0].droppers[4].at_m = 43 + gap_m;
+    const auto made = make_grid(line, at_rest(line), 0.002, 0);
+    const auto* reason = std::get_if<std::string>(&made);
+    ASSERT_NE(reason, nullptr) << gap_m;
+    EXPECT_NE(reason->find("from the end of a stitch wire at 43.00 m"), std::string::npos)
+        << *reason;
+    EXPECT_TRUE(std::holds_alternative<LineGrid>(make_grid(line, at_rest(line), 0.0003, 0)))
+        << "a shorter step will do";
+  }
+}
+
 TEST(LineGrid, PutsMassesWhereTheyAre) {
   const ContactLine line = sample_line_with_everything(3);
   const LineGrid grid = grid_of(line, 0.001);
