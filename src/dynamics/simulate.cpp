@@ -290,6 +290,7 @@ void evaluate_run(SimulationResult& result, const SimulationRequest& request,
     }
     Trace::OfPantograph trace;
     for (std::size_t row = rows.from; row < rows.to; ++row) {
+      trace.time_s.push_back(step_s * static_cast<double>(row));
       trace.at_m.push_back(course.start_m - behind + way_of_step * static_cast<double>(row));
     }
     const auto copy = [&](const std::vector<double>& values) {

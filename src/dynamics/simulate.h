@@ -104,8 +104,8 @@ struct EnergyBalance {
 /// What is kept of a run for tables and plots, one row a step.
 struct Trace {
   double step_s = 0;
-  std::vector<double> time_s;
   struct OfPantograph {
+    std::vector<double> time_s;            ///< since the start of the run
     std::vector<double> at_m;              ///< chainage along the line
     std::vector<double> contact_force_n;   ///< unfiltered
     std::vector<double> filtered_force_n;  ///< 20 Hz

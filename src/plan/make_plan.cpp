@@ -82,10 +82,11 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
 
 }  // namespace
 
-std::vector<std::string> cautions() {
+std::vector<std::string> cautions(std::string_view thing) {
   return {
-      "This plan supports, and does not replace, the rules of the infrastructure manager and the "
-      "operator and the decision of the person responsible.",
+      fmt::format("This {} supports, and does not replace, the rules of the infrastructure manager "
+                  "and the operator and the decision of the person responsible.",
+                  thing),
       "Local rules and licensed practice come first.",
       "Nobody goes on a roof or near a live wire on the strength of it.",
   };

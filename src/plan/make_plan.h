@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "line/route.h"
@@ -49,7 +50,7 @@ struct WhyNot {
 WhyNot why_not(const PlanRequest& request, const Plan& plan,
                const std::vector<PantographRef>& asked, double at_km);
 
-/// The cautions that belong on everything handed out.
-std::vector<std::string> cautions();
+/// The cautions that belong on everything handed out: on a plan, or on what `thing` says.
+std::vector<std::string> cautions(std::string_view thing = "plan");
 
 }  // namespace panup

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "render/plan_text.h"
 #include "render/text_layout.h"
+#include "render/text_parts.h"
 
 namespace panup {
 

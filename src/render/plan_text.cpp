@@ -8,6 +8,7 @@
 #include "render/fallback.h"
 #include "render/finding_text.h"
 #include "render/text_layout.h"
+#include "render/text_parts.h"
 #include "render/train_text.h"
 #include "render/wording.h"
 
@@ -19,10 +20,6 @@ void add_fact(std::string& out, std::string_view name, std::string_view text) {
   if (!text.empty()) {
     out += hanging(fmt::format("{:<7}  ", name), plain(text), text_columns);
   }
-}
-
-std::string with_id(const std::string& name, const std::string& id) {
-  return name == id || id.empty() ? name : fmt::format("{} ({})", name, id);
 }
 
 std::string head(const Plan& plan) {
@@ -204,38 +201,13 @@ std::string failures(const Plan& plan) {
   return out;
 }
 
-std::string list(std::string_view heading, const std::vector<std::string>& lines) {
-  if (lines.empty()) {
-    return {};
-  }
-  std::string out = fmt::format("\n{}\n", heading);
-  for (const std::string& line : lines) {
-    out += hanging("  - ", plain(line), text_columns);
-  }
-  return out;
-}
-
-std::string made_from(const Plan& plan) {
-  std::string out;
-  if (!plan.inputs.empty()) {
-    out += "\nMADE FROM\n";
-    for (const InputFile& input : plan.inputs) {
-      out += hanging(fmt::format("  {:<10}  ", input.role), plain(input.path), text_columns);
-    }
-  }
-  if (!plan.program_version.empty()) {
-    out += fmt::format("{}  panup {}\n", plan.inputs.empty() ? "\n" : "", plan.program_version);
-  }
-  return out;
-}
-
 }  // namespace
 
 std::string plan_to_text(const Plan& plan) {
   return head(plan) + train(plan) + '\n' + answer(plan) + sections(plan) +
          findings_to_text("\nFINDINGS, the strongest first\n", group_findings(plan.sections)) +
-         instructions(plan) + failures(plan) + list("NOTES", plan.notes) +
-         list("CAUTIONS", plan.cautions) + made_from(plan);
+         instructions(plan) + failures(plan) + text_list("NOTES", plan.notes) +
+         text_list("CAUTIONS", plan.cautions) + made_from(plan.inputs, plan.program_version);
 }
 
 }  // namespace panup

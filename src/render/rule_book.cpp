@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/plan_text.h"
 #include "render/text_layout.h"
+#include "render/text_parts.h"
 #include "render/wording.h"
 
 namespace panup {

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "render/plan_text.h"
 #include "render/text_layout.h"
+#include "render/text_parts.h"
 #include "render/wording.h"
 #include "stock/layout.h"
 

@@ -1,0 +1,50 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dynamics/simulate.h"
+#include "plan/plan.h"
+#include "render/card.h"
+
+namespace panup {
+
+/// A run of the mechanics with all that is said of it when it is handed out.
+struct SimulationReport {
+  ContactLine line;
+  std::vector<RunningPantograph> pantographs;
+  SimulationResult result;
+  std::vector<InputFile> inputs;
+  std::string program_version;
+};
+
+/// A line at rest, likewise.
+struct StaticReport {
+  ContactLine line;
+  LineWeather weather;
+  StaticState state;
+  std::vector<InputFile> inputs;
+  std::string program_version;
+};
+
+/// For a terminal: UTF-8, no colour, at most 100 columns, with the cautions.
+std::string simulation_to_text(const SimulationReport& report);
+std::string statics_to_text(const StaticReport& report);
+
+/// For scripts; fields in `docs/schema/simulate.schema.json` and `docs/schema/statics.schema.json`.
+nlohmann::ordered_json simulation_to_json(const SimulationReport& report);
+nlohmann::ordered_json statics_to_json(const StaticReport& report);
+
+/// The trace as comma-separated values: a heading with units, then a row for each step in which a
+/// pantograph is within the evaluated stretch, pantograph by pantograph. It must have been kept.
+std::string trace_to_csv(const SimulationResult& result);
+
+/// Plots on A4 sheets across, all from one drawing: `simulation.pdf`, and `simulation-1.svg`,
+/// `simulation-1.png`, … one each. The trace must have been kept.
+std::vector<RenderedFile> render_simulation(const SimulationReport& report);
+/// Likewise `statics.pdf`, ….
+std::vector<RenderedFile> render_statics(const StaticReport& report);
+
+}  // namespace panup
