@@ -1,4 +1,4 @@
-#include "render/plot_sheets.h"
+#include "render/diagram_sheets.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -18,8 +18,8 @@ constexpr TextStyle title_style{.size_pt = 13, .weight = FontWeight::bold};
 
 }  // namespace
 
-void draw_plot_sheet(Canvas& canvas, const TextSetter& setter, const PlotSheets& sheets,
-                     std::size_t sheet) {
+void draw_diagram_sheet(Canvas& canvas, const TextSetter& setter, const DiagramSheets& sheets,
+                        std::size_t sheet) {
   const double width = a4_landscape.width - 2 * margin;
   const std::string right = fmt::format(
       "{}sheet {} of {}", sheets.invented ? std::string(invented_mark) + "   " : std::string(),
@@ -39,19 +39,19 @@ void draw_plot_sheet(Canvas& canvas, const TextSetter& setter, const PlotSheets&
   canvas.line({margin, bottom - 3}, {margin + width, bottom - 3}, {0.5});
   canvas.text(foot, {margin, bottom});
   const double height = bottom - gap - top;
-  for (const PlacedPlot& placed : sheets.sheets[sheet]) {
-    draw_plot(canvas, setter,
-              {margin + placed.left * width, top + placed.top * height,
-               placed.width * width - (placed.left + placed.width < 0.999 ? 2 * gap : 0),
-               placed.height * height - gap},
-              placed.plot);
+  for (const PlacedDiagram& placed : sheets.sheets[sheet]) {
+    draw_diagram(canvas, setter,
+                 {margin + placed.left * width, top + placed.top * height,
+                  placed.width * width - (placed.left + placed.width < 0.999 ? 2 * gap : 0),
+                  placed.height * height - gap},
+                 placed.diagram);
   }
 }
 
-std::vector<RenderedFile> render_plot_sheets(const PlotSheets& sheets) {
+std::vector<RenderedFile> render_diagram_sheets(const DiagramSheets& sheets) {
   const TextSetter setter;
   const DrawSheet draw = [&](Canvas& canvas, std::size_t sheet) {
-    draw_plot_sheet(canvas, setter, sheets, sheet);
+    draw_diagram_sheet(canvas, setter, sheets, sheet);
   };
   std::vector<RenderedFile> files;
   const std::size_t count = sheets.sheets.size();

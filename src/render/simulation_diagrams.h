@@ -1,15 +1,15 @@
 #pragma once
 
-#include "render/plot_sheets.h"
+#include "render/diagram_sheets.h"
 #include "render/simulation.h"
 
 namespace panup {
 
 /// The sheets of a run: contact forces over chainage, three pantographs a sheet; uplift and
 /// heights; histograms.
-PlotSheets simulation_sheets(const SimulationReport& report);
+DiagramSheets simulation_sheets(const SimulationReport& report);
 
 /// The sheet of a line at rest: its shape, dropper forces and elasticity over a span.
-PlotSheets statics_sheets(const StaticReport& report);
+DiagramSheets statics_sheets(const StaticReport& report);
 
 }  // namespace panup
