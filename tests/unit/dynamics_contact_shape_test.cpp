@@ -36,7 +36,8 @@ TEST(ShapeWalk, LeavesAndReachesANodeOnItsSlopes) {
 TEST(ShapeWalk, IsTheParabolaOfAStringBetweenTwoNodes) {
   const std::vector<ShapeNode> bow = {{0, 0, 0, -0.4}, {10, 0, 0.4, 0}};
   ShapeWalk walk(bow);
-  for (double x = 0; x < 10; x += 0.25) {
+  for (int i = 0; i < 40; ++i) {
+    const double x = 0.25 * i;
     EXPECT_NEAR(walk.height(x), -0.04 * x * (10 - x), 1e-15) << x;
   }
 }

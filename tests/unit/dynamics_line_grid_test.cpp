@@ -94,7 +94,8 @@ TEST(StableSpacing, GrowsWithStepBendingAndStiffnessDamping) {
 TEST(GridPoint, SharesOutTheWholeAtTheRightPlace) {
   const LineGrid grid = grid_of(sample_line(2), 0.002);
   for (const int wire : {0, 1}) {
-    for (double at = 0; at <= 100; at += 0.037) {
+    for (int i = 0; i <= 2700; ++i) {
+      const double at = 0.037 * i;
       const GridPoint point = grid_point(grid, wire, at);
       EXPECT_NEAR(sum(point.share), 1, 1e-12) << at;
       EXPECT_NEAR(chainage(grid, point), at, 1e-9) << at;
@@ -117,7 +118,8 @@ TEST(GridPoint, IsOneNodeOnANode) {
 TEST(GridPoint, PutsNothingOnNodesThatAreNotThere) {
   const GridWire wire = wire_of_grid(0);
   const LineGrid grid = grid_with(wire);
-  for (double at = 0; at <= 40; at += 0.03) {
+  for (int step = 0; step <= 1333; ++step) {
+    const double at = 0.03 * step;
     const GridPoint point = grid_point(grid, 0, at);
     for (int i = 0; i < 4; ++i) {
       const int node = point.node + i;

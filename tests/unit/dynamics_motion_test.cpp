@@ -82,7 +82,7 @@ TEST(LineMotion, StaysAtRestWithADropperThatHangsSlack) {
   const ContactLine line = sample_line(3);
   const auto found =
       static_state(line, {.temperature_c = 10, .ice_on_messenger_wire_kg_per_m = 6}, 2, false);
-  const StaticState& state = std::get<StaticState>(found);
+  const auto& state = std::get<StaticState>(found);
   ASSERT_TRUE(std::ranges::any_of(state.droppers,
                                   [](const StaticDropper& one) { return one.slack_m > 0; }));
   const LineGrid grid = std::get<LineGrid>(make_grid(line, state, 0.002, 0));
@@ -160,7 +160,8 @@ TEST(LineMotion, LeavesTheLineAheadAtRest) {
   blow(motion, grid, 30);
   // A wave has come no further than c t, give or take the grid's reach of two cells a step.
   const double beyond_m = 30 + 60 * 2 * grid.wires[0].spacing_m + 2;
-  for (double at = beyond_m; at < grid.length_m; at += 1) {
+  for (int i = 0; beyond_m + i < grid.length_m; ++i) {
+    const double at = beyond_m + i;
     EXPECT_EQ(motion.lift(grid_point(grid, 0, at)), 0) << at;
   }
 }

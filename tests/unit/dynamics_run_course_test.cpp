@@ -36,7 +36,7 @@ TEST(RisenShare, RisesSmoothlyFromNothingToTheWhole) {
   EXPECT_EQ(risen_share(125, 125), 1);
   EXPECT_EQ(risen_share(900, 125), 1);
   double before = 0;
-  for (double run = 1; run <= 125; run += 1) {
+  for (int run = 1; run <= 125; ++run) {
     EXPECT_GT(risen_share(run, 125), before) << run;
     before = risen_share(run, 125);
   }
