@@ -1,4 +1,5 @@
-#include "render/simulation_json.h"
+#include "plan/make_plan.h"
+#include "render/simulation.h"
 
 namespace panup {
 
@@ -7,12 +8,8 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 Json line_to_json(const ContactLine& line) {
-  return Json{{"id", line.id},
-              {"name", line.name},
-              {"invented", line.invented},
-              {"source", line.source},
-              {"spans", line.spans.size()},
-              {"length_m", length_of(line)}};
+  return Json{{"id", line.id},         {"name", line.name},          {"invented", line.invented},
+              {"source", line.source}, {"spans", line.spans.size()}, {"length_m", length_of(line)}};
 }
 
 Json weather_to_json(const LineWeather& weather) {
@@ -47,7 +44,7 @@ Json pantograph_to_json(const RunningPantograph& one, const PantographRun& run, 
   json["model_name"] = one.model.name;
   json["invented"] = one.model.invented;
   json["source"] = one.model.source;
-  json["knuckle"] = name_of(one.knuckle);
+  json["knuckle"] = one.knuckle == Knuckle::leading ? "leading" : "trailing";
   json["static_force_n"] = one.static_force_n;
   json["aerodynamic_force_n"] = aerodynamic_force(one.model, one.knuckle, speed_kmh);
   json["histogram"] = Json{{"from_n", run.histogram.from_n},
@@ -95,32 +92,32 @@ Json energy_to_json(const EnergyBalance& energy) {
               {"missing_j", energy.missing_j}};
 }
 
-Json rest_spans_to_json(const RestRecord& record) {
+Json rest_spans_to_json(const StaticReport& report) {
   Json json = Json::array();
-  const std::vector<double> supports = support_positions(record.line);
-  for (std::size_t i = 0; i < record.line.spans.size(); ++i) {
+  const std::vector<double> supports = support_positions(report.line);
+  for (std::size_t i = 0; i < report.line.spans.size(); ++i) {
     json.push_back({{"number", i + 1},
                     {"from_m", supports[i]},
                     {"to_m", supports[i + 1]},
-                    {"pre_sag_mm", 1000 * record.line.spans[i].pre_sag_m},
-                    {"contact_sag_mm", 1000 * record.state.contact_sag_m[i]},
-                    {"messenger_sag_mm", 1000 * record.state.messenger_sag_m[i]}});
+                    {"pre_sag_mm", 1000 * report.line.spans[i].pre_sag_m},
+                    {"contact_sag_mm", 1000 * report.state.contact_sag_m[i]},
+                    {"messenger_sag_mm", 1000 * report.state.messenger_sag_m[i]}});
   }
   return json;
 }
 
-Json rest_droppers_to_json(const RestRecord& record) {
+Json rest_droppers_to_json(const StaticReport& report) {
   Json json = Json::array();
-  const std::vector<double> supports = support_positions(record.line);
-  for (const StaticDropper& dropper : record.state.droppers) {
-    json.push_back({{"span", dropper.span + 1},
-                    {"at_m", dropper.at_m},
-                    {"from_support_m", dropper.at_m - supports[static_cast<std::size_t>(
-                                                          dropper.span)]},
-                    {"force_n", dropper.force_n},
-                    {"length_m", dropper.length_m},
-                    {"slack_mm", 1000 * dropper.slack_m},
-                    {"hangs_from", dropper.on_stitch_wire ? "stitch wire" : "messenger wire"}});
+  const std::vector<double> supports = support_positions(report.line);
+  for (const StaticDropper& dropper : report.state.droppers) {
+    json.push_back(
+        {{"span", dropper.span + 1},
+         {"at_m", dropper.at_m},
+         {"from_support_m", dropper.at_m - supports[static_cast<std::size_t>(dropper.span)]},
+         {"force_n", dropper.force_n},
+         {"length_m", dropper.length_m},
+         {"slack_mm", 1000 * dropper.slack_m},
+         {"hangs_from", dropper.on_stitch_wire ? "stitch wire" : "messenger wire"}});
   }
   return json;
 }
@@ -138,20 +135,18 @@ Json rest_points_to_json(const std::vector<StaticPoint>& points) {
 
 }  // namespace
 
-Json simulation_to_json(const SimulationRecord& record) {
-  const SimulationResult& result = record.result;
+Json simulation_to_json(const SimulationReport& report) {
+  const SimulationResult& result = report.result;
   Json json;
-  json["program_version"] = record.program_version;
-  json["line"] = line_to_json(record.line);
-  json["energy_supply"] = record.supply ? Json(name_of(*record.supply)) : Json(nullptr);
-  json["conditions"] = weather_to_json(record.weather);
+  json["program_version"] = report.program_version;
+  json["line"] = line_to_json(report.line);
   json["speed_kmh"] = result.speed_kmh;
   json["wave_speed_kmh"] = result.wave_speed_kmh;
   json["evaluated"] = Json{{"from_m", result.from_m}, {"to_m", result.to_m}};
   Json pantographs = Json::array();
   for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
     pantographs.push_back(
-        pantograph_to_json(record.pantographs[i], result.pantographs[i], result.speed_kmh));
+        pantograph_to_json(report.pantographs[i], result.pantographs[i], result.speed_kmh));
   }
   json["pantographs"] = std::move(pantographs);
   json["max_support_uplift_mm"] = result.max_support_uplift_mm;
@@ -166,31 +161,28 @@ Json simulation_to_json(const SimulationRecord& record) {
   json["messenger_grid_m"] = result.messenger_grid_m;
   json["simulated_s"] = result.simulated_s;
   json["wall_s"] = result.wall_s;
-  json["real_time_factor"] = real_time_factor(result);
-  json["inputs"] = inputs_to_json(record.inputs);
+  json["real_time_factor"] = result.wall_s > 0 ? result.simulated_s / result.wall_s : 0;
+  json["inputs"] = inputs_to_json(report.inputs);
   json["warnings"] = result.warnings;
-  json["notes"] = notes_of(record);
-  json["cautions"] = calculation_cautions();
+  json["cautions"] = cautions("result");
   return json;
 }
 
-Json rest_to_json(const RestRecord& record) {
+Json statics_to_json(const StaticReport& report) {
   Json json;
-  json["program_version"] = record.program_version;
-  json["line"] = line_to_json(record.line);
-  json["conditions"] = weather_to_json(record.weather);
-  json["contact_tension_n"] = record.state.contact_tension_n;
-  json["messenger_tension_n"] = record.state.messenger_tension_n;
-  json["contact_weight_n"] = record.state.contact_weight_n;
-  json["steady_arm_force_n"] = record.state.steady_arm_force_n;
-  json["termination_force_n"] = record.state.termination_force_n;
-  json["spans"] = rest_spans_to_json(record);
-  json["droppers"] = rest_droppers_to_json(record);
-  json["first_spans"] = record.first_spans;
-  json["points"] = rest_points_to_json(record.first_points);
-  json["inputs"] = inputs_to_json(record.inputs);
-  json["notes"] = notes_of(record);
-  json["cautions"] = calculation_cautions();
+  json["program_version"] = report.program_version;
+  json["line"] = line_to_json(report.line);
+  json["conditions"] = weather_to_json(report.weather);
+  json["contact_tension_n"] = report.state.contact_tension_n;
+  json["messenger_tension_n"] = report.state.messenger_tension_n;
+  json["contact_weight_n"] = report.state.contact_weight_n;
+  json["steady_arm_force_n"] = report.state.steady_arm_force_n;
+  json["termination_force_n"] = report.state.termination_force_n;
+  json["spans"] = rest_spans_to_json(report);
+  json["droppers"] = rest_droppers_to_json(report);
+  json["points"] = rest_points_to_json(report.state.points);
+  json["inputs"] = inputs_to_json(report.inputs);
+  json["cautions"] = cautions("result");
   return json;
 }
 
