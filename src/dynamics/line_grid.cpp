@@ -18,7 +18,7 @@ constexpr double endless = std::numeric_limits<double>::infinity();
 /// Of the clamp that joins stitch wire and messenger wire: stiff beside every wire.
 constexpr double clamp_stiffness_n_per_m = 1e7;
 /// Springs that share no node are independent within a step.
-constexpr double least_cells_between_droppers = 3;
+constexpr double least_cells_between_droppers = 4;
 /// A clamp, which is far stiffer, does not stay steady beside a dropper nearer than this.
 constexpr double least_cells_from_clamp = 2;
 
@@ -283,7 +283,7 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
     const double widest = std::max(grid.wires[contact].spacing_m, grid.wires[messenger].spacing_m);
     if (hung.at_m - before_m < least_cells_between_droppers * widest) {
       return fmt::format(
-          "the droppers at {:.2f} m and {:.2f} m are less than three cells of the "
+          "the droppers at {:.2f} m and {:.2f} m are less than four cells of the "
           "grid apart, which are {:.3f} m each; a shorter step makes it finer",
           before_m, hung.at_m, widest);
     }

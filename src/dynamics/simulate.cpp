@@ -27,8 +27,8 @@ constexpr double usual_share_of_wave_speed = 0.7;
 constexpr long steps_between_looks = 64;
 /// Between reckonings of what the line's damping takes.
 constexpr long steps_between_dissipation = 4;
-/// A wire lifted higher than this is a run gone wrong.
-constexpr double senseless_lift_m = 100;
+/// A wire or a collector head so far from its place is a run gone wrong.
+constexpr double senseless_lift_m = 10;
 
 std::vector<std::string> refusals_of(const SimulationRequest& request) {
   std::vector<std::string> refusals;
@@ -46,6 +46,13 @@ std::vector<std::string> refusals_of(const SimulationRequest& request) {
     }
     if (!std::isfinite(one.static_force_n) || !std::isfinite(one.behind_first_m)) {
       refusals.emplace_back("a static force or a distance is not a number");
+    }
+    const double frame_n =
+        one.static_force_n + aerodynamic_force(one.model, one.knuckle, request.speed_kmh);
+    if (frame_n <= 0) {
+      refusals.push_back(fmt::format(
+          "the pantograph '{}' is pressed up with {:.0f} N at {:g} km/h: it does not rise",
+          one.model.id, frame_n, request.speed_kmh));
     }
   }
   if (pantographs.front().behind_first_m != 0) {
@@ -228,6 +235,9 @@ class Run {
     energy.missing_j =
         energy.work_of_frames_j + energy.work_of_traction_j - stored - energy.dissipated_j;
     sensible_ = sensible_ && std::isfinite(stored);
+    for (const PantographMotion& one : pantographs_) {
+      sensible_ = sensible_ && std::abs(one.head()) < senseless_lift_m;
+    }
     for (const ContactPoint& one : contacts_) {
       sensible_ = sensible_ && std::abs(one.wire_height(line_)) < senseless_lift_m;
     }

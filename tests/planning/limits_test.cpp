@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <limits>
+#include <ostream>
 #include <string>
 
 #include "files/read_rule_book.h"
@@ -21,6 +22,11 @@ struct TableCell {
   double distance_m;
   double speed_kmh;  ///< up to which two pantographs so far apart may run; 0: consent is needed
 };
+
+void PrintTo(const TableCell& cell, std::ostream* out) {
+  *out << fmt::format("{}, type {}, {} m apart: {} km/h", name_of(cell.supply), name_of(cell.type),
+                      cell.distance_m, cell.speed_kmh);
+}
 
 class DesignSpacing : public testing::TestWithParam<TableCell> {};
 
