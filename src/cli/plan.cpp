@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <charconv>
-#include <filesystem>
 
 #include "cli/commands.h"
+#include "cli/earlier_sheets.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
 #include "files/read_conditions.h"
@@ -144,24 +144,6 @@ int answer_why_not(const Options& options, const PlanRequest& request, const Pla
       why.answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
-/// An earlier plan may have had more sheets: one left beside the new card would be taken for its.
-void remove_earlier_sheets(const std::string& folder, const std::vector<OutputFile>& written) {
-  namespace fs = std::filesystem;
-  for (const char* const ending : {"svg", "png"}) {
-    for (int sheet = 1;; ++sheet) {
-      const std::string name = fmt::format("card-{}.{}", sheet, ending);
-      if (std::ranges::find(written, name, &OutputFile::name) != written.end()) {
-        continue;
-      }
-      std::error_code error;
-      if (!fs::remove(fs::path(folder) / name, error)) {
-        break;
-      }
-      fmt::print(stderr, "removed, of an earlier plan: {}/{}\n", folder, name);
-    }
-  }
-}
-
 int write_out(const std::string& folder, const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
@@ -176,7 +158,7 @@ int write_out(const std::string& folder, const Plan& plan) {
   for (const OutputFile& file : files) {
     fmt::print(stderr, "written: {}/{}\n", folder, file.name);
   }
-  remove_earlier_sheets(folder, files);
+  remove_earlier_sheets(folder, "card", files);
   return exit_done;
 }
 

@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 
 #include "cli/commands.h"
+#include "cli/earlier_sheets.h"
+#include "cli/line_at_rest.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
 #include "files/read_contact_line.h"
@@ -16,14 +19,16 @@ namespace panup {
 
 namespace {
 
+namespace fs = std::filesystem;
+
 struct Options {
   CommonOptions common;
   std::string line;
   std::vector<std::string> pantographs;
-  std::vector<double> spacings_m;
-  std::optional<double> speed_kmh;
+  std::vector<double> spacings;
   std::vector<std::string> knuckles;
-  std::string supply;
+  std::optional<double> speed_kmh;
+  std::string system;
   std::optional<double> from_m;
   std::optional<double> to_m;
   std::optional<double> step_ms;
@@ -34,8 +39,51 @@ struct Options {
   std::string out;
 };
 
-/// Of the static state: enough for a plot without corners.
-constexpr int points_per_span = 41;
+/// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
+constexpr double most_rows = 2e7;
+
+int wrong(const std::string& text) {
+  fmt::print(stderr, "panup: {}\n", text);
+  return exit_wrong_input;
+}
+
+int wrong(const std::vector<std::string>& texts) {
+  for (const std::string& text : texts) {
+    wrong(text);
+  }
+  return exit_wrong_input;
+}
+
+std::string counted(std::size_t number, std::string_view what) {
+  return fmt::format("{} {}{}", number, what, number == 1 ? "" : "s");
+}
+
+/// What is wrong with the command line as a whole; empty where nothing is.
+std::vector<std::string> mistakes_of(const Options& options) {
+  std::vector<std::string> mistakes;
+  if (options.pantographs.empty()) {
+    mistakes.emplace_back("--pantograph is missing: the pantograph model, once or several times");
+  }
+  if (!options.speed_kmh) {
+    mistakes.emplace_back("--speed is missing: the speed of the train in km/h");
+  }
+  const std::size_t models = options.pantographs.size();
+  if (models > 1 && options.spacings.size() + 1 != models) {
+    mistakes.push_back(fmt::format(
+        "{} pantographs take {}, --spacing M, each the distance from the one before; {} given",
+        models, counted(models - 1, "spacing"),
+        options.spacings.empty() ? std::string("none is")
+                                 : fmt::format("{} {}", options.spacings.size(),
+                                               options.spacings.size() == 1 ? "is" : "are")));
+  }
+  const std::size_t raised = models > 1 ? models : options.spacings.size() + 1;
+  if (options.knuckles.size() > 1 && options.knuckles.size() != raised) {
+    mistakes.push_back(
+        fmt::format("--knuckle is given {} times for {}: once for all of them, or once for each",
+                    options.knuckles.size(), counted(raised, "pantograph")));
+  }
+  return mistakes;
+}
 
 struct Input {
   ContactLine line;
@@ -43,228 +91,250 @@ struct Input {
   std::vector<InputFile> files;
 };
 
+/// Reads all files, so that the mistakes of all of them are seen at once.
 std::optional<Input> read_input(const Options& options) {
   Diagnostics diagnostics;
   Input input;
   auto line = read_contact_line_file(options.line, diagnostics);
   input.files.push_back({"line", options.line});
-  for (const std::string& path : options.pantographs) {
-    if (auto model = read_pantograph_model_file(path, diagnostics)) {
+  for (std::size_t i = 0; i < options.pantographs.size(); ++i) {
+    const std::string& path = options.pantographs[i];
+    const auto before = options.pantographs.begin() + static_cast<std::ptrdiff_t>(i);
+    const bool again = std::find(options.pantographs.begin(), before, path) != before;
+    Diagnostics of_file;
+    if (auto model = read_pantograph_model_file(path, of_file)) {
       input.models.push_back(std::move(*model));
     }
-    input.files.push_back({"pantograph", path});
+    if (!again) {
+      diagnostics.insert(diagnostics.end(), of_file.begin(), of_file.end());
+      input.files.push_back({"pantograph", path});
+    }
   }
-  if (print_diagnostics(diagnostics) || !line) {
+  if (print_diagnostics(diagnostics) || !line ||
+      input.models.size() != options.pantographs.size()) {
     return std::nullopt;
   }
   input.line = std::move(*line);
   return input;
 }
 
-/// Prints what is wrong with the command line.
-int refuse(const std::string& what) {
-  fmt::print(stderr, "panup: {}\n", what);
-  return exit_wrong_input;
+LineWeather weather_of(const Options& options, const ContactLine& line) {
+  LineWeather weather;
+  weather.temperature_c = options.temperature_c.value_or(line.reference_temperature_c);
+  weather.ice_on_contact_wire_kg_per_m = options.ice_kg_per_m.value_or(0);
+  weather.ice_on_messenger_wire_kg_per_m = options.ice_kg_per_m.value_or(0);
+  return weather;
 }
 
-/// Why the options do not fit together, or empty.
-std::string mismatch(const Options& options) {
-  const std::size_t models = options.pantographs.size();
-  const std::size_t spacings = options.spacings_m.size();
-  if (models > 1 && spacings + 1 != models) {
-    return fmt::format(
-        "{} pantographs are given with {} spacings; one spacing fewer than "
-        "pantographs is right, or one pantograph with as many spacings as others follow",
-        models, spacings);
-  }
-  if (options.knuckles.size() > 1 && options.knuckles.size() != spacings + 1) {
-    return fmt::format(
-        "--knuckle is given {} times for {} pantographs; once for all, or once for "
-        "each, is right",
-        options.knuckles.size(), spacings + 1);
-  }
-  if (!options.speed_kmh) {
-    return "--speed is missing: the speed in km/h, or --static for the line at rest";
-  }
-  if (options.pantographs.empty()) {
-    return "--pantograph is missing: a file, or --static for the line at rest";
-  }
-  return {};
-}
-
-std::optional<EnergySupply> supply_of_word(const std::string& word) {
-  return word.empty() ? std::nullopt : energy_supply_named(word);
-}
-
-/// The pantographs of the run, or why there are none.
-std::variant<std::vector<RunningPantograph>, std::string> pantographs_of(const Options& options,
-                                                                         const Input& input) {
-  std::vector<RunningPantograph> running;
-  const std::optional<EnergySupply> supply = supply_of_word(options.supply);
+/// Adds what is wrong to `mistakes`.
+std::vector<RunningPantograph> raised_pantographs(const Options& options, const Input& input,
+                                                  std::vector<std::string>& mistakes) {
+  const auto supply = energy_supply_named(options.system);
+  std::vector<RunningPantograph> raised;
   double behind_m = 0;
-  for (std::size_t i = 0; i <= options.spacings_m.size(); ++i) {
+  for (std::size_t i = 0; i <= options.spacings.size(); ++i) {
     RunningPantograph one;
     one.model = input.models.size() == 1 ? input.models.front() : input.models[i];
-    const auto force = static_force_of(one.model, supply);
-    if (!force) {
-      return fmt::format("the pantograph model '{}' states no static force {}; {}", one.model.id,
-                         supply ? fmt::format("on {}", name_of(*supply)) : "for every system",
-                         supply ? "name another system" : "name one with --system");
+    if (!options.knuckles.empty()) {
+      const std::string& knuckle =
+          options.knuckles.size() == 1 ? options.knuckles.front() : options.knuckles[i];
+      one.knuckle = knuckle == "trailing" ? Knuckle::trailing : Knuckle::leading;
     }
-    one.static_force_n = *force;
-    const std::size_t knuckle = options.knuckles.size() == 1 ? 0 : i;
-    if (!options.knuckles.empty() && options.knuckles[knuckle] == "trailing") {
-      one.knuckle = Knuckle::trailing;
+    if (const auto force = static_force_of(one.model, supply)) {
+      one.static_force_n = *force;
+    } else {
+      std::string systems;
+      for (const StaticForce& stated : one.model.static_forces) {
+        systems += fmt::format("{}\"{}\"", systems.empty() ? "" : ", ", name_of(stated.supply));
+      }
+      std::string text = supply ? fmt::format("{}: no static force is stated for \"{}\"; it has {}",
+                                              one.model.id, name_of(*supply), systems)
+                                : fmt::format(
+                                      "{}: its static force is stated by energy supply system; say "
+                                      "which with --system: {}",
+                                      one.model.id, systems);
+      if (std::ranges::find(mistakes, text) == mistakes.end()) {
+        mistakes.push_back(std::move(text));
+      }
     }
-    behind_m += i > 0 ? options.spacings_m[i - 1] : 0;
+    behind_m += i > 0 ? options.spacings[i - 1] : 0;
     one.behind_first_m = behind_m;
-    running.push_back(std::move(one));
+    raised.push_back(std::move(one));
   }
-  return running;
+  return raised;
 }
 
-std::optional<LineWeather> weather_of(const Options& options, const ContactLine& line) {
-  if (!options.temperature_c && !options.ice_kg_per_m) {
+/// Why a run would be too long to be kept in memory; empty where it is not.
+std::string too_long(const SimulationRequest& request) {
+  const double step_s = request.settings.step_s.value_or(default_step_with_bending_s);
+  const double rows = length_of(*request.line) / (request.speed_kmh / 3.6 * step_s) *
+                      static_cast<double>(request.pantographs.size());
+  return rows <= most_rows
+             ? std::string()
+             : fmt::format(
+                   "the run would take {:.0f} million steps of one pantograph; {:.0f} "
+                   "million are the most: take a shorter line, a longer step or a higher "
+                   "speed",
+                   rows / 1e6, most_rows / 1e6);
+}
+
+/// Where a file at a path goes; nothing where the path names no file.
+struct FilePlace {
+  std::string folder;
+  std::string name;
+};
+
+std::optional<FilePlace> file_place(const std::string& path) {
+  const fs::path whole(path);
+  std::error_code error;
+  const fs::file_status status = fs::status(whole, error);
+  if (!whole.has_filename() || whole.filename() == "." || whole.filename() == ".." ||
+      (fs::exists(status) && !fs::is_regular_file(status))) {
     return std::nullopt;
   }
-  const double ice = options.ice_kg_per_m.value_or(0);
-  return LineWeather{options.temperature_c.value_or(line.reference_temperature_c), ice, ice};
+  const std::string folder = whole.parent_path().string();
+  return FilePlace{folder.empty() ? "." : folder, whole.filename().string()};
 }
 
-int write_out(const Options& options, std::vector<OutputFile> files,
-              std::vector<RenderedFile> rendered) {
-  for (RenderedFile& file : rendered) {
-    files.push_back({std::move(file.name), std::move(file.bytes)});
-  }
-  if (const auto failure = write_files(options.out, files)) {
+int write_out(const std::string& folder, const std::vector<OutputFile>& files) {
+  if (const auto failure = write_files(folder, files)) {
     fmt::print(stderr, "panup: {}\n", failure->text);
     return failure->folder_unusable ? exit_wrong_input : exit_fault;
   }
   for (const OutputFile& file : files) {
-    fmt::print(stderr, "written: {}/{}\n", options.out, file.name);
+    fmt::print(stderr, "written: {}\n", (fs::path(folder) / file.name).string());
   }
   return exit_done;
 }
 
-int write_trace(const Options& options, const SimulationResult& result) {
-  const std::filesystem::path path(options.trace);
-  const std::string folder = path.has_parent_path() ? path.parent_path().string() : ".";
-  if (const auto failure =
-          write_files(folder, {{path.filename().string(), trace_to_csv(result)}})) {
-    fmt::print(stderr, "panup: {}\n", failure->text);
-    return failure->folder_unusable ? exit_wrong_input : exit_fault;
+std::vector<OutputFile> output_files(const std::string& stem, std::string text, std::string json,
+                                     std::vector<RenderedFile> drawings) {
+  std::vector<OutputFile> files;
+  files.push_back({stem + ".txt", std::move(text)});
+  files.push_back({stem + ".json", std::move(json)});
+  for (RenderedFile& drawing : drawings) {
+    files.push_back({std::move(drawing.name), std::move(drawing.bytes)});
   }
-  fmt::print(stderr, "written: {}\n", options.trace);
-  return exit_done;
+  return files;
 }
 
-int run_at_rest(const Options& options, Input input) {
-  StaticReport report;
-  report.line = std::move(input.line);
-  report.weather = weather_of(options, report.line)
-                       .value_or(LineWeather{.temperature_c = report.line.reference_temperature_c});
+int show_line_at_rest(const Options& options, Input input) {
+  auto made = line_at_rest(input.line, weather_of(options, input.line));
+  if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
+    return wrong(*refusals);
+  }
+  auto& report = std::get<StaticReport>(made);
   report.inputs = std::move(input.files);
   report.program_version = program_version;
-  auto state = static_state(report.line, report.weather, points_per_span, true);
-  if (const auto* refusals = std::get_if<std::vector<std::string>>(&state)) {
-    for (const std::string& refusal : *refusals) {
-      refuse(fmt::format("{}: {}", options.line, refusal));
-    }
-    return exit_wrong_input;
-  }
-  report.state = std::get<StaticState>(std::move(state));
-  const std::string json = json_text(statics_to_json(report));
   const std::string text = statics_to_text(report);
+  const std::string json = json_text(statics_to_json(report));
   if (!options.out.empty()) {
-    const int status =
-        write_out(options, {{"statics.txt", text}, {"statics.json", json}}, render_statics(report));
-    if (status != exit_done) {
+    const auto files = output_files("statics", text, json, render_statics(report));
+    if (const int status = write_out(options.out, files); status != exit_done) {
       return status;
     }
+    remove_earlier_sheets(options.out, "statics", files);
   }
   return print_result(options.common.json() ? json : text, exit_done);
 }
 
-int run_in_motion(const Options& options, Input input) {
-  if (const std::string wrong = mismatch(options); !wrong.empty()) {
-    return refuse(wrong);
+int write_results(const Options& options, const SimulationReport& report, const std::string& text,
+                  const std::string& json) {
+  if (!options.trace.empty()) {
+    const auto place = file_place(options.trace);
+    if (const int status = write_out(place->folder, {{place->name, trace_to_csv(report.result)}});
+        status != exit_done) {
+      return status;
+    }
   }
-  auto pantographs = pantographs_of(options, input);
-  if (const auto* wrong = std::get_if<std::string>(&pantographs)) {
-    return refuse(*wrong);
+  if (!options.out.empty()) {
+    const auto files = output_files("simulation", text, json, render_simulation(report));
+    if (const int status = write_out(options.out, files); status != exit_done) {
+      return status;
+    }
+    remove_earlier_sheets(options.out, "simulation", files);
   }
-  SimulationReport report;
-  report.line = std::move(input.line);
-  report.pantographs = std::get<std::vector<RunningPantograph>>(std::move(pantographs));
-  report.inputs = std::move(input.files);
-  report.program_version = program_version;
+  return exit_done;
+}
+
+int simulate_run(const Options& options, Input input) {
+  std::vector<std::string> mistakes;
   SimulationRequest request;
-  request.line = &report.line;
-  request.pantographs = report.pantographs;
+  request.line = &input.line;
+  request.pantographs = raised_pantographs(options, input, mistakes);
   request.speed_kmh = *options.speed_kmh;
-  request.settings.from_m = options.from_m;
-  request.settings.to_m = options.to_m;
+  SimulationSettings& settings = request.settings;
+  settings.from_m = options.from_m;
+  settings.to_m = options.to_m;
   if (options.step_ms) {
-    request.settings.step_s = *options.step_ms / 1000;
+    settings.step_s = *options.step_ms / 1000;
   }
-  if (const auto weather = weather_of(options, report.line)) {
-    request.settings.weather = *weather;
-    request.settings.weather_given = true;
+  settings.weather = weather_of(options, input.line);
+  settings.weather_given = options.temperature_c || options.ice_kg_per_m;
+  settings.keep_trace = !options.trace.empty() || !options.out.empty();
+  if (const std::string text = too_long(request); !text.empty()) {
+    mistakes.push_back(text);
   }
-  request.settings.keep_trace = !options.trace.empty() || !options.out.empty();
+  if (!options.trace.empty() && !file_place(options.trace)) {
+    mistakes.push_back(fmt::format("--trace {}: this is not the name of a file", options.trace));
+  }
+  if (!mistakes.empty()) {
+    return wrong(mistakes);
+  }
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    for (const std::string& refusal : outcome.refusals) {
-      refuse(refusal);
-    }
-    return exit_wrong_input;
+    return wrong(outcome.refusals);
   }
+  SimulationReport report;
+  report.pantographs = std::move(request.pantographs);
+  report.line = std::move(input.line);
+  report.supply = energy_supply_named(options.system);
+  report.knuckles_stated = !options.knuckles.empty();
+  report.weather = settings.weather;
   report.result = std::move(*outcome.result);
-  const std::string json = json_text(simulation_to_json(report));
+  report.inputs = std::move(input.files);
+  report.program_version = program_version;
   const std::string text = simulation_to_text(report);
-  if (!options.out.empty()) {
-    const int status = write_out(options,
-                                 {{"simulation.txt", text},
-                                  {"simulation.json", json},
-                                  {"trace.csv", trace_to_csv(report.result)}},
-                                 render_simulation(report));
-    if (status != exit_done) {
-      return status;
-    }
-  }
-  if (!options.trace.empty()) {
-    if (const int status = write_trace(options, report.result); status != exit_done) {
-      return status;
-    }
+  const std::string json = json_text(simulation_to_json(report));
+  if (const int status = write_results(options, report, text, json); status != exit_done) {
+    return status;
   }
   return print_result(options.common.json() ? json : text, exit_done);
 }
 
 int run(const Options& options) {
+  if (!options.at_rest) {
+    if (const auto mistakes = mistakes_of(options); !mistakes.empty()) {
+      return wrong(mistakes);
+    }
+  }
   auto input = read_input(options);
   if (!input) {
     return exit_wrong_input;
   }
-  return options.at_rest ? run_at_rest(options, std::move(*input))
-                         : run_in_motion(options, std::move(*input));
+  return options.at_rest ? show_line_at_rest(options, std::move(*input))
+                         : simulate_run(options, std::move(*input));
 }
 
-std::string all_systems() {
-  std::string names;
+/// A number from `least` to `greatest`, "nan" being none.
+CLI::Validator number_from(double least, double greatest) {
+  return CLI::Validator(
+      [least, greatest](const std::string& text) {
+        double value = 0;
+        const bool right =
+            CLI::detail::lexical_cast(text, value) && value >= least && value <= greatest;
+        return right ? std::string()
+                     : fmt::format("'{}' is not a number from {:g} to {:g}", text, least, greatest);
+      },
+      "");
+}
+
+std::vector<std::string> names_of_systems() {
+  std::vector<std::string> names;
   for (const EnergySupply supply : all_energy_supplies) {
-    names += fmt::format("{}'{}'", names.empty() ? "" : ", ", name_of(supply));
+    names.emplace_back(name_of(supply));
   }
   return names;
-}
-
-std::string finite(const std::string& text) {
-  try {
-    std::size_t end = 0;
-    return std::isfinite(std::stod(text, &end)) && end == text.size() ? std::string()
-                                                                      : text + " is no number";
-  } catch (const std::exception&) {
-    return text + " is no number";
-  }
 }
 
 }  // namespace
@@ -272,65 +342,79 @@ std::string finite(const std::string& text) {
 void add_simulate_command(CLI::App& program, int& status) {
   auto options = std::make_shared<Options>();
   CLI::App* const command = program.add_subcommand(
-      "simulate", "contact force of pantographs on a contact line, by mechanics");
+      "simulate",
+      "contact force of one or more pantographs on a contact line, or the line at rest");
   const auto not_empty = [](const std::string& text) {
     return text.empty() ? std::string("is empty") : std::string();
   };
   command->add_option("--line", options->line, "the contact line")->required()->type_name("FILE");
-  command
-      ->add_option("--pantograph", options->pantographs,
-                   "a pantograph's mechanical model, front first; one stands for all")
+  std::vector<CLI::Option*> of_runs;
+  const auto of_run = [&of_runs](CLI::Option* option) {
+    of_runs.push_back(option);
+    return option;
+  };
+  of_run(command->add_option("--pantograph", options->pantographs,
+                             "the mechanical model of a pantograph; may be given several times, "
+                             "first in front"))
       ->type_name("FILE")
       ->allow_extra_args(false);
-  command
-      ->add_option("--spacing", options->spacings_m,
-                   "of a further pantograph behind the one before it; may be given several times")
+  of_run(command->add_option("--spacing", options->spacings,
+                             "distance of a pantograph from the one before; may be given several "
+                             "times. With one model, so many more like it"))
       ->type_name("M")
-      ->allow_extra_args(false)
-      ->check(finite);
-  command->add_option("--speed", options->speed_kmh, "speed of the train")
-      ->type_name("KMH")
-      ->check(finite);
-  command
-      ->add_option(
-          "--knuckle", options->knuckles,
-          "leading or trailing, once for all pantographs or once for each; default leading")
-      ->check(CLI::IsMember({"leading", "trailing"}))
-      ->type_name("WHERE")
+      ->check(number_from(1, 2000))
       ->allow_extra_args(false);
-  command
-      ->add_option("--system", options->supply,
-                   "energy supply system, where the static force hangs on it")
-      ->type_name("SYSTEM")
-      ->check([](const std::string& text) {
-        return energy_supply_named(text)
-                   ? std::string()
-                   : "'" + text + "' is no energy supply system; " + all_systems() + " are";
-      });
-  command->add_option("--from-m", options->from_m, "where the evaluated stretch begins")
+  of_run(command->add_option("--speed", options->speed_kmh, "speed of the train, 5 to 500"))
+      ->type_name("KMH")
+      ->check(number_from(5, 500));
+  of_run(command->add_option("--system", options->system,
+                             "energy supply system whose static force is taken, as in "
+                             "\"AC 25 kV 50 Hz\""))
+      ->type_name("NAME")
+      ->check(CLI::IsMember(names_of_systems()));
+  of_run(command->add_option("--knuckle", options->knuckles,
+                             "leading or trailing: once for all pantographs or once for each; "
+                             "leading where not given"))
+      ->type_name("WAY")
+      ->check(CLI::IsMember({"leading", "trailing"}))
+      ->allow_extra_args(false);
+  of_run(command->add_option("--from-m", options->from_m,
+                             "where the evaluated stretch begins, along the line"))
       ->type_name("M")
-      ->check(finite);
-  command->add_option("--to-m", options->to_m, "where it ends")->type_name("M")->check(finite);
-  command->add_option("--step-ms", options->step_ms, "time step")->type_name("MS")->check(finite);
-  command->add_option("--temperature-c", options->temperature_c, "of the wires")
-      ->type_name("C")
-      ->check(CLI::Range(-60.0, 100.0));
-  command->add_option("--ice-kg-per-m", options->ice_kg_per_m, "ice on each wire")
-      ->type_name("KG")
-      ->check(CLI::Range(0.0, 20.0));
-  CLI::Option* const trace =
-      command->add_option("--trace", options->trace, "history of the evaluated stretch, as CSV")
-          ->type_name("FILE")
-          ->check(not_empty);
+      ->check(number_from(0, 60000));
+  of_run(command->add_option("--to-m", options->to_m, "where the evaluated stretch ends"))
+      ->type_name("M")
+      ->check(number_from(0, 60000));
+  of_run(command->add_option("--step-ms", options->step_ms,
+                             "step in time, 0.05 to 5; 2 where not given, 1 on wires with bending "
+                             "stiffness"))
+      ->type_name("MS")
+      ->check(number_from(0.05, 5));
   command
-      ->add_option("--out", options->out,
-                   "folder for text, JSON, trace and plots as PDF, SVG and PNG")
-      ->type_name("DIR")
+      ->add_option("--temperature-c", options->temperature_c,
+                   "temperature, -60 to 60; that which the line is built for where not given")
+      ->type_name("C")
+      ->check(number_from(-60, 60));
+  command
+      ->add_option("--ice-kg-per-m", options->ice_kg_per_m,
+                   "ice on every wire, 0 to 10; none where not given")
+      ->type_name("KG")
+      ->check(number_from(0, 10));
+  of_run(command->add_option("--trace", options->trace,
+                             "file for the history of contact force and heights, as CSV"))
+      ->type_name("FILE.csv")
       ->check(not_empty);
   command
-      ->add_flag("--static", options->at_rest,
-                 "the line at rest: dropper forces, heights, elasticity")
-      ->excludes(trace);
+      ->add_option("--out", options->out,
+                   "folder for the result as text and JSON and for plots as PDF, SVG and PNG")
+      ->type_name("DIR")
+      ->check(not_empty);
+  CLI::Option* const at_rest = command->add_flag(
+      "--static", options->at_rest,
+      "the line at rest instead: droppers, sags and elasticity; no pantograph and no speed");
+  for (CLI::Option* const option : of_runs) {
+    at_rest->excludes(option);
+  }
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run(*options); });
 }

@@ -5,7 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "base/energy_supply.h"
 #include "dynamics/simulate.h"
+#include "dynamics/statics.h"
 #include "plan/plan.h"
 #include "render/card.h"
 
@@ -15,6 +17,9 @@ namespace panup {
 struct SimulationReport {
   ContactLine line;
   std::vector<RunningPantograph> pantographs;
+  std::optional<EnergySupply> supply;  ///< whose static force was taken, where one was named
+  bool knuckles_stated = false;        ///< else all are taken as leading
+  LineWeather weather;
   SimulationResult result;
   std::vector<InputFile> inputs;
   std::string program_version;
@@ -24,10 +29,24 @@ struct SimulationReport {
 struct StaticReport {
   ContactLine line;
   LineWeather weather;
-  StaticState state;
+  StaticState state;                ///< of the whole line; its points are not looked at
+  std::vector<StaticPoint> points;  ///< with elasticity, along the spans that follow
+  std::size_t points_from_span = 0;
+  std::size_t points_to_span = 0;  ///< not included
   std::vector<InputFile> inputs;
   std::string program_version;
 };
+
+/// "10 °C, no ice"; "−5 °C, ice of 0.5 kg/m on every wire".
+std::string weather_words(const LineWeather& weather);
+
+/// What a reader should know of a result: where figures come from, what was assumed, what the
+/// figures are not.
+std::vector<std::string> notes_of(const SimulationReport& report);
+std::vector<std::string> notes_of(const StaticReport& report);
+
+/// True where the line or a pantograph is demo data.
+bool invented(const SimulationReport& report);
 
 /// For a terminal: UTF-8, no colour, at most 100 columns, with the cautions.
 std::string simulation_to_text(const SimulationReport& report);

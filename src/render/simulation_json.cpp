@@ -140,6 +140,8 @@ Json simulation_to_json(const SimulationReport& report) {
   Json json;
   json["program_version"] = report.program_version;
   json["line"] = line_to_json(report.line);
+  json["energy_supply"] = report.supply ? Json(name_of(*report.supply)) : Json(nullptr);
+  json["conditions"] = weather_to_json(report.weather);
   json["speed_kmh"] = result.speed_kmh;
   json["wave_speed_kmh"] = result.wave_speed_kmh;
   json["evaluated"] = Json{{"from_m", result.from_m}, {"to_m", result.to_m}};
@@ -164,6 +166,7 @@ Json simulation_to_json(const SimulationReport& report) {
   json["real_time_factor"] = result.wall_s > 0 ? result.simulated_s / result.wall_s : 0;
   json["inputs"] = inputs_to_json(report.inputs);
   json["warnings"] = result.warnings;
+  json["notes"] = notes_of(report);
   json["cautions"] = cautions("result");
   return json;
 }
@@ -180,8 +183,9 @@ Json statics_to_json(const StaticReport& report) {
   json["termination_force_n"] = report.state.termination_force_n;
   json["spans"] = rest_spans_to_json(report);
   json["droppers"] = rest_droppers_to_json(report);
-  json["points"] = rest_points_to_json(report.state.points);
+  json["points"] = rest_points_to_json(report.points);
   json["inputs"] = inputs_to_json(report.inputs);
+  json["notes"] = notes_of(report);
   json["cautions"] = cautions("result");
   return json;
 }

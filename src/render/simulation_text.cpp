@@ -4,6 +4,7 @@
 
 #include "plan/make_plan.h"
 #include "render/simulation.h"
+#include "render/simulation_text_parts.h"
 #include "render/text_layout.h"
 #include "render/text_parts.h"
 #include "render/wording.h"
@@ -12,211 +13,200 @@ namespace panup {
 
 namespace {
 
-void add_fact(std::string& out, std::string_view name, const std::string& text) {
-  out += hanging(fmt::format("{:<14}", name), plain(text), text_columns);
-}
-
-void add_line(std::string& out, const ContactLine& line) {
-  const std::string length = fmt::format(", {} spans, {:g} m", line.spans.size(), length_of(line));
-  add_fact(out, "Line", with_id(line.name, line.id) + length);
-  if (!line.source.empty()) {
-    add_fact(out, "", "source: " + line.source);
-  }
-}
+/// Lists in the text are no longer than this.
+constexpr std::size_t longest_list = 12;
 
 std::string head(const SimulationReport& report) {
+  const SimulationResult& result = report.result;
   std::string out;
-  const bool demo = report.line.invented ||
-                    std::ranges::any_of(report.pantographs, [](const RunningPantograph& one) {
-                      return one.model.invented;
-                    });
-  if (demo) {
+  if (invented(report)) {
     out += std::string(invented_mark) + "\n\n";
   }
-  add_line(out, report.line);
-  int number = 0;
-  for (const RunningPantograph& one : report.pantographs) {
-    ++number;
-    add_fact(
-        out, fmt::format("Pantograph {}", number),
-        fmt::format("{}, {:g} m behind the first, {:g} N at rest, knuckle {}",
-                    with_id(one.model.name, one.model.id), one.behind_first_m, one.static_force_n,
-                    one.knuckle == Knuckle::leading ? "leading" : "trailing"));
-  }
-  const SimulationResult& result = report.result;
-  add_fact(out, "Speed",
-           fmt::format("{:g} km/h; waves run at {:.0f} km/h along the contact wire, so {:.0f} %",
-                       result.speed_kmh, result.wave_speed_kmh,
-                       100 * result.speed_kmh / result.wave_speed_kmh));
-  add_fact(out, "Evaluated",
-           fmt::format("{:g} m to {:g} m of the line", result.from_m, result.to_m));
+  add_calculation_fact(out, "Contact line", line_words(report.line));
+  add_calculation_fact(
+      out, "Speed",
+      fmt::format("{:g} km/h, {:.0f} % of the contact wire's wave speed of {:.0f} km/h",
+                  result.speed_kmh, 100 * result.speed_kmh / result.wave_speed_kmh,
+                  result.wave_speed_kmh));
+  add_calculation_fact(out, "Supply", report.supply ? name_of(*report.supply) : "not stated");
+  add_calculation_fact(out, "Conditions", weather_words(report.weather));
+  add_calculation_fact(out, "Evaluated",
+                       fmt::format("{:g} m to {:g} m along the line, for each pantograph by its "
+                                   "own place",
+                                   result.from_m, result.to_m));
   return out;
 }
 
-/// One figure of all pantographs side by side.
-struct FigureRow {
-  std::string name;
-  double PantographRun::*figure;
-  int decimals;
-};
-
-std::string forces(const SimulationResult& result) {
-  std::vector<TableColumn> heads{{.heading = ""}};
-  for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
-    heads.push_back({.heading = fmt::format("{}", i + 1), .right_aligned = true, .width = 7});
-  }
-  heads.push_back({.heading = ""});
-  const std::vector<FigureRow> figures{
-      {"mean, N", &PantographRun::mean_n, 1},
-      {"standard deviation σ, N", &PantographRun::std_n, 1},
-      {"statistical maximum, mean + 3σ, N", &PantographRun::statistical_max_n, 1},
-      {"statistical minimum, mean − 3σ, N", &PantographRun::statistical_min_n, 1},
-      {"greatest, N", &PantographRun::max_n, 1},
-      {"least, N", &PantographRun::min_n, 1},
-      {"contact loss, % of the time", &PantographRun::contact_loss_percent, 2},
-      {"longest contact loss, ms", &PantographRun::longest_contact_loss_ms, 0},
-  };
+std::string pressed_up_by(const SimulationReport& report) {
   std::vector<std::vector<std::string>> rows;
-  for (const FigureRow& row : figures) {
-    std::vector<std::string> cells{row.name};
-    for (const PantographRun& run : result.pantographs) {
-      cells.push_back(fmt::format("{:.{}f}", run.*row.figure, row.decimals));
-    }
-    cells.emplace_back();
-    rows.push_back(std::move(cells));
+  for (std::size_t i = 0; i < report.pantographs.size(); ++i) {
+    const RunningPantograph& one = report.pantographs[i];
+    const double aerodynamic = aerodynamic_force(one.model, one.knuckle, report.result.speed_kmh);
+    rows.push_back({std::to_string(i + 1), figure(one.behind_first_m, 1),
+                    figure(one.static_force_n, 1), figure(aerodynamic, 1),
+                    one.knuckle == Knuckle::leading ? "leading" : "trailing",
+                    plain(with_id(one.model.name, one.model.id))});
   }
-  return "\nCONTACT FORCE of each pantograph, front first; below 20 Hz but for contact loss\n" +
-         text_table(heads, rows, 2, text_columns);
+  return "\nPANTOGRAPHS, first in front, and what presses them up\n" +
+         text_table({{.heading = ""},
+                     {.heading = "behind first m", .right_aligned = true},
+                     {.heading = "static force N", .right_aligned = true},
+                     {.heading = "aerodynamic N", .right_aligned = true},
+                     {.heading = "knuckle"},
+                     {.heading = "model"}},
+                    rows, 2, text_columns);
 }
 
-std::string lifts(const SimulationResult& result) {
-  std::string out = "\nUPLIFT OF THE CONTACT WIRE\n";
-  out += fmt::format("  at supports  {:5.1f} mm at most\n", result.max_support_uplift_mm);
-  out += fmt::format("  in spans     {:5.1f} mm at most\n", result.max_span_uplift_mm);
-  return out;
+std::string contact_force(const SimulationResult& result) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
+    const PantographRun& run = result.pantographs[i];
+    rows.push_back({std::to_string(i + 1), figure(run.mean_n, 1), figure(run.std_n, 1),
+                    run.mean_n > 0 ? figure(run.std_n / run.mean_n, 2) : "–",
+                    figure(run.statistical_max_n, 0), figure(run.statistical_min_n, 0),
+                    figure(run.max_n, 0), figure(run.min_n, 0), figure(run.contact_loss_percent, 2),
+                    figure(run.longest_contact_loss_ms, 0), figure(1000 * run.highest_head_m, 0),
+                    figure(1000 * run.lowest_head_m, 0), ""});
+  }
+  return "\nCONTACT FORCE in N, low-pass filtered at 20 Hz; contact loss from the unfiltered "
+         "force\n" +
+         text_table({{.heading = ""},
+                     {.heading = "mean", .right_aligned = true},
+                     {.heading = "σ", .right_aligned = true},
+                     {.heading = "σ/mean", .right_aligned = true},
+                     {.heading = "mean+3σ", .right_aligned = true},
+                     {.heading = "mean−3σ", .right_aligned = true},
+                     {.heading = "max", .right_aligned = true},
+                     {.heading = "min", .right_aligned = true},
+                     {.heading = "loss %", .right_aligned = true},
+                     {.heading = "longest ms", .right_aligned = true},
+                     {.heading = "head: high", .right_aligned = true},
+                     {.heading = "low", .right_aligned = true, .width = 5},
+                     {.heading = ""}},
+                    rows, 2, text_columns) +
+         "  Head: highest and lowest place of the collector head in mm, against its static "
+         "height.\n";
+}
+
+/// The greatest of a list, in their own order.
+template <typename Item, typename Measure>
+std::vector<Item> greatest_of(std::vector<Item> items, Measure measure) {
+  if (items.size() <= longest_list) {
+    return items;
+  }
+  std::vector<double> values(items.size());
+  std::ranges::transform(items, values.begin(), measure);
+  std::ranges::nth_element(values, values.begin() + longest_list - 1, std::ranges::greater{});
+  const double least = values[longest_list - 1];
+  std::erase_if(items, [&](const Item& item) { return measure(item) < least; });
+  items.resize(std::min(items.size(), longest_list));
+  return items;
+}
+
+std::string rest_in_json(std::size_t all, std::string_view what) {
+  return all <= longest_list
+             ? std::string()
+             : fmt::format("  The {} of {} {}; JSON has all.\n", longest_list, all, what);
+}
+
+std::string uplifts(const SimulationResult& result) {
+  const auto supports =
+      greatest_of(result.support_uplifts, [](const SupportUplift& one) { return one.uplift_mm; });
+  const auto spans =
+      greatest_of(result.span_uplifts, [](const SpanUplift& one) { return one.uplift_mm; });
+  std::vector<std::vector<std::string>> rows(std::max(supports.size(), spans.size()),
+                                             std::vector<std::string>(6));
+  for (std::size_t i = 0; i < supports.size(); ++i) {
+    rows[i][0] = figure(supports[i].at_m, 1);
+    rows[i][1] = figure(supports[i].uplift_mm, 1);
+  }
+  for (std::size_t i = 0; i < spans.size(); ++i) {
+    rows[i][2] = fmt::format("{:g} to {:g}", spans[i].from_m, spans[i].to_m);
+    rows[i][3] = figure(spans[i].at_m, 1);
+    rows[i][4] = figure(spans[i].uplift_mm, 1);
+  }
+  std::string out =
+      fmt::format("\nUPLIFT of the contact wire: at supports {} mm at most, within spans {} mm\n",
+                  figure(result.max_support_uplift_mm, 1), figure(result.max_span_uplift_mm, 1));
+  if (rows.empty()) {
+    return out + "  No support lies within the evaluated stretch.\n";
+  }
+  return out +
+         text_table({{.heading = "support at m", .right_aligned = true},
+                     {.heading = "uplift mm", .right_aligned = true},
+                     {.heading = "  span, m", .right_aligned = true},
+                     {.heading = "greatest at m", .right_aligned = true},
+                     {.heading = "uplift mm", .right_aligned = true},
+                     {.heading = ""}},
+                    rows, 2, text_columns) +
+         rest_in_json(std::max(result.support_uplifts.size(), result.span_uplifts.size()),
+                      "greatest uplifts along the line");
 }
 
 std::string droppers(const SimulationResult& result) {
-  std::vector<DropperSlackening> slack = result.droppers;
-  std::erase_if(slack, [](const DropperSlackening& one) { return one.times == 0; });
-  const double greatest =
-      result.droppers.empty()
-          ? 0
-          : std::ranges::max(result.droppers, {}, &DropperSlackening::greatest_force_n)
-                .greatest_force_n;
-  std::string out = "\nDROPPERS\n";
-  if (slack.empty()) {
-    out += "  none goes slack";
-  } else {
-    const auto& longest = *std::ranges::max_element(slack, {}, &DropperSlackening::slack_ms);
-    out += fmt::format("  {} of {} go slack, the one at {:.1f} m for the longest: {:.0f} ms",
-                       slack.size(), result.droppers.size(), longest.at_m, longest.slack_ms);
+  std::vector<DropperSlackening> slack;
+  double greatest_n = 0;
+  for (const DropperSlackening& one : result.droppers) {
+    greatest_n = std::max(greatest_n, one.greatest_force_n);
+    if (one.times > 0) {
+      slack.push_back(one);
+    }
   }
-  return out + fmt::format("; greatest force {:.0f} N\n", greatest);
+  std::string out = fmt::format("\nDROPPERS: {} of {} slackened; greatest force in one {} N\n",
+                                slack.size(), result.droppers.size(), figure(greatest_n, 0));
+  if (slack.empty()) {
+    return out;
+  }
+  std::vector<std::vector<std::string>> rows;
+  for (const DropperSlackening& one :
+       greatest_of(slack, [](const DropperSlackening& dropper) { return dropper.slack_ms; })) {
+    rows.push_back({figure(one.at_m, 1), figure(one.slack_ms, 0), std::to_string(one.times),
+                    figure(one.greatest_force_n, 0), ""});
+  }
+  return out +
+         text_table({{.heading = "dropper at m", .right_aligned = true},
+                     {.heading = "slack ms", .right_aligned = true},
+                     {.heading = "times", .right_aligned = true},
+                     {.heading = "greatest force N", .right_aligned = true},
+                     {.heading = ""}},
+                    rows, 2, text_columns) +
+         rest_in_json(slack.size(), "that were slack longest");
 }
 
 std::string reckoning(const SimulationResult& result) {
   const EnergyBalance& energy = result.energy;
-  return fmt::format(
-      "\nRECKONING\n"
-      "  step         {:g} ms; grid {:.3f} m on the contact wire, {:.3f} m on the messenger wire\n"
-      "  energy       frames {:.1f} J + train {:.1f} J = stored {:.1f} J + dissipated {:.1f} J"
-      " + missing {:.2f} J\n"
-      "               missing is {:.2f} % of the greatest stored\n"
-      "  time         {:.1f} s simulated in {:.3f} s\n",
-      1000 * result.step_s, result.contact_grid_m, result.messenger_grid_m, energy.work_of_frames_j,
-      energy.work_of_traction_j, energy.stored_j, energy.dissipated_j, energy.missing_j,
-      100 * energy.relative_error(), result.simulated_s, result.wall_s);
-}
-
-std::vector<std::string> notes() {
-  return {
-      "Stagger, wind, wear and the vehicle's own motion are not in the model; "
-      "docs/mechanics.md says what is.",
-      "The figures are judged by nobody here: limits of force, uplift and contact loss are the "
-      "line's."};
-}
-
-std::string weather_words(const StaticReport& report) {
-  const LineWeather& weather = report.weather;
-  std::string words = fmt::format("{:g} °C", weather.temperature_c);
-  if (weather.ice_on_contact_wire_kg_per_m > 0 || weather.ice_on_messenger_wire_kg_per_m > 0) {
-    words +=
-        fmt::format(", ice of {:g} kg/m on each contact wire and {:g} kg/m on the messenger wire",
-                    weather.ice_on_contact_wire_kg_per_m, weather.ice_on_messenger_wire_kg_per_m);
-  }
-  return words;
+  std::string out = "\nENERGY in J from start to end\n";
+  out += text_table(
+      {{.heading = "work of frames", .right_aligned = true},
+       {.heading = "work of traction", .right_aligned = true},
+       {.heading = "stored", .right_aligned = true},
+       {.heading = "dissipated", .right_aligned = true},
+       {.heading = "missing", .right_aligned = true},
+       {.heading = "of peak stored", .right_aligned = true},
+       {.heading = ""}},
+      {{figure(energy.work_of_frames_j, 2), figure(energy.work_of_traction_j, 2),
+        figure(energy.stored_j, 2), figure(energy.dissipated_j, 2), figure(energy.missing_j, 4),
+        figure(100 * energy.relative_error(), 3) + " %", ""}},
+      2, text_columns);
+  const double factor = result.wall_s > 0 ? result.simulated_s / result.wall_s : 0;
+  out += hanging(
+      "\nRECKONED  ",
+      fmt::format("in steps of {:g} ms; grid of {:.3f} m along the contact wire, {:.3f} m "
+                  "along the messenger wire; {:.1f} s of running in {:.2f} s{}",
+                  1000 * result.step_s, result.contact_grid_m, result.messenger_grid_m,
+                  result.simulated_s, result.wall_s,
+                  factor > 0 ? fmt::format(", {:.0f} times as fast as real time", factor) : ""),
+      text_columns);
+  return out;
 }
 
 }  // namespace
 
 std::string simulation_to_text(const SimulationReport& report) {
-  return head(report) + forces(report.result) + lifts(report.result) + droppers(report.result) +
-         reckoning(report.result) + text_list("WARNINGS", report.result.warnings) +
-         text_list("NOTES", notes()) + text_list("CAUTIONS", cautions("result")) +
-         made_from(report.inputs, report.program_version);
-}
-
-std::string statics_to_text(const StaticReport& report) {
-  const StaticState& state = report.state;
-  std::string out;
-  if (report.line.invented) {
-    out += std::string(invented_mark) + "\n\n";
-  }
-  add_line(out, report.line);
-  add_fact(out, "Weather", weather_words(report));
-  add_fact(out, "Tension",
-           fmt::format("contact wire {:.0f} N{}, messenger wire {:.0f} N", state.contact_tension_n,
-                       report.line.contact_wires == 2 ? " (both together)" : "",
-                       state.messenger_tension_n));
-  // Ends differ from what lies between: a span in the middle stands for the line.
-  const std::size_t span = report.line.spans.size() / 2;
-  const std::vector<double> supports = support_positions(report.line);
-  out += fmt::format("\nDROPPERS of span {} of {}, from its first support\n", span + 1,
-                     report.line.spans.size());
-  std::vector<std::vector<std::string>> rows;
-  for (const StaticDropper& dropper : state.droppers) {
-    if (dropper.span == static_cast<int>(span)) {
-      rows.push_back(
-          {fmt::format("{:.2f}", dropper.at_m - supports[span]),
-           fmt::format("{:.1f}", dropper.force_n), fmt::format("{:.3f}", dropper.length_m),
-           dropper.slack_m > 0 ? fmt::format("slack by {:.1f} mm", 1000 * dropper.slack_m)
-                               : std::string(dropper.on_stitch_wire ? "on the stitch wire" : "")});
-    }
-  }
-  out += text_table({{.heading = "m", .right_aligned = true, .width = 6},
-                     {.heading = "force, N", .right_aligned = true},
-                     {.heading = "length, m", .right_aligned = true},
-                     {.heading = ""}},
-                    rows, 2, text_columns);
-  out += fmt::format("\nSAG in that span: contact wire {:.1f} mm, messenger wire {:.1f} mm\n",
-                     1000 * state.contact_sag_m[span], 1000 * state.messenger_sag_m[span]);
-  out += fmt::format("\nHEIGHTS AND ELASTICITY along it\n");
-  rows.clear();
-  for (const StaticPoint& point : state.points) {
-    if (point.at_m > supports[span] - 1e-6 && point.at_m < supports[span + 1] + 1e-6) {
-      rows.push_back({fmt::format("{:.1f}", point.at_m - supports[span]),
-                      fmt::format("{:.1f}", 1000 * point.contact_wire_m),
-                      fmt::format("{:.1f}", 1000 * point.messenger_wire_m),
-                      fmt::format("{:.3f}", point.elasticity_mm_per_n), ""});
-    }
-  }
-  out += text_table({{.heading = "m", .right_aligned = true, .width = 6},
-                     {.heading = "contact wire, mm", .right_aligned = true},
-                     {.heading = "messenger wire, mm", .right_aligned = true},
-                     {.heading = "elasticity, mm/N", .right_aligned = true},
-                     {.heading = ""}},
-                    rows, 2, text_columns);
-  double hung = 0;
-  for (const StaticDropper& dropper : state.droppers) {
-    hung += dropper.force_n;
-  }
-  out += fmt::format(
-      "\nWEIGHT of the contact wire and what sits on it {:.0f} N = droppers {:.0f} N + "
-      "terminations "
-      "{:.0f} N + steady arms {:.0f} N\n",
-      state.contact_weight_n, hung, state.termination_force_n, state.steady_arm_force_n);
-  return out + text_list("CAUTIONS", cautions("result")) +
+  const SimulationResult& result = report.result;
+  return head(report) + pressed_up_by(report) + contact_force(result) + uplifts(result) +
+         droppers(result) + reckoning(result) + text_list("WARNINGS", result.warnings) +
+         text_list("NOTES", notes_of(report)) + text_list("CAUTIONS", cautions("result")) +
          made_from(report.inputs, report.program_version);
 }
 
