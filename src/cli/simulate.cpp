@@ -248,7 +248,8 @@ int write_results(const Options& options, const SimulationReport& report, const 
     }
   }
   if (!options.out.empty()) {
-    const auto files = output_files("simulation", text, json, render_simulation(report));
+    auto files = output_files("simulation", text, json, render_simulation(report));
+    files.push_back({"trace.csv", trace_to_csv(report.result)});
     if (const int status = write_out(options.out, files); status != exit_done) {
       return status;
     }
@@ -405,8 +406,10 @@ void add_simulate_command(CLI::App& program, int& status) {
       ->type_name("FILE.csv")
       ->check(not_empty);
   command
-      ->add_option("--out", options->out,
-                   "folder for the result as text and JSON and for plots as PDF, SVG and PNG")
+      ->add_option(
+          "--out", options->out,
+          "folder for the result as text and JSON, its history as CSV and plots as PDF, SVG "
+          "and PNG")
       ->type_name("DIR")
       ->check(not_empty);
   CLI::Option* const at_rest = command->add_flag(

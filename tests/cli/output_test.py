@@ -95,7 +95,7 @@ class OutputTest(CommandTest):
         (out / "card-notes.svg").write_text("mine", encoding="utf-8")
         done = self.plan("--out", out)
         self.assertEqual({path.name for path in out.iterdir()}, names | {"card-notes.svg"})
-        self.assertIn(f"removed, of an earlier plan: {out}/card-{sheets + 1}.svg", done.stderr)
+        self.assertIn(f"removed, of an earlier result: {out}/card-{sheets + 1}.svg", done.stderr)
 
     def test_wrong_input_leaves_earlier_results_as_they_are(self):
         out = self.folder / "out"
