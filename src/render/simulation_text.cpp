@@ -106,7 +106,7 @@ std::vector<Item> greatest_of(std::vector<Item> items, Measure measure) {
 std::string rest_in_json(std::size_t all, std::string_view what) {
   return all <= longest_list
              ? std::string()
-             : fmt::format("  The {} of {} {}; JSON has all.\n", longest_list, all, what);
+             : fmt::format("  The {} {} of {}; JSON has all.\n", longest_list, what, all);
 }
 
 std::string uplifts(const SimulationResult& result) {
@@ -140,7 +140,7 @@ std::string uplifts(const SimulationResult& result) {
                      {.heading = ""}},
                     rows, 2, text_columns) +
          rest_in_json(std::max(result.support_uplifts.size(), result.span_uplifts.size()),
-                      "greatest uplifts along the line");
+                      "greatest");
 }
 
 std::string droppers(const SimulationResult& result) {
@@ -170,7 +170,7 @@ std::string droppers(const SimulationResult& result) {
                      {.heading = "greatest force N", .right_aligned = true},
                      {.heading = ""}},
                     rows, 2, text_columns) +
-         rest_in_json(slack.size(), "that were slack longest");
+         rest_in_json(slack.size(), "slack longest");
 }
 
 std::string reckoning(const SimulationResult& result) {
