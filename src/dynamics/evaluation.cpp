@@ -68,10 +68,11 @@ Histogram histogram(std::span<const double> values, double least, double greates
 }  // namespace
 
 std::vector<double> low_pass(std::span<const double> values, double step_s, double cutoff_hz) {
-  // |H|² of one pass is 1/√2 at the cut-off when that of one alone lies higher by this factor.
+  // Both passes together are 3 dB down at the cut-off when one alone is so where the prewarped
+  // frequency is higher by this factor.
   const double order = 2.0 * sections;
-  const double single_hz = cutoff_hz * std::pow(std::numbers::sqrt2 - 1, -1 / (2 * order));
-  const double warped = std::tan(std::numbers::pi * single_hz * step_s);
+  const double warped = std::tan(std::numbers::pi * cutoff_hz * step_s) *
+                        std::pow(std::numbers::sqrt2 - 1, -1 / (2 * order));
   std::vector<double> filtered(values.begin(), values.end());
   for (int pass = 0; pass < 2; ++pass) {
     for (int index = 0; index < sections; ++index) {

@@ -32,7 +32,7 @@ struct SimulationSettings {
 
 /// Within 1 % of the converged standard deviation on the reference model; see
 /// docs/validation.md.
-inline constexpr double default_step_s = 0.002;
+inline constexpr double default_step_s = 0.0015;
 /// With bending stiffness the wire bends about a contact point within a few decimetres, and the
 /// grid must be finer to see it.
 inline constexpr double default_step_with_bending_s = 0.001;

@@ -1,0 +1,70 @@
+#pragma once
+/// What the mechanics is checked against. Each agreement is a function that computes ours and
+/// theirs; the tests assert its rows and the report prints them, so that both say the same.
+
+#include <string>
+#include <vector>
+
+#include "render/diagram.h"
+
+namespace panup::validation {
+
+/// A figure of ours beside one of theirs, or a range of theirs.
+struct Row {
+  std::string what;
+  std::string unit;
+  double ours = 0;
+  double least = 0;  ///< theirs; equal to `greatest` where it is one figure
+  double greatest = 0;
+  double allowed = 0;  ///< by which ours may lie outside
+
+  bool in_range() const { return ours >= least && ours <= greatest; }
+  bool holds() const { return ours >= least - allowed && ours <= greatest + allowed; }
+};
+
+/// A row for one figure, with an allowed difference.
+Row figure(std::string what, std::string unit, double ours, double theirs, double allowed);
+
+/// Figures that are shown and not asserted.
+struct Table {
+  std::string caption;
+  std::vector<std::string> heads;
+  std::vector<std::vector<std::string>> rows;
+};
+
+struct Picture {
+  std::string name;  ///< of its file, without ending
+  std::string caption;
+  Diagram diagram;
+};
+
+struct Agreement {
+  std::string name;  ///< one word in capitals and small letters, for the test
+  std::string title;
+  std::string statement;
+  std::string source;
+  std::vector<Row> rows;
+  std::vector<Table> tables;
+  std::vector<Picture> pictures;
+};
+
+Agreement natural_frequencies();
+Agreement sag_and_elasticity();
+Agreement moving_force();
+Agreement string_on_foundation();
+Agreement waves();
+Agreement energy();
+Agreement ode_library();
+Agreement convergence();
+Agreement reference_model();
+Agreement filter();
+Agreement two_pantographs();
+
+/// All of them, in this order; each is computed when it is called.
+struct NamedAgreement {
+  const char* name;
+  Agreement (*compute)();
+};
+const std::vector<NamedAgreement>& all_agreements();
+
+}  // namespace panup::validation

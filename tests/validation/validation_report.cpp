@@ -1,0 +1,119 @@
+/// Writes docs/validation.md and its pictures from the agreements that the tests assert.
+///
+/// Usage: validation_report FOLDER
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "agreement.h"
+#include "render/sheets.h"
+
+namespace panup::validation {
+namespace {
+
+constexpr SheetSize picture_size{620, 250};
+
+/// With as many digits as a reader can use.
+std::string number(double value) {
+  const double size = std::abs(value);
+  std::string digits = size == std::floor(size) && size < 1e6 ? fmt::format("{:.0f}", size)
+                       : size >= 100                          ? fmt::format("{:.1f}", size)
+                       : size >= 1                            ? fmt::format("{:.3f}", size)
+                       : size >= 1e-6                         ? fmt::format("{:.4g}", size)
+                                                              : std::string("0");
+  return value < 0 && digits != "0" ? "−" + digits : digits;
+}
+
+std::string theirs(const Row& row) {
+  return row.least == row.greatest ? number(row.least)
+         : row.greatest >= 1e6     ? fmt::format("{} or more", number(row.least))
+                               : fmt::format("{} to {}", number(row.least), number(row.greatest));
+}
+
+std::string difference(const Row& row) {
+  if (row.least == row.greatest) {
+    return number(row.ours - row.least);
+  }
+  return row.in_range()         ? "within"
+         : row.ours < row.least ? fmt::format("{} below", number(row.least - row.ours))
+                                : fmt::format("{} above", number(row.ours - row.greatest));
+}
+
+std::string table_row(const std::vector<std::string>& cells) {
+  return fmt::format("| {} |\n", fmt::join(cells, " | "));
+}
+
+std::string table_head(const std::vector<std::string>& heads) {
+  return table_row(heads) + table_row(std::vector<std::string>(heads.size(), "---"));
+}
+
+std::string chapter(int number_of, const Agreement& agreement) {
+  std::string text = fmt::format("\n## {}. {}\n\n{}\n\nSource: {}.\n\n", number_of, agreement.title,
+                                 agreement.statement, agreement.source);
+  text += table_head({"", "ours", "theirs", "difference", "allowed", "unit", ""});
+  for (const Row& row : agreement.rows) {
+    text += table_row({row.what, number(row.ours), theirs(row), difference(row),
+                       row.least == row.greatest || row.allowed > 0 ? number(row.allowed) : "none",
+                       row.unit, row.holds() ? "holds" : "**does not hold**"});
+  }
+  for (const Table& table : agreement.tables) {
+    text += fmt::format("\n{}:\n\n", table.caption) + table_head(table.heads);
+    for (const auto& cells : table.rows) {
+      text += table_row(cells);
+    }
+  }
+  for (const Picture& picture : agreement.pictures) {
+    text += fmt::format("\n![{}](images/validation-{}.svg)\n", picture.caption, picture.name);
+  }
+  return text;
+}
+
+bool write(const std::filesystem::path& path, const std::string& bytes) {
+  std::ofstream file(path, std::ios::binary);
+  file << bytes;
+  return file.flush().good();
+}
+
+int run(const std::filesystem::path& folder) {
+  std::string text =
+      "# What the mechanics agrees with\n\n"
+      "Made by `build/tests/validation/validation_report docs` from the same code as the tests in "
+      "`tests/validation`; not written by hand. How the mechanics works: "
+      "[mechanics.md](mechanics.md).\n";
+  std::error_code error;
+  std::filesystem::create_directories(folder / "images", error);
+  int count = 0;
+  bool written = true;
+  for (const NamedAgreement& named : all_agreements()) {
+    const Agreement agreement = named.compute();
+    text += chapter(++count, agreement);
+    for (const Picture& picture : agreement.pictures) {
+      const TextSetter setter;
+      written =
+          written && write(folder / "images" / ("validation-" + picture.name + ".svg"),
+                           sheet_to_svg(picture_size, 0, [&](Canvas& canvas, std::size_t) {
+                             draw_diagram(canvas, setter,
+                                          {8, 8, picture_size.width - 16, picture_size.height - 16},
+                                          picture.diagram);
+                           }));
+    }
+  }
+  written = written && write(folder / "validation.md", text);
+  return written ? 0 : 1;
+}
+
+}  // namespace
+}  // namespace panup::validation
+
+int main(int argc, char** argv) {
+  if (argc != 2) {
+    std::cerr << "usage: validation_report FOLDER\n";
+    return 2;
+  }
+  return panup::validation::run(argv[1]);
+}
