@@ -96,7 +96,7 @@ BENCHMARK(yardstick)
     ->UseRealTime();
 
 void sweep(benchmark::State& state) {
-  const ContactLine line = reference_line(24);
+  const ContactLine line = reference_line(static_cast<int>(state.range(1)));
   std::vector<SimulationRequest> requests;
   for (int speed_kmh = 160; speed_kmh < 320; speed_kmh += 4) {
     requests.push_back(request_for(line, speed_kmh));
@@ -110,7 +110,11 @@ void sweep(benchmark::State& state) {
   }
   tell(state, simulated_s);
 }
-BENCHMARK(sweep)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK(sweep)
+    ->ArgNames({"threads", "spans"})
+    ->ArgsProduct({{1, 2}, {12, 24}})
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 }  // namespace
 }  // namespace panup::bench
