@@ -3,8 +3,8 @@
 #include <sstream>
 
 #include "render/plan_text.h"
-#include "render/text_parts.h"
 #include "render/text_layout.h"
+#include "render/text_parts.h"
 #include "render/why_not.h"
 #include "sample_plan.h"
 
