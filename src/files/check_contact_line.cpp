@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "dynamics/statics.h"
 
@@ -124,6 +125,39 @@ void check_messenger_sag(const ContactLine& line, const ContactLinePlaces& place
   }
 }
 
+/// The greatest pre-sag of a span that droppers can hold by pulling. Between its neighbours at l₁
+/// and l₂, all on the parabola of pre-sag p in a span of L, a dropper of a wire without bending
+/// stiffness carries (m′g − 8 T p/L²)(l₁ + l₂)/2 and the weight of its clamp. The first and the
+/// last, which have the support on one side, carry more. Nothing where no others are there.
+std::optional<double> greatest_pre_sag(const Wire& contact, const Span& span) {
+  std::optional<double> least;
+  for (std::size_t i = 1; i + 1 < span.droppers.size(); ++i) {
+    const Dropper& dropper = span.droppers[i];
+    const double carried = (span.droppers[i + 1].at_m - span.droppers[i - 1].at_m) / 2;
+    const double load =
+        gravity_ms2 * (contact.mass_kg_per_m + dropper.mass_on_contact_wire_kg / carried);
+    const double pre_sag = sag(load, span.length_m, contact.tension_n);
+    least = least ? std::min(*least, pre_sag) : pre_sag;
+  }
+  return least;
+}
+
+void check_pre_sag(const ContactLine& line, const ContactLinePlaces& places,
+                   Diagnostics& diagnostics) {
+  const Wire contact = combined_contact_wire(line);
+  for (std::size_t i = 0; i < line.spans.size(); ++i) {
+    const Span& span = line.spans[i];
+    const auto greatest = greatest_pre_sag(contact, span);
+    if (greatest && span.pre_sag_m > *greatest) {
+      report_once(diagnostics, places.pre_sags[i],
+                  fmt::format("at {:g} N the contact wire itself sags no more than {:.0f} mm in a "
+                              "span of {:g} m; on a pre-sag of {:g} mm droppers would have to push",
+                              line.contact_wire.tension_n, std::floor(1000 * *greatest),
+                              span.length_m, 1000 * span.pre_sag_m));
+    }
+  }
+}
+
 void check_static_state(const ContactLine& line, Diagnostics& diagnostics) {
   LineWeather as_built;
   as_built.temperature_c = line.reference_temperature_c;
@@ -147,6 +181,7 @@ void check_contact_line(const ContactLine& line, const ContactLinePlaces& places
   check_stitch_wires(line, places, diagnostics);
   check_contact_sag(line, places, diagnostics);
   check_messenger_sag(line, places, diagnostics);
+  check_pre_sag(line, places, diagnostics);
   if (diagnostics.size() == mistakes) {
     check_static_state(line, diagnostics);
   }

@@ -10,6 +10,7 @@ struct ContactLinePlaces {
   SourcePlace contact_tension;
   SourcePlace messenger_tension;
   std::vector<SourcePlace> spans;     ///< the table that each span comes from
+  std::vector<SourcePlace> pre_sags;  ///< the span's pre-sag
   std::vector<SourcePlace> droppers;  ///< what names the span's droppers, or its table
 };
 
@@ -17,8 +18,8 @@ struct ContactLinePlaces {
 inline constexpr double least_dropper_distance_m = 0.5;
 
 /// Says what is wrong with the parts of a line together: stitch wires that overlap or are clamped
-/// at a dropper, wires that sag more than the encumbrance, droppers that would have to push. The
-/// parts are right in themselves.
+/// at a dropper, wires that sag more than the encumbrance, pre-sag that no tension of the wire lets
+/// it have, droppers that would have to push. The parts are right in themselves.
 void check_contact_line(const ContactLine& line, const ContactLinePlaces& places,
                         Diagnostics& diagnostics);
 

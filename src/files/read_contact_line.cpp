@@ -59,6 +59,17 @@ void drop_faults_of_base(Diagnostics& diagnostics, std::size_t first, const Sour
   diagnostics.erase(dropped, diagnostics.end());
 }
 
+/// Takes out of what was found in a table, from `first` on, what is said of the table as a whole:
+/// keys that are missing, where it is not known what the table would take from another.
+void drop_missing_keys(Diagnostics& diagnostics, std::size_t first, const SourcePlace& place) {
+  const auto dropped =
+      std::remove_if(diagnostics.begin() + static_cast<std::ptrdiff_t>(first), diagnostics.end(),
+                     [&](const Diagnostic& found) {
+                       return found.place.line == place.line && found.place.column == place.column;
+                     });
+  diagnostics.erase(dropped, diagnostics.end());
+}
+
 /// Reads the tables [key.NAME]; each may be `like` another, whose keys it then takes where it does
 /// not state them.
 template <typename Thing, typename Read>
@@ -77,14 +88,15 @@ Named<Thing> read_named(TomlTable& root, std::string_view key, Diagnostics& diag
       all[name] = std::nullopt;
       const auto like = table.text("like");
       TomlTable* const base = like ? base_of(table, key, *like, tables) : nullptr;
-      if (with_like && base == nullptr) {
-        continue;
-      }
       if (base != nullptr) {
         table.set_fallback(*base);
       }
       Thing thing = read(table, own);
       table.finish();
+      if (with_like && base == nullptr) {
+        drop_missing_keys(diagnostics, first, table.place());
+        continue;
+      }
       if (diagnostics.size() == first) {
         all[name] = std::move(thing);
       } else if (base != nullptr) {
@@ -227,8 +239,20 @@ class LineReader {
     }
   }
 
+  /// At its clamps a stitch wire takes its tension from the messenger wire.
+  void check_stitch_tension() {
+    if (!wires_.stitch || wires_.stitch->tension_n < line_.messenger_wire.tension_n) {
+      return;
+    }
+    root_.report(wires_.stitch_tension,
+                 fmt::format("the stitch wire's tension of {:g} N is no less than the messenger "
+                             "wire's, {:g} N; between the clamps none would be left for that",
+                             wires_.stitch->tension_n, line_.messenger_wire.tension_n));
+  }
+
   void read_spans() {
     const std::optional<SupportEntry>* support = nullptr;
+    bool too_many = false;
     for (TomlTable& table : root_.tables("span", Need::required)) {
       const int repeat = table.whole("repeat", 1, most_spans).value_or(1);
       const auto length = table.number("length_m", span_length_range_m, Need::required);
@@ -238,6 +262,12 @@ class LineReader {
       support = choose(table, "support", "support", supports_);
       const bool bare = !patterns_.contains(no_droppers) && table.is_text("droppers") &&
                         table.text("droppers") == no_droppers;
+      if (bare && span.pre_sag_m > 0) {
+        table.report_at("pre_sag_mm",
+                        fmt::format("this span has no droppers, and nothing holds the contact wire "
+                                    "on a pre-sag of {:g} mm; expected 0",
+                                    1000 * span.pre_sag_m));
+      }
       if (!bare) {
         const auto* const pattern = choose(table, "droppers", "droppers", patterns_);
         if (pattern != nullptr && pattern->has_value() && length) {
@@ -245,15 +275,20 @@ class LineReader {
         }
       }
       table.finish();
+      if (too_many) {
+        continue;
+      }
       count_ += repeat;
       if (count_ > most_spans) {
         table.report(table.place(), fmt::format("with these spans the line has {}; at most {}",
                                                 count_, most_spans));
-        return;
+        too_many = true;
+        continue;
       }
       for (int i = 0; i < repeat; ++i) {
         line_.spans.push_back(span);
         places_.spans.push_back(table.place());
+        places_.pre_sags.push_back(table.place_of("pre_sag_mm"));
         places_.droppers.push_back(table.place_of("droppers"));
         add_support(support);
       }
@@ -279,6 +314,7 @@ class LineReader {
     // At its ends a line has a termination, and no span beyond that a stitch wire could reach into.
     line_.supports.front().stitch_wire.reset();
     line_.supports.back().stitch_wire.reset();
+    check_stitch_tension();
     places_.contact_tension = wires_.contact_tension;
     places_.messenger_tension = wires_.messenger_tension;
     check_contact_line(line_, places_, diagnostics_);

@@ -86,6 +86,7 @@ LineWires read_line_wires(TomlTable& root, const Diagnostics& diagnostics) {
       wires.stitch_given = true;
       wires.stitch = read;
       wires.stitch_place = table.place();
+      wires.stitch_tension = table.place_of("tension_n");
     }
   }
   for (const auto& [name, given] :

@@ -39,6 +39,7 @@ struct LineWires {
   SourcePlace contact_tension;
   SourcePlace messenger_tension;
   SourcePlace stitch_place;
+  SourcePlace stitch_tension;
 };
 
 /// The tables [wire.NAME] of a line.

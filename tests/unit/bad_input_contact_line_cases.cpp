@@ -197,13 +197,24 @@ std::vector<BadInput> bad_hanging_cases() {
       {"MessengerSagsBelowALowSupport", kind, "encumbrance_m = 1.4", "encumbrance_m = 0.4",
        "...sags 0.51 m in a span of 48 m; that is more than the encumbrance of 0.4 m",
        "15000\nmass_kg_per_m = 0.8"},
-      {"ContactWireUnheld", kind, "droppers = \"even\"", "droppers = \"none\"",
+      {"ContactWireUnheld", kind, "pre_sag_mm = 10\nsupport = \"stitched\"\ndroppers = \"even\"",
+       "pre_sag_mm = 0\nsupport = \"stitched\"\ndroppers = \"none\"",
        "at 10000 N the contact wire sags 2.89 m from dropper to dropper, 157.5 m apart, at "
        "32.5 m "
        "of the line; that is more than the encumbrance of 1.4 m",
        "10000\nmass_kg_per_m = 0.95"},
       {"PreSagNeedsPushing", kind, "length_m = 48\npre_sag_mm = 10",
-       "length_m = 30\npre_sag_mm = 200", "...would have to push"},
+       "length_m = 30\npre_sag_mm = @200",
+       "at 10000 N the contact wire itself sags no more than 107 mm in a span of 30 m; on a "
+       "pre-sag "
+       "of 200 mm droppers would have to push"},
+      {"PreSagHeldByNothing", kind, "pre_sag_mm = 10\nsupport = \"stitched\"\ndroppers = \"even\"",
+       "pre_sag_mm = @10\nsupport = \"stitched\"\ndroppers = \"none\"",
+       "this span has no droppers, and nothing holds the contact wire on a pre-sag of 10 mm; "
+       "expected 0"},
+      {"StitchWireTakesAllTension", kind, "tension_n = 2500", "tension_n = @15000",
+       "the stitch wire's tension of 15000 N is no less than the messenger wire's, 15000 N; "
+       "between the clamps none would be left for that"},
       {"NoRoomForADropper", kind, "encumbrance_m = 1.4", "encumbrance_m = 0.51",
        "...are left for the dropper"},
   };

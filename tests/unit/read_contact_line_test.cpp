@@ -243,10 +243,64 @@ TEST(ReadContactLine, SaysOnceWhatIsWrongWithATableThatAnotherIsLike) {
             "f.toml:15:17: 'encumbrance_m' is 9; expected a value from 0.1 to 5\n");
 }
 
+TEST(ReadContactLine, SaysWhatElseIsWrongWithATableThatIsLikeNoOther) {
+  Diagnostics diagnostics;
+  std::string text = replaced(std::string(shortest), "like = \"only\"\nencumbrance_m = 0.9",
+                              "like = \"onyl\"\nmessenger_mass_kg = -4\nstedy_arm_mass_kg = 1");
+  text = replaced(text, "[[span]]", "[droppers.close]\nlike = \"onyl\"\nnumber = 600\n[[span]]");
+  text = replaced(text, "support = \"only\"", "support = \"only\"\ndroppers = \"only\"");
+  EXPECT_FALSE(read_contact_line({.file = "f.toml", .text = text}, diagnostics));
+  sort_by_place(diagnostics);
+  EXPECT_EQ(lines_of(diagnostics),
+            "f.toml:13:8: there is no [support.NAME] called 'onyl'; did you mean 'only'?\n"
+            "f.toml:14:21: 'messenger_mass_kg' is -4; expected a value from 0 to 200\n"
+            "f.toml:15:1: unknown key 'stedy_arm_mass_kg'; did you mean 'steady_arm_mass_kg'?\n"
+            "f.toml:20:8: there is no [droppers.NAME] called 'onyl'; did you mean 'only'?\n"
+            "f.toml:21:10: 'number' is 600; expected a value from 2 to 100\n");
+}
+
+TEST(ReadContactLine, ChecksTheSpansThatComeAfterTooMany) {
+  Diagnostics diagnostics;
+  std::string text = replaced(std::string(shortest), "repeat = 24", "repeat = 500");
+  text = replaced(text, "id = \"s\"", "id = \"s\"\nlast_support = \"low\"");
+  text += "[[span]]\nlength_m = 60\npre_sag_mm = 0\nsupport = \"only\"\n";
+  text += "[[span]]\nlength_m = 600\npre_sag_mm = 0\nsupport = \"only\"\n";
+  EXPECT_FALSE(read_contact_line({.file = "f.toml", .text = text}, diagnostics));
+  EXPECT_EQ(lines_of(diagnostics),
+            "f.toml:24:1: with these spans the line has 501; at most 500\n"
+            "f.toml:29:12: 'length_m' is 600; expected a value from 5 to 120\n");
+}
+
+/// What is said of the shortest line with this pre-sag and these droppers.
+std::string said_of_pre_sag(double pre_sag_mm, std::string_view droppers, double bending) {
+  Diagnostics diagnostics;
+  std::string text = replaced(std::string(shortest), "length_m = 60\npre_sag_mm = 0",
+                              "length_m = 30\npre_sag_mm = " + std::to_string(pre_sag_mm));
+  text = replaced(text, "number = 7\nfirst_m = 5", droppers);
+  text = replaced(text, "mass_kg_per_m = 0.9",
+                  "mass_kg_per_m = 0.9\nbending_stiffness_nm2 = " + std::to_string(bending));
+  read_contact_line({.file = "f.toml", .text = text}, diagnostics);
+  return lines_of(diagnostics);
+}
+
+TEST(ReadContactLine, AcceptsPreSagUpToTheSagOfTheWireAndNoMore) {
+  // m'g L²/(8 T) = 0.9 × 9.80665 × 30²/80000 m = 99.3 mm; with clamps of 0.2 kg at every 5 m, or at
+  // the widest every 6 m, 0.9333 kg/m in place of 0.9 and so 103.0 mm.
+  constexpr std::string_view bare = "at_m = [5, 10, 15, 20, 25]";
+  constexpr std::string_view clamped = "at_m = [3, 9, 15, 21, 26]\nmass_on_contact_wire_kg = 0.2";
+  EXPECT_EQ(said_of_pre_sag(99, bare, 0), "");
+  EXPECT_NE(said_of_pre_sag(99.5, bare, 0).find("sags no more than 99 mm"), std::string::npos);
+  EXPECT_EQ(said_of_pre_sag(102.7, clamped, 0), "");
+  EXPECT_NE(said_of_pre_sag(103.2, clamped, 0).find("sags no more than 102 mm"), std::string::npos);
+  // Bending stiffness shares the load out otherwise among droppers: then the static state decides.
+  EXPECT_EQ(said_of_pre_sag(90, bare, 120), "");
+  EXPECT_NE(said_of_pre_sag(98, bare, 120).find("would have to push with"), std::string::npos);
+}
+
 TEST(ReadContactLine, CountsTheRefusalsOfTheStaticState) {
   Diagnostics diagnostics;
-  const std::string text = replaced(std::string(shortest), "length_m = 60\npre_sag_mm = 0",
-                                    "length_m = 30\npre_sag_mm = 200");
+  const std::string text =
+      replaced(std::string(shortest), "encumbrance_m = 1.2", "encumbrance_m = 0.662");
   EXPECT_FALSE(read_contact_line({.file = "f.toml", .text = text}, diagnostics));
   ASSERT_EQ(diagnostics.size(), 1U) << lines_of(diagnostics);
   EXPECT_NE(diagnostics[0].text.find(" more of that sort)"), std::string::npos)
