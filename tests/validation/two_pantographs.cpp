@@ -25,6 +25,38 @@ SimulationResult run(const ContactLine& line, double speed_kmh, const std::vecto
       reference_request(line, speed_kmh, 70 + 0.00047 * speed_kmh * speed_kmh, behind));
 }
 
+/// σ of the trailing pantograph over its distance from the first.
+Picture over_distance(const ContactLine& line) {
+  Picture picture;
+  picture.name = "two-pantographs";
+  picture.caption =
+      "Standard deviation of the trailing one of two pantographs over their distance.";
+  Diagram& diagram = picture.diagram;
+  diagram.heading = "Trailing one of two, conventional line; thick: 180 km/h, thin: 140 km/h";
+  diagram.x_name = "distance, m";
+  diagram.y_name = "standard deviation of contact force, N";
+  diagram.x_from = 8;
+  diagram.x_to = 100;
+  for (const double speed_kmh : {140.0, 180.0}) {
+    std::vector<SimulationRequest> requests;
+    const double force_n = 70 + 0.00047 * speed_kmh * speed_kmh;
+    requests.push_back(reference_request(line, speed_kmh, force_n, {}));
+    for (double apart_m = diagram.x_from; apart_m <= diagram.x_to; apart_m += 2) {
+      requests.push_back(reference_request(line, speed_kmh, force_n, {apart_m}));
+    }
+    const std::vector<SimulationOutcome> outcomes = simulate_all(requests, 0);
+    DiagramCurve curve{{}, {speed_kmh > 150 ? 1.1 : 0.5}};
+    for (std::size_t i = 1; i < outcomes.size(); ++i) {
+      curve.points.push_back(
+          {requests[i].pantographs[1].behind_first_m, outcomes[i].result->pantographs[1].std_n});
+    }
+    diagram.curves.push_back(std::move(curve));
+    const double alone = outcomes[0].result->pantographs[0].std_n;
+    diagram.levels.push_back({alone, fmt::format("alone, {:g} km/h", speed_kmh)});
+  }
+  return picture;
+}
+
 }  // namespace
 
 Agreement two_pantographs() {
@@ -101,6 +133,7 @@ Agreement two_pantographs() {
     far.rows.push_back(std::move(cells));
   }
   agreement.tables.push_back(std::move(far));
+  agreement.pictures.push_back(over_distance(line));
   return agreement;
 }
 
