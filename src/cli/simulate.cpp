@@ -10,6 +10,7 @@
 #include "cli/earlier_sheets.h"
 #include "cli/line_at_rest.h"
 #include "cli/output_files.h"
+#include "cli/simulate_options.h"
 #include "cli/version.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
@@ -20,24 +21,6 @@ namespace panup {
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Options {
-  CommonOptions common;
-  std::string line;
-  std::vector<std::string> pantographs;
-  std::vector<double> spacings;
-  std::vector<std::string> knuckles;
-  std::optional<double> speed_kmh;
-  std::string system;
-  std::optional<double> from_m;
-  std::optional<double> to_m;
-  std::optional<double> step_ms;
-  std::optional<double> temperature_c;
-  std::optional<double> ice_kg_per_m;
-  bool at_rest = false;
-  std::string trace;
-  std::string out;
-};
 
 /// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
 constexpr double most_rows = 2e7;
@@ -54,37 +37,6 @@ int wrong(const std::vector<std::string>& texts) {
   return exit_wrong_input;
 }
 
-std::string counted(std::size_t number, std::string_view what) {
-  return fmt::format("{} {}{}", number, what, number == 1 ? "" : "s");
-}
-
-/// What is wrong with the command line as a whole; empty where nothing is.
-std::vector<std::string> mistakes_of(const Options& options) {
-  std::vector<std::string> mistakes;
-  if (options.pantographs.empty()) {
-    mistakes.emplace_back("--pantograph is missing: the pantograph model, once or several times");
-  }
-  if (!options.speed_kmh) {
-    mistakes.emplace_back("--speed is missing: the speed of the train in km/h");
-  }
-  const std::size_t models = options.pantographs.size();
-  if (models > 1 && options.spacings.size() + 1 != models) {
-    mistakes.push_back(fmt::format(
-        "{} pantographs take {}, --spacing M, each the distance from the one before; {} given",
-        models, counted(models - 1, "spacing"),
-        options.spacings.empty() ? std::string("none is")
-                                 : fmt::format("{} {}", options.spacings.size(),
-                                               options.spacings.size() == 1 ? "is" : "are")));
-  }
-  const std::size_t raised = models > 1 ? models : options.spacings.size() + 1;
-  if (options.knuckles.size() > 1 && options.knuckles.size() != raised) {
-    mistakes.push_back(
-        fmt::format("--knuckle is given {} times for {}: once for all of them, or once for each",
-                    options.knuckles.size(), counted(raised, "pantograph")));
-  }
-  return mistakes;
-}
-
 struct Input {
   ContactLine line;
   std::vector<PantographModel> models;
@@ -92,7 +44,7 @@ struct Input {
 };
 
 /// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<Input> read_input(const Options& options) {
+std::optional<Input> read_input(const SimulateOptions& options) {
   Diagnostics diagnostics;
   Input input;
   auto line = read_contact_line_file(options.line, diagnostics);
@@ -118,7 +70,7 @@ std::optional<Input> read_input(const Options& options) {
   return input;
 }
 
-LineWeather weather_of(const Options& options, const ContactLine& line) {
+LineWeather weather_of(const SimulateOptions& options, const ContactLine& line) {
   LineWeather weather;
   weather.temperature_c = options.temperature_c.value_or(line.reference_temperature_c);
   weather.ice_on_contact_wire_kg_per_m = options.ice_kg_per_m.value_or(0);
@@ -127,7 +79,8 @@ LineWeather weather_of(const Options& options, const ContactLine& line) {
 }
 
 /// Adds what is wrong to `mistakes`.
-std::vector<RunningPantograph> raised_pantographs(const Options& options, const Input& input,
+std::vector<RunningPantograph> raised_pantographs(const SimulateOptions& options,
+                                                  const Input& input,
                                                   std::vector<std::string>& mistakes) {
   const auto supply = energy_supply_named(options.system);
   std::vector<RunningPantograph> raised;
@@ -218,7 +171,7 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
   return files;
 }
 
-int show_line_at_rest(const Options& options, Input input) {
+int show_line_at_rest(const SimulateOptions& options, Input input) {
   auto made = line_at_rest(input.line, weather_of(options, input.line));
   if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
     return wrong(*refusals);
@@ -238,8 +191,8 @@ int show_line_at_rest(const Options& options, Input input) {
   return print_result(options.common.json() ? json : text, exit_done);
 }
 
-int write_results(const Options& options, const SimulationReport& report, const std::string& text,
-                  const std::string& json) {
+int write_results(const SimulateOptions& options, const SimulationReport& report,
+                  const std::string& text, const std::string& json) {
   if (!options.trace.empty()) {
     const auto place = file_place(options.trace);
     if (const int status = write_out(place->folder, {{place->name, trace_to_csv(report.result)}});
@@ -258,7 +211,7 @@ int write_results(const Options& options, const SimulationReport& report, const 
   return exit_done;
 }
 
-int simulate_run(const Options& options, Input input) {
+int simulate_run(const SimulateOptions& options, Input input) {
   std::vector<std::string> mistakes;
   SimulationRequest request;
   request.line = &input.line;
@@ -303,7 +256,7 @@ int simulate_run(const Options& options, Input input) {
   return print_result(options.common.json() ? json : text, exit_done);
 }
 
-int run(const Options& options) {
+int run(const SimulateOptions& options) {
   if (!options.at_rest) {
     if (const auto mistakes = mistakes_of(options); !mistakes.empty()) {
       return wrong(mistakes);
@@ -317,107 +270,14 @@ int run(const Options& options) {
                          : simulate_run(options, std::move(*input));
 }
 
-/// A number from `least` to `greatest`, "nan" being none.
-CLI::Validator number_from(double least, double greatest) {
-  return CLI::Validator(
-      [least, greatest](const std::string& text) {
-        double value = 0;
-        const bool right =
-            CLI::detail::lexical_cast(text, value) && value >= least && value <= greatest;
-        return right ? std::string()
-                     : fmt::format("'{}' is not a number from {:g} to {:g}", text, least, greatest);
-      },
-      "");
-}
-
-std::vector<std::string> names_of_systems() {
-  std::vector<std::string> names;
-  for (const EnergySupply supply : all_energy_supplies) {
-    names.emplace_back(name_of(supply));
-  }
-  return names;
-}
-
 }  // namespace
 
 void add_simulate_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<SimulateOptions>();
   CLI::App* const command = program.add_subcommand(
       "simulate",
       "contact force of one or more pantographs on a contact line, or the line at rest");
-  const auto not_empty = [](const std::string& text) {
-    return text.empty() ? std::string("is empty") : std::string();
-  };
-  command->add_option("--line", options->line, "the contact line")->required()->type_name("FILE");
-  std::vector<CLI::Option*> of_runs;
-  const auto of_run = [&of_runs](CLI::Option* option) {
-    of_runs.push_back(option);
-    return option;
-  };
-  of_run(command->add_option("--pantograph", options->pantographs,
-                             "the mechanical model of a pantograph; may be given several times, "
-                             "first in front"))
-      ->type_name("FILE")
-      ->allow_extra_args(false);
-  of_run(command->add_option("--spacing", options->spacings,
-                             "distance of a pantograph from the one before; may be given several "
-                             "times. With one model, so many more like it"))
-      ->type_name("M")
-      ->check(number_from(1, 2000))
-      ->allow_extra_args(false);
-  of_run(command->add_option("--speed", options->speed_kmh, "speed of the train, 5 to 500"))
-      ->type_name("KMH")
-      ->check(number_from(5, 500));
-  of_run(command->add_option("--system", options->system,
-                             "energy supply system whose static force is taken, as in "
-                             "\"AC 25 kV 50 Hz\""))
-      ->type_name("NAME")
-      ->check(CLI::IsMember(names_of_systems()));
-  of_run(command->add_option("--knuckle", options->knuckles,
-                             "leading or trailing: once for all pantographs or once for each; "
-                             "leading where not given"))
-      ->type_name("WAY")
-      ->check(CLI::IsMember({"leading", "trailing"}))
-      ->allow_extra_args(false);
-  of_run(command->add_option("--from-m", options->from_m,
-                             "where the evaluated stretch begins, along the line"))
-      ->type_name("M")
-      ->check(number_from(0, 60000));
-  of_run(command->add_option("--to-m", options->to_m, "where the evaluated stretch ends"))
-      ->type_name("M")
-      ->check(number_from(0, 60000));
-  of_run(command->add_option("--step-ms", options->step_ms,
-                             "step in time, 0.05 to 5; 2 where not given, 1 on wires with bending "
-                             "stiffness"))
-      ->type_name("MS")
-      ->check(number_from(0.05, 5));
-  command
-      ->add_option("--temperature-c", options->temperature_c,
-                   "temperature, -60 to 60; that which the line is built for where not given")
-      ->type_name("C")
-      ->check(number_from(-60, 60));
-  command
-      ->add_option("--ice-kg-per-m", options->ice_kg_per_m,
-                   "ice on every wire, 0 to 10; none where not given")
-      ->type_name("KG")
-      ->check(number_from(0, 10));
-  of_run(command->add_option("--trace", options->trace,
-                             "file for the history of contact force and heights, as CSV"))
-      ->type_name("FILE.csv")
-      ->check(not_empty);
-  command
-      ->add_option(
-          "--out", options->out,
-          "folder for the result as text and JSON, its history as CSV and plots as PDF, SVG "
-          "and PNG")
-      ->type_name("DIR")
-      ->check(not_empty);
-  CLI::Option* const at_rest = command->add_flag(
-      "--static", options->at_rest,
-      "the line at rest instead: droppers, sags and elasticity; no pantograph and no speed");
-  for (CLI::Option* const option : of_runs) {
-    at_rest->excludes(option);
-  }
+  add_simulate_options(*command, *options);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run(*options); });
 }

@@ -63,10 +63,10 @@ Step round_step(double least, int further) {
 
 void add_ticks(Axis& axis, double step) {
   constexpr double tolerance = 1e-9;
-  const double first = std::ceil(axis.from / step - tolerance);
-  const double last = std::floor(axis.to / step + tolerance);
-  for (double i = first; i <= last; ++i) {
-    axis.ticks.push_back(i * step + 0.0);  // + 0.0: no minus before a zero
+  const auto first = static_cast<long long>(std::ceil(axis.from / step - tolerance));
+  const auto last = static_cast<long long>(std::floor(axis.to / step + tolerance));
+  for (long long i = first; i <= last; ++i) {
+    axis.ticks.push_back(static_cast<double>(i) * step);
   }
 }
 
@@ -142,11 +142,11 @@ std::vector<double> spread(const std::vector<double>& wanted, double height, dou
     while (groups.size() > 1) {
       const Group& before = groups[groups.size() - 2];
       const Group& last = groups.back();
-      const double before_size = static_cast<double>(before.size);
+      const auto before_size = static_cast<double>(before.size);
       if (first_of(before) + before_size * height <= first_of(last)) {
         break;
       }
-      const double last_size = static_cast<double>(last.size);
+      const auto last_size = static_cast<double>(last.size);
       const double mean = (before.wanted_first * before_size +
                            (last.wanted_first - before_size * height) * last_size) /
                           (before_size + last_size);
@@ -177,8 +177,9 @@ std::vector<Point> thinned(const std::vector<Point>& points, double width) {
     }
     std::array<std::size_t, 4> stay{from, std::min(lowest, highest), std::max(lowest, highest),
                                     to - 1};
-    const auto end = std::unique(stay.begin(), stay.end());
-    std::for_each(stay.begin(), end, [&](std::size_t i) { kept.push_back(points[i]); });
+    const auto repeated = std::ranges::unique(stay);
+    std::for_each(stay.begin(), repeated.begin(),
+                  [&](std::size_t i) { kept.push_back(points[i]); });
     from = to;
   }
   return kept;

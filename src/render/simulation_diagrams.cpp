@@ -194,8 +194,10 @@ void add_histograms(DiagramSheets& sheets, const SimulationReport& report) {
   const double height = 1 / static_cast<double>(rows);
   std::vector<PlacedDiagram> sheet;
   for (std::size_t i = 0; i < count; ++i) {
-    sheet.push_back({histogram_diagram(report, i), width * static_cast<double>(i % across),
-                     height * static_cast<double>(i / across), width, height});
+    const std::size_t row = i / across;
+    const std::size_t column = i % across;
+    sheet.push_back({histogram_diagram(report, i), width * static_cast<double>(column),
+                     height * static_cast<double>(row), width, height});
   }
   sheets.sheets.push_back(std::move(sheet));
 }

@@ -104,7 +104,7 @@ bool invented(const SimulationReport& report) {
 }
 
 std::string weather_words(const LineWeather& weather) {
-  std::string text = signed_figure(weather.temperature_c) + " °C";
+  const std::string text = signed_figure(weather.temperature_c) + " °C";
   if (!iced(weather)) {
     return text + ", no ice";
   }

@@ -125,7 +125,7 @@ std::string uplifts(const SimulationResult& result) {
     rows[i][3] = figure(spans[i].at_m, 1);
     rows[i][4] = figure(spans[i].uplift_mm, 1);
   }
-  std::string out =
+  const std::string out =
       fmt::format("\nUPLIFT of the contact wire: at supports {} mm at most, within spans {} mm\n",
                   figure(result.max_support_uplift_mm, 1), figure(result.max_span_uplift_mm, 1));
   if (rows.empty()) {
