@@ -13,7 +13,7 @@ StaticReport at_rest(const ContactLine& line) {
   StaticReport report;
   report.line = line;
   report.weather.temperature_c = line.reference_temperature_c;
-  auto state = static_state(line, report.weather, 21, true);
+  auto state = static_state(line, report.weather, 11, true);
   if (!std::holds_alternative<StaticState>(state)) {
     throw std::runtime_error("the sample line does not hang");
   }
@@ -25,8 +25,7 @@ StaticReport at_rest(const ContactLine& line) {
   return report;
 }
 
-ContactLine named_line(int spans) {
-  ContactLine line = sample_line_with_everything(spans);
+ContactLine named(ContactLine line) {
   line.id = "MO-160";
   line.name = "Mosk upland line";
   line.source = "invented";
@@ -37,7 +36,7 @@ ContactLine named_line(int spans) {
 
 SimulationReport sample_simulation(int pantographs) {
   SimulationReport report;
-  report.line = named_line(20);
+  report.line = named(sample_line(20));  // a line of strings: a run of it takes little time
   for (int i = 0; i < pantographs; ++i) {
     RunningPantograph one{.model = sample_pantograph(), .static_force_n = 80};
     one.model.id = "k-2";
@@ -89,13 +88,13 @@ SimulationReport rough_simulation() {
 }
 
 StaticReport sample_statics() {
-  ContactLine line = named_line(9);
+  ContactLine line = named(sample_line_with_everything(9));
   add_stitch_wires(line);
   return at_rest(line);
 }
 
 StaticReport rough_statics() {
-  StaticReport report = at_rest(named_line(5));
+  StaticReport report = at_rest(named(sample_line_with_everything(5)));
   report.line.name = std::string(300, 'W');
   report.weather = {-20, 0.5, 0.5};
   for (const std::size_t i : {3U, 11U}) {
