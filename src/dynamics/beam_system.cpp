@@ -19,7 +19,8 @@ std::vector<double> refined(const std::vector<double>& places) {
     nodes.push_back(from);
     std::vector<double> mirrored;
     double offset = finest_element_m;
-    while (offset < (to - from) / 2) {
+    // Not up to the middle itself: two nodes that meet there leave an element of no length.
+    while (2 * offset + finest_element_m / 2 <= to - from) {
       nodes.push_back(from + offset);
       mirrored.push_back(to - offset);
       offset *= 2;

@@ -16,6 +16,7 @@ namespace {
 
 constexpr double gravity_ms2 = 9.80665;
 constexpr double same_place_m = 1e-6;
+constexpr double beside_m = 0.001;
 constexpr int most_rounds = 100;
 
 struct HungDropper {
@@ -39,6 +40,22 @@ void sort_places(std::vector<double>& places) {
   const auto end = std::unique(places.begin(), places.end(),
                                [](double a, double b) { return b - a < same_place_m; });
   places.erase(end, places.end());
+}
+
+/// Nodes at points too, but for those right beside a place that must have one: an element so short
+/// would be far stiffer than all others, and cost the system its digits.
+void add_points(std::vector<double>& places, const std::vector<double>& points) {
+  sort_places(places);
+  const std::vector<double> given = places;
+  for (const double point : points) {
+    const auto after = std::ranges::lower_bound(given, point);
+    const bool beside = (after != given.end() && *after - point < beside_m) ||
+                        (after != given.begin() && point - *(after - 1) < beside_m);
+    if (!beside) {
+      places.push_back(point);
+    }
+  }
+  std::ranges::sort(places);
 }
 
 bool has_stitch(const ContactLine& line, std::size_t support) {
@@ -79,10 +96,8 @@ Layout lay_out(const ContactLine& line, int points_per_span) {
       layout.messenger_places.push_back(layout.supports[support] + half);
     }
   }
-  for (auto* places : {&layout.contact_places, &layout.messenger_places}) {
-    places->insert(places->end(), layout.points.begin(), layout.points.end());
-    sort_places(*places);
-  }
+  add_points(layout.contact_places, layout.points);
+  add_points(layout.messenger_places, layout.points);
   return layout;
 }
 

@@ -300,6 +300,35 @@ TEST(Statics, TendsToAStringAsBendingStiffnessVanishes) {
   }
 }
 
+TEST(Statics, HangsABendingWireWhateverTheDistancesOfItsDroppers) {
+  // Where nodes come closer by doubling from 0.05 m, those of both sides meet in a gap of 0.4, 0.8,
+  // 1.6, 3.2 or 6.4 m. Points stand beside droppers at every distance, down to a hair.
+  for (const double gap : {0.8, 1.6, 3.2, 6.4}) {
+    const int droppers = static_cast<int>(50 / gap);
+    for (const double off : {0.0, 1e-12, -1e-9, 1e-5, 0.0011}) {
+      ContactLine line = sample_line(3);
+      line.contact_wire.bending_stiffness_nm2 = 500;
+      line.messenger_wire.bending_stiffness_nm2 = 200;
+      for (Span& span : line.spans) {
+        span.length_m = gap * droppers;
+        span.droppers.clear();
+        for (int i = 0; i < droppers; ++i) {
+          span.droppers.push_back({.at_m = gap * (i + 0.5) + off, .stiffness_n_per_m = 100000});
+        }
+      }
+      for (const int points : {2, 2 * droppers + 1}) {
+        const StaticState state = state_of(
+            line, {.temperature_c = 10, .ice_on_contact_wire_kg_per_m = 0.1}, true, points);
+        EXPECT_NEAR(carried(state) / state.contact_weight_n, 1, 1e-6) << gap << ' ' << off;
+        for (const StaticPoint& point : state.points) {
+          EXPECT_LT(point.elasticity_mm_per_n, 1) << gap << ' ' << off;
+          EXPECT_GE(point.elasticity_mm_per_n, 0) << gap << ' ' << off;
+        }
+      }
+    }
+  }
+}
+
 TEST(Statics, EvensTheElasticityWithStitchWires) {
   const ContactLine plain = sample_line(3);
   ContactLine stitched = plain;
