@@ -42,7 +42,7 @@ class BeamSystem {
   void add_spring(int lower, int upper, double stiffness, double length_m);
   void add_force(int lift, double upward_n) { load_[static_cast<std::size_t>(lift)] += upward_n; }
 
-  /// Lifts and slopes, with `held` at their heights. Holds the factors for `solve_again`.
+  /// Lifts and slopes, with `held` at their heights. Keeps the factors for `compliance`.
   void solve(const std::vector<HeldLift>& held);
   double value(int unknown) const { return values_(unknown); }
   /// Upward force that holds a lift.

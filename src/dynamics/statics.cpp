@@ -9,97 +9,14 @@
 #include "dynamics/beam_system.h"
 #include "dynamics/conductor_state.h"
 #include "dynamics/contact_shape.h"
+#include "dynamics/wire_layout.h"
 
 namespace panup {
 
 namespace {
 
 constexpr double gravity_ms2 = 9.80665;
-constexpr double same_place_m = 1e-6;
-constexpr double beside_m = 0.001;
 constexpr int most_rounds = 100;
-
-struct HungDropper {
-  int span = 0;
-  double at_m = 0;
-  const Dropper* dropper = nullptr;
-  int stitch = -1;  ///< support whose stitch wire carries it, or −1
-};
-
-/// The line laid out along the track, with the places that the wires must have nodes at.
-struct Layout {
-  std::vector<double> supports;
-  std::vector<HungDropper> droppers;
-  std::vector<double> points;
-  std::vector<double> contact_places;
-  std::vector<double> messenger_places;
-};
-
-void sort_places(std::vector<double>& places) {
-  std::ranges::sort(places);
-  const auto end = std::unique(places.begin(), places.end(),
-                               [](double a, double b) { return b - a < same_place_m; });
-  places.erase(end, places.end());
-}
-
-/// Nodes at points too, but for those right beside a place that must have one: an element so short
-/// would be far stiffer than all others, and cost the system its digits.
-void add_points(std::vector<double>& places, const std::vector<double>& points) {
-  sort_places(places);
-  const std::vector<double> given = places;
-  for (const double point : points) {
-    const auto after = std::ranges::lower_bound(given, point);
-    const bool beside = (after != given.end() && *after - point < beside_m) ||
-                        (after != given.begin() && point - *(after - 1) < beside_m);
-    if (!beside) {
-      places.push_back(point);
-    }
-  }
-  std::ranges::sort(places);
-}
-
-bool has_stitch(const ContactLine& line, std::size_t support) {
-  return support > 0 && support + 1 < line.supports.size() &&
-         line.supports[support].stitch_wire.has_value();
-}
-
-Layout lay_out(const ContactLine& line, int points_per_span) {
-  Layout layout;
-  layout.supports = support_positions(line);
-  layout.contact_places = layout.messenger_places = layout.supports;
-  for (std::size_t span = 0; span < line.spans.size(); ++span) {
-    for (const Dropper& dropper : line.spans[span].droppers) {
-      HungDropper hung{static_cast<int>(span), layout.supports[span] + dropper.at_m, &dropper};
-      for (const std::size_t support : {span, span + 1}) {
-        if (has_stitch(line, support) &&
-            std::abs(hung.at_m - layout.supports[support]) <
-                line.supports[support].stitch_wire->length_m / 2 - same_place_m) {
-          hung.stitch = static_cast<int>(support);
-        }
-      }
-      layout.contact_places.push_back(hung.at_m);
-      if (hung.stitch < 0) {
-        layout.messenger_places.push_back(hung.at_m);
-      }
-      layout.droppers.push_back(hung);
-    }
-    for (int i = 0; i < points_per_span; ++i) {
-      layout.points.push_back(layout.supports[span] +
-                              line.spans[span].length_m * i / (points_per_span - 1));
-    }
-  }
-  sort_places(layout.points);
-  for (std::size_t support = 0; support < layout.supports.size(); ++support) {
-    if (has_stitch(line, support)) {
-      const double half = line.supports[support].stitch_wire->length_m / 2;
-      layout.messenger_places.push_back(layout.supports[support] - half);
-      layout.messenger_places.push_back(layout.supports[support] + half);
-    }
-  }
-  add_points(layout.contact_places, layout.points);
-  add_points(layout.messenger_places, layout.points);
-  return layout;
-}
 
 /// Wires with the tensions and loads of one state.
 struct Wires {
@@ -125,13 +42,13 @@ struct Upper {
   std::vector<BeamNodes> stitches;  ///< by support; without nodes where there is none
 };
 
-Upper add_upper(BeamSystem& system, const ContactLine& line, const Layout& layout,
+Upper add_upper(BeamSystem& system, const ContactLine& line, const WireLayout& layout,
                 const Wires& wires) {
   Upper upper;
   upper.messenger = system.add_wire(wires.messenger, wires.messenger_load, layout.messenger_places);
   upper.stitches.resize(layout.supports.size());
   for (std::size_t support = 0; support < layout.supports.size(); ++support) {
-    if (!has_stitch(line, support)) {
+    if (!has_stitch_wire(line, support)) {
       continue;
     }
     const StitchWire& stitch = *line.supports[support].stitch_wire;
@@ -160,7 +77,7 @@ int hanging_lift(const Upper& upper, const HungDropper& hung) {
              : lift_at(upper.stitches[static_cast<std::size_t>(hung.stitch)], hung.at_m);
 }
 
-double pre_sag_height(const ContactLine& line, const Layout& layout, const HungDropper& hung) {
+double pre_sag_height(const ContactLine& line, const WireLayout& layout, const HungDropper& hung) {
   const Span& span = line.spans[static_cast<std::size_t>(hung.span)];
   const double x = hung.at_m - layout.supports[static_cast<std::size_t>(hung.span)];
   return -4 * span.pre_sag_m * x * (span.length_m - x) / (span.length_m * span.length_m);
@@ -182,7 +99,7 @@ double sag(const std::vector<ShapeNode>& shape, double from_m, double to_m) {
   return deepest;
 }
 
-void describe(StaticState& state, const Layout& layout, const Wires& wires,
+void describe(StaticState& state, const WireLayout& layout, const Wires& wires,
               std::vector<ShapeNode> contact, const std::vector<ShapeNode>& messenger) {
   state.contact_tension_n = wires.contact.tension_n;
   state.messenger_tension_n = wires.messenger.tension_n;
@@ -223,7 +140,7 @@ struct AsBuilt {
   std::vector<std::string> refusals;
 };
 
-AsBuilt build(const ContactLine& line, const Layout& layout) {
+AsBuilt build(const ContactLine& line, const WireLayout& layout) {
   AsBuilt built;
   const Wires wires = wires_as_built(line);
   BeamSystem below;
@@ -332,7 +249,8 @@ Wires wires_in(const ContactLine& line, const LineWeather& weather,
 /// The whole line with its dropper lengths given: the forward problem.
 class HungLine {
  public:
-  HungLine(const ContactLine& line, const Layout& layout, const AsBuilt& built, const Wires& wires)
+  HungLine(const ContactLine& line, const WireLayout& layout, const AsBuilt& built,
+           const Wires& wires)
       : line_(line),
         layout_(layout),
         built_(built),
@@ -430,7 +348,7 @@ class HungLine {
   }
 
   const ContactLine& line_;
-  const Layout& layout_;
+  const WireLayout& layout_;
   const AsBuilt& built_;
   const Wires& wires_;
   std::vector<bool> taut_;
@@ -445,7 +363,7 @@ std::variant<StaticState, std::vector<std::string>> static_state(const ContactLi
                                                                  const LineWeather& weather,
                                                                  int points_per_span,
                                                                  bool with_elasticity) {
-  const Layout layout = lay_out(line, std::max(2, points_per_span));
+  const WireLayout layout = lay_out(line, std::max(2, points_per_span));
   const AsBuilt built = build(line, layout);
   if (!built.refusals.empty()) {
     return built.refusals;

@@ -31,7 +31,10 @@ struct StaticPoint {
   double at_m = 0;
   double contact_wire_m = 0;
   double messenger_wire_m = 0;
-  double elasticity_mm_per_n = 0;  ///< lift of the contact wire per newton pressed there
+  /// Lift of the contact wire per newton pressed there, for a force so small that no dropper goes
+  /// slack by it; those that are slack at rest are left out. Under a pantograph's whole force
+  /// droppers may slacken, and the lift per newton is then greater.
+  double elasticity_mm_per_n = 0;
 };
 
 /// A place of the contact wire's static shape. Between two of them the shape is the cubic that has
@@ -61,11 +64,16 @@ struct StaticState {
 /// included, and the elasticity at each of them if `with_elasticity`.
 ///
 /// The line is built so that, at its reference temperature and without ice, the contact wire at
-/// the droppers and supports lies on the parabola of its pre-sag; dropper lengths follow. In other
-/// weather lengths stay, and the wires find their new place; droppers may then be slack.
+/// the droppers lies on the parabola of its pre-sag, and at the line's two ends at height 0;
+/// dropper lengths follow. At the supports between it hangs by the droppers beside them, for steady
+/// arms carry nothing then. In other weather lengths stay, and the wires find their new place;
+/// droppers may then be slack.
 ///
-/// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as cubic Hermite elements; exact
-/// at the nodes for uniform load. Tensions of a fixed termination follow from `tension_after`.
+/// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as `BeamSystem` takes them:
+/// strings are exact, bending ones within a few thousandths (docs/validation.md). Tensions of a
+/// fixed termination follow from `tension_after`: the contact wire's with the shortest mean
+/// distance of droppers for its span, the messenger wire's with the ruling span and the load of
+/// both wires. A stitch wire keeps its own.
 ///
 /// Fails with reasons, in words, where the line cannot hang so: a dropper that would have to push,
 /// one of no length, a figure missing for the change of tension.
