@@ -70,10 +70,10 @@ struct StaticState {
 /// droppers may then be slack.
 ///
 /// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as `BeamSystem` takes them:
-/// strings are exact, bending ones within a few thousandths (docs/validation.md). Tensions of a
-/// fixed termination follow from `tension_after`: the contact wire's with the shortest mean
-/// distance of droppers for its span, the messenger wire's with the ruling span and the load of
-/// both wires. A stitch wire keeps its own.
+/// strings are exact, bending ones within a thousandth of the closed forms in docs/validation.md.
+/// Tensions of a fixed termination follow from `tension_after`: the contact wire's with the
+/// shortest mean distance of droppers for its span, the messenger wire's with the ruling span and
+/// the load of both wires. A stitch wire keeps its own.
 ///
 /// Fails with reasons, in words, where the line cannot hang so: a dropper that would have to push,
 /// one of no length, a figure missing for the change of tension.
