@@ -84,6 +84,21 @@ std::vector<std::string> refusals_of(const SimulationRequest& request) {
   return refusals;
 }
 
+/// The line with the mass that ice adds to its wires.
+ContactLine with_ice(ContactLine line, const SimulationSettings& settings) {
+  if (settings.weather_given) {
+    const LineWeather& weather = settings.weather;
+    line.contact_wire.mass_kg_per_m += weather.ice_on_contact_wire_kg_per_m;
+    line.messenger_wire.mass_kg_per_m += weather.ice_on_messenger_wire_kg_per_m;
+    for (Support& support : line.supports) {
+      if (support.stitch_wire) {
+        support.stitch_wire->wire.mass_kg_per_m += weather.ice_on_messenger_wire_kg_per_m;
+      }
+    }
+  }
+  return line;
+}
+
 bool bends(const ContactLine& line) {
   return line.contact_wire.bending_stiffness_nm2 > 0 ||
          line.messenger_wire.bending_stiffness_nm2 > 0;
@@ -366,7 +381,7 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   if (!prepared.refusals.empty()) {
     return {{}, prepared.refusals};
   }
-  const ContactLine& line = *request.line;
+  const ContactLine line = with_ice(*request.line, request.settings);
   Wire contact_wire = combined_contact_wire(line);
   contact_wire.tension_n = prepared.state.contact_tension_n;
   SimulationResult result;
@@ -398,10 +413,16 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   }
   const auto& grid = std::get<LineGrid>(made);
   if (!is_stable(grid, step_s)) {
+    if (!request.settings.grid_m) {
+      return {{},
+              {fmt::format("a wire is too short for the grid that a step of {:g} ms needs; a "
+                           "shorter step makes it finer",
+                           1000 * step_s)}};
+    }
     return {{},
             {fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
                          "{:.3f} m at the finest",
-                         1000 * step_s, request.settings.grid_m.value_or(0),
+                         1000 * step_s, *request.settings.grid_m,
                          stable_spacing(contact_wire, line.stiffness_damping_s, step_s))}};
   }
   Run run(request, prepared.state, grid, way, step_s);

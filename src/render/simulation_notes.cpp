@@ -61,8 +61,9 @@ std::vector<std::string> notes_of(const SimulationReport& report) {
   }
   if (iced(report.weather)) {
     notes.emplace_back(
-        "The ice weighs on the wires at rest; the mass that it adds to the moving wires is not "
-        "reckoned.");
+        "Ice weighs on the wires and moves with them; that the contact strips slide on ice, and "
+        "what of "
+        "it falls, is not in the model.");
   }
   const double missing = report.result.energy.relative_error();
   if (std::abs(missing) > telling_energy_error) {

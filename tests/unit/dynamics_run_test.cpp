@@ -331,6 +331,9 @@ TEST(Run, IsChangedByIceAndSaysSo) {
                               .ice_on_messenger_wire_kg_per_m = 0.5};
   const SimulationResult iced = result_of(request);
   EXPECT_GT(iced.pantographs[0].std_n, bare.pantographs[0].std_n);
+  // Heavier wires carry slower waves: √(T/m′).
+  const double before = line.contact_wire.mass_kg_per_m;
+  EXPECT_NEAR(iced.wave_speed_kmh / bare.wave_speed_kmh, std::sqrt(before / (before + 0.5)), 1e-12);
 }
 
 }  // namespace

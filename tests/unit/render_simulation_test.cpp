@@ -187,7 +187,7 @@ TEST(SimulationText, SaysWhatMakesTheFiguresDoubtful) {
   const std::string rough = simulation_to_text(rough_simulation());
   EXPECT_NE(rough.find("20.0 % of the energy is unaccounted for"), std::string::npos);
   EXPECT_NE(rough.find("WARNINGS"), std::string::npos);
-  EXPECT_NE(rough.find("the mass that it adds to the moving wires"), std::string::npos);
+  EXPECT_NE(rough.find("Ice weighs on the wires and moves with them"), std::string::npos);
   EXPECT_NE(rough.find("−12.5 °C"), std::string::npos);
   EXPECT_NE(rough.find("JSON has all"), std::string::npos);
   const std::string smooth = simulation_to_text(sample_simulation(1));
