@@ -1,0 +1,78 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/energy_supply.h"
+#include "line/route.h"
+#include "quality/permitted_speed.h"
+
+namespace panup {
+
+/// Permitted speed over distance is asked for so many pantographs of one type, evenly spaced.
+struct EnvelopeRequest {
+  const ContactLine* line = nullptr;
+  PantographModel pantograph;
+  double static_force_n = 0;
+  std::optional<EnergySupply> supply;  ///< nothing: what hangs on the system is not judged
+  int count = 2;                       ///< of raised pantographs, 1 to 8
+  std::vector<Knuckle> knuckles;       ///< directions of running; the worst one counts
+  std::vector<double> spacings_m;      ///< rising, between adjacent ones
+  std::vector<double> speeds_kmh;      ///< rising
+  SimulationSettings settings;
+  const RuleBook* rules = nullptr;
+  int samples = 0;         ///< of lines and pantographs within the tolerances; 0: none
+  std::uint64_t seed = 1;  ///< of the samples
+};
+
+/// One distance at one speed, in the worse direction of running.
+struct EnvelopeCell {
+  bool passes = false;
+  double margin = 0;      ///< of the deciding criterion, as a share of its limit; below 0: fails
+  std::string criterion;  ///< id of the deciding rule
+  int pantograph = 0;     ///< that decides, counted from the front from 1; 0: the line
+  Knuckle knuckle = Knuckle::leading;  ///< the worse direction
+};
+
+/// What the table of least distances says, as a stair: from `distance_m` on, `speed_kmh`.
+struct PublishedStep {
+  double distance_m = 0;
+  double speed_kmh = 0;
+};
+struct PublishedSpeeds {
+  DesignType type{};
+  std::vector<PublishedStep> steps;  ///< by rising distance and speed
+};
+
+/// At one distance: the speed that so many of the samples pass.
+struct SampledSpeeds {
+  std::vector<double> permitted_speed_kmh;  ///< by sample, as drawn
+};
+
+struct Envelope {
+  std::string line_id;
+  std::string line_name;
+  std::string pantograph_id;
+  std::string pantograph_name;
+  bool invented = false;  ///< line or pantograph are
+  std::optional<EnergySupply> supply;
+  double static_force_n = 0;
+  int count = 2;
+  std::vector<Knuckle> knuckles;
+  double wave_speed_kmh = 0;
+  std::vector<double> spacings_m;
+  std::vector<double> speeds_kmh;
+  std::vector<std::vector<EnvelopeCell>> cells;  ///< by distance, then by speed
+  std::vector<PermittedSpeed> permitted;         ///< by distance
+  std::vector<PublishedSpeeds> published;        ///< by design type; empty without a system
+  std::string published_source;
+  std::vector<SampledSpeeds> samples;   ///< by distance; empty where none were drawn
+  std::vector<std::string> tolerances;  ///< what the samples vary, in words
+  std::uint64_t seed = 0;
+  std::vector<std::string> criteria;    ///< the criteria in force, in words, with their sources
+  std::vector<std::string> not_judged;  ///< in words: what was not asked, and why
+};
+
+}  // namespace panup

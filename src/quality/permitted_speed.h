@@ -1,0 +1,23 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace panup {
+
+/// The greatest speed below which every speed passes, as far as was looked.
+struct PermittedSpeed {
+  double speed_kmh = 0;  ///< 0: the lowest speed looked at fails already
+  /// The lowest speed that fails; nothing where all up to `looked_to_kmh` pass.
+  std::optional<double> fails_at_kmh;
+  double looked_from_kmh = 0;
+  double looked_to_kmh = 0;
+  double step_kmh = 0;        ///< of the scan; finer where margins are small
+  double edge_error_kmh = 0;  ///< between the last speed that passes and the first that fails
+  std::string criterion;      ///< id of the rule that decides: at the edge, or with least margin
+  double margin = 0;          ///< of that rule: below 0 at the failing speed; else the least seen
+  int pantograph = 0;         ///< that decides, counted from the front from 1; 0: the line
+  std::string text;           ///< what decides, in one clause with figures
+};
+
+}  // namespace panup
