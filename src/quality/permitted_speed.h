@@ -1,7 +1,12 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
+
+#include "quality/run_figures.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 
@@ -19,5 +24,19 @@ struct PermittedSpeed {
   int pantograph = 0;         ///< that decides, counted from the front from 1; 0: the line
   std::string text;           ///< what decides, in one clause with figures
 };
+
+/// Raised pantographs on a contact line, whose permitted speed is asked for.
+struct SpeedQuestion {
+  const ContactLine* line = nullptr;  ///< as in its file; must outlive the call
+  std::vector<RunningPantograph> pantographs;
+  std::optional<EnergySupply> supply;
+  SimulationSettings settings;
+  double to_kmh = 0;  ///< the greatest speed of interest
+};
+
+/// The permitted speed for each question, in their order; nothing where the runs were stopped. The
+/// rule book has a rule of kind `speed-by-mechanics` in force.
+std::optional<std::vector<PermittedSpeed>> permitted_speeds(
+    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs);
 
 }  // namespace panup

@@ -119,6 +119,16 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::change_on_the_move:
     case RuleKind::driver_times:
       return;  // asked where they matter, not of every configuration
+    case RuleKind::mean_contact_force:
+    case RuleKind::force_deviation:
+    case RuleKind::statistical_maximum:
+    case RuleKind::statistical_minimum:
+    case RuleKind::contact_loss:
+    case RuleKind::support_uplift:
+    case RuleKind::wave_speed_share:
+    case RuleKind::speed_by_mechanics:
+    case RuleKind::tolerances:
+      return;  // asked of runs of the mechanics
   }
 }
 

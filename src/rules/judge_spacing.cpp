@@ -54,13 +54,6 @@ std::string consent_text(const Consent& consent, std::size_t number, double dist
                      distance_m, consent.reference, consent.given_by, consent.speed_kmh);
 }
 
-const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply) {
-  if (is_ac(supply)) {
-    return row.ac_m;
-  }
-  return supply == EnergySupply::dc_3kv ? row.dc_3kv_m : row.dc_1500v_m;
-}
-
 /// Greatest speed up to which every row's distance is met; 0 if not even the first is.
 double speed_by_design(const Rule& rule, EnergySupply supply, DesignType type, double distance_m) {
   double speed = 0;
