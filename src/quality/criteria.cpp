@@ -147,6 +147,9 @@ void keep_least(Judgement& judgement, const Rule& rule, int pantograph, Measured
   // A minimum that must stay above its limit is not met at it; all others are.
   judgement.passes =
       judgement.passes && (rule.kind == RuleKind::statistical_minimum ? margin > 0 : margin >= 0);
+  if (rule.kind != RuleKind::mean_contact_force && rule.kind != RuleKind::wave_speed_share) {
+    judgement.swinging_margin = std::min(judgement.swinging_margin, margin);
+  }
   if (judgement.criterion.empty() || margin < judgement.margin) {
     judgement.margin = margin;
     judgement.criterion = rule.id;
@@ -170,6 +173,7 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
   judgement.passes = true;
   if (figures.pantographs.empty()) {
     judgement.passes = false;
+    judgement.refused = true;
     judgement.margin = -1;
     const Rule* const rule = rule_in_force(rules, RuleKind::speed_by_mechanics);
     judgement.criterion = rule == nullptr ? "" : rule->id;

@@ -26,10 +26,14 @@ RunFacts facts_of(const ContactLine& line, std::optional<EnergySupply> supply, d
 /// met. It lies between -1 and 1.
 struct Judgement {
   bool passes = false;
-  double margin = 1;      ///< the least of all
+  double margin = 1;  ///< the least of all
+  /// The least of the criteria that swing with speed, as waves meet in and out of phase: all but
+  /// mean contact force and wave speed, which rise or fall evenly.
+  double swinging_margin = 1;
   std::string criterion;  ///< id of the rule with the least margin; empty where none was asked
   int pantograph = 0;     ///< the one it concerns, counted from the front from 1; 0: the line
   std::string text;       ///< that rule's figures, in one clause
+  bool refused = false;   ///< there was no run to judge; `text` says why
 };
 
 /// Holds a run against every criterion in force. A refused run does not pass.

@@ -10,6 +10,7 @@ const Rule& mechanics_rule(const RuleBook& rules) {
 
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked) {
+  const Rule& rule = mechanics_rule(judging.rules);
   std::vector<Judgement> judgements(asked.size());
   std::vector<SimulationRequest> requests;
   std::vector<std::size_t> run_of;
@@ -26,6 +27,7 @@ std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
          .pantographs = question.pantographs,
          .speed_kmh = asked[i].speed_kmh,
          .settings = question.settings});
+    requests.back().settings.step_s = *number_of(rule, "step_ms") / 1000;
   }
   const auto figures = judging.runs(requests);
   if (!figures) {

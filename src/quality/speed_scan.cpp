@@ -48,8 +48,8 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     }
     const double gap = next->first - upper->first;
     const bool at_edge = next == failing;
-    const bool may_hide =
-        upper->second.margin + next->second.margin < settings_.steepest_margin_per_kmh * gap;
+    const bool may_hide = upper->second.swinging_margin + next->second.swinging_margin <
+                          settings_.steepest_margin_per_kmh * gap;
     if (gap < 1.5 * edge || !(at_edge || may_hide)) {
       continue;
     }
@@ -76,6 +76,7 @@ PermittedSpeed SpeedScan::result() const {
     result.margin = judgement.margin;
     result.pantograph = judgement.pantograph;
     result.text = judgement.text;
+    result.refused = judgement.refused;
   };
   const auto failing = first_failing();
   const Judgement* least = nullptr;

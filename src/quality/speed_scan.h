@@ -24,10 +24,10 @@ ScanSettings scan_settings(const Rule& rule, double to_kmh);
 ///   while (const auto speeds = scan.wanted(); !speeds.empty())
 ///     for (const double speed : speeds) scan.add(speed, judgement_at(speed));
 ///
-/// First the steps from below until one fails. Then, below it, every gap in which the margins of
-/// both ends would not keep a margin as steep as `steepest_margin_per_kmh` from sinking below 0 is
-/// halved, down to `edge_kmh`: no failing band is jumped whose flanks are no steeper. Then the edge
-/// itself is halved.
+/// First the steps from below until one fails. Then, below it, every gap in which the swinging
+/// margins of both ends would not keep a margin as steep as `steepest_margin_per_kmh` from sinking
+/// below 0 is halved, down to `edge_kmh`: no failing band is jumped whose flanks are no steeper.
+/// And so is the gap of the edge.
 class SpeedScan {
  public:
   explicit SpeedScan(ScanSettings settings);

@@ -116,7 +116,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
   }
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
   if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
-    opinion.limit(
+    opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
     return;
   }
@@ -124,7 +124,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
     return;
   }
-  opinion.limit(rule, best->speed_kmh, [&] {
+  opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
     return number == 1 ? fmt::format(
                              "The section's record permits one raised pantograph at {:g} "
                              "km/h.",
@@ -147,12 +147,12 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
   const Consent* const consent = best_consent(judged, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
-    opinion.limit(
+    opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
     return;
   }
   if (by_design > 0) {
-    opinion.limit(rule, by_design, [&] {
+    opinion.limit_by_spacing(rule, by_design, [&] {
       return fmt::format(
           "{} raised, {:.1f} m apart at the closest: design type {} is built for that up to {:g} "
           "km/h ({:g} m for more).{}",
@@ -176,7 +176,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   });
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
-  opinion.limit(rule, unproven, [&] {
+  opinion.limit_by_spacing(rule, unproven, [&] {
     return fmt::format("{:g} km/h until the consent names a speed.", unproven);
   });
 }

@@ -130,14 +130,17 @@ constexpr std::array wave_speed_share_parameters{
     required_number("share", 0.1, 1, "greatest speed as a share of the contact wire's wave speed")};
 constexpr std::array speed_by_mechanics_parameters{
     required_number("scan_from_kmh", 10, 200, "lowest speed that is computed"),
-    required_number("scan_step_kmh", 1, 50, "step of the scan"),
+    required_number("scan_step_kmh", 1, 50, "greatest step of the scan"),
     required_number("edge_kmh", 0.1, 10,
                     "the speed that fails is found to within this, and every step of speed is a "
                     "multiple of it"),
-    required_number("steepest_margin_per_kmh", 0, 1,
-                    "where margins are so small that a change as steep as this could hide a "
-                    "failing band between two speeds, the speed between them is computed too"),
-    required_number("evaluated_spans", 2, 50, "spans of a regular line that are evaluated")};
+    required_number(
+        "steepest_margin_per_kmh", 0, 1,
+        "where margins of what swings with speed are so small that a change as steep as "
+        "this could hide a failing band between two speeds, the speed between them is "
+        "computed too"),
+    required_number("evaluated_spans", 2, 50, "spans of a regular line that are evaluated"),
+    required_number("step_ms", 0.05, 5, "step in time of the runs")};
 constexpr std::array tolerance_parameters{
     required_number("tension_share", 0, 0.5, "tension of each wire, as a share of it"),
     required_number("dropper_length_mm", 0, 100, "length of each dropper"),

@@ -69,7 +69,7 @@ std::string cross_checked(const Texts& texts) {
                                .route = *route,
                                .conditions = *conditions,
                                .rules = *book,
-                               .further = {},
+                               .outside = {},
                                .jobs = 1}));
 }
 

@@ -1,0 +1,32 @@
+#pragma once
+
+#include <chrono>
+#include <cstddef>
+
+#include "quality/run_figures.h"
+
+namespace panup {
+
+/// Says on a terminal how many runs are done and about how long the rest takes; silent elsewhere.
+class Progress {
+ public:
+  Progress();
+  ~Progress();
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+
+  void expect(std::size_t runs) { expected_ += runs; }
+  void done(std::size_t runs);
+  std::size_t done() const { return done_; }
+
+ private:
+  bool terminal_;
+  std::size_t expected_ = 0;
+  std::size_t done_ = 0;
+  std::chrono::steady_clock::time_point started_;
+};
+
+/// Computes the runs of `source` in batches; after each, and where Ctrl-C was pressed nothing more.
+RunSource interruptible(RunSource source, Progress& progress);
+
+}  // namespace panup
