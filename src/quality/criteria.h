@@ -28,7 +28,8 @@ struct Judgement {
   bool passes = false;
   double margin = 1;  ///< the least of all
   /// The least of the criteria that swing with speed, as waves meet in and out of phase: all but
-  /// mean contact force and wave speed, which rise or fall evenly.
+  /// mean contact force and wave speed, which rise or fall evenly. For contact loss, the least
+  /// force as a share of the mean.
   double swinging_margin = 1;
   std::string criterion;  ///< id of the rule with the least margin; empty where none was asked
   int pantograph = 0;     ///< the one it concerns, counted from the front from 1; 0: the line

@@ -183,10 +183,8 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   const Rule& rule = mechanics_rule(*request.rules);
   EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
   const Judging judging{*request.rules, lines, runs};
-  const ScanSettings settings{
-      .speeds_kmh = request.speeds_kmh,
-      .edge_kmh = *number_of(rule, "edge_kmh"),
-      .steepest_margin_per_kmh = *number_of(rule, "steepest_margin_per_kmh")};
+  ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
+  settings.speeds_kmh = request.speeds_kmh;
   const std::vector<SpeedQuestion> questions = questions_of(request);
   std::vector<SpeedScan> scans(questions.size(), SpeedScan(settings));
   Envelope envelope = headed(request);

@@ -15,20 +15,26 @@ bool is_regular(const ContactLine& line) {
 }
 
 const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double train_m) {
-  if (!is_regular(whole)) {
+  const std::size_t in_file = whole.spans.size();
+  const double span_m = length_of(whole) / static_cast<double>(in_file);
+  // The train starts with its last pantograph in the first midspan.
+  const double over_train = std::ceil(train_m / span_m);
+  const double before = std::ceil(0.5 + ramp_spans + clear_spans) + over_train;
+  const double after = std::ceil(clear_end_spans) + over_train;
+  const auto needed = static_cast<std::size_t>(before + evaluated_spans_ + after);
+  if (needed == in_file || (needed < in_file && !is_regular(whole))) {
     return &whole;
   }
-  // The train starts with its last pantograph in the first midspan.
-  const int over_train = static_cast<int>(std::ceil(train_m / whole.spans.front().length_m));
-  const int before = static_cast<int>(std::ceil(0.5 + ramp_spans + clear_spans)) + over_train;
-  const int after = static_cast<int>(std::ceil(clear_end_spans)) + over_train;
-  const int spans = before + evaluated_spans_ + after;
-  auto& cut = cut_[{&whole, spans}];
+  auto& cut = cut_[{&whole, needed}];
   if (cut == nullptr) {
     cut = std::make_unique<ContactLine>(whole);
-    const auto count = static_cast<std::size_t>(spans);
-    cut->spans.resize(count, whole.spans.front());
-    cut->supports.resize(count + 1, whole.supports.front());
+    cut->spans.clear();
+    cut->supports.clear();
+    for (std::size_t i = 0; i < needed; ++i) {
+      cut->spans.push_back(whole.spans[i % in_file]);
+      cut->supports.push_back(whole.supports[i % in_file]);
+    }
+    cut->supports.push_back(whole.supports[(needed - 1) % in_file + 1]);
   }
   return cut.get();
 }

@@ -11,6 +11,7 @@ ScanSettings scan_settings(const Rule& rule, double to_kmh) {
   ScanSettings settings;
   settings.edge_kmh = *number_of(rule, "edge_kmh");
   settings.steepest_margin_per_kmh = *number_of(rule, "steepest_margin_per_kmh");
+  settings.close_margin = *number_of(rule, "close_margin");
   const double from = *number_of(rule, "scan_from_kmh");
   const double step = *number_of(rule, "scan_step_kmh");
   for (std::size_t i = 0; from + static_cast<double>(i) * step < to_kmh; ++i) {
@@ -48,8 +49,10 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     }
     const double gap = next->first - upper->first;
     const bool at_edge = next == failing;
-    const bool may_hide = upper->second.swinging_margin + next->second.swinging_margin <
-                          settings_.steepest_margin_per_kmh * gap;
+    const double lower_margin = upper->second.swinging_margin;
+    const double upper_margin = next->second.swinging_margin;
+    const bool may_hide = lower_margin + upper_margin < settings_.steepest_margin_per_kmh * gap ||
+                          std::min(lower_margin, upper_margin) < settings_.close_margin;
     if (gap < 1.5 * edge || !(at_edge || may_hide)) {
       continue;
     }

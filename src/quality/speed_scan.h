@@ -14,6 +14,7 @@ struct ScanSettings {
   double edge_kmh = 1;  ///< speeds between them are whole multiples of it, so that scans of one
                         ///< configuration up to different speeds share their runs
   double steepest_margin_per_kmh = 0;
+  double close_margin = 0;
 };
 
 /// The settings that a rule of kind `speed-by-mechanics` states, up to a speed.

@@ -139,6 +139,8 @@ constexpr std::array speed_by_mechanics_parameters{
         "where margins of what swings with speed are so small that a change as steep as "
         "this could hide a failing band between two speeds, the speed between them is "
         "computed too"),
+    required_number("close_margin", 0, 1,
+                    "where such a margin is smaller than this, every step of speed is computed"),
     required_number("evaluated_spans", 2, 50, "spans of a regular line that are evaluated"),
     required_number("step_ms", 0.05, 5, "step in time of the runs")};
 constexpr std::array tolerance_parameters{
