@@ -155,7 +155,7 @@ int run(const Options& options) {
     }
     return exit_wrong_input;
   }
-  auto kept = open_kept_runs(options.kept, options.common.jobs);
+  auto kept = KeptRuns::open(options.kept, options.common.jobs);
   if (!kept) {
     return exit_wrong_input;
   }

@@ -17,26 +17,32 @@ struct KeptRunsOptions {
 
 void add_kept_runs_options(CLI::App& command, KeptRunsOptions& options);
 
-/// Runs for a command: found in the store, or computed on threads, or on the processes of an MPI
-/// job, and put into it; with progress on a terminal. Notes Ctrl-C from when it is opened.
+/// Runs for a command: found in the store, or computed on threads, or by the processes of an MPI
+/// job, and put into the store; with progress on a terminal. From when it is opened, Ctrl-C stops
+/// the runs and not the program.
 class KeptRuns {
  public:
-  KeptRuns(const KeptRuns&) = delete;
-  KeptRuns& operator=(const KeptRuns&) = delete;
-  virtual ~KeptRuns() = default;
+  /// Nothing, and said why on standard error, where the store named or the MPI job cannot be used.
+  static std::optional<KeptRuns> open(const KeptRunsOptions& options, int jobs);
 
-  virtual RunSource source() = 0;
+  KeptRuns(KeptRuns&&) noexcept;
+  KeptRuns& operator=(KeptRuns&&) noexcept;
+  ~KeptRuns();
+
+  /// It must not outlive this object.
+  RunSource source();
+
   /// Whether this process hands out the result: of an MPI job only one does.
-  virtual bool speaks() const = 0;
+  bool speaks() const;
+
   /// Says what is kept and how to go on, where `source` was stopped; gives the exit status, or does
   /// not return where a signal stopped it.
-  virtual int say_stopped() = 0;
+  int say_stopped();
 
- protected:
-  KeptRuns() = default;
+ private:
+  struct State;
+  explicit KeptRuns(std::unique_ptr<State> state);
+  std::unique_ptr<State> state_;
 };
-
-/// Nothing, and said why on standard error, where the store named cannot be used.
-std::unique_ptr<KeptRuns> open_kept_runs(const KeptRunsOptions& options, int jobs);
 
 }  // namespace panup

@@ -159,7 +159,7 @@ std::string read_question(std::string_view text, const PlanRequest& request, Que
 }
 
 int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan,
-                   KeptRuns* kept) {
+                   std::optional<KeptRuns>& kept) {
   Question question;
   const std::string wrong = read_question(options.why_not, request, question);
   if (!wrong.empty()) {
@@ -199,9 +199,9 @@ int run(const Options& options) {
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
-  std::unique_ptr<KeptRuns> kept;
+  std::optional<KeptRuns> kept;
   if (input->request.speed_from != SpeedFrom::tables) {
-    kept = open_kept_runs(options.kept, options.common.jobs);
+    kept = KeptRuns::open(options.kept, options.common.jobs);
     if (!kept) {
       return exit_wrong_input;
     }
@@ -212,11 +212,14 @@ int run(const Options& options) {
   if (!made) {
     return kept->say_stopped();
   }
+  if (kept && !kept->speaks()) {
+    return exit_done;
+  }
   Plan& plan = *made;
   plan.inputs = std::move(input->files);
   plan.program_version = program_version;
   if (!options.why_not.empty()) {
-    return answer_why_not(options, input->request, plan, kept.get());
+    return answer_why_not(options, input->request, plan, kept);
   }
   if (!options.out.empty()) {
     if (const int status = write_plan(options.out, plan); status != exit_done) {
@@ -255,9 +258,10 @@ void add_plan_command(CLI::App& program, int& status) {
       ->check(not_empty())
       ->excludes(out);
   command
-      ->add_option("--speed-from", options->speed_from,
-                   "what gives the speed of the raised pantographs: tables (records, consents, "
-                   "design types), mechanics, or both, the lower of the two; tables where not given")
+      ->add_option(
+          "--speed-from", options->speed_from,
+          "what gives the speed of the raised pantographs: tables (records, consents, "
+          "design types), mechanics, or both, the lower of the two; tables where not given")
       ->type_name("WHAT")
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
   add_kept_runs_options(*command, options->kept);

@@ -23,7 +23,9 @@ std::string duration_words(double seconds) {
 Progress::Progress()
     : terminal_(::isatty(STDERR_FILENO) == 1), started_(std::chrono::steady_clock::now()) {}
 
-Progress::~Progress() {
+Progress::~Progress() { clear(); }
+
+void Progress::clear() {
   if (terminal_ && done_ > 0) {
     fmt::print(stderr, "\r\033[K");
   }

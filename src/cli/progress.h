@@ -17,7 +17,8 @@ class Progress {
 
   void expect(std::size_t runs) { expected_ += runs; }
   void done(std::size_t runs);
-  std::size_t done() const { return done_; }
+  /// Takes its line off the terminal.
+  void clear();
 
  private:
   bool terminal_;
@@ -26,7 +27,7 @@ class Progress {
   std::chrono::steady_clock::time_point started_;
 };
 
-/// Computes the runs of `source` in batches; after each, and where Ctrl-C was pressed nothing more.
+/// Runs of `source`, unless Ctrl-C was pressed.
 RunSource interruptible(RunSource source, Progress& progress);
 
 }  // namespace panup
