@@ -85,6 +85,9 @@ struct ContactLine {
   double reference_temperature_c = 10;  ///< at which tensions and dropper lengths hold
   double mass_damping_per_s = 0;        ///< α of α M + β K
   double stiffness_damping_s = 0;       ///< β of α M + β K
+  /// Space for uplift of the contact wire at the supports; nothing: not stated.
+  std::optional<double> uplift_space_mm;
+  bool uplift_limited_by_design = false;  ///< the supports let the wire rise no further
   std::vector<Support> supports;
   std::vector<Span> spans;
   std::optional<double> uplift_space_mm;  ///< for the contact wire at the supports

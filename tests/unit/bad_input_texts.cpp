@@ -229,6 +229,8 @@ termination = "fixed"
 reference_temperature_c = 12
 mass_damping_per_s = 0.02
 stiffness_damping_s = 0.0001
+uplift_space_mm = 180
+uplift_limited_by_design = true
 
 [wire.contact]
 number = 2

@@ -53,6 +53,28 @@ TEST(ReadContactLine, KeepsWhatTheFileStatesOfTheWires) {
   EXPECT_EQ(line.place.file, "f.toml");
 }
 
+TEST(ReadContactLine, KeepsTheSpaceForUpliftAtTheSupports) {
+  const ContactLine line = right_line();
+  EXPECT_EQ(line.uplift_space_mm, 180);
+  EXPECT_TRUE(line.uplift_limited_by_design);
+}
+
+TEST(ReadContactLine, KnowsNoSpaceForUpliftWhereNoneIsStated) {
+  std::string text(right_text(FileKind::contact_line));
+  text = replaced(text, "uplift_space_mm = 180\nuplift_limited_by_design = true\n", "");
+  const ContactLine line = read(text);
+  EXPECT_FALSE(line.uplift_space_mm);
+  EXPECT_FALSE(line.uplift_limited_by_design);
+}
+
+TEST(ReadContactLine, TakesTheLeastAndTheGreatestSpaceForUplift) {
+  const std::string text(right_text(FileKind::contact_line));
+  EXPECT_EQ(read(replaced(text, "uplift_space_mm = 180", "uplift_space_mm = 20")).uplift_space_mm,
+            20);
+  EXPECT_EQ(read(replaced(text, "uplift_space_mm = 180", "uplift_space_mm = 1000")).uplift_space_mm,
+            1000);
+}
+
 TEST(ReadContactLine, TakesTheFiguresOfTwinContactWiresAsThoseOfOne) {
   const ContactLine line = right_line();
   EXPECT_EQ(line.contact_wires, 2);
