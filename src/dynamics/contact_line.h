@@ -90,8 +90,6 @@ struct ContactLine {
   bool uplift_limited_by_design = false;  ///< the supports let the wire rise no further
   std::vector<Support> supports;
   std::vector<Span> spans;
-  std::optional<double> uplift_space_mm;  ///< for the contact wire at the supports
-  bool uplift_limited_by_design = false;
   SourcePlace place;
 };
 

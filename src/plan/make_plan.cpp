@@ -93,6 +93,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   plan.route = request.route;
   plan.conditions = request.conditions;
   plan.rule_books = request.rules.names;
+  plan.speed_from = request.speed_from;
   plan.overrides = request.rules.overrides;
   plan.sections = planned_sections(planning, way, defective);
   plan.answer = worst(plan.sections);

@@ -3,14 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <set>
 
 namespace panup {
 
 namespace {
-
-constexpr std::array speed_froms{SpeedFrom::tables, SpeedFrom::mechanics, SpeedFrom::both};
 
 MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
                               std::optional<double> temperature_c) {
@@ -77,24 +74,6 @@ std::string failing_text(const JudgedCase& judged, const PermittedSpeed& speed) 
 }
 
 }  // namespace
-
-std::string_view name_of(SpeedFrom from) {
-  switch (from) {
-    case SpeedFrom::tables:
-      return "tables";
-    case SpeedFrom::mechanics:
-      return "mechanics";
-    case SpeedFrom::both:
-      return "both";
-  }
-  return "";
-}
-
-std::optional<SpeedFrom> speed_from_named(std::string_view name) {
-  const auto* const found =
-      std::ranges::find(speed_froms, name, [](SpeedFrom from) { return name_of(from); });
-  return found == speed_froms.end() ? std::nullopt : std::optional(*found);
-}
 
 MechanicsSpeeds::MechanicsSpeeds(const RuleBook& rules, SpeedFrom from,
                                  std::optional<double> temperature_c)

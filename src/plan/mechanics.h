@@ -7,20 +7,11 @@
 #include <string>
 #include <vector>
 
+#include "plan/plan.h"
 #include "quality/permitted_speed.h"
 #include "rules/judge.h"
 
 namespace panup {
-
-/// Where the speed of a configuration comes from.
-enum class SpeedFrom : std::uint8_t {
-  tables,     ///< records, consents, design types
-  mechanics,  ///< the mechanics in their place, where it has an answer
-  both,       ///< the lower of the two
-};
-/// "tables", "mechanics", "both".
-std::string_view name_of(SpeedFrom from);
-std::optional<SpeedFrom> speed_from_named(std::string_view name);
 
 /// A configuration on a contact line, as the mechanics is asked for it.
 struct MechanicsQuestion {

@@ -91,8 +91,8 @@ void add(Digest& digest, const Span& span) {
 
 std::string digest_of(const ContactLine& line) {
   const auto& [id, name, invented, source, contact, contact_wires, messenger, termination,
-               temperature, mass_damping, stiffness_damping, supports, spans, uplift_space,
-               uplift_limited, place] = line;
+               temperature, mass_damping, stiffness_damping, uplift_space, uplift_limited, supports,
+               spans, place] = line;
   Digest digest;
   add(digest, contact);
   add(digest, messenger);

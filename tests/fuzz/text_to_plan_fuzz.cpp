@@ -87,6 +87,8 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
                         .conditions = {},
                         .rules = rules,
                         .outside = {},
+                        .speed_from = SpeedFrom::tables,
+                        .mechanics = {},
                         .jobs = 1};
     if (iced) {
       request.conditions.ice = {{route->sections.front().from_km, route->sections.back().to_km}};

@@ -70,6 +70,8 @@ std::string cross_checked(const Texts& texts) {
                                .conditions = *conditions,
                                .rules = *book,
                                .outside = {},
+                               .speed_from = SpeedFrom::tables,
+                               .mechanics = {},
                                .jobs = 1}));
 }
 
