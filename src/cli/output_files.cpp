@@ -10,6 +10,8 @@
 #include <filesystem>
 #include <system_error>
 
+#include "cli/commands.h"
+
 namespace panup {
 
 namespace fs = std::filesystem;
@@ -108,6 +110,29 @@ std::optional<WriteFailure> write_files(const std::string& folder,
     fs::remove(path, ignored);  // takes away empty folders only
   }
   return failure;
+}
+
+int write_out(const std::string& folder, const std::vector<OutputFile>& files) {
+  if (const auto failure = write_files(folder, files)) {
+    fmt::print(stderr, "panup: {}\n", failure->text);
+    return failure->folder_unusable ? exit_wrong_input : exit_fault;
+  }
+  for (const OutputFile& file : files) {
+    fmt::print(stderr, "written: {}\n", (fs::path(folder) / file.name).string());
+  }
+  return exit_done;
+}
+
+std::optional<FilePlace> file_place(const std::string& path) {
+  const fs::path whole(path);
+  std::error_code error;
+  const fs::file_status status = fs::status(whole, error);
+  if (!whole.has_filename() || whole.filename() == "." || whole.filename() == ".." ||
+      (fs::exists(status) && !fs::is_regular_file(status))) {
+    return std::nullopt;
+  }
+  const std::string folder = whole.parent_path().string();
+  return FilePlace{folder.empty() ? "." : folder, whole.filename().string()};
 }
 
 }  // namespace panup

@@ -24,4 +24,17 @@ struct WriteFailure {
 std::optional<WriteFailure> write_files(const std::string& folder,
                                         const std::vector<OutputFile>& files);
 
+/// The same as a step of a command: says on standard error what was written or why not, and gives
+/// the exit status.
+int write_out(const std::string& folder, const std::vector<OutputFile>& files);
+
+/// Where a file at a path goes.
+struct FilePlace {
+  std::string folder;
+  std::string name;
+};
+
+/// Nothing where the path names no file that could be written.
+std::optional<FilePlace> file_place(const std::string& path);
+
 }  // namespace panup

@@ -7,13 +7,17 @@
 
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
+#include "cli/kept_runs.h"
+#include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
 #include "files/read_conditions.h"
+#include "files/read_mechanics_data.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
 #include "plan/make_plan.h"
+#include "plan/mechanics_answers.h"
 #include "render/card.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
@@ -31,12 +35,34 @@ struct Options {
   std::vector<std::string> rules;
   std::string out;
   std::string why_not;
+  std::string speed_from = "tables";
+  KeptRunsOptions kept;
 };
 
 struct Input {
   PlanRequest request;
+  MechanicsFiles mechanics;  ///< empty where the speed is from tables
   std::vector<InputFile> files;
 };
+
+/// Reads what the mechanics needs, where it is asked.
+bool read_mechanics(Input& input, Diagnostics& diagnostics) {
+  if (input.request.speed_from == SpeedFrom::tables) {
+    return true;
+  }
+  auto files = read_mechanics_data(input.request.route, input.request.train, diagnostics);
+  if (!files) {
+    return false;
+  }
+  input.mechanics = std::move(*files);
+  for (const std::string& path : input.mechanics.line_paths) {
+    input.files.push_back({"contact line", path});
+  }
+  for (const std::string& path : input.mechanics.pantograph_paths) {
+    input.files.push_back({"pantograph model", path});
+  }
+  return true;
+}
 
 /// Reads all files, so that the mistakes of all of them are seen at once.
 std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics) {
@@ -74,7 +100,8 @@ std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics
   input.request.conditions = std::move(*conditions);
   input.request.rules = std::move(*rules);
   input.request.jobs = options.common.jobs;
-  return input;
+  input.request.speed_from = *speed_from_named(options.speed_from);
+  return read_mechanics(input, diagnostics) ? std::optional(std::move(input)) : std::nullopt;
 }
 
 /// "1.2,2.1@12.4", or "none@12.4" for all pantographs down.
@@ -131,32 +158,32 @@ std::string read_question(std::string_view text, const PlanRequest& request, Que
   }
 }
 
-int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan) {
+int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan,
+                   std::optional<KeptRuns>& kept) {
   Question question;
   const std::string wrong = read_question(options.why_not, request, question);
   if (!wrong.empty()) {
     fmt::print(stderr, "panup: --why-not {}: {}\n", options.why_not, wrong);
     return exit_wrong_input;
   }
-  const WhyNot why = why_not(request, plan, question.asked, question.at_km);
+  const auto why = why_not(request, plan, question.asked, question.at_km);
+  if (!why) {
+    return kept->say_stopped();
+  }
   return print_result(
-      options.common.json() ? json_text(why_not_to_json(why)) : why_not_to_text(plan, why),
-      why.answer == Answer::permitted ? exit_done : exit_answer_no);
+      options.common.json() ? json_text(why_not_to_json(*why)) : why_not_to_text(plan, *why),
+      why->answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
-int write_out(const std::string& folder, const Plan& plan) {
+int write_plan(const std::string& folder, const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
   files.push_back({"plan.json", json_text(plan_to_json(plan))});
   for (RenderedFile& rendered : render_card(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
   }
-  if (const auto failure = write_files(folder, files)) {
-    fmt::print(stderr, "panup: {}\n", failure->text);
-    return failure->folder_unusable ? exit_wrong_input : exit_fault;
-  }
-  for (const OutputFile& file : files) {
-    fmt::print(stderr, "written: {}/{}\n", folder, file.name);
+  if (const int status = write_out(folder, files); status != exit_done) {
+    return status;
   }
   remove_earlier_sheets(folder, "card", files);
   return exit_done;
@@ -172,14 +199,30 @@ int run(const Options& options) {
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
-  Plan plan = make_plan(input->request);
+  std::optional<KeptRuns> kept;
+  if (input->request.speed_from != SpeedFrom::tables) {
+    kept = KeptRuns::open(options.kept, options.common.jobs);
+    if (!kept) {
+      return exit_wrong_input;
+    }
+    input->request.mechanics =
+        mechanics_answers(input->mechanics.data, input->request.rules, kept->source());
+  }
+  auto made = make_plan(input->request);
+  if (!made) {
+    return kept->say_stopped();
+  }
+  if (kept && !kept->speaks()) {
+    return exit_done;
+  }
+  Plan& plan = *made;
   plan.inputs = std::move(input->files);
   plan.program_version = program_version;
   if (!options.why_not.empty()) {
-    return answer_why_not(options, input->request, plan);
+    return answer_why_not(options, input->request, plan, kept);
   }
   if (!options.out.empty()) {
-    if (const int status = write_out(options.out, plan); status != exit_done) {
+    if (const int status = write_plan(options.out, plan); status != exit_done) {
       return status;
     }
   }
@@ -202,21 +245,26 @@ void add_plan_command(CLI::App& program, int& status) {
                    "a rule book, after the built-in one; may be given several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
-  const auto not_empty = [](const std::string& text) {
-    return text.empty() ? std::string("is empty") : std::string();
-  };
   CLI::Option* const out =
       command
           ->add_option("--out", options->out,
                        "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
           ->type_name("DIR")
-          ->check(not_empty);
+          ->check(not_empty());
   command
       ->add_option("--why-not", options->why_not,
                    "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")
       ->type_name("V.P,…@KM")
-      ->check(not_empty)
+      ->check(not_empty())
       ->excludes(out);
+  command
+      ->add_option(
+          "--speed-from", options->speed_from,
+          "what gives the speed of the raised pantographs: tables (records, consents, "
+          "design types), mechanics, or both, the lower of the two; tables where not given")
+      ->type_name("WHAT")
+      ->check(CLI::IsMember({"tables", "mechanics", "both"}));
+  add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run(*options); });
 }

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
@@ -19,8 +18,6 @@
 namespace panup {
 
 namespace {
-
-namespace fs = std::filesystem;
 
 /// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
 constexpr double most_rows = 2e7;
@@ -129,35 +126,6 @@ std::string too_long(const SimulationRequest& request) {
                    "million are the most: take a shorter line, a longer step or a higher "
                    "speed",
                    rows / 1e6, most_rows / 1e6);
-}
-
-/// Where a file at a path goes; nothing where the path names no file.
-struct FilePlace {
-  std::string folder;
-  std::string name;
-};
-
-std::optional<FilePlace> file_place(const std::string& path) {
-  const fs::path whole(path);
-  std::error_code error;
-  const fs::file_status status = fs::status(whole, error);
-  if (!whole.has_filename() || whole.filename() == "." || whole.filename() == ".." ||
-      (fs::exists(status) && !fs::is_regular_file(status))) {
-    return std::nullopt;
-  }
-  const std::string folder = whole.parent_path().string();
-  return FilePlace{folder.empty() ? "." : folder, whole.filename().string()};
-}
-
-int write_out(const std::string& folder, const std::vector<OutputFile>& files) {
-  if (const auto failure = write_files(folder, files)) {
-    fmt::print(stderr, "panup: {}\n", failure->text);
-    return failure->folder_unusable ? exit_wrong_input : exit_fault;
-  }
-  for (const OutputFile& file : files) {
-    fmt::print(stderr, "written: {}\n", (fs::path(folder) / file.name).string());
-  }
-  return exit_done;
 }
 
 std::vector<OutputFile> output_files(const std::string& stem, std::string text, std::string json,

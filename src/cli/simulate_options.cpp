@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "base/energy_supply.h"
+#include "cli/option_checks.h"
 
 namespace panup {
 
@@ -12,33 +12,9 @@ std::string counted(std::size_t number, std::string_view what) {
   return fmt::format("{} {}{}", number, what, number == 1 ? "" : "s");
 }
 
-/// A number from `least` to `greatest`, "nan" being none.
-CLI::Validator number_from(double least, double greatest) {
-  return {[least, greatest](const std::string& text) {
-            double value = 0;
-            const bool right =
-                CLI::detail::lexical_cast(text, value) && value >= least && value <= greatest;
-            return right ? std::string()
-                         : fmt::format("'{}' is not a number from {:g} to {:g}", text, least,
-                                       greatest);
-          },
-          ""};
-}
-
-std::vector<std::string> names_of_systems() {
-  std::vector<std::string> names;
-  for (const EnergySupply supply : all_energy_supplies) {
-    names.emplace_back(name_of(supply));
-  }
-  return names;
-}
-
 }  // namespace
 
 void add_simulate_options(CLI::App& command, SimulateOptions& options) {
-  const auto not_empty = [](const std::string& text) {
-    return text.empty() ? std::string("is empty") : std::string();
-  };
   command.add_option("--line", options.line, "the contact line")->required()->type_name("FILE");
   std::vector<CLI::Option*> of_runs;
   const auto of_run = [&of_runs](CLI::Option* option) {
@@ -78,7 +54,7 @@ void add_simulate_options(CLI::App& command, SimulateOptions& options) {
       ->type_name("M")
       ->check(number_from(0, 60000));
   of_run(command.add_option("--step-ms", options.step_ms,
-                            "step in time, 0.05 to 5; 2 where not given, 1 on wires with bending "
+                            "step in time, 0.05 to 5; 1.5 where not given, 1 on wires with bending "
                             "stiffness"))
       ->type_name("MS")
       ->check(number_from(0.05, 5));
@@ -95,14 +71,14 @@ void add_simulate_options(CLI::App& command, SimulateOptions& options) {
   of_run(command.add_option("--trace", options.trace,
                             "file for the history of contact force and heights, as CSV"))
       ->type_name("FILE.csv")
-      ->check(not_empty);
+      ->check(not_empty());
   command
       .add_option(
           "--out", options.out,
           "folder for the result as text and JSON, its history as CSV and plots as PDF, SVG "
           "and PNG")
       ->type_name("DIR")
-      ->check(not_empty);
+      ->check(not_empty());
   CLI::Option* const at_rest = command.add_flag(
       "--static", options.at_rest,
       "the line at rest instead: droppers, sags and elasticity; no pantograph and no speed");

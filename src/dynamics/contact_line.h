@@ -21,6 +21,10 @@ struct Wire {
   double axial_stiffness_n = 0;        ///< E·A, for a fixed termination; 0: not known
   double thermal_expansion_per_k = 0;  ///< for a fixed termination; 0: not known
   double diameter_m = 0;               ///< for wind and ice; 0: not known
+  /// By which the tension in service is greater than that for which the line was built; 0 in files.
+  double tension_deviation_n = 0;
+
+  bool operator==(const Wire&) const = default;
 };
 
 enum class Termination : std::uint8_t {
@@ -35,12 +39,17 @@ struct Dropper {
   double stiffness_n_per_m = 0;
   double mass_on_contact_wire_kg = 0;  ///< clamp and half the dropper
   double mass_on_messenger_kg = 0;     ///< likewise
+  double length_deviation_m = 0;       ///< by which it is longer than it was to be; 0 in files
+
+  bool operator==(const Dropper&) const = default;
 };
 
 /// A wire slung below the messenger wire at a support, clamped to it at both ends.
 struct StitchWire {
   Wire wire;
   double length_m = 0;  ///< half of it on either side of the support
+
+  bool operator==(const StitchWire&) const = default;
 };
 
 /// What carries the wires between two spans, and at either end of the line.
@@ -51,12 +60,16 @@ struct Support {
   double steady_arm_mass_kg = 0;  ///< as felt by the contact wire
   double steady_arm_stiffness_n_per_m = 0;
   std::optional<StitchWire> stitch_wire;
+
+  bool operator==(const Support&) const = default;
 };
 
 struct Span {
   double length_m = 0;
   double pre_sag_m = 0;           ///< of the contact wire in midspan, below its supports
   std::vector<Dropper> droppers;  ///< in order along the track
+
+  bool operator==(const Span&) const = default;
 };
 
 /// A contact line between two terminations: n spans and n + 1 supports.

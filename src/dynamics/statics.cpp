@@ -209,6 +209,11 @@ AsBuilt build(const ContactLine& line, const WireLayout& layout) {
   return built;
 }
 
+void add_deviations(const ContactLine& line, Wires& wires) {
+  wires.contact.tension_n += line.contact_wires * line.contact_wire.tension_deviation_n;
+  wires.messenger.tension_n += line.messenger_wire.tension_deviation_n;
+}
+
 /// Wires in other weather; refusals where a figure for the change of tension is missing.
 Wires wires_in(const ContactLine& line, const LineWeather& weather,
                std::vector<std::string>& refusals) {
@@ -219,6 +224,7 @@ Wires wires_in(const ContactLine& line, const LineWeather& weather,
   wires.messenger_load += gravity_ms2 * weather.ice_on_messenger_wire_kg_per_m;
   wires.ice_on_stitch_kg_per_m = weather.ice_on_messenger_wire_kg_per_m;
   if (line.termination == Termination::auto_tensioned) {
+    add_deviations(line, wires);
     return wires;
   }
   const double before_c = line.reference_temperature_c;
@@ -243,7 +249,21 @@ Wires wires_in(const ContactLine& line, const LineWeather& weather,
   }
   wires.contact.tension_n = *contact;
   wires.messenger.tension_n = *messenger;
+  add_deviations(line, wires);
   return wires;
+}
+
+/// Adds to the lengths of droppers what they are too long by. Whether the line is not as it was to
+/// be, in these lengths or in its tensions.
+bool deviate(const WireLayout& layout, const ContactLine& line, StaticState& state) {
+  bool deviates =
+      line.contact_wire.tension_deviation_n != 0 || line.messenger_wire.tension_deviation_n != 0;
+  for (std::size_t i = 0; i < layout.droppers.size(); ++i) {
+    const double by = layout.droppers[i].dropper->length_deviation_m;
+    state.droppers[i].length_m += by;
+    deviates = deviates || by != 0;
+  }
+  return deviates;
 }
 
 /// The whole line with its dropper lengths given: the forward problem.
@@ -364,11 +384,12 @@ std::variant<StaticState, std::vector<std::string>> static_state(const ContactLi
                                                                  int points_per_span,
                                                                  bool with_elasticity) {
   const WireLayout layout = lay_out(line, std::max(2, points_per_span));
-  const AsBuilt built = build(line, layout);
+  AsBuilt built = build(line, layout);
   if (!built.refusals.empty()) {
     return built.refusals;
   }
-  const bool as_built = weather.temperature_c == line.reference_temperature_c &&
+  const bool deviates = deviate(layout, line, built.state);
+  const bool as_built = !deviates && weather.temperature_c == line.reference_temperature_c &&
                         weather.ice_on_contact_wire_kg_per_m == 0 &&
                         weather.ice_on_messenger_wire_kg_per_m == 0;
   if (as_built && !with_elasticity) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
 
 #include "stock/pantograph.h"
 
@@ -96,6 +97,11 @@ std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, 
   }
   const auto name = table.word(key, names, need);
   return name ? energy_supply_named(*name) : std::nullopt;
+}
+
+std::string path_beside(const std::string& file, const std::optional<std::string>& name) {
+  return name ? (std::filesystem::path(file).parent_path() / *name).lexically_normal().string()
+              : std::string();
 }
 
 }  // namespace panup

@@ -66,4 +66,7 @@ std::vector<std::string> strip_material_names();
 /// The energy supply system named by a key; reports an unknown one with all that are known.
 std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need);
 
+/// The path of a folder that a file names relative to itself; empty where it names none.
+std::string path_beside(const std::string& file, const std::optional<std::string>& name);
+
 }  // namespace panup

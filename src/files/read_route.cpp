@@ -252,6 +252,7 @@ std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnosti
   route.name = root->text("name", Need::required).value_or("");
   route.invented = root->flag("invented").value_or(false);
   route.place = root->place();
+  route.contact_line_folder = path_beside(source.file, root->text("contact_line_folder"));
   route.sections = read_sections(*root);
   const std::size_t before_separations = diagnostics.size();
   route.separations = read_separations(*root);

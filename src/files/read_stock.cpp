@@ -232,9 +232,12 @@ Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostic
   stock.ids_are_complete = tables.size() == sources.size();
   for (TomlTable& table : tables) {
     table.flag("invented");
+    const std::string models =
+        path_beside(std::string(table.file()), table.text("dynamic_model_folder"));
     for (TomlTable& entry : table.tables("pantograph")) {
       const std::size_t mistakes = diagnostics.size();
       PantographType type = read_pantograph(entry);
+      type.dynamic_model_folder = models;
       if (type.id.empty()) {
         stock.ids_are_complete = false;
       } else {

@@ -100,6 +100,7 @@ struct Route {
   std::string id;
   std::string name;
   bool invented = false;                       ///< demo data; shown wherever the route is shown
+  std::string contact_line_folder;             ///< path of its contact line types; may be empty
   std::vector<Section> sections;               ///< in order, without gaps or overlaps
   std::vector<SeparationSection> separations;  ///< in order; none overlaps another
   std::vector<LoweredStretch> lowered;         ///< in order

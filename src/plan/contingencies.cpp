@@ -55,8 +55,10 @@ RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSe
   if (failure.stranded) {
     failure.answer = Answer::none;
   } else {
+    // With findings, for what is handed out asks for all that can be known of it.
+    std::vector<Finding> findings;
     const Verdict verdict =
-        planning.judge(i).judge(planning.ground(i), without.after_stand[i], failed);
+        planning.judge(i).judge(planning.ground(i), without.after_stand[i], failed, &findings);
     failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
     failure.raised = refs_of(train, without.after_stand[i]);
     failure.put_dead_in_tow = put_dead(train, without.after_stand[i]);

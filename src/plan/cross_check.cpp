@@ -160,6 +160,18 @@ void check_size(const PlanRequest& request, Diagnostics& diagnostics) {
   }
 }
 
+void check_mechanics(const PlanRequest& request, Diagnostics& diagnostics) {
+  if (request.speed_from != SpeedFrom::tables &&
+      rule_in_force(request.rules, RuleKind::speed_by_mechanics) == nullptr) {
+    diagnostics.push_back(
+        {request.train.place,
+         fmt::format(
+             "the speed is to come from the mechanics, but no rule of kind '{}' is in force; "
+             "turn it on in a rule book",
+             spec_of(RuleKind::speed_by_mechanics).name)});
+  }
+}
+
 }  // namespace
 
 Diagnostics cross_check(const PlanRequest& request) {
@@ -169,6 +181,7 @@ Diagnostics cross_check(const PlanRequest& request) {
   check_ice(request, diagnostics);
   check_ice_extent(request, diagnostics);
   check_single_strips(request, diagnostics);
+  check_mechanics(request, diagnostics);
   check_size(request, diagnostics);
   return diagnostics;
 }

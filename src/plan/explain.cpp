@@ -32,7 +32,11 @@ std::string words_for_set(const PlanningCase& planning, std::size_t piece,
   for (const int number : put_dead(train, judged.raised)) {
     text += fmt::format(", vehicle {} dead in tow", number);
   }
-  return text + fmt::format(", {:g} km/h", judged.verdict.speed_kmh);
+  // With findings, for what is handed out asks for all that can be known of it.
+  std::vector<Finding> findings;
+  const Verdict verdict =
+      planning.judge(piece).judge(planning.ground(piece), judged.raised, 0, &findings);
+  return text + fmt::format(", {:g} km/h", verdict.speed_kmh);
 }
 
 /// The best configuration on the piece, by itself, among those that `wanted` accepts.

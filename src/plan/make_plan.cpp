@@ -35,10 +35,14 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   if (!invented.empty()) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
-  notes.emplace_back(
-      "The plan goes by working practice and published limits. Not checked: which electrical zones "
+  notes.push_back(fmt::format(
+      "The plan goes by working practice and published limits{}. Not checked: which electrical "
+      "zones "
       "the raised pantographs join in separation sections, current at a stand, lateral position of "
-      "the wire, contact force.");
+      "the wire{}.",
+      request.speed_from == SpeedFrom::tables ? ""
+                                              : ", and by the mechanics of wire and pantograph",
+      request.speed_from == SpeedFrom::tables ? ", contact force" : ""));
   if (!any_demand_stated(request.train)) {
     notes.emplace_back("The train file states no current demand: currents are not checked.");
   }
@@ -80,19 +84,7 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
   return first + fmt::format("It loses at this step of the ladder: {}.", words_for(rung));
 }
 
-}  // namespace
-
-std::vector<std::string> cautions(std::string_view thing) {
-  return {
-      fmt::format("This {} supports, and does not replace, the rules of the infrastructure manager "
-                  "and the operator and the decision of the person responsible.",
-                  thing),
-      "Local rules and licensed practice come first.",
-      "Nobody goes on a roof or near a live wire on the strength of it.",
-  };
-}
-
-Plan make_plan(const PlanRequest& request) {
+Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   PlanningCase planning = prepare(request);
   const PantographSet defective = planning.judges[0].train().defective;
   const Way way = find_way(planning, defective);
@@ -101,6 +93,7 @@ Plan make_plan(const PlanRequest& request) {
   plan.route = request.route;
   plan.conditions = request.conditions;
   plan.rule_books = request.rules.names;
+  plan.speed_from = request.speed_from;
   plan.overrides = request.rules.overrides;
   plan.sections = planned_sections(planning, way, defective);
   plan.answer = worst(plan.sections);
@@ -109,12 +102,42 @@ Plan make_plan(const PlanRequest& request) {
   plan.instructions = write_instructions(planning, way, plan.notes);
   plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
   add_notes(request, plan.notes);
+  if (speeds != nullptr) {
+    std::ranges::copy(speeds->notes(), std::back_inserter(plan.notes));
+  }
   plan.cautions = cautions();
   return plan;
 }
 
-WhyNot why_not(const PlanRequest& request, const Plan& plan,
-               const std::vector<PantographRef>& asked, double at_km) {
+/// Does `once` with what is known of the mechanics' speeds, again until it asks for none that is
+/// not known.
+template <typename Once>
+auto with_mechanics(const PlanRequest& request, const Once& once)
+    -> std::optional<decltype(once(request, nullptr))> {
+  if (request.speed_from == SpeedFrom::tables) {
+    return once(request, nullptr);
+  }
+  MechanicsSpeeds speeds(request.rules, request.speed_from, request.conditions.temperature_c);
+  PlanRequest with = request;
+  OutsideRules rules = speeds.rules();
+  std::ranges::move(rules.further, std::back_inserter(with.outside.further));
+  with.outside.spacing_yields = std::move(rules.spacing_yields);
+  while (true) {
+    auto result = once(with, &speeds);
+    const std::vector<MechanicsQuestion> questions = speeds.take_questions();
+    if (questions.empty()) {
+      return result;
+    }
+    auto answers = request.mechanics(questions);
+    if (!answers) {
+      return std::nullopt;
+    }
+    speeds.learn(questions, std::move(*answers));
+  }
+}
+
+WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
+                    const std::vector<PantographRef>& asked, double at_km) {
   const PlanningCase planning = prepare(request);
   std::size_t piece = 0;
   while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km <= at_km) {
@@ -154,6 +177,29 @@ WhyNot why_not(const PlanRequest& request, const Plan& plan,
   answer.summary = answer.is_planned ? std::string("This is what the plan has up here.")
                                      : cost_words(best.cost, with.cost, answer.answer);
   return answer;
+}
+
+}  // namespace
+
+std::vector<std::string> cautions(std::string_view thing) {
+  return {
+      fmt::format("This {} supports, and does not replace, the rules of the infrastructure manager "
+                  "and the operator and the decision of the person responsible.",
+                  thing),
+      "Local rules and licensed practice come first.",
+      "Nobody goes on a roof or near a live wire on the strength of it.",
+  };
+}
+
+std::optional<Plan> make_plan(const PlanRequest& request) {
+  return with_mechanics(request, plan_once);
+}
+
+std::optional<WhyNot> why_not(const PlanRequest& request, const Plan& plan,
+                              const std::vector<PantographRef>& asked, double at_km) {
+  return with_mechanics(request, [&](const PlanRequest& with, const MechanicsSpeeds*) {
+    return why_not_once(with, plan, asked, at_km);
+  });
 }
 
 }  // namespace panup

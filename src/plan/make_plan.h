@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "line/route.h"
+#include "plan/mechanics.h"
 #include "plan/plan.h"
 #include "rules/judge.h"
 #include "rules/rule_book.h"
@@ -19,7 +20,9 @@ struct PlanRequest {
   Route route;
   Conditions conditions;
   RuleBook rules;
-  std::vector<FurtherRule> further;  ///< asked after the rule book; must be safe from any thread
+  OutsideRules outside;  ///< asked after the rule book
+  SpeedFrom speed_from = SpeedFrom::tables;
+  MechanicsSource mechanics;  ///< needed unless the speed is from tables
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
 };
 
@@ -29,8 +32,8 @@ struct PlanRequest {
 Diagnostics cross_check(const PlanRequest& request);
 
 /// The plan for the train along the route, contingencies and instructions included. The same
-/// request gives the same plan, whatever `jobs` says.
-Plan make_plan(const PlanRequest& request);
+/// request gives the same plan, whatever `jobs` says. Nothing where the mechanics was stopped.
+std::optional<Plan> make_plan(const PlanRequest& request);
 
 /// Why a configuration is not the plan's at a place.
 struct WhyNot {
@@ -46,9 +49,10 @@ struct WhyNot {
 };
 
 /// Answers for the configuration `asked` at `at_km`. The plan must have been made from `request`,
-/// every pantograph of `asked` must stand on the train, and `at_km` within the route.
-WhyNot why_not(const PlanRequest& request, const Plan& plan,
-               const std::vector<PantographRef>& asked, double at_km);
+/// every pantograph of `asked` must stand on the train, and `at_km` within the route. Nothing where
+/// the mechanics was stopped.
+std::optional<WhyNot> why_not(const PlanRequest& request, const Plan& plan,
+                              const std::vector<PantographRef>& asked, double at_km);
 
 /// The cautions that belong on everything handed out: on a plan, or on what `thing` says.
 std::vector<std::string> cautions(std::string_view thing = "plan");

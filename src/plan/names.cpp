@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <array>
+
 #include "plan/plan.h"
 
 namespace panup {
@@ -32,6 +35,25 @@ std::string_view name_of(Action action) {
       return "reverse";
   }
   return {};
+}
+
+std::string_view name_of(SpeedFrom from) {
+  switch (from) {
+    case SpeedFrom::tables:
+      return "tables";
+    case SpeedFrom::mechanics:
+      return "mechanics";
+    case SpeedFrom::both:
+      return "both";
+  }
+  return "";
+}
+
+std::optional<SpeedFrom> speed_from_named(std::string_view name) {
+  static constexpr std::array all{SpeedFrom::tables, SpeedFrom::mechanics, SpeedFrom::both};
+  const auto* const found =
+      std::ranges::find(all, name, [](SpeedFrom from) { return name_of(from); });
+  return found == all.end() ? std::nullopt : std::optional(*found);
 }
 
 }  // namespace panup

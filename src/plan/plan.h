@@ -24,6 +24,16 @@ enum class Answer : std::uint8_t {
 /// "permitted", "consent needed", "no permitted configuration".
 std::string_view name_of(Answer answer);
 
+/// Where the speed of a configuration comes from.
+enum class SpeedFrom : std::uint8_t {
+  tables,     ///< records, consents, design types
+  mechanics,  ///< the mechanics in their place, where it has an answer
+  both,       ///< the lower of the two
+};
+/// "tables", "mechanics", "both".
+std::string_view name_of(SpeedFrom from);
+std::optional<SpeedFrom> speed_from_named(std::string_view name);
+
 /// A stretch of route with one configuration and one speed.
 struct PlannedSection {
   double from_km = 0;
@@ -84,7 +94,8 @@ struct Contingency {
 
 /// An input file the plan was made from.
 struct InputFile {
-  std::string role;  ///< "train", "route", "conditions", "rule book", "stock"
+  /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
+  std::string role;
   std::string path;
 };
 
@@ -94,6 +105,7 @@ struct Plan {
   Conditions conditions;
   std::vector<InputFile> inputs;
   std::vector<std::string> rule_books;  ///< names, in order
+  SpeedFrom speed_from = SpeedFrom::tables;
   std::vector<Override> overrides;
   Answer answer = Answer::permitted;  ///< the worst of the sections
   std::vector<PlannedSection> sections;

@@ -222,8 +222,8 @@ std::vector<PantographSet> candidates(const Judge& judge, const Section& section
 PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
   planning.request = &request;
-  planning.judges.emplace_back(request.rules, request.train, false, request.further);
-  planning.judges.emplace_back(request.rules, request.train, true, request.further);
+  planning.judges.emplace_back(request.rules, request.train, false, request.outside);
+  planning.judges.emplace_back(request.rules, request.train, true, request.outside);
   planning.pieces = cut_into_pieces(request, planning.notes);
   std::map<std::string, std::size_t> seen;
   std::vector<std::size_t> first_piece;

@@ -46,9 +46,9 @@ struct PublishedSpeeds {
   std::vector<PublishedStep> steps;  ///< by rising distance and speed
 };
 
-/// At one distance: the speed that so many of the samples pass.
+/// At one distance: the permitted speed of each sample, as drawn.
 struct SampledSpeeds {
-  std::vector<double> permitted_speed_kmh;  ///< by sample, as drawn
+  std::vector<double> permitted_speed_kmh;
 };
 
 struct Envelope {
@@ -74,5 +74,9 @@ struct Envelope {
   std::vector<std::string> criteria;    ///< the criteria in force, in words, with their sources
   std::vector<std::string> not_judged;  ///< in words: what was not asked, and why
 };
+
+/// Computes it; nothing where the runs were stopped. The rule book has a rule of kind
+/// `speed-by-mechanics` in force, and one of kind `tolerances` where samples are asked for.
+std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs);
 
 }  // namespace panup

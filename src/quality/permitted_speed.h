@@ -1,7 +1,12 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
+
+#include "quality/run_figures.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 
@@ -12,12 +17,27 @@ struct PermittedSpeed {
   std::optional<double> fails_at_kmh;
   double looked_from_kmh = 0;
   double looked_to_kmh = 0;
-  double step_kmh = 0;        ///< of the scan; finer where margins are small
+  double step_kmh = 0;        ///< greatest of the scan; finer where margins are small
   double edge_error_kmh = 0;  ///< between the last speed that passes and the first that fails
   std::string criterion;      ///< id of the rule that decides: at the edge, or with least margin
   double margin = 0;          ///< of that rule: below 0 at the failing speed; else the least seen
   int pantograph = 0;         ///< that decides, counted from the front from 1; 0: the line
   std::string text;           ///< what decides, in one clause with figures
+  bool refused = false;  ///< the failing speed has no run: the mechanics cannot say; see `text`
 };
+
+/// Raised pantographs on a contact line, whose permitted speed is asked for.
+struct SpeedQuestion {
+  const ContactLine* line = nullptr;  ///< as in its file; must outlive the call
+  std::vector<RunningPantograph> pantographs;
+  std::optional<EnergySupply> supply;
+  SimulationSettings settings;  ///< its step is that of the rule book
+  double to_kmh = 0;            ///< the greatest speed of interest
+};
+
+/// The permitted speed for each question, in their order; nothing where the runs were stopped. The
+/// rule book has a rule of kind `speed-by-mechanics` in force.
+std::optional<std::vector<PermittedSpeed>> permitted_speeds(
+    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs);
 
 }  // namespace panup

@@ -30,6 +30,7 @@ struct PantographFigures {
 /// The figures of a run, or why there is none.
 struct RunFigures {
   std::vector<PantographFigures> pantographs;  ///< first in front; empty where the run was refused
+  double wave_speed_kmh = 0;                   ///< of the contact wire, in the run's weather
   double max_support_uplift_mm = 0;
   double max_span_uplift_mm = 0;
   double energy_error = 0;  ///< missing over peak

@@ -95,6 +95,9 @@ std::string validity(const Plan& plan) {
   for (const Consent& consent : plan.train.consents) {
     words += fmt::format(" Consent {} of {}.", fitted(consent.reference), fitted(consent.given_by));
   }
+  if (plan.speed_from != SpeedFrom::tables) {
+    words += fmt::format(" Speeds: {}.", speed_from_words(plan.speed_from));
+  }
   words += " With another consist, another defect or another day it is not valid.";
   if (!plan.program_version.empty()) {
     words += fmt::format(" Made with panup\u00a0{}.", plan.program_version);

@@ -134,6 +134,7 @@ Json plan_to_json(const Plan& plan) {
   }
   json["inputs"] = std::move(inputs);
   json["rule_books"] = plan.rule_books;
+  json["speed_from"] = name_of(plan.speed_from);
   json["overrides"] = overrides_to_json(plan.overrides);
   json["running_time_s"] = plan.running_time_s;
   json["sections"] = sections_to_json(plan, plan.sections);

@@ -40,6 +40,9 @@ std::string head(const Plan& plan) {
   for (const Override& override : plan.overrides) {
     out += hanging("         ", plain(override_words(override)), text_columns);
   }
+  if (plan.speed_from != SpeedFrom::tables) {
+    add_fact(out, "Speeds", std::string(speed_from_words(plan.speed_from)));
+  }
   for (const Consent& consent : plan.train.consents) {
     add_fact(
         out, "Consent",

@@ -173,6 +173,18 @@ std::string kept_together(std::string_view text) {
   return out;
 }
 
+std::string_view speed_from_words(SpeedFrom from) {
+  switch (from) {
+    case SpeedFrom::tables:
+      return "by records, consents and design types";
+    case SpeedFrom::mechanics:
+      return "by the mechanics of wire and pantograph, in place of records and design types";
+    case SpeedFrom::both:
+      return "the lower of records or design types and the mechanics of wire and pantograph";
+  }
+  return {};
+}
+
 std::string day_words(const Conditions& conditions) {
   std::vector<std::string> parts;
   if (!conditions.ice.empty()) {

@@ -76,6 +76,9 @@ std::string kept_together(std::string_view text);
 /// nothing is.
 std::string day_words(const Conditions& conditions);
 
+/// What the speeds of a plan come from, as one clause.
+std::string_view speed_from_words(SpeedFrom from);
+
 /// "Nordvale Freight rules changes ice-speed of Working practice (speed_kmh)".
 std::string override_words(const Override& override);
 

@@ -119,6 +119,16 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::change_on_the_move:
     case RuleKind::driver_times:
       return;  // asked where they matter, not of every configuration
+    case RuleKind::mean_contact_force:
+    case RuleKind::force_deviation:
+    case RuleKind::statistical_maximum:
+    case RuleKind::statistical_minimum:
+    case RuleKind::contact_loss:
+    case RuleKind::support_uplift:
+    case RuleKind::wave_speed_share:
+    case RuleKind::speed_by_mechanics:
+    case RuleKind::tolerances:
+      return;  // asked of runs of the mechanics
   }
 }
 
@@ -135,9 +145,8 @@ std::optional<double> number_of(const Rule& rule, const std::string& key) {
   return found == rule.numbers.end() ? std::nullopt : std::optional(found->second);
 }
 
-Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
-             std::vector<FurtherRule> further)
-    : rules_(&rules), running_(set_running(train, reversed)), further_(std::move(further)) {
+Judge::Judge(const RuleBook& rules, const Train& train, bool reversed, OutsideRules outside)
+    : rules_(&rules), running_(set_running(train, reversed)), outside_(std::move(outside)) {
   for (const Rule& rule : rules.rules) {
     if (rule.on) {
       in_force_.push_back(&rule);
@@ -208,12 +217,12 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
     }
   }
   Verdict verdict;
-  Opinion opinion{verdict, findings};
+  Opinion opinion{verdict, findings, outside_.spacing_yields && outside_.spacing_yields(judged)};
   judge_put_dead(*rules_, judged, opinion);
   for (const Rule* const rule : in_force_) {
     apply(*rule, judged, opinion);
   }
-  for (const FurtherRule& further : further_) {
+  for (const FurtherRule& further : outside_.further) {
     further(judged, opinion);
   }
   return verdict;

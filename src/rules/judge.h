@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <functional>
 #include <optional>
 #include <string>
@@ -38,6 +39,7 @@ struct JudgedCase {
 struct Opinion {
   Verdict& verdict;
   std::vector<Finding>* findings = nullptr;
+  bool spacing_yields = false;  ///< what spacing says of the speed is said only
 
   bool explains() const { return findings != nullptr; }
   /// Adds a finding; `text` is called only when findings are collected.
@@ -57,6 +59,29 @@ struct Opinion {
   /// finding is kept. `shown`: the finding is kept even where another rule decides.
   template <typename Text>
   void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+    verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
+    lower(rule, speed_kmh, text, shown);
+  }
+  /// The same for a speed that follows from number and distance of the raised pantographs.
+  template <typename Text>
+  void limit_by_spacing(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+    if (speed_kmh < verdict.spacing_speed_kmh) {
+      verdict.spacing_speed_kmh = speed_kmh;
+      verdict.spacing_rule = &rule;
+    }
+    if (spacing_yields) {
+      say(rule, Strength::note, text);
+    } else {
+      lower(rule, speed_kmh, text, shown);
+    }
+  }
+
+  std::optional<std::size_t> deciding = std::nullopt;  ///< index of the finding that decides speed
+  bool deciding_shown = false;
+
+ private:
+  template <typename Text>
+  void lower(const Rule& rule, double speed_kmh, const Text& text, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
     if (!decides && !(shown && explains())) {
       return;
@@ -74,21 +99,24 @@ struct Opinion {
       deciding = findings->size() - 1;
     }
   }
-
-  std::optional<std::size_t> deciding = std::nullopt;  ///< index of the finding that decides speed
-  bool deciding_shown = false;
 };
 
 /// A rule that is not an entry of the book: a speed limit computed elsewhere, or further findings.
 /// It is asked after the book and may lower the verdict, never raise it.
 using FurtherRule = std::function<void(const JudgedCase&, Opinion&)>;
 
+/// What judges beside the rule book. Must be safe from any thread.
+struct OutsideRules {
+  std::vector<FurtherRule> further;
+  /// Whether one of them gives the speed in place of records and design types; none: never.
+  std::function<bool(const JudgedCase&)> spacing_yields;
+};
+
 /// Judges configurations of one train in one direction by one rule book. The train and the rule
 /// book must outlive it. Judging changes nothing and may be done from several threads.
 class Judge {
  public:
-  Judge(const RuleBook& rules, const Train& train, bool reversed,
-        std::vector<FurtherRule> further = {});
+  Judge(const RuleBook& rules, const Train& train, bool reversed, OutsideRules outside = {});
 
   const RunningTrain& train() const { return running_; }
   const RuleBook& rules() const { return *rules_; }
@@ -121,7 +149,7 @@ class Judge {
 
   const RuleBook* rules_;
   RunningTrain running_;
-  std::vector<FurtherRule> further_;
+  OutsideRules outside_;
   std::vector<const Rule*> in_force_;
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };

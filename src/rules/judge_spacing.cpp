@@ -54,13 +54,6 @@ std::string consent_text(const Consent& consent, std::size_t number, double dist
                      distance_m, consent.reference, consent.given_by, consent.speed_kmh);
 }
 
-const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply) {
-  if (is_ac(supply)) {
-    return row.ac_m;
-  }
-  return supply == EnergySupply::dc_3kv ? row.dc_3kv_m : row.dc_1500v_m;
-}
-
 /// Greatest speed up to which every row's distance is met; 0 if not even the first is.
 double speed_by_design(const Rule& rule, EnergySupply supply, DesignType type, double distance_m) {
   double speed = 0;
@@ -123,7 +116,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
   }
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
   if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
-    opinion.limit(
+    opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
     return;
   }
@@ -131,7 +124,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
     return;
   }
-  opinion.limit(rule, best->speed_kmh, [&] {
+  opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
     return number == 1 ? fmt::format(
                              "The section's record permits one raised pantograph at {:g} "
                              "km/h.",
@@ -154,12 +147,12 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
   const Consent* const consent = best_consent(judged, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
-    opinion.limit(
+    opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
     return;
   }
   if (by_design > 0) {
-    opinion.limit(rule, by_design, [&] {
+    opinion.limit_by_spacing(rule, by_design, [&] {
       return fmt::format(
           "{} raised, {:.1f} m apart at the closest: design type {} is built for that up to {:g} "
           "km/h ({:g} m for more).{}",
@@ -183,7 +176,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   });
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
-  opinion.limit(rule, unproven, [&] {
+  opinion.limit_by_spacing(rule, unproven, [&] {
     return fmt::format("{:g} km/h until the consent names a speed.", unproven);
   });
 }

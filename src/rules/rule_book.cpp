@@ -44,4 +44,11 @@ const Rule* find_rule(const RuleBook& book, std::string_view id) {
   return found == book.rules.end() ? nullptr : &*found;
 }
 
+const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply) {
+  if (is_ac(supply)) {
+    return row.ac_m;
+  }
+  return supply == EnergySupply::dc_3kv ? row.dc_3kv_m : row.dc_1500v_m;
+}
+
 }  // namespace panup

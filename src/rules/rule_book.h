@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/energy_supply.h"
 
 namespace panup {
 
@@ -72,6 +73,15 @@ enum class RuleKind : std::uint8_t {
   change_while_lowered,
   change_on_the_move,
   driver_times,
+  mean_contact_force,
+  force_deviation,
+  statistical_maximum,
+  statistical_minimum,
+  contact_loss,
+  support_uplift,
+  wave_speed_share,
+  speed_by_mechanics,
+  tolerances,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.
@@ -82,6 +92,9 @@ struct SpacingRow {
   std::array<double, 3> dc_3kv_m{};    ///< design types A, B, C
   std::array<double, 3> dc_1500v_m{};  ///< design types A, B, C
 };
+
+/// The distances of a row on a system, for design types A, B and C.
+const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply);
 
 /// One entry of a rule book.
 struct Rule {

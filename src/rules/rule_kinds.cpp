@@ -95,6 +95,60 @@ constexpr std::array driver_times_parameters{
     required_number("landmark_within_m", 0, 5000,
                     "an action is tied to a landmark no farther away than this")};
 
+constexpr std::string_view all_systems = "AC 15 kV 16.7 Hz|AC 25 kV 50 Hz|DC 3 kV|DC 1.5 kV";
+constexpr ParameterSpec of_systems =
+    some_of("systems", all_systems, "energy supply systems that it holds on");
+constexpr ParameterSpec above_speed =
+    number("above_kmh", 0, 400, "it holds at higher speeds than this; not stated: at all");
+constexpr ParameterSpec up_to_speed =
+    number("up_to_kmh", 0, 400, "it holds up to this speed; not stated: at all");
+constexpr std::array mean_contact_force_parameters{
+    of_systems,
+    above_speed,
+    up_to_speed,
+    required_number("upper_n", 0, 500, "greatest mean contact force at standstill"),
+    required_number("upper_n_per_kmh2", 0, 0.01, "its growth with the square of the speed"),
+    required_number("lower_n", 0, 500, "least mean contact force at standstill"),
+    required_number("lower_n_per_kmh2", 0, 0.01, "its growth with the square of the speed")};
+constexpr std::array force_deviation_parameters{
+    required_number("share_of_mean", 0.05, 1,
+                    "greatest standard deviation as a share of the mean contact force"),
+    required_number("uncertainty", 0, 0.5,
+                    "share by which a computed standard deviation is raised before it is judged")};
+constexpr std::array statistical_maximum_parameters{
+    of_systems, above_speed, up_to_speed,
+    required_number("limit_n", 50, 1000, "greatest mean + 3 standard deviations")};
+constexpr std::array statistical_minimum_parameters{
+    required_number("above_n", 0, 100, "mean - 3 standard deviations is above this")};
+constexpr std::array contact_loss_parameters{
+    required_number("greatest_percent", 0, 10, "greatest share of the time without contact"),
+    required_number("longest_ms", 0, 1000, "longest single loss of contact")};
+constexpr std::array support_uplift_parameters{
+    required_number("factor", 1, 5, "space at the support, in times the computed uplift"),
+    required_number("factor_where_limited", 1, 5, "the same, where the line limits uplift")};
+constexpr std::array wave_speed_share_parameters{
+    required_number("share", 0.1, 1, "greatest speed as a share of the contact wire's wave speed")};
+constexpr std::array speed_by_mechanics_parameters{
+    required_number("scan_from_kmh", 10, 200, "lowest speed that is computed"),
+    required_number("scan_step_kmh", 1, 50, "greatest step of the scan"),
+    required_number("edge_kmh", 0.1, 10,
+                    "the speed that fails is found to within this, and every step of speed is a "
+                    "multiple of it"),
+    required_number(
+        "steepest_margin_per_kmh", 0, 1,
+        "where margins of what swings with speed are so small that a change as steep as "
+        "this could hide a failing band between two speeds, the speed between them is "
+        "computed too"),
+    required_number("close_margin", 0, 1,
+                    "where such a margin is smaller than this, every step of speed is computed"),
+    required_number("evaluated_spans", 2, 50, "spans of a regular line that are evaluated"),
+    required_number("step_ms", 0.05, 5, "step in time of the runs")};
+constexpr std::array tolerance_parameters{
+    required_number("tension_share", 0, 0.5, "tension of each wire, as a share of it"),
+    required_number("dropper_length_mm", 0, 100, "length of each dropper"),
+    required_number("static_force_n", 0, 50, "static force of each pantograph"),
+    required_number("span_length_m", 0, 10, "place of each support along the track")};
+
 constexpr std::span<const ParameterSpec> none{};
 
 constexpr std::array specs{
@@ -156,6 +210,24 @@ constexpr std::array specs{
                  "pantographs may be changed at a marked place on the move"},
     RuleKindSpec{driver_times, "driver-times", true, driver_times_parameters,
                  "the times that instructions allow for"},
+    RuleKindSpec{mean_contact_force, "mean-contact-force", false, mean_contact_force_parameters,
+                 "computed mean contact force lies between two curves over speed"},
+    RuleKindSpec{force_deviation, "force-deviation", false, force_deviation_parameters,
+                 "computed standard deviation of contact force, against its mean"},
+    RuleKindSpec{statistical_maximum, "statistical-maximum", false, statistical_maximum_parameters,
+                 "computed mean + 3 standard deviations of contact force"},
+    RuleKindSpec{statistical_minimum, "statistical-minimum", false, statistical_minimum_parameters,
+                 "computed mean - 3 standard deviations of contact force"},
+    RuleKindSpec{contact_loss, "contact-loss", false, contact_loss_parameters,
+                 "computed loss of contact: its share of the time, and the longest"},
+    RuleKindSpec{support_uplift, "support-uplift", false, support_uplift_parameters,
+                 "computed uplift at supports, against the space that the line has for it"},
+    RuleKindSpec{wave_speed_share, "wave-speed-share", false, wave_speed_share_parameters,
+                 "speed of the train against the speed of waves in the contact wire"},
+    RuleKindSpec{speed_by_mechanics, "speed-by-mechanics", false, speed_by_mechanics_parameters,
+                 "where it is asked for: the speed up to which every computed speed passes"},
+    RuleKindSpec{tolerances, "tolerances", false, tolerance_parameters,
+                 "what lines and pantographs may differ by from their data, either way"},
 };
 
 }  // namespace

@@ -24,6 +24,10 @@ struct Verdict {
   std::uint16_t raised = 0;
   double speed_kmh = std::numeric_limits<double>::infinity();
   const Rule* speed_rule = nullptr;  ///< the one that decides the speed
+  /// By record, consent or design type; what they say also where it does not limit the speed.
+  double spacing_speed_kmh = std::numeric_limits<double>::infinity();
+  const Rule* spacing_rule = nullptr;                                ///< the one that said so
+  double other_speed_kmh = std::numeric_limits<double>::infinity();  ///< by all other rules
   double least_distance_m = 0;  ///< between adjacent raised ones of different vehicles; 0: none
   double distance_sum_m = 0;    ///< over those pairs
 };

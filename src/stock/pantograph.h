@@ -56,11 +56,12 @@ struct PantographType {
   std::vector<PantographSupply> supplies;  ///< the systems it is for; at least one
   double highest_speed_kmh = 0;
   bool automatic_dropping_device = false;
-  double working_height_min_m = 0;  ///< least height of the wire above rail it can follow
-  double working_height_max_m = 0;  ///< greatest such height
-  double raising_time_s = 0;        ///< from the command to contact
-  double lowering_time_s = 0;       ///< from the command to clear of the wire
-  std::string dynamic_model;        ///< name of its mechanical model; may be empty
+  double working_height_min_m = 0;   ///< least height of the wire above rail it can follow
+  double working_height_max_m = 0;   ///< greatest such height
+  double raising_time_s = 0;         ///< from the command to contact
+  double lowering_time_s = 0;        ///< from the command to clear of the wire
+  std::string dynamic_model;         ///< id of its mechanical model; may be empty
+  std::string dynamic_model_folder;  ///< path of the folder that has the model's file; may be empty
   SourcePlace place;
 };
 

@@ -86,13 +86,15 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
                         .route = *route,
                         .conditions = {},
                         .rules = rules,
-                        .further = {},
+                        .outside = {},
+                        .speed_from = SpeedFrom::tables,
+                        .mechanics = {},
                         .jobs = 1};
     if (iced) {
       request.conditions.ice = {{route->sections.front().from_km, route->sections.back().to_km}};
     }
     if (cross_check(request).empty()) {
-      require_safe(make_plan(request));
+      require_safe(*make_plan(request));
     }
   }
   return 0;

@@ -9,7 +9,7 @@ namespace panup::scenario {
 namespace {
 
 WhyNot ask(const Scenario& scenario, const std::vector<PantographRef>& asked, double at_km = 5) {
-  return why_not(scenario.request, scenario.plan(), asked, at_km);
+  return *why_not(scenario.request, scenario.plan(), asked, at_km);
 }
 
 TEST(WhyNot, ThePlannedOneIsSaidToBeThePlans) {

@@ -189,11 +189,12 @@ TEST(Speed, AFurtherRuleMayLowerIt) {
   Rule computed;
   computed.id = "computed-limit";
   computed.kind = RuleKind::pantograph_speed;
-  scenario.request.further.push_back([&computed](const JudgedCase& judged, Opinion& opinion) {
-    if (!judged.raised_bits.empty()) {
-      opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
-    }
-  });
+  scenario.request.outside.further.push_back(
+      [&computed](const JudgedCase& judged, Opinion& opinion) {
+        if (!judged.raised_bits.empty()) {
+          opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
+        }
+      });
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.sections[0].speed_kmh, 95);
   EXPECT_EQ(plan.sections[0].speed_rule, "computed-limit");

@@ -177,7 +177,7 @@ Plan Scenario::plan() const {
   for (const Diagnostic& diagnostic : diagnostics) {
     ADD_FAILURE() << to_line(diagnostic);
   }
-  return make_plan(request);
+  return *make_plan(request);
 }
 
 std::string up_on(const Plan& plan, std::size_t section) {

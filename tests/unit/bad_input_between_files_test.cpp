@@ -69,7 +69,9 @@ std::string cross_checked(const Texts& texts) {
                                .route = *route,
                                .conditions = *conditions,
                                .rules = *book,
-                               .further = {},
+                               .outside = {},
+                               .speed_from = SpeedFrom::tables,
+                               .mechanics = {},
                                .jobs = 1}));
 }
 

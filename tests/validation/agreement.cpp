@@ -17,7 +17,8 @@ const std::vector<NamedAgreement>& all_agreements() {
                                                {"Convergence", convergence},
                                                {"ReferenceModel", reference_model},
                                                {"Filter", filter},
-                                               {"TwoPantographs", two_pantographs}};
+                                               {"TwoPantographs", two_pantographs},
+                                               {"PermittedSpeed", permitted_speed}};
   return all;
 }
 

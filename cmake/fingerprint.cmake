@@ -1,0 +1,18 @@
+# Writes a header with the program's version and SHA-256 over the contents of sources:
+#   cmake -DVERSION=version "-DSOURCES=file;file" -DOUTPUT=header -P fingerprint.cmake
+list(SORT SOURCES)
+set(digests "")
+foreach(source IN LISTS SOURCES)
+  file(SHA256 "${source}" digest)
+  get_filename_component(name "${source}" NAME)
+  string(APPEND digests "${name} ${digest}\n")
+endforeach()
+string(SHA256 all "${digests}")
+file(WRITE "${OUTPUT}" "#pragma once
+
+namespace panup {
+
+inline constexpr const char* built_fingerprint = \"${VERSION} ${all}\";
+
+}  // namespace panup
+")

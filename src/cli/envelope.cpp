@@ -1,0 +1,250 @@
+#include "quality/envelope.h"
+
+#include <fmt/format.h>
+
+#include "cli/commands.h"
+#include "cli/earlier_sheets.h"
+#include "cli/kept_runs.h"
+#include "cli/option_checks.h"
+#include "cli/output_files.h"
+#include "cli/version.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
+#include "render/envelope.h"
+#include "rules/judge.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::size_t most_spacings = 200;
+constexpr std::size_t most_speeds = 400;
+
+struct Options {
+  CommonOptions common;
+  KeptRunsOptions kept;
+  std::string line;
+  std::string pantograph;
+  int count = 2;
+  std::string spacings;
+  std::string speeds;
+  std::string system;
+  std::string knuckle = "both";
+  std::vector<std::string> rules;
+  std::optional<double> temperature_c;
+  int samples = 0;
+  std::uint64_t seed = 1;
+  std::string out;
+};
+
+struct Input {
+  ContactLine line;
+  PantographModel pantograph;
+  RuleBook rules;
+  std::vector<InputFile> files;
+};
+
+/// Reads all files, so that the mistakes of all of them are seen at once.
+std::optional<Input> read_input(const Options& options) {
+  Diagnostics diagnostics;
+  auto line = read_contact_line_file(options.line, diagnostics);
+  auto pantograph = read_pantograph_model_file(options.pantograph, diagnostics);
+  auto rules = read_rule_books(options.rules, diagnostics);
+  if (print_diagnostics(diagnostics) || !line || !pantograph || !rules) {
+    return std::nullopt;
+  }
+  Input input{std::move(*line), std::move(*pantograph), std::move(*rules), {}};
+  input.files.push_back({"line", options.line});
+  input.files.push_back({"pantograph", options.pantograph});
+  for (const std::string& path : options.rules) {
+    input.files.push_back({"rule book", path});
+  }
+  return input;
+}
+
+std::vector<Knuckle> knuckles_of(const Options& options, const PantographModel& model) {
+  const bool alike =
+      model.aerodynamic_knuckle_leading_n_per_kmh2 == model.aerodynamic_knuckle_trailing_n_per_kmh2;
+  if (options.knuckle == "leading" || (options.knuckle == "both" && alike)) {
+    return {Knuckle::leading};
+  }
+  if (options.knuckle == "trailing") {
+    return {Knuckle::trailing};
+  }
+  return {Knuckle::leading, Knuckle::trailing};
+}
+
+/// The request, and in `mistakes` what is wrong with the command line or between the files.
+EnvelopeRequest request_of(const Options& options, const Input& input,
+                           std::vector<std::string>& mistakes) {
+  const auto numbers = [&mistakes](std::string_view option, std::string_view text, double least,
+                                   double greatest, std::size_t most) {
+    std::string wrong;
+    auto values = numbers_of(text, least, greatest, most, wrong);
+    if (!wrong.empty()) {
+      mistakes.push_back(fmt::format("{}: {}", option, wrong));
+    }
+    return values;
+  };
+  EnvelopeRequest request;
+  request.line = &input.line;
+  request.pantograph = input.pantograph;
+  request.supply = energy_supply_named(options.system);
+  request.count = options.count;
+  request.knuckles = knuckles_of(options, input.pantograph);
+  request.spacings_m = options.count == 1
+                           ? std::vector<double>{0}
+                           : numbers("--spacings", options.spacings, 1, 2000, most_spacings);
+  request.speeds_kmh = numbers("--speeds", options.speeds, 5, 500, most_speeds);
+  request.rules = &input.rules;
+  request.samples = options.samples;
+  request.seed = options.seed;
+  if (options.count > 1 && options.spacings.empty()) {
+    mistakes.emplace_back("--spacings is missing: distances between the pantographs in m");
+  }
+  if (const auto force = static_force_of(input.pantograph, request.supply)) {
+    request.static_force_n = *force;
+  } else {
+    mistakes.push_back(fmt::format(
+        "{} states its static force by energy supply system{}; name one of them with --system",
+        input.pantograph.id,
+        request.supply ? fmt::format(", and none for \"{}\"", options.system) : std::string()));
+  }
+  for (const auto& [kind, what] : {std::pair{RuleKind::speed_by_mechanics, "speeds are looked at"},
+                                   std::pair{RuleKind::tolerances, "samples are drawn"}}) {
+    const bool asked = kind == RuleKind::speed_by_mechanics || options.samples > 0;
+    if (asked && rule_in_force(input.rules, kind) == nullptr) {
+      mistakes.push_back(fmt::format(
+          "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
+          spec_of(kind).name, what));
+    }
+  }
+  if (options.temperature_c) {
+    request.settings.weather_given = true;
+    request.settings.weather.temperature_c = *options.temperature_c;
+  }
+  return request;
+}
+
+int write_results(const Options& options, const EnvelopeReport& report, const std::string& text,
+                  const std::string& json) {
+  if (const auto place = file_place(options.out); place && options.out.ends_with(".svg")) {
+    return write_out(place->folder, {{place->name, envelope_to_svg(report)}});
+  }
+  std::vector<OutputFile> files{{"envelope.txt", text}, {"envelope.json", json}};
+  for (RenderedFile& drawing : render_envelope(report)) {
+    files.push_back({std::move(drawing.name), std::move(drawing.bytes)});
+  }
+  if (const int status = write_out(options.out, files); status != exit_done) {
+    return status;
+  }
+  remove_earlier_sheets(options.out, "envelope", files);
+  return exit_done;
+}
+
+int run(const Options& options) {
+  auto input = read_input(options);
+  if (!input) {
+    return exit_wrong_input;
+  }
+  std::vector<std::string> mistakes;
+  const EnvelopeRequest request = request_of(options, *input, mistakes);
+  if (!mistakes.empty()) {
+    for (const std::string& mistake : mistakes) {
+      fmt::print(stderr, "panup: {}\n", mistake);
+    }
+    return exit_wrong_input;
+  }
+  auto kept = KeptRuns::open(options.kept, options.common.jobs);
+  if (!kept) {
+    return exit_wrong_input;
+  }
+  const auto envelope = compute_envelope(request, kept->source());
+  if (!envelope) {
+    return kept->say_stopped();
+  }
+  if (!kept->speaks()) {
+    return exit_done;
+  }
+  EnvelopeReport report;
+  report.envelope = *envelope;
+  report.inputs = input->files;
+  report.rule_books = input->rules.names;
+  report.program_version = program_version;
+  const std::string text = envelope_to_text(report);
+  const std::string json = json_text(envelope_to_json(report));
+  if (!options.out.empty()) {
+    if (const int status = write_results(options, report, text, json); status != exit_done) {
+      return status;
+    }
+  }
+  const bool any = std::ranges::any_of(envelope->permitted,
+                                       [](const PermittedSpeed& one) { return one.speed_kmh > 0; });
+  return print_result(options.common.json() ? json : text, any ? exit_done : exit_answer_no);
+}
+
+}  // namespace
+
+void add_envelope_command(CLI::App& program, int& status) {
+  auto options = std::make_shared<Options>();
+  CLI::App* const command =
+      program.add_subcommand("envelope", "permitted speed over distance, by the mechanics");
+  command->add_option("--line", options->line, "the contact line")->required()->type_name("FILE");
+  command
+      ->add_option("--pantograph", options->pantograph, "the mechanical model of the pantographs")
+      ->required()
+      ->type_name("FILE");
+  command->add_option("--count", options->count, "raised pantographs, 1 to 8; 2 where not given")
+      ->type_name("N")
+      ->check(CLI::Range(1, 8));
+  command
+      ->add_option("--spacings", options->spacings,
+                   "distances between one pantograph and the next in m, as in 10:200:10")
+      ->type_name("A:B:STEP");
+  command->add_option("--speeds", options->speeds, "speeds in km/h, as in 60:160:5")
+      ->required()
+      ->type_name("A:B:STEP");
+  command
+      ->add_option("--system", options->system,
+                   "energy supply system, for static force and the criteria that hang on it, as in "
+                   "\"AC 25 kV 50 Hz\"")
+      ->type_name("NAME")
+      ->check(CLI::IsMember(names_of_systems()));
+  command
+      ->add_option(
+          "--knuckle", options->knuckle,
+          "leading, trailing or both: directions of running; both where not given, and the "
+          "worse one counts")
+      ->type_name("WAY")
+      ->check(CLI::IsMember({"leading", "trailing", "both"}));
+  command
+      ->add_option("--rules", options->rules,
+                   "a rule book, after the built-in one, that changes criteria or tolerances; may "
+                   "be given several times")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  command
+      ->add_option("--temperature-c", options->temperature_c,
+                   "temperature, -60 to 60; that which the line is built for where not given")
+      ->type_name("C")
+      ->check(number_from(-60, 60));
+  command
+      ->add_option("--samples", options->samples,
+                   "lines and pantographs drawn within the tolerances of the rule book, whose "
+                   "permitted speeds are found too, up to 1000")
+      ->type_name("N")
+      ->check(CLI::Range(0, 1000));
+  command->add_option("--seed", options->seed, "of the samples; 1 where not given")->type_name("N");
+  command
+      ->add_option(
+          "--out", options->out,
+          "file for the picture, ending in .svg, or a folder for text, JSON and picture as "
+          "PDF, SVG and PNG")
+      ->type_name("FILE.svg|DIR")
+      ->check(not_empty());
+  add_kept_runs_options(*command, options->kept);
+  add_common_options(*command, options->common);
+  command->callback([options, &status] { status = run(*options); });
+}
+
+}  // namespace panup

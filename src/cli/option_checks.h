@@ -1,0 +1,24 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace panup {
+
+/// A number from `least` to `greatest`, "nan" being none.
+CLI::Validator number_from(double least, double greatest);
+
+CLI::Validator not_empty();
+
+/// The names of the energy supply systems, as in files.
+std::vector<std::string> names_of_systems();
+
+/// The numbers of "FROM:TO:STEP", both ends included; of "NUMBER" that one. `wrong` receives what
+/// is wrong with it: no number, outside `least` to `greatest`, none or more than `most` of them.
+std::vector<double> numbers_of(std::string_view text, double least, double greatest,
+                               std::size_t most, std::string& wrong);
+
+}  // namespace panup

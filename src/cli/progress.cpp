@@ -1,0 +1,60 @@
+#include "cli/progress.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "cli/interruption.h"
+
+namespace panup {
+
+namespace {
+
+std::string duration_words(double seconds) {
+  const long whole = std::lround(seconds);
+  return whole < 90 ? fmt::format("{} s", whole) : fmt::format("{} min", (whole + 30) / 60);
+}
+
+}  // namespace
+
+Progress::Progress()
+    : terminal_(::isatty(STDERR_FILENO) == 1), started_(std::chrono::steady_clock::now()) {}
+
+Progress::~Progress() { clear(); }
+
+void Progress::clear() {
+  if (terminal_ && done_ > 0) {
+    fmt::print(stderr, "\r\033[K");
+  }
+}
+
+void Progress::done(std::size_t runs) {
+  done_ += runs;
+  if (!terminal_) {
+    return;
+  }
+  const std::chrono::duration<double> since = std::chrono::steady_clock::now() - started_;
+  const auto left = static_cast<double>(expected_ - std::min(expected_, done_));
+  fmt::print(stderr, "\r\033[K{} of {} runs, about {} left", done_, std::max(expected_, done_),
+             duration_words(since.count() / static_cast<double>(done_) * left));
+  static_cast<void>(std::fflush(stderr));
+}
+
+RunSource interruptible(RunSource source, Progress& progress) {
+  return [source = std::move(source), &progress](const std::vector<SimulationRequest>& requests)
+             -> std::optional<std::vector<RunFigures>> {
+    if (interrupted()) {
+      return std::nullopt;
+    }
+    auto figures = source(requests);
+    if (figures) {
+      progress.done(requests.size());
+    }
+    return figures;
+  };
+}
+
+}  // namespace panup

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <chrono>
+#include <cstddef>
+
+#include "quality/run_figures.h"
+
+namespace panup {
+
+/// Says on a terminal how many runs are done and about how long the rest takes; silent elsewhere.
+class Progress {
+ public:
+  Progress();
+  ~Progress();
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+
+  void expect(std::size_t runs) { expected_ += runs; }
+  void done(std::size_t runs);
+  /// Takes its line off the terminal.
+  void clear();
+
+ private:
+  bool terminal_;
+  std::size_t expected_ = 0;
+  std::size_t done_ = 0;
+  std::chrono::steady_clock::time_point started_;
+};
+
+/// Runs of `source`, unless Ctrl-C was pressed.
+RunSource interruptible(RunSource source, Progress& progress);
+
+}  // namespace panup

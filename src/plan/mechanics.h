@@ -1,0 +1,76 @@
+#pragma once
+
+#include <functional>
+#include <map>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "plan/plan.h"
+#include "quality/permitted_speed.h"
+#include "rules/judge.h"
+
+namespace panup {
+
+/// A configuration on a contact line, as the mechanics is asked for it.
+struct MechanicsQuestion {
+  struct Raised {
+    const PantographType* type = nullptr;
+    bool knuckle_leading = false;
+    double behind_first_m = 0;
+  };
+  std::string contact_line;  ///< name of its type
+  EnergySupply supply{};
+  std::vector<Raised> raised;  ///< front first; at least one
+  double to_kmh = 0;           ///< what every other rule permits
+  std::optional<double> temperature_c;
+};
+
+/// The permitted speed, or why it is not known.
+struct MechanicsAnswer {
+  std::optional<PermittedSpeed> speed;
+  std::string unknown;                  ///< one clause; empty where the speed is known
+  std::vector<std::string> not_judged;  ///< what was not asked of it, one sentence each
+};
+
+/// Answers many questions at once, in their order; nothing where it was stopped.
+using MechanicsSource = std::function<std::optional<std::vector<MechanicsAnswer>>(
+    const std::vector<MechanicsQuestion>&)>;
+
+/// What the mechanics says of the configurations that a plan looks at, found as they are needed.
+///
+/// A configuration it was not asked for yet is taken to run as fast as all other rules permit, so
+/// that nothing that could be best is left out; where a finished plan hands one out, it is asked
+/// for, and the plan made again, until every speed in it is known. What stands in the last one is
+/// then best for true: all others were valued too high rather than too low.
+class MechanicsSpeeds {
+ public:
+  MechanicsSpeeds(const RuleBook& rules, SpeedFrom from, std::optional<double> temperature_c);
+
+  /// The rules that speak for it; they point to this object.
+  OutsideRules rules();
+
+  /// The questions that came up since the last call, in a settled order.
+  std::vector<MechanicsQuestion> take_questions();
+  /// The answers to them, in the same order.
+  void learn(const std::vector<MechanicsQuestion>& questions, std::vector<MechanicsAnswer> answers);
+
+  /// What was not known or not judged, one sentence each.
+  std::vector<std::string> notes() const;
+
+ private:
+  void judge(const JudgedCase& judged, Opinion& opinion);
+  bool may_answer(const JudgedCase& judged) const;
+  void say(const JudgedCase& judged, const MechanicsAnswer& answer, Opinion& opinion) const;
+
+  const Rule* rule_;
+  SpeedFrom from_;
+  std::optional<double> temperature_c_;
+  std::map<std::string, MechanicsAnswer> known_;
+  std::map<std::string, std::string> unknown_;  ///< why; by what a question is but its speed
+  std::mutex asking_;
+  std::map<std::string, MechanicsQuestion> asked_;
+};
+
+}  // namespace panup

@@ -1,0 +1,88 @@
+#include "plan/mechanics_answers.h"
+
+#include <fmt/format.h>
+
+#include "quality/criteria.h"
+
+namespace panup {
+
+namespace {
+
+/// The question in figures, or why it cannot be asked.
+struct Prepared {
+  SpeedQuestion question;
+  std::string unknown;
+};
+
+Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& question) {
+  Prepared prepared;
+  if (question.contact_line.empty()) {
+    prepared.unknown = "the section names no contact line type";
+    return prepared;
+  }
+  const auto line = data.lines.find(question.contact_line);
+  if (line == data.lines.end()) {
+    prepared.unknown =
+        fmt::format("there is no file of the contact line type {}", question.contact_line);
+    return prepared;
+  }
+  prepared.question.line = &line->second;
+  prepared.question.supply = question.supply;
+  prepared.question.to_kmh = question.to_kmh;
+  if (question.temperature_c) {
+    prepared.question.settings.weather_given = true;
+    prepared.question.settings.weather.temperature_c = *question.temperature_c;
+  }
+  for (const MechanicsQuestion::Raised& raised : question.raised) {
+    const auto model = data.pantographs.find(raised.type->id);
+    const PantographSupply* const supply = supply_of(*raised.type, question.supply);
+    if (model == data.pantographs.end() || supply == nullptr) {
+      prepared.unknown =
+          fmt::format("there is no mechanical model of the pantograph type {}", raised.type->name);
+      return prepared;
+    }
+    prepared.question.pantographs.push_back(
+        {.model = model->second,
+         .static_force_n = supply->static_force_n,
+         .knuckle = raised.knuckle_leading ? Knuckle::leading : Knuckle::trailing,
+         .behind_first_m = raised.behind_first_m});
+  }
+  return prepared;
+}
+
+}  // namespace
+
+MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rules,
+                                  RunSource runs) {
+  return [&data, &rules, runs = std::move(runs)](const std::vector<MechanicsQuestion>& questions)
+             -> std::optional<std::vector<MechanicsAnswer>> {
+    std::vector<MechanicsAnswer> answers(questions.size());
+    std::vector<SpeedQuestion> asked;
+    std::vector<std::size_t> answer_of;
+    for (std::size_t i = 0; i < questions.size(); ++i) {
+      Prepared prepared = prepare_question(data, questions[i]);
+      if (prepared.unknown.empty()) {
+        answers[i].not_judged = not_judged(rules, questions[i].supply, *prepared.question.line);
+        asked.push_back(std::move(prepared.question));
+        answer_of.push_back(i);
+      } else {
+        answers[i].unknown = std::move(prepared.unknown);
+      }
+    }
+    auto speeds = permitted_speeds(asked, rules, runs);
+    if (!speeds) {
+      return std::nullopt;
+    }
+    for (std::size_t i = 0; i < asked.size(); ++i) {
+      MechanicsAnswer& answer = answers[answer_of[i]];
+      if ((*speeds)[i].refused) {
+        answer.unknown = (*speeds)[i].text;
+      } else {
+        answer.speed = std::move((*speeds)[i]);
+      }
+    }
+    return answers;
+  };
+}
+
+}  // namespace panup

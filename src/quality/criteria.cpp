@@ -1,0 +1,247 @@
+#include "quality/criteria.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/judge.h"
+
+namespace panup {
+
+namespace {
+
+bool is_criterion(RuleKind kind) {
+  switch (kind) {
+    case RuleKind::mean_contact_force:
+    case RuleKind::force_deviation:
+    case RuleKind::statistical_maximum:
+    case RuleKind::statistical_minimum:
+    case RuleKind::contact_loss:
+    case RuleKind::support_uplift:
+    case RuleKind::wave_speed_share:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool by_system(RuleKind kind) {
+  return kind == RuleKind::mean_contact_force || kind == RuleKind::statistical_maximum;
+}
+
+/// A parameter that the kind requires; the reader of rule books has made sure that it is there.
+double stated(const Rule& rule, const char* key) { return *number_of(rule, key); }
+
+/// Whether a rule speaks of the system; where none is named, only what holds on all does.
+bool speaks_of(const Rule& rule, std::optional<EnergySupply> supply) {
+  const auto systems = rule.lists.find("systems");
+  if (systems == rule.lists.end()) {
+    return true;
+  }
+  const auto named = [&](EnergySupply one) {
+    return std::ranges::find(systems->second, name_of(one)) != systems->second.end();
+  };
+  return supply ? named(*supply) : std::ranges::all_of(all_energy_supplies, named);
+}
+
+bool speaks_of(const Rule& rule, double speed_kmh) {
+  const auto above = number_of(rule, "above_kmh");
+  const auto up_to = number_of(rule, "up_to_kmh");
+  return (!above || speed_kmh > *above) && (!up_to || speed_kmh <= *up_to);
+}
+
+/// A criterion's word on one pantograph, or on the line.
+struct Measured {
+  double margin = 1;
+  std::string text;
+};
+
+Measured judge_mean(const Rule& rule, double speed_kmh, const PantographFigures& figures) {
+  const double squared = speed_kmh * speed_kmh;
+  const double upper = stated(rule, "upper_n") + stated(rule, "upper_n_per_kmh2") * squared;
+  const double lower = stated(rule, "lower_n") + stated(rule, "lower_n_per_kmh2") * squared;
+  const double width = std::max(upper - lower, 1.0);
+  return {std::min(upper - figures.mean_n, figures.mean_n - lower) / width,
+          fmt::format("mean contact force {:.0f} N, permitted {:.0f} to {:.0f} N", figures.mean_n,
+                      lower, upper)};
+}
+
+Measured judge_deviation(const Rule& rule, const PantographFigures& figures) {
+  const double raised = figures.std_n * (1 + stated(rule, "uncertainty"));
+  const double limit = stated(rule, "share_of_mean") * figures.mean_n;
+  return {limit > 0 ? 1 - raised / limit : -1,
+          fmt::format("standard deviation {:.1f} N, with the simulation's uncertainty {:.1f} N, "
+                      "permitted {:.1f} N",
+                      figures.std_n, raised, limit)};
+}
+
+Measured judge_maximum(const Rule& rule, const PantographFigures& figures) {
+  const double limit = stated(rule, "limit_n");
+  const double value = figures.mean_n + 3 * figures.std_n;
+  return {(limit - value) / limit,
+          fmt::format("statistical maximum {:.0f} N, permitted {:.0f} N", value, limit)};
+}
+
+Measured judge_minimum(const Rule& rule, const PantographFigures& figures) {
+  const double limit = stated(rule, "above_n");
+  const double value = figures.mean_n - 3 * figures.std_n;
+  return {figures.mean_n > 0 ? (value - limit) / figures.mean_n : -1,
+          fmt::format("statistical minimum {:.1f} N, must stay above {:g} N", value, limit)};
+}
+
+double share_left(double value, double limit) {
+  if (value <= 0) {
+    return 1;
+  }
+  return limit > 0 ? (limit - value) / limit : -1;
+}
+
+Measured judge_loss(const Rule& rule, const PantographFigures& figures) {
+  const double percent = stated(rule, "greatest_percent");
+  const double longest = stated(rule, "longest_ms");
+  return {
+      std::min(share_left(figures.contact_loss_percent, percent),
+               share_left(figures.longest_contact_loss_ms, longest)),
+      fmt::format("contact lost for {:.2f} % of the time and for {:.0f} ms at the longest, "
+                  "permitted {:g} % and {:g} ms",
+                  figures.contact_loss_percent, figures.longest_contact_loss_ms, percent, longest)};
+}
+
+Measured judge_uplift(const Rule& rule, const RunFacts& facts, double uplift_mm) {
+  const double factor =
+      stated(rule, facts.uplift_limited_by_design ? "factor_where_limited" : "factor");
+  const double space = *facts.uplift_space_mm;
+  return {(space - factor * uplift_mm) / space,
+          fmt::format("uplift at supports {:.0f} mm, {:g} times of which must fit in {:.0f} mm",
+                      uplift_mm, factor, space)};
+}
+
+Measured judge_wave_speed(const Rule& rule, double speed_kmh, double wave_speed_kmh) {
+  const double share = stated(rule, "share");
+  const double limit = share * wave_speed_kmh;
+  return {(limit - speed_kmh) / limit,
+          fmt::format("speed {:g} km/h, permitted {:.0f} km/h, which is {:.0f} % of the wave speed",
+                      speed_kmh, limit, 100 * share)};
+}
+
+Measured judge_pantograph(const Rule& rule, const RunFacts& facts,
+                          const PantographFigures& figures) {
+  switch (rule.kind) {
+    case RuleKind::mean_contact_force:
+      return judge_mean(rule, facts.speed_kmh, figures);
+    case RuleKind::force_deviation:
+      return judge_deviation(rule, figures);
+    case RuleKind::statistical_maximum:
+      return judge_maximum(rule, figures);
+    case RuleKind::statistical_minimum:
+      return judge_minimum(rule, figures);
+    default:
+      return judge_loss(rule, figures);
+  }
+}
+
+/// Keeps the criterion with the least margin; of equals the first.
+void keep_least(Judgement& judgement, const Rule& rule, int pantograph, Measured measured) {
+  const double margin = std::clamp(measured.margin, -1.0, 1.0);
+  // A minimum that must stay above its limit is not met at it; all others are.
+  judgement.passes =
+      judgement.passes && (rule.kind == RuleKind::statistical_minimum ? margin > 0 : margin >= 0);
+  if (rule.kind != RuleKind::mean_contact_force && rule.kind != RuleKind::wave_speed_share) {
+    judgement.swinging_margin = std::min(judgement.swinging_margin, margin);
+  }
+  if (judgement.criterion.empty() || margin < judgement.margin) {
+    judgement.margin = margin;
+    judgement.criterion = rule.id;
+    judgement.pantograph = pantograph;
+    judgement.text = std::move(measured.text);
+  }
+}
+
+}  // namespace
+
+RunFacts facts_of(const ContactLine& line, std::optional<EnergySupply> supply, double speed_kmh) {
+  return {.speed_kmh = speed_kmh,
+          .wave_speed_kmh = 3.6 * wave_speed(combined_contact_wire(line)),
+          .supply = supply,
+          .uplift_space_mm = line.uplift_space_mm,
+          .uplift_limited_by_design = line.uplift_limited_by_design};
+}
+
+Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigures& figures) {
+  Judgement judgement;
+  judgement.passes = true;
+  if (figures.pantographs.empty()) {
+    judgement.passes = false;
+    judgement.refused = true;
+    judgement.margin = -1;
+    const Rule* const rule = rule_in_force(rules, RuleKind::speed_by_mechanics);
+    judgement.criterion = rule == nullptr ? "" : rule->id;
+    judgement.text = figures.refusals.empty() ? "no run" : figures.refusals.front();
+    return judgement;
+  }
+  for (const Rule& rule : rules.rules) {
+    if (!rule.on || !is_criterion(rule.kind) || !speaks_of(rule, facts.supply) ||
+        !speaks_of(rule, facts.speed_kmh)) {
+      continue;
+    }
+    if (rule.kind == RuleKind::wave_speed_share) {
+      keep_least(judgement, rule, 0,
+                 judge_wave_speed(rule, facts.speed_kmh, figures.wave_speed_kmh));
+    } else if (rule.kind == RuleKind::support_uplift) {
+      if (facts.uplift_space_mm) {
+        keep_least(judgement, rule, 0, judge_uplift(rule, facts, figures.max_support_uplift_mm));
+      }
+    } else {
+      for (std::size_t i = 0; i < figures.pantographs.size(); ++i) {
+        keep_least(judgement, rule, static_cast<int>(i) + 1,
+                   judge_pantograph(rule, facts, figures.pantographs[i]));
+      }
+    }
+  }
+  return judgement;
+}
+
+std::optional<Judgement> judge_without_run(const RuleBook& rules, const RunFacts& facts) {
+  const Rule* const rule = rule_in_force(rules, RuleKind::wave_speed_share);
+  if (rule == nullptr) {
+    return std::nullopt;
+  }
+  Judgement judgement;
+  judgement.passes = true;
+  keep_least(judgement, *rule, 0, judge_wave_speed(*rule, facts.speed_kmh, facts.wave_speed_kmh));
+  return judgement.passes ? std::nullopt : std::optional(std::move(judgement));
+}
+
+std::vector<std::string> criteria_in_words(const RuleBook& rules,
+                                           std::optional<EnergySupply> supply) {
+  std::vector<std::string> words;
+  for (const Rule& rule : rules.rules) {
+    if (rule.on && is_criterion(rule.kind) && speaks_of(rule, supply)) {
+      words.push_back(fmt::format("{}: {} [{}]", rule.id, rule.statement, rule.source));
+    }
+  }
+  return words;
+}
+
+std::vector<std::string> not_judged(const RuleBook& rules, std::optional<EnergySupply> supply,
+                                    const ContactLine& line) {
+  std::vector<std::string> words;
+  for (const Rule& rule : rules.rules) {
+    if (!is_criterion(rule.kind)) {
+      continue;
+    }
+    if (!rule.on) {
+      words.push_back(fmt::format("{}: turned off in {}.", rule.id, rule.book));
+    } else if (!supply && by_system(rule.kind) && !speaks_of(rule, supply)) {
+      words.push_back(
+          fmt::format("{}: it hangs on the energy supply system, and none is named.", rule.id));
+    } else if (rule.kind == RuleKind::support_uplift && !line.uplift_space_mm) {
+      words.push_back(
+          fmt::format("{}: {} states no space for uplift at its supports.", rule.id, line.id));
+    }
+  }
+  return words;
+}
+
+}  // namespace panup

@@ -1,0 +1,205 @@
+#include "quality/envelope.h"
+
+#include <algorithm>
+
+#include "quality/scan_rounds.h"
+#include "quality/tolerances.h"
+#include "rules/judge.h"
+
+namespace panup {
+
+namespace {
+
+std::vector<RunningPantograph> evenly_spaced(const EnvelopeRequest& request, double spacing_m,
+                                             Knuckle knuckle) {
+  std::vector<RunningPantograph> pantographs;
+  for (int i = 0; i < request.count; ++i) {
+    pantographs.push_back({.model = request.pantograph,
+                           .static_force_n = request.static_force_n,
+                           .knuckle = knuckle,
+                           .behind_first_m = i * spacing_m});
+  }
+  return pantographs;
+}
+
+/// One for each distance and direction of running; directions of one distance stand together.
+std::vector<SpeedQuestion> questions_of(const EnvelopeRequest& request) {
+  std::vector<SpeedQuestion> questions;
+  for (const double spacing : request.spacings_m) {
+    for (const Knuckle knuckle : request.knuckles) {
+      questions.push_back({.line = request.line,
+                           .pantographs = evenly_spaced(request, spacing, knuckle),
+                           .supply = request.supply,
+                           .settings = request.settings,
+                           .to_kmh = request.speeds_kmh.back()});
+    }
+  }
+  return questions;
+}
+
+EnvelopeCell cell_of(const Judgement& judgement, Knuckle knuckle) {
+  return {.passes = judgement.passes,
+          .margin = judgement.margin,
+          .criterion = judgement.criterion,
+          .pantograph = judgement.pantograph,
+          .knuckle = knuckle};
+}
+
+/// Whether `a` decides against `b`: it fails and `b` passes, or its margin is smaller.
+bool is_worse(const EnvelopeCell& a, const EnvelopeCell& b) {
+  return a.passes != b.passes ? !a.passes : a.margin < b.margin;
+}
+
+/// Judges every distance at every speed, and hands the judgements to the scans.
+bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
+                const std::vector<SpeedQuestion>& questions, std::vector<SpeedScan>& scans,
+                Envelope& envelope) {
+  std::vector<AskedSpeed> asked;
+  for (const SpeedQuestion& question : questions) {
+    for (const double speed : request.speeds_kmh) {
+      asked.push_back({&question, speed});
+    }
+  }
+  auto judgements = judge_speeds(judging, asked);
+  if (!judgements) {
+    return false;
+  }
+  const std::size_t speeds = request.speeds_kmh.size();
+  const std::size_t directions = request.knuckles.size();
+  envelope.cells.assign(request.spacings_m.size(), std::vector<EnvelopeCell>(speeds));
+  for (std::size_t q = 0; q < questions.size(); ++q) {
+    for (std::size_t v = 0; v < speeds; ++v) {
+      Judgement& judgement = (*judgements)[q * speeds + v];
+      EnvelopeCell cell = cell_of(judgement, request.knuckles[q % directions]);
+      EnvelopeCell& worst = envelope.cells[q / directions][v];
+      if (q % directions == 0 || is_worse(cell, worst)) {
+        worst = std::move(cell);
+      }
+      scans[q].add(request.speeds_kmh[v], std::move(judgement));
+    }
+  }
+  return true;
+}
+
+PermittedSpeed worst_of(const std::vector<SpeedScan>& scans, std::size_t first, std::size_t count) {
+  PermittedSpeed worst = scans[first].result();
+  for (std::size_t i = first + 1; i < first + count; ++i) {
+    PermittedSpeed other = scans[i].result();
+    const bool fails_earlier =
+        other.fails_at_kmh && (!worst.fails_at_kmh || *other.fails_at_kmh < *worst.fails_at_kmh);
+    const bool no_failure_and_closer =
+        !other.fails_at_kmh && !worst.fails_at_kmh && other.margin < worst.margin;
+    if (fails_earlier || no_failure_and_closer) {
+      worst = std::move(other);
+    }
+  }
+  return worst;
+}
+
+std::vector<PublishedSpeeds> published_speeds(const Rule& rule, EnergySupply supply,
+                                              double greatest_kmh) {
+  std::vector<PublishedSpeeds> all;
+  for (const DesignType type : {DesignType::a, DesignType::b, DesignType::c}) {
+    PublishedSpeeds speeds{.type = type, .steps = {}};
+    double distance = 0;
+    for (const SpacingRow& row : rule.spacing) {
+      distance = std::max(distance, spacing_of(row, supply).at(static_cast<std::size_t>(type)));
+      const double up_to = std::min(row.up_to_kmh, greatest_kmh);
+      if (!speeds.steps.empty() && speeds.steps.back().distance_m == distance) {
+        speeds.steps.back().speed_kmh = up_to;
+      } else {
+        speeds.steps.push_back({distance, up_to});
+      }
+    }
+    all.push_back(std::move(speeds));
+  }
+  return all;
+}
+
+/// The permitted speed of every sample at every distance.
+bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
+                  const std::vector<SpeedQuestion>& questions, const ScanSettings& settings,
+                  Envelope& envelope) {
+  const Rule& rule = *rule_in_force(*request.rules, RuleKind::tolerances);
+  const Tolerances tolerances = tolerances_of(rule);
+  envelope.tolerances = in_words(tolerances);
+  envelope.samples.resize(request.spacings_m.size());
+  const std::size_t directions = request.knuckles.size();
+  for (int number = 0; number < request.samples; ++number) {
+    std::vector<Sample> samples;
+    samples.reserve(questions.size());  // the questions point into it
+    std::vector<SpeedQuestion> sampled;
+    std::vector<SpeedScan> scans;
+    for (const SpeedQuestion& question : questions) {
+      const double train_m = question.pantographs.back().behind_first_m;
+      samples.push_back(draw_sample(*judging.lines.line_for(*question.line, train_m),
+                                    question.pantographs, tolerances, request.seed,
+                                    static_cast<std::uint64_t>(number)));
+      SpeedQuestion of_sample = question;
+      of_sample.line = &samples.back().line;
+      of_sample.pantographs = samples.back().pantographs;
+      sampled.push_back(std::move(of_sample));
+      scans.emplace_back(settings);
+    }
+    if (!finish_scans(judging, sampled, scans)) {
+      return false;
+    }
+    for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
+      envelope.samples[d].permitted_speed_kmh.push_back(
+          worst_of(scans, d * directions, directions).speed_kmh);
+    }
+  }
+  return true;
+}
+
+Envelope headed(const EnvelopeRequest& request) {
+  Envelope envelope;
+  envelope.line_id = request.line->id;
+  envelope.line_name = request.line->name;
+  envelope.pantograph_id = request.pantograph.id;
+  envelope.pantograph_name = request.pantograph.name;
+  envelope.invented = request.line->invented || request.pantograph.invented;
+  envelope.supply = request.supply;
+  envelope.static_force_n = request.static_force_n;
+  envelope.count = request.count;
+  envelope.knuckles = request.knuckles;
+  envelope.wave_speed_kmh = facts_of(*request.line, request.supply, 0).wave_speed_kmh;
+  envelope.spacings_m = request.spacings_m;
+  envelope.speeds_kmh = request.speeds_kmh;
+  envelope.seed = request.seed;
+  envelope.criteria = criteria_in_words(*request.rules, request.supply);
+  envelope.not_judged = not_judged(*request.rules, request.supply, *request.line);
+  const Rule* const published = rule_in_force(*request.rules, RuleKind::design_spacing);
+  if (published != nullptr && request.supply) {
+    envelope.published = published_speeds(*published, *request.supply, request.speeds_kmh.back());
+    envelope.published_source = published->source;
+  }
+  return envelope;
+}
+
+}  // namespace
+
+std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs) {
+  const Rule& rule = mechanics_rule(*request.rules);
+  EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
+  const Judging judging{*request.rules, lines, runs};
+  ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
+  settings.speeds_kmh = request.speeds_kmh;
+  const std::vector<SpeedQuestion> questions = questions_of(request);
+  std::vector<SpeedScan> scans(questions.size(), SpeedScan(settings));
+  Envelope envelope = headed(request);
+  if (!fill_cells(request, judging, questions, scans, envelope) ||
+      !finish_scans(judging, questions, scans)) {
+    return std::nullopt;
+  }
+  const std::size_t directions = request.knuckles.size();
+  for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
+    envelope.permitted.push_back(worst_of(scans, d * directions, directions));
+  }
+  if (request.samples > 0 && !scan_samples(request, judging, questions, settings, envelope)) {
+    return std::nullopt;
+  }
+  return envelope;
+}
+
+}  // namespace panup

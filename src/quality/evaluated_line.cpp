@@ -1,0 +1,42 @@
+#include "quality/evaluated_line.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "dynamics/run_course.h"
+
+namespace panup {
+
+bool is_regular(const ContactLine& line) {
+  const auto like_first = [](const auto& all) {
+    return std::ranges::all_of(all, [&](const auto& one) { return one == all.front(); });
+  };
+  return like_first(line.spans) && like_first(line.supports);
+}
+
+const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double train_m) {
+  const std::size_t in_file = whole.spans.size();
+  const double span_m = length_of(whole) / static_cast<double>(in_file);
+  // The train starts with its last pantograph in the first midspan.
+  const double over_train = std::ceil(train_m / span_m);
+  const double before = std::ceil(0.5 + ramp_spans + clear_spans) + over_train;
+  const double after = std::ceil(clear_end_spans) + over_train;
+  const auto needed = static_cast<std::size_t>(before + evaluated_spans_ + after);
+  if (needed == in_file || (needed < in_file && !is_regular(whole))) {
+    return &whole;
+  }
+  auto& cut = cut_[{&whole, needed}];
+  if (cut == nullptr) {
+    cut = std::make_unique<ContactLine>(whole);
+    cut->spans.clear();
+    cut->supports.clear();
+    for (std::size_t i = 0; i < needed; ++i) {
+      cut->spans.push_back(whole.spans[i % in_file]);
+      cut->supports.push_back(whole.supports[i % in_file]);
+    }
+    cut->supports.push_back(whole.supports[(needed - 1) % in_file + 1]);
+  }
+  return cut.get();
+}
+
+}  // namespace panup

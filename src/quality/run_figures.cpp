@@ -1,0 +1,38 @@
+#include "quality/run_figures.h"
+
+namespace panup {
+
+RunFigures figures_of(const SimulationOutcome& outcome) {
+  RunFigures figures;
+  figures.refusals = outcome.refusals;
+  if (!outcome.result) {
+    return figures;
+  }
+  const SimulationResult& result = *outcome.result;
+  for (const PantographRun& run : result.pantographs) {
+    figures.pantographs.push_back({.mean_n = run.mean_n,
+                                   .std_n = run.std_n,
+                                   .max_n = run.max_n,
+                                   .min_n = run.min_n,
+                                   .contact_loss_percent = run.contact_loss_percent,
+                                   .longest_contact_loss_ms = run.longest_contact_loss_ms});
+  }
+  figures.wave_speed_kmh = result.wave_speed_kmh;
+  figures.max_support_uplift_mm = result.max_support_uplift_mm;
+  figures.max_span_uplift_mm = result.max_span_uplift_mm;
+  figures.energy_error = result.energy.relative_error();
+  return figures;
+}
+
+RunSource computed_runs(int jobs) {
+  return [jobs](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    figures.reserve(requests.size());
+    for (const SimulationOutcome& outcome : simulate_all(requests, jobs)) {
+      figures.push_back(figures_of(outcome));
+    }
+    return std::optional(std::move(figures));
+  };
+}
+
+}  // namespace panup

@@ -1,0 +1,68 @@
+#include "quality/scan_rounds.h"
+
+#include "rules/judge.h"
+
+namespace panup {
+
+const Rule& mechanics_rule(const RuleBook& rules) {
+  return *rule_in_force(rules, RuleKind::speed_by_mechanics);
+}
+
+std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
+                                                   const std::vector<AskedSpeed>& asked) {
+  const Rule& rule = mechanics_rule(judging.rules);
+  std::vector<Judgement> judgements(asked.size());
+  std::vector<SimulationRequest> requests;
+  std::vector<std::size_t> run_of;
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    const SpeedQuestion& question = *asked[i].question;
+    const RunFacts facts = facts_of(*question.line, question.supply, asked[i].speed_kmh);
+    if (auto judgement = judge_without_run(judging.rules, facts)) {
+      judgements[i] = std::move(*judgement);
+      continue;
+    }
+    run_of.push_back(i);
+    requests.push_back(
+        {.line = judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m),
+         .pantographs = question.pantographs,
+         .speed_kmh = asked[i].speed_kmh,
+         .settings = question.settings});
+    requests.back().settings.step_s = *number_of(rule, "step_ms") / 1000;
+  }
+  const auto figures = judging.runs(requests);
+  if (!figures) {
+    return std::nullopt;
+  }
+  for (std::size_t run = 0; run < run_of.size(); ++run) {
+    const AskedSpeed& one = asked[run_of[run]];
+    const RunFacts facts = facts_of(*one.question->line, one.question->supply, one.speed_kmh);
+    judgements[run_of[run]] = judge_run(judging.rules, facts, (*figures)[run]);
+  }
+  return judgements;
+}
+
+bool finish_scans(const Judging& judging, const std::vector<SpeedQuestion>& questions,
+                  std::vector<SpeedScan>& scans) {
+  while (true) {
+    std::vector<AskedSpeed> asked;
+    std::vector<std::size_t> scan_of;
+    for (std::size_t q = 0; q < questions.size(); ++q) {
+      for (const double speed : scans[q].wanted()) {
+        asked.push_back({&questions[q], speed});
+        scan_of.push_back(q);
+      }
+    }
+    if (asked.empty()) {
+      return true;
+    }
+    auto judgements = judge_speeds(judging, asked);
+    if (!judgements) {
+      return false;
+    }
+    for (std::size_t i = 0; i < asked.size(); ++i) {
+      scans[scan_of[i]].add(asked[i].speed_kmh, std::move((*judgements)[i]));
+    }
+  }
+}
+
+}  // namespace panup

@@ -1,0 +1,102 @@
+#include "quality/speed_scan.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/judge.h"
+
+namespace panup {
+
+ScanSettings scan_settings(const Rule& rule, double to_kmh) {
+  ScanSettings settings;
+  settings.edge_kmh = *number_of(rule, "edge_kmh");
+  settings.steepest_margin_per_kmh = *number_of(rule, "steepest_margin_per_kmh");
+  settings.close_margin = *number_of(rule, "close_margin");
+  const double from = *number_of(rule, "scan_from_kmh");
+  const double step = *number_of(rule, "scan_step_kmh");
+  for (std::size_t i = 0; from + static_cast<double>(i) * step < to_kmh; ++i) {
+    settings.speeds_kmh.push_back(from + static_cast<double>(i) * step);
+  }
+  settings.speeds_kmh.push_back(to_kmh);
+  return settings;
+}
+
+SpeedScan::SpeedScan(ScanSettings settings) : settings_(std::move(settings)) {}
+
+SpeedScan::Known::const_iterator SpeedScan::first_failing() const {
+  return std::ranges::find_if(known_, [](const auto& entry) { return !entry.second.passes; });
+}
+
+std::vector<double> SpeedScan::wanted(std::size_t most) const {
+  const auto failing = first_failing();
+  std::vector<double> speeds;
+  for (const double speed : settings_.speeds_kmh) {
+    if (speeds.size() == most || (failing != known_.end() && speed >= failing->first)) {
+      break;
+    }
+    if (!known_.contains(speed)) {
+      speeds.push_back(speed);
+    }
+  }
+  if (!speeds.empty()) {
+    return speeds;
+  }
+  const double edge = settings_.edge_kmh;
+  for (auto upper = known_.begin(); upper != failing && upper != known_.end(); ++upper) {
+    const auto next = std::next(upper);
+    if (next == known_.end() || !upper->second.passes) {
+      break;
+    }
+    const double gap = next->first - upper->first;
+    const bool at_edge = next == failing;
+    const double lower_margin = upper->second.swinging_margin;
+    const double upper_margin = next->second.swinging_margin;
+    const bool may_hide = lower_margin + upper_margin < settings_.steepest_margin_per_kmh * gap ||
+                          std::min(lower_margin, upper_margin) < settings_.close_margin;
+    if (gap < 1.5 * edge || !(at_edge || may_hide)) {
+      continue;
+    }
+    const double middle = std::round((upper->first + gap / 2) / edge) * edge;
+    if (middle > upper->first && middle < next->first) {
+      speeds.push_back(middle);
+    }
+  }
+  return speeds;
+}
+
+void SpeedScan::add(double speed_kmh, Judgement judgement) {
+  known_.insert_or_assign(speed_kmh, std::move(judgement));
+}
+
+PermittedSpeed SpeedScan::result() const {
+  const std::vector<double>& speeds = settings_.speeds_kmh;
+  PermittedSpeed result;
+  result.looked_from_kmh = speeds.front();
+  result.looked_to_kmh = speeds.back();
+  result.step_kmh = speeds.size() > 1 ? speeds[1] - speeds[0] : 0;
+  const auto decide = [&result](const Judgement& judgement) {
+    result.criterion = judgement.criterion;
+    result.margin = judgement.margin;
+    result.pantograph = judgement.pantograph;
+    result.text = judgement.text;
+    result.refused = judgement.refused;
+  };
+  const auto failing = first_failing();
+  const Judgement* least = nullptr;
+  for (auto at = known_.begin(); at != failing; ++at) {
+    result.speed_kmh = at->first;
+    if (least == nullptr || at->second.margin < least->margin) {
+      least = &at->second;
+    }
+  }
+  if (failing != known_.end()) {
+    result.fails_at_kmh = failing->first;
+    result.edge_error_kmh = failing->first - result.speed_kmh;
+    decide(failing->second);
+  } else if (least != nullptr) {
+    decide(*least);
+  }
+  return result;
+}
+
+}  // namespace panup

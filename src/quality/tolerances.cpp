@@ -1,0 +1,83 @@
+#include "quality/tolerances.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <random>
+
+#include "rules/judge.h"
+
+namespace panup {
+
+namespace {
+
+/// Even over ±1. The distributions of the standard library differ between its makers.
+class EvenDraw {
+ public:
+  EvenDraw(std::uint64_t seed, std::uint64_t number) {
+    std::seed_seq sequence{seed & 0xffffffffU, seed >> 32U, number & 0xffffffffU, number >> 32U};
+    engine_.seed(sequence);
+  }
+
+  double operator()() {
+    constexpr double scale = 0x1p-52;
+    return static_cast<double>(engine_() >> 11U) * scale - 1;
+  }
+
+ private:
+  std::mt19937_64 engine_;
+};
+
+void move_supports(ContactLine& line, double by_m, EvenDraw& draw) {
+  double before = 0;
+  for (std::size_t i = 0; i < line.spans.size(); ++i) {
+    Span& span = line.spans[i];
+    // The line's ends stay, and no support moves past its neighbour's droppers.
+    const double most = std::min(by_m, 0.2 * span.length_m);
+    const double after = i + 1 < line.spans.size() ? most * draw() : 0;
+    const double ratio = (span.length_m + after - before) / span.length_m;
+    span.length_m *= ratio;
+    for (Dropper& dropper : span.droppers) {
+      dropper.at_m *= ratio;
+    }
+    before = after;
+  }
+}
+
+}  // namespace
+
+Tolerances tolerances_of(const Rule& rule) {
+  return {.tension_share = *number_of(rule, "tension_share"),
+          .dropper_length_m = *number_of(rule, "dropper_length_mm") / 1000,
+          .static_force_n = *number_of(rule, "static_force_n"),
+          .span_length_m = *number_of(rule, "span_length_m")};
+}
+
+std::vector<std::string> in_words(const Tolerances& tolerances) {
+  return {fmt::format("tension of each wire ±{:g} %", 100 * tolerances.tension_share),
+          fmt::format("length of each dropper ±{:g} mm", 1000 * tolerances.dropper_length_m),
+          fmt::format("static force of each pantograph ±{:g} N", tolerances.static_force_n),
+          fmt::format("place of each support ±{:g} m", tolerances.span_length_m)};
+}
+
+Sample draw_sample(const ContactLine& line, const std::vector<RunningPantograph>& pantographs,
+                   const Tolerances& tolerances, std::uint64_t seed, std::uint64_t number) {
+  EvenDraw draw(seed, number);
+  Sample sample{line, pantographs};
+  for (Wire* const wire : {&sample.line.contact_wire, &sample.line.messenger_wire}) {
+    wire->tension_deviation_n = tolerances.tension_share * wire->tension_n * draw();
+  }
+  for (RunningPantograph& pantograph : sample.pantographs) {
+    pantograph.static_force_n =
+        std::max(0.0, pantograph.static_force_n + tolerances.static_force_n * draw());
+  }
+  move_supports(sample.line, tolerances.span_length_m, draw);
+  for (Span& span : sample.line.spans) {
+    for (Dropper& dropper : span.droppers) {
+      dropper.length_deviation_m = tolerances.dropper_length_m * draw();
+    }
+  }
+  return sample;
+}
+
+}  // namespace panup

@@ -1,0 +1,300 @@
+#include "store/run_store.h"
+
+#include <fmt/format.h>
+#include <sqlite3.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <filesystem>
+
+#include "store/figures_bytes.h"
+#include "store/run_key.h"
+#include "store/statement.h"
+
+namespace panup {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// "PNUP": by it the file is known to be a store.
+constexpr std::int64_t application_id = 0x504e5550;
+constexpr std::int64_t layout_version = 1;
+constexpr int patience_ms = 30'000;
+
+constexpr std::string_view layout =
+    "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, program TEXT NOT NULL, "
+    "used_on INTEGER NOT NULL) WITHOUT ROWID";
+
+std::int64_t today() {
+  return std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())
+      .time_since_epoch()
+      .count();
+}
+
+std::string date_of(std::int64_t day) {
+  const std::chrono::year_month_day date{
+      std::chrono::sys_days(std::chrono::days(static_cast<int>(day)))};
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+std::optional<std::int64_t> number_from(sqlite3* database, std::string_view sql) {
+  Statement statement(database, sql);
+  return statement.step() == SQLITE_ROW ? std::optional(statement.number(0)) : std::nullopt;
+}
+
+bool execute(sqlite3* database, std::string_view sql) { return Statement(database, sql).run(); }
+
+/// A transaction that is rolled back unless it was committed. It takes the right to write at once:
+/// one that began by reading could not wait for another's writing.
+class Transaction {
+ public:
+  explicit Transaction(sqlite3* database)
+      : database_(database), open_(execute(database, "BEGIN IMMEDIATE")) {}
+  Transaction(const Transaction&) = delete;
+  Transaction& operator=(const Transaction&) = delete;
+  ~Transaction() {
+    if (open_) {
+      execute(database_, "ROLLBACK");
+    }
+  }
+
+  bool is_open() const { return open_; }
+  bool commit() {
+    if (open_ && execute(database_, "COMMIT")) {
+      open_ = false;
+      return true;
+    }
+    return false;
+  }
+
+ private:
+  sqlite3* database_;
+  bool open_;
+};
+
+std::string in_words(sqlite3* database) {
+  switch (sqlite3_errcode(database)) {
+    case SQLITE_FULL:
+      return "the disk is full";
+    case SQLITE_NOTADB:
+      return "it is no store of panup";
+    case SQLITE_CORRUPT:
+      return "it is damaged; remove it, for all that is in it can be computed again";
+    case SQLITE_READONLY:
+      return "it may not be written";
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+      return fmt::format("another process has kept it busy for {} s", patience_ms / 1000);
+    case SQLITE_CANTOPEN:
+      return "it cannot be opened or made";
+    default:
+      return sqlite3_errmsg(database);
+  }
+}
+
+/// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
+/// empty.
+std::string take_on(sqlite3* database) {
+  Transaction transaction(database);
+  const auto id = number_from(database, "PRAGMA application_id");
+  const auto version = number_from(database, "PRAGMA user_version");
+  const auto tables = number_from(database, "SELECT count(*) FROM sqlite_schema");
+  if (!transaction.is_open() || !id || !version || !tables) {
+    return in_words(database);
+  }
+  if (*id == application_id && *version == layout_version) {
+    return {};
+  }
+  if (*id == application_id) {
+    return fmt::format(
+        "it is of layout {}, made by a newer program than this, which knows layout {}", *version,
+        layout_version);
+  }
+  if (*id != 0 || *version != 0 || *tables != 0) {
+    return "it is no store of panup";
+  }
+  const bool made = execute(database, layout) &&
+                    execute(database, fmt::format("PRAGMA application_id = {}", application_id)) &&
+                    execute(database, fmt::format("PRAGMA user_version = {}", layout_version)) &&
+                    transaction.commit();
+  return made ? std::string() : in_words(database);
+}
+
+}  // namespace
+
+void RunStore::Close::operator()(sqlite3* database) const { sqlite3_close(database); }
+
+RunStore::RunStore(std::string path, std::unique_ptr<sqlite3, Close> database)
+    : path_(std::move(path)), database_(std::move(database)) {}
+RunStore::RunStore(RunStore&&) noexcept = default;
+RunStore& RunStore::operator=(RunStore&&) noexcept = default;
+RunStore::~RunStore() = default;
+
+std::string RunStore::failure(const char* doing) const {
+  return fmt::format("store {}: {}: {}", path_, doing, in_words(database_.get()));
+}
+
+std::variant<RunStore, std::string> RunStore::open(const std::string& path) {
+  std::error_code error;
+  if (const fs::path folder = fs::path(path).parent_path(); !folder.empty()) {
+    fs::create_directories(folder, error);
+    if (error) {
+      return fmt::format("store {}: its folder cannot be made: {}", path, error.message());
+    }
+  }
+  if (fs::exists(path, error) && !fs::is_regular_file(path, error)) {
+    return fmt::format("store {}: it is no file", path);
+  }
+  sqlite3* opened = nullptr;
+  const int status =
+      sqlite3_open_v2(path.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
+  std::unique_ptr<sqlite3, Close> database(opened);
+  if (database == nullptr) {
+    return fmt::format("store {}: there is no memory to open it", path);
+  }
+  std::string wrong;
+  if (status != SQLITE_OK) {
+    wrong = in_words(database.get());
+  } else {
+    sqlite3_busy_timeout(database.get(), patience_ms);
+    wrong = take_on(database.get());
+  }
+  if (!wrong.empty()) {
+    return fmt::format("store {}: {}", path, wrong);
+  }
+  return RunStore(path, std::move(database));
+}
+
+std::vector<std::optional<RunFigures>> RunStore::find(std::span<const std::string> keys) {
+  std::vector<std::optional<RunFigures>> found(keys.size());
+  Statement select(database_.get(), "SELECT figures, used_on FROM run WHERE key = ?");
+  const std::int64_t day = today();
+  std::vector<const std::string*> used;
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    select.bind_bytes(1, keys[i]);
+    if (select.step() == SQLITE_ROW) {
+      found[i] = figures_from(select.bytes(0));
+      if (found[i] && select.number(1) != day) {
+        used.push_back(&keys[i]);
+      }
+    }
+    select.reset();
+  }
+  if (!used.empty()) {
+    // Only `shrink` looks at it: where it cannot be written, nothing is lost.
+    Transaction transaction(database_.get());
+    Statement update(database_.get(), "UPDATE run SET used_on = ? WHERE key = ?");
+    bool all = true;
+    for (const std::string* const key : used) {
+      update.bind(1, day);
+      update.bind_bytes(2, *key);
+      all = all && update.run();
+      update.reset();
+    }
+    if (all) {
+      transaction.commit();
+    }
+  }
+  return found;
+}
+
+std::optional<std::string> RunStore::add(std::span<const KeptRun> runs) {
+  Transaction transaction(database_.get());
+  if (!transaction.is_open()) {
+    return failure("no run could be added");
+  }
+  Statement insert(database_.get(),
+                   "INSERT INTO run (key, figures, program, used_on) VALUES (?, ?, ?, ?) ON "
+                   "CONFLICT (key) DO NOTHING");
+  const std::int64_t day = today();
+  for (const KeptRun& run : runs) {
+    insert.bind_bytes(1, run.key);
+    insert.bind_bytes(2, to_bytes(run.figures));
+    insert.bind_text(3, mechanics_fingerprint());
+    insert.bind(4, day);
+    if (!insert.run()) {
+      return failure("no run could be added");
+    }
+    insert.reset();
+  }
+  return transaction.commit() ? std::nullopt : std::optional(failure("no run could be added"));
+}
+
+std::variant<StoreContents, std::string> RunStore::contents() {
+  StoreContents contents;
+  contents.path = path_;
+  Statement totals(database_.get(), "SELECT count(*), min(used_on), max(used_on) FROM run");
+  const auto page = number_from(database_.get(), "PRAGMA page_size");
+  const auto pages = number_from(database_.get(), "PRAGMA page_count");
+  if (totals.step() != SQLITE_ROW || !page || !pages) {
+    return failure("it cannot be read");
+  }
+  contents.runs = totals.number(0);
+  contents.bytes = *page * *pages;
+  if (!totals.is_null(1)) {
+    contents.least_recent_use = date_of(totals.number(1));
+    contents.most_recent_use = date_of(totals.number(2));
+  }
+  Statement programs(database_.get(),
+                     "SELECT program, count(*) FROM run GROUP BY program ORDER BY 2 DESC, 1");
+  int status = programs.step();
+  for (; status == SQLITE_ROW; status = programs.step()) {
+    contents.by_program.push_back({std::string(programs.bytes(0)), programs.number(1)});
+  }
+  return status == SQLITE_DONE ? std::variant<StoreContents, std::string>(std::move(contents))
+                               : failure("it cannot be read");
+}
+
+std::variant<std::int64_t, std::string> RunStore::shrink(std::int64_t bytes) {
+  std::int64_t dropped = 0;
+  while (true) {
+    const auto state = contents();
+    if (const auto* const wrong = std::get_if<std::string>(&state)) {
+      return *wrong;
+    }
+    const auto& [path, runs, size, least_recent, most_recent, programs] =
+        std::get<StoreContents>(state);
+    if (size <= bytes || runs == 0) {
+      return dropped;
+    }
+    // Rows are about of one size: that much too many, and a few more so that it comes to an end.
+    const std::int64_t surplus = std::min(runs, (runs * (size - bytes) + size - 1) / size + 1);
+    Statement drop(
+        database_.get(),
+        "DELETE FROM run WHERE key IN (SELECT key FROM run ORDER BY used_on, key LIMIT ?)");
+    drop.bind(1, surplus);
+    if (!drop.run()) {
+      return failure("it cannot be shrunk");
+    }
+    dropped += surplus;
+    if (!execute(database_.get(), "VACUUM")) {
+      return failure("it cannot be shrunk");
+    }
+  }
+}
+
+std::variant<std::int64_t, std::string> RunStore::clear() {
+  const auto runs = number_from(database_.get(), "SELECT count(*) FROM run");
+  if (!runs || !execute(database_.get(), "DELETE FROM run") ||
+      !execute(database_.get(), "VACUUM")) {
+    return failure("it cannot be cleared");
+  }
+  return *runs;
+}
+
+std::optional<std::string> default_store_path() {
+  const char* const caches = std::getenv("XDG_CACHE_HOME");
+  const char* const home = std::getenv("HOME");
+  // The convention: a relative path there is no folder for caches.
+  if (caches != nullptr && fs::path(caches).is_absolute()) {
+    return (fs::path(caches) / "panup" / "runs.sqlite").string();
+  }
+  if (home != nullptr && fs::path(home).is_absolute()) {
+    return (fs::path(home) / ".cache" / "panup" / "runs.sqlite").string();
+  }
+  return std::nullopt;
+}
+
+}  // namespace panup

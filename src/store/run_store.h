@@ -1,0 +1,87 @@
+#pragma once
+/// The room `store`: what is kept between runs of the program. One SQLite file holds the figures of
+/// runs by a name of their content, so that nothing is computed twice and nothing stale is used.
+///
+/// The file may be shared by processes, also over a network: it keeps to SQLite's rollback journal,
+/// for its write-ahead log needs memory that processes share, which hosts do not. A process that is
+/// killed, or a disk that runs full, costs the transaction that was open and nothing else.
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "quality/run_figures.h"
+
+struct sqlite3;  // as SQLite names it
+
+namespace panup {
+
+/// A run with the name of its content; see `store/run_key.h`.
+struct KeptRun {
+  std::string key;
+  RunFigures figures;
+};
+
+/// How many runs a state of the program left behind.
+struct RunsOfProgram {
+  std::string fingerprint;
+  std::int64_t runs = 0;
+};
+
+struct StoreContents {
+  std::string path;
+  std::int64_t runs = 0;
+  std::int64_t bytes = 0;                       ///< of the file
+  std::optional<std::string> least_recent_use;  ///< date, as in 2026-11-25; nothing where empty
+  std::optional<std::string> most_recent_use;
+  std::vector<RunsOfProgram> by_program;  ///< most runs first
+};
+
+/// An open store. Every call is a transaction of its own. What went wrong is said in words, and the
+/// store is then as it was before the call.
+class RunStore {
+ public:
+  /// Opens a store, and makes it, and its folder, where there is none. Refuses a file that is
+  /// something else, which is left as it is, and one of a newer program.
+  static std::variant<RunStore, std::string> open(const std::string& path);
+
+  RunStore(RunStore&&) noexcept;
+  RunStore& operator=(RunStore&&) noexcept;
+  ~RunStore();
+
+  /// What is kept of each key, in their order; notes the day of their use. What cannot be read
+  /// counts as not kept.
+  std::vector<std::optional<RunFigures>> find(std::span<const std::string> keys);
+
+  /// Keeps runs; those that are kept already stay. What went wrong, or nothing.
+  std::optional<std::string> add(std::span<const KeptRun> runs);
+
+  std::variant<StoreContents, std::string> contents();
+
+  /// Drops runs, the longest unused first, until the file is no larger than `bytes`. How many were
+  /// dropped, or what went wrong.
+  std::variant<std::int64_t, std::string> shrink(std::int64_t bytes);
+  std::variant<std::int64_t, std::string> clear();
+
+  const std::string& path() const { return path_; }
+
+ private:
+  struct Close {
+    void operator()(sqlite3* database) const;
+  };
+  RunStore(std::string path, std::unique_ptr<sqlite3, Close> database);
+  std::string failure(const char* doing) const;
+
+  std::string path_;
+  std::unique_ptr<sqlite3, Close> database_;
+};
+
+/// In the user's folder for caches: $XDG_CACHE_HOME, else ~/.cache (XDG base directories); nothing
+/// where neither is known.
+std::optional<std::string> default_store_path();
+
+}  // namespace panup

@@ -1,0 +1,287 @@
+/// What the mechanics says of a configuration's speed, in the plan. Runs are made up here; those of
+/// the real mechanics are checked elsewhere.
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <random>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+using enum EnergySupply;
+
+double least_distance(const MechanicsQuestion& question) {
+  double least = 1000;
+  for (std::size_t i = 1; i < question.raised.size(); ++i) {
+    least =
+        std::min(least, question.raised[i].behind_first_m - question.raised[i - 1].behind_first_m);
+  }
+  return least;
+}
+
+/// An answer that permits `kmh`, or all that was asked where that is less.
+MechanicsAnswer permits(const MechanicsQuestion& question, double kmh) {
+  PermittedSpeed speed;
+  speed.looked_from_kmh = 50;
+  speed.looked_to_kmh = question.to_kmh;
+  speed.criterion = "force-deviation";
+  speed.pantograph = static_cast<int>(question.raised.size());
+  speed.text = "standard deviation 22.0 N, permitted 21.0 N";
+  speed.margin = 0.3;
+  speed.speed_kmh = std::min(kmh, question.to_kmh);
+  if (kmh < question.to_kmh) {
+    speed.fails_at_kmh = kmh + 1;
+    speed.edge_error_kmh = 1;
+    speed.margin = -0.05;
+  }
+  return {.speed = speed, .unknown = {}, .not_judged = {}};
+}
+
+template <typename Speed>
+MechanicsSource source(const Speed& speed_of) {
+  return [speed_of](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      answers.push_back(permits(question, speed_of(question)));
+    }
+    return std::optional(answers);
+  };
+}
+
+/// Four km/h for each metre between the raised pantographs that are closest.
+double by_distance(const MechanicsQuestion& question) { return 4 * least_distance(question); }
+
+/// A double heading whose line permits two at line speed.
+Scenario double_heading(SpeedFrom from) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  scenario.section().contact_line = "T-140";
+  scenario.section().line_speed_kmh = 140;
+  scenario.permits(2);
+  scenario.request.speed_from = from;
+  scenario.request.mechanics = source(by_distance);
+  return scenario;
+}
+
+const Finding& finding(const PlannedSection& section) {
+  const auto found =
+      std::ranges::find(section.findings, std::string("speed-by-mechanics"), &Finding::rule);
+  EXPECT_NE(found, section.findings.end());
+  return *found;
+}
+
+TEST(SpeedFromMechanics, BothTakesTheLowerAndNamesTheRecordThatIsNotSupported) {
+  const Plan plan = double_heading(SpeedFrom::both).plan();
+  const PlannedSection& section = plan.sections[0];
+  EXPECT_EQ(up_on(plan), "F1 R2");  // 29 m apart, the farthest
+  EXPECT_EQ(section.speed_kmh, 116);
+  EXPECT_EQ(section.speed_rule, "speed-by-mechanics");
+  EXPECT_EQ(finding(section).strength, Strength::speed_limit);
+  EXPECT_NE(finding(section).text.find("not supported by the mechanics"), std::string::npos);
+  EXPECT_NE(finding(section).text.find("29.0 m apart"), std::string::npos);
+}
+
+TEST(SpeedFromMechanics, ARecordThatIsMoreCautiousThanNeededStandsAndIsSaid) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].speed_kmh, 80);
+  EXPECT_EQ(plan.sections[0].speed_rule, "line-record");
+  EXPECT_NE(finding(plan.sections[0]).text.find("more cautious"), std::string::npos);
+}
+
+TEST(SpeedFromMechanics, InPlaceOfTheRecordItMayBeFaster) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].speed_kmh, 116);
+  EXPECT_TRUE(says(plan.sections[0], "line-record", Strength::note));
+}
+
+TEST(SpeedFromMechanics, WhatTheRecordForbidsStaysForbidden) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records = {{.number = 2, .distance_m = 100, .speed_kmh = 80}};
+  scenario.rule("put-dead").on = false;
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+}
+
+TEST(SpeedFromMechanics, FromTablesItIsNotAsked) {
+  Scenario scenario = double_heading(SpeedFrom::tables);
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>&) {
+    ADD_FAILURE() << "asked";
+    return std::optional<std::vector<MechanicsAnswer>>();
+  };
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 140);
+}
+
+TEST(SpeedFromMechanics, EvidenceIsNoConsent) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records.clear();
+  scenario.section().design_type.reset();
+  scenario.rule("put-dead").on = false;
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 116);
+  EXPECT_NE(finding(plan.sections[0]).text.find("evidence to put to"), std::string::npos);
+}
+
+TEST(SpeedFromMechanics, WithoutAnAnswerTheTablesStandAndItIsSaid) {
+  for (const SpeedFrom from : {SpeedFrom::both, SpeedFrom::mechanics}) {
+    Scenario scenario = double_heading(from);
+    scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 90}};
+    scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
+      return std::optional(std::vector<MechanicsAnswer>(
+          questions.size(), {.speed = {}, .unknown = "there is no file", .not_judged = {}}));
+    };
+    const Plan plan = scenario.plan();
+    EXPECT_EQ(plan.sections[0].speed_kmh, 90);
+    EXPECT_EQ(plan.sections[0].speed_rule, "line-record");
+    EXPECT_EQ(finding(plan.sections[0]).text, "The mechanics has no answer: there is no file.");
+    EXPECT_TRUE(std::ranges::any_of(plan.notes, [](const std::string& note) {
+      return note == "The mechanics has no answer: there is no file.";
+    }));
+  }
+}
+
+TEST(SpeedFromMechanics, OnAnIcedWireItIsNotAsked) {
+  Scenario scenario = double_heading(SpeedFrom::both).ice();
+  scenario.permits(3);
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(finding(plan.sections[0]).strength, Strength::note);
+  EXPECT_NE(finding(plan.sections[0]).text.find("ice"), std::string::npos);
+}
+
+TEST(SpeedFromMechanics, NoSpeedAtAllIsNoConfiguration) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.rule("put-dead").on = false;
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      answers.push_back(permits(question, 0));
+      answers.back().speed->fails_at_kmh = 50;
+    }
+    return std::optional(answers);
+  };
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+}
+
+TEST(SpeedFromMechanics, WhereItIsStoppedThereIsNoPlan) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>&) {
+    return std::optional<std::vector<MechanicsAnswer>>();
+  };
+  EXPECT_FALSE(make_plan(scenario.request));
+}
+
+TEST(SpeedFromMechanics, AFailedPantographHasTheSpeedOfTheDistanceThatIsLeft) {
+  const Plan plan = double_heading(SpeedFrom::both).plan();
+  const auto failed =
+      std::ranges::find(plan.contingencies, PantographRef{1, 1}, &Contingency::failed);
+  ASSERT_NE(failed, plan.contingencies.end());
+  EXPECT_EQ(failed->sections[0].speed_kmh, 76);  // R1 R2, 19 m apart
+  ASSERT_FALSE(failed->on_the_road.empty());
+  EXPECT_EQ(failed->on_the_road[0].speed_kmh, 76);
+}
+
+TEST(SpeedFromMechanics, TheSpeedItIsAskedForIsWhatAllElsePermits) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
+  scenario.request.train.highest_speed_kmh = 110;
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      EXPECT_EQ(question.to_kmh, 110);
+      EXPECT_EQ(question.contact_line, "T-140");
+      EXPECT_EQ(question.supply, ac_15kv);
+      answers.push_back(permits(question, 200));
+    }
+    return std::optional(answers);
+  };
+  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 80);
+}
+
+TEST(SpeedFromMechanics, KnucklesGoByTheDirectionOfTravel) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.section().contact_line = "T-140";
+  scenario.request.speed_from = SpeedFrom::both;
+  // Each knuckle points to the middle of its locomotive: behind the front one, ahead of the rear.
+  scenario.request.mechanics = source([](const MechanicsQuestion& question) {
+    return question.raised.front().knuckle_leading ? 70 : 100;
+  });
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1");  // the prescribed rear one is slower, and time is a higher step
+  EXPECT_EQ(plan.sections[0].speed_kmh, 100);
+}
+
+/// As if all configurations had been asked for from the start.
+Plan with_everything_known(Scenario scenario, const MechanicsSource& mechanics) {
+  const Rule* const rule = rule_in_force(scenario.request.rules, RuleKind::speed_by_mechanics);
+  scenario.request.speed_from = SpeedFrom::tables;
+  scenario.request.outside.further.emplace_back(
+      [rule, mechanics](const JudgedCase& judged, Opinion& opinion) {
+        if (opinion.verdict.forbidden || judged.raised_bits.empty()) {
+          return;
+        }
+        MechanicsQuestion question;
+        question.to_kmh = opinion.verdict.other_speed_kmh;
+        double first_m = -1;
+        for (const int bit : judged.raised_bits) {
+          const auto& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
+          first_m = first_m < 0 ? placed.from_front_m : first_m;
+          question.raised.push_back(
+              {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});
+        }
+        opinion.limit(*rule, (*mechanics({question}))[0].speed->speed_kmh,
+                      [] { return std::string(); });
+      });
+  return scenario.plan();
+}
+
+// The plan asks only for what it hands out; what it finds is best all the same.
+TEST(SpeedFromMechanics, AskingAsNeededFindsTheSamePlanAsAskingForEverything) {
+  std::mt19937 random(4);
+  for (int round = 0; round < 60; ++round) {
+    Scenario scenario = Scenario()
+                            .add(locomotive())
+                            .add(round % 3 == 0 ? four_pantograph_locomotive(true) : locomotive());
+    if (round % 2 == 0) {
+      scenario.add(locomotive());
+    }
+    scenario.permits(static_cast<int>(2 + random() % 4));
+    scenario.section().contact_line = "T-140";
+    scenario.request.speed_from = SpeedFrom::both;
+    const auto seed = static_cast<unsigned>(random());
+    const MechanicsSource mechanics = source([seed](const MechanicsQuestion& question) {
+      std::size_t mixed = seed;
+      for (const MechanicsQuestion::Raised& raised : question.raised) {
+        mixed = mixed * 31 + static_cast<std::size_t>(raised.behind_first_m * 10) +
+                (raised.knuckle_leading ? 7 : 0);
+      }
+      return 60.0 + static_cast<double>(std::mt19937(static_cast<unsigned>(mixed))() % 90);
+    });
+    scenario.request.mechanics = mechanics;
+    const Plan plan = scenario.plan();
+    const Plan all = with_everything_known(scenario, mechanics);
+    EXPECT_EQ(up_on(plan), up_on(all)) << round;
+    EXPECT_EQ(plan.sections[0].speed_kmh, all.sections[0].speed_kmh) << round;
+    ASSERT_EQ(plan.contingencies.size(), all.contingencies.size());
+    for (std::size_t i = 0; i < all.contingencies.size(); ++i) {
+      EXPECT_EQ(plan.contingencies[i].sections[0].raised, all.contingencies[i].sections[0].raised);
+      EXPECT_EQ(plan.contingencies[i].sections[0].speed_kmh,
+                all.contingencies[i].sections[0].speed_kmh);
+    }
+  }
+}
+
+TEST(SpeedFromMechanics, ItMustNotBeOffWhereItIsAskedFor) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  EXPECT_TRUE(cross_check(scenario.request).empty());
+  scenario.rule("speed-by-mechanics").on = false;
+  EXPECT_EQ(cross_check(scenario.request).size(), 1U);
+}
+
+}  // namespace
+}  // namespace panup::scenario
