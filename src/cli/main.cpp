@@ -21,6 +21,7 @@ int run(int argc, char** argv) {
   panup::add_rules_command(program, status);
   panup::add_check_command(program, status);
   panup::add_simulate_command(program, status);
+  panup::add_envelope_command(program, status);
   panup::add_store_command(program, status);
   try {
     program.parse(argc, argv);

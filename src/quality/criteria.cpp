@@ -153,6 +153,7 @@ void keep_least(Judgement& judgement, const Rule& rule, int pantograph, Measured
   if (judgement.criterion.empty() || margin < judgement.margin) {
     judgement.margin = margin;
     judgement.criterion = rule.id;
+    judgement.kind = rule.kind;
     judgement.pantograph = pantograph;
     judgement.text = std::move(measured.text);
   }
@@ -177,6 +178,7 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     judgement.margin = -1;
     const Rule* const rule = rule_in_force(rules, RuleKind::speed_by_mechanics);
     judgement.criterion = rule == nullptr ? "" : rule->id;
+    judgement.kind = RuleKind::speed_by_mechanics;
     judgement.text = figures.refusals.empty() ? "no run" : figures.refusals.front();
     return judgement;
   }

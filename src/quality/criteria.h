@@ -32,6 +32,7 @@ struct Judgement {
   /// force as a share of the mean.
   double swinging_margin = 1;
   std::string criterion;  ///< id of the rule with the least margin; empty where none was asked
+  RuleKind kind{};        ///< of that rule
   int pantograph = 0;     ///< the one it concerns, counted from the front from 1; 0: the line
   std::string text;       ///< that rule's figures, in one clause
   bool refused = false;   ///< there was no run to judge; `text` says why

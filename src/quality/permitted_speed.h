@@ -20,6 +20,7 @@ struct PermittedSpeed {
   double step_kmh = 0;        ///< greatest of the scan; finer where margins are small
   double edge_error_kmh = 0;  ///< between the last speed that passes and the first that fails
   std::string criterion;      ///< id of the rule that decides: at the edge, or with least margin
+  RuleKind kind{};            ///< of that rule
   double margin = 0;          ///< of that rule: below 0 at the failing speed; else the least seen
   int pantograph = 0;         ///< that decides, counted from the front from 1; 0: the line
   std::string text;           ///< what decides, in one clause with figures

@@ -8,9 +8,45 @@ const Rule& mechanics_rule(const RuleBook& rules) {
   return *rule_in_force(rules, RuleKind::speed_by_mechanics);
 }
 
+namespace {
+
+/// The runs in the step of the rule book; those refused in it, in the step that the mechanics takes
+/// by itself, for a line may need a finer one.
+std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
+                                               std::vector<SimulationRequest> requests) {
+  const double step_s = *number_of(mechanics_rule(judging.rules), "step_ms") / 1000;
+  for (SimulationRequest& request : requests) {
+    request.settings.step_s = step_s;
+  }
+  auto figures = judging.runs(requests);
+  if (!figures) {
+    return std::nullopt;
+  }
+  std::vector<SimulationRequest> again;
+  std::vector<std::size_t> refused;
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    if ((*figures)[i].pantographs.empty()) {
+      refused.push_back(i);
+      again.push_back(requests[i]);
+      again.back().settings.step_s.reset();
+    }
+  }
+  if (!again.empty()) {
+    auto finer = judging.runs(again);
+    if (!finer) {
+      return std::nullopt;
+    }
+    for (std::size_t i = 0; i < refused.size(); ++i) {
+      (*figures)[refused[i]] = std::move((*finer)[i]);
+    }
+  }
+  return figures;
+}
+
+}  // namespace
+
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked) {
-  const Rule& rule = mechanics_rule(judging.rules);
   std::vector<Judgement> judgements(asked.size());
   std::vector<SimulationRequest> requests;
   std::vector<std::size_t> run_of;
@@ -27,9 +63,8 @@ std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
          .pantographs = question.pantographs,
          .speed_kmh = asked[i].speed_kmh,
          .settings = question.settings});
-    requests.back().settings.step_s = *number_of(rule, "step_ms") / 1000;
   }
-  const auto figures = judging.runs(requests);
+  const auto figures = run_all(judging, std::move(requests));
   if (!figures) {
     return std::nullopt;
   }

@@ -76,6 +76,7 @@ PermittedSpeed SpeedScan::result() const {
   result.step_kmh = speeds.size() > 1 ? speeds[1] - speeds[0] : 0;
   const auto decide = [&result](const Judgement& judgement) {
     result.criterion = judgement.criterion;
+    result.kind = judgement.kind;
     result.margin = judgement.margin;
     result.pantograph = judgement.pantograph;
     result.text = judgement.text;

@@ -198,6 +198,25 @@ void Canvas::fill(const Box& box, Ink ink) {
   cairo_fill(cairo_);
 }
 
+void Canvas::shade(const Box& box, double level) {
+  cairo_new_path(cairo_);
+  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  cairo_set_source_rgb(cairo_, level, level, level);
+  // Neighbouring boxes meet without a seam.
+  const cairo_antialias_t before = cairo_get_antialias(cairo_);
+  cairo_set_antialias(cairo_, CAIRO_ANTIALIAS_NONE);
+  cairo_fill(cairo_);
+  cairo_set_antialias(cairo_, before);
+}
+
+void Canvas::clear_polyline(const std::vector<Point>& points, double width) {
+  path(points, false);
+  use(Stroke{width});
+  use(Ink::white);
+  cairo_set_line_join(cairo_, CAIRO_LINE_JOIN_ROUND);
+  cairo_stroke(cairo_);
+}
+
 void Canvas::circle(Point centre, double radius, Stroke stroke) {
   cairo_new_path(cairo_);
   cairo_arc(cairo_, centre.x, centre.y, radius, 0, 2 * std::numbers::pi);

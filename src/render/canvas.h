@@ -111,9 +111,13 @@ class Canvas {
 
   void line(Point from, Point to, Stroke stroke);
   void polyline(const std::vector<Point>& points, Stroke stroke, bool closed = false);
+  /// The same in white: beneath a line, it keeps it apart from what it crosses.
+  void clear_polyline(const std::vector<Point>& points, double width);
   void fill(const std::vector<Point>& points, Ink ink = Ink::black);
   void frame(const Box& box, Stroke stroke);
   void fill(const Box& box, Ink ink = Ink::black);
+  /// In a level of grey: 0 black, 1 white.
+  void shade(const Box& box, double level);
   void circle(Point centre, double radius, Stroke stroke);
   void disc(Point centre, double radius, Ink ink = Ink::black);
   /// Slanting parallel lines `gap` apart, within the box.

@@ -1,0 +1,115 @@
+#include "plan/make_plan.h"
+#include "render/envelope.h"
+
+namespace panup {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+std::string_view name_of(Knuckle knuckle) {
+  return knuckle == Knuckle::leading ? "leading" : "trailing";
+}
+
+/// One value of each cell, by distance, then by speed.
+template <typename Value>
+Json by_cell(const Envelope& envelope, const Value& value) {
+  Json rows = Json::array();
+  for (const std::vector<EnvelopeCell>& cells : envelope.cells) {
+    Json row = Json::array();
+    for (const EnvelopeCell& cell : cells) {
+      row.push_back(value(cell));
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+/// One value of each distance.
+template <typename Value>
+Json by_distance(const Envelope& envelope, const Value& value) {
+  Json values = Json::array();
+  for (const PermittedSpeed& speed : envelope.permitted) {
+    values.push_back(value(speed));
+  }
+  return values;
+}
+
+Json published_to_json(const Envelope& envelope) {
+  Json json = Json::array();
+  for (const PublishedSpeeds& published : envelope.published) {
+    Json steps = Json::array();
+    for (const PublishedStep& step : published.steps) {
+      steps.push_back({{"distance_m", step.distance_m}, {"speed_kmh", step.speed_kmh}});
+    }
+    json.push_back({{"design_type", name_of(published.type)}, {"steps", std::move(steps)}});
+  }
+  return json;
+}
+
+Json samples_to_json(const Envelope& envelope) {
+  if (envelope.samples.empty()) {
+    return nullptr;
+  }
+  Json json;
+  json["seed"] = envelope.seed;
+  json["tolerances"] = envelope.tolerances;
+  json["permitted_speed_kmh"] = Json::array();
+  for (const SampledSpeeds& samples : envelope.samples) {
+    json["permitted_speed_kmh"].push_back(samples.permitted_speed_kmh);
+  }
+  return json;
+}
+
+}  // namespace
+
+Json envelope_to_json(const EnvelopeReport& report) {
+  const Envelope& envelope = report.envelope;
+  Json json;
+  json["program_version"] = report.program_version;
+  json["line"] = Json{{"id", envelope.line_id}, {"name", envelope.line_name}};
+  json["pantograph"] = Json{{"id", envelope.pantograph_id}, {"name", envelope.pantograph_name}};
+  json["invented"] = envelope.invented;
+  json["energy_supply"] = envelope.supply ? Json(name_of(*envelope.supply)) : Json(nullptr);
+  json["static_force_n"] = envelope.static_force_n;
+  json["count"] = envelope.count;
+  json["knuckles"] = Json::array();
+  for (const Knuckle knuckle : envelope.knuckles) {
+    json["knuckles"].push_back(name_of(knuckle));
+  }
+  json["wave_speed_kmh"] = envelope.wave_speed_kmh;
+  json["spacings_m"] = envelope.spacings_m;
+  json["speeds_kmh"] = envelope.speeds_kmh;
+  json["passes"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.passes; });
+  json["permitted_speed_kmh"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.speed_kmh; });
+  json["deciding_criterion"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.criterion; });
+  json["deciding_margin"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.margin; });
+  json["deciding_pantograph"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.pantograph; });
+  json["deciding_text"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.text; });
+  json["fails_at_kmh"] = by_distance(envelope, [](const PermittedSpeed& speed) {
+    return speed.fails_at_kmh ? Json(*speed.fails_at_kmh) : Json(nullptr);
+  });
+  json["edge_error_kmh"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.edge_error_kmh; });
+  json["margins"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.margin; });
+  json["criteria_at"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.criterion; });
+  json["published"] = published_to_json(envelope);
+  json["published_source"] = envelope.published_source;
+  json["samples"] = samples_to_json(envelope);
+  json["criteria"] = envelope.criteria;
+  json["rule_books"] = report.rule_books;
+  json["inputs"] = Json::array();
+  for (const InputFile& input : report.inputs) {
+    json["inputs"].push_back({{"role", input.role}, {"path", input.path}});
+  }
+  json["notes"] = notes_of(envelope);
+  json["cautions"] = cautions("result");
+  return json;
+}
+
+}  // namespace panup
