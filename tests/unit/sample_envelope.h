@@ -1,0 +1,17 @@
+#pragma once
+
+#include "render/envelope.h"
+
+namespace panup {
+
+/// An invented envelope of so many distances and speeds, with a failing band below a faster good
+/// one, samples, and the published table beside it.
+EnvelopeReport sample_envelope(std::size_t spacings, std::size_t speeds);
+
+/// One raised pantograph: a single column and nothing published.
+EnvelopeReport sample_envelope_of_one();
+
+/// Names as long as a file may have, of which nothing may run off the sheet.
+EnvelopeReport rough_envelope();
+
+}  // namespace panup
