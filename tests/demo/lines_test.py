@@ -192,6 +192,14 @@ class LinesTest(unittest.TestCase):
                 self.assertEqual(LINES[line.lower()]["id"], line)
                 self.assertEqual(SYSTEM_OF_SIGN[line[:2]], section["system"])
 
+    def test_routes_and_stock_say_where_their_mechanics_are(self) -> None:
+        for name, route in ROUTES.items():
+            with self.subTest(name):
+                folder = DEMO / "routes" / route["contact_line_folder"]
+                self.assertEqual(folder.resolve(), (DEMO / "lines").resolve())
+        folder = DEMO / "stock" / STOCK["pantographs"]["dynamic_model_folder"]
+        self.assertEqual(folder.resolve(), (DEMO / "pantographs").resolve())
+
     def test_every_pantograph_type_names_a_model_that_has_its_file(self) -> None:
         for pantograph in TYPES.values():
             with self.subTest(pantograph["id"]):
