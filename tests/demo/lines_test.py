@@ -161,9 +161,10 @@ def recorded_runs() -> list[Run]:
 
 
 # What the lines are made to show: the same locomotives, far apart and near each other. Distances are
-# those of two K41, F1 to R2 and F1 to F2, and of two M62 under 25 kV, likewise.
+# those of two K41, F1 to R2 and F1 to F2, and of two M62 under 25 kV, likewise. On NV-140 the band that
+# fails lies below a faster one that does not.
 FAR_AND_NEAR = (
-    ("NV-140", "hr-1950", 30.0, 19.4, 140),
+    ("NV-140", "hr-1950", 30.0, 19.4, 125),
     ("CA-160", "cr-1600", 28.0, 19.6, 160),
     ("CA-140", "cr-1600", 28.0, 19.6, 140),
 )
@@ -190,6 +191,14 @@ class LinesTest(unittest.TestCase):
                 self.assertIn(line.lower(), LINES)
                 self.assertEqual(LINES[line.lower()]["id"], line)
                 self.assertEqual(SYSTEM_OF_SIGN[line[:2]], section["system"])
+
+    def test_routes_and_stock_say_where_their_mechanics_are(self) -> None:
+        for name, route in ROUTES.items():
+            with self.subTest(name):
+                folder = DEMO / "routes" / route["contact_line_folder"]
+                self.assertEqual(folder.resolve(), (DEMO / "lines").resolve())
+        folder = DEMO / "stock" / STOCK["pantographs"]["dynamic_model_folder"]
+        self.assertEqual(folder.resolve(), (DEMO / "pantographs").resolve())
 
     def test_every_pantograph_type_names_a_model_that_has_its_file(self) -> None:
         for pantograph in TYPES.values():
