@@ -1,7 +1,8 @@
-# Writes a header with the program's version and SHA-256 over the contents of sources:
-#   cmake -DVERSION=version "-DSOURCES=file;file" -DOUTPUT=header -P fingerprint.cmake
+# Writes a header with the program's version and SHA-256 over the contents of sources and over how
+# they are built:
+#   cmake -DVERSION=version -DBUILD=text "-DSOURCES=file;file" -DOUTPUT=header -P fingerprint.cmake
 list(SORT SOURCES)
-set(digests "")
+set(digests "${BUILD}\n")
 foreach(source IN LISTS SOURCES)
   file(SHA256 "${source}" digest)
   get_filename_component(name "${source}" NAME)

@@ -21,9 +21,9 @@ struct Options {
 
 constexpr double bytes_of_mb = 1e6;
 
-int wrong(const std::string& text) {
+int wrong(const std::string& text, int status = exit_wrong_input) {
   fmt::print(stderr, "panup: {}\n", text);
-  return exit_wrong_input;
+  return status;
 }
 
 std::string counted(std::int64_t runs) {
@@ -73,7 +73,11 @@ int run(const Options& options) {
     return wrong("no folder for caches is known; name the file with --store");
   }
   std::error_code error;
-  if (!std::filesystem::exists(*path, error)) {
+  const bool is_there = std::filesystem::exists(*path, error);
+  if (error) {
+    return wrong(fmt::format("store {}: it cannot be looked at: {}", *path, error.message()));
+  }
+  if (!is_there) {
     StoreContents none;
     none.path = *path;
     return print_result(options.common.json()
@@ -91,13 +95,13 @@ int run(const Options& options) {
         options.clear ? store.clear()
                       : store.shrink(static_cast<std::int64_t>(*options.shrink_mb * bytes_of_mb));
     if (const auto* const text = std::get_if<std::string>(&dropped)) {
-      return wrong(*text);
+      return wrong(*text, exit_fault);
     }
     fmt::print(stderr, "dropped: {}\n", counted(std::get<std::int64_t>(dropped)));
   }
   const auto contents = store.contents();
   if (const auto* const text = std::get_if<std::string>(&contents)) {
-    return wrong(*text);
+    return wrong(*text, exit_fault);
   }
   const auto& found = std::get<StoreContents>(contents);
   return print_result(options.common.json() ? json_text(to_json(found)) : to_text(found),

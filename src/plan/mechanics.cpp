@@ -162,9 +162,10 @@ void MechanicsSpeeds::say(const JudgedCase& judged, const MechanicsAnswer& answe
     } else if (by_tables < speed.speed_kmh) {
       words += fmt::format(" The {:g} km/h of {} are more cautious than these criteria need.",
                            by_tables, tables);
-    } else if (by_tables < speed.looked_to_kmh || by_tables == speed.looked_to_kmh) {
-      words += fmt::format(" The {:g} km/h of {} are not supported by the mechanics.", by_tables,
-                           tables);
+    } else if (by_tables <= speed.looked_to_kmh) {
+      words +=
+          fmt::format(" The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.",
+                      by_tables, tables, by_tables - speed.speed_kmh);
     }
     return words;
   };

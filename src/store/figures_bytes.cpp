@@ -1,74 +1,108 @@
 #include "store/figures_bytes.h"
 
-#include <nlohmann/json.hpp>
+#include <bit>
+#include <cstdint>
+#include <limits>
 
 namespace panup {
 
 namespace {
 
-using Json = nlohmann::json;
+static_assert(std::numeric_limits<double>::is_iec559 && sizeof(double) == sizeof(std::uint64_t));
 
-constexpr std::size_t figures_of_pantograph = 6;
-constexpr std::size_t figures_of_run = 6;
-
-bool all_numbers(const Json& array) {
-  return std::all_of(array.begin(), array.end(), [](const Json& one) { return one.is_number(); });
-}
-
-std::optional<PantographFigures> pantograph_from(const Json& array) {
-  if (!array.is_array() || array.size() != figures_of_pantograph || !all_numbers(array)) {
-    return std::nullopt;
+void write(std::string& bytes, std::uint64_t number) {
+  for (int shift = 0; shift < 64; shift += 8) {
+    bytes.push_back(static_cast<char>(number >> shift & 0xffU));
   }
-  return PantographFigures{.mean_n = array[0].get<double>(),
-                           .std_n = array[1].get<double>(),
-                           .max_n = array[2].get<double>(),
-                           .min_n = array[3].get<double>(),
-                           .contact_loss_percent = array[4].get<double>(),
-                           .longest_contact_loss_ms = array[5].get<double>()};
 }
+
+template <typename... Figures>
+void write_figures(std::string& bytes, Figures... figures) {
+  (write(bytes, std::bit_cast<std::uint64_t>(figures)), ...);
+}
+
+/// Takes what was written off the front of the bytes.
+class Reader {
+ public:
+  explicit Reader(std::string_view bytes) : rest_(bytes) {}
+
+  bool read(std::uint64_t& number) {
+    if (rest_.size() < sizeof number) {
+      return false;
+    }
+    number = 0;
+    for (std::size_t i = 0; i < sizeof number; ++i) {
+      number |= std::uint64_t{static_cast<unsigned char>(rest_[i])} << (8 * i);
+    }
+    rest_.remove_prefix(sizeof number);
+    return true;
+  }
+
+  template <typename... Figures>
+  bool read_figures(Figures&... figures) {
+    return (read_figure(figures) && ...);
+  }
+
+  bool read(std::string& text) {
+    std::uint64_t size = 0;
+    if (!read(size) || size > rest_.size()) {
+      return false;
+    }
+    text = rest_.substr(0, size);
+    rest_.remove_prefix(size);
+    return true;
+  }
+
+  bool at_end() const { return rest_.empty(); }
+
+ private:
+  bool read_figure(double& figure) {
+    std::uint64_t bits = 0;
+    const bool is_there = read(bits);
+    figure = std::bit_cast<double>(bits);
+    return is_there;
+  }
+
+  std::string_view rest_;
+};
 
 }  // namespace
 
+// The structs are taken apart whole, so that a figure added to one cannot be forgotten here.
+
 std::string to_bytes(const RunFigures& figures) {
-  Json pantographs = Json::array();
-  for (const auto& [mean, std, max, min, percent, longest] : figures.pantographs) {
-    pantographs.push_back({mean, std, max, min, percent, longest});
-  }
-  const Json run{std::move(pantographs),     figures.wave_speed_kmh, figures.max_support_uplift_mm,
-                 figures.max_span_uplift_mm, figures.energy_error,   figures.refusals};
+  const auto& [pantographs, wave_speed, support_uplift, span_uplift, energy_error, refusals] =
+      figures;
   std::string bytes;
-  Json::to_cbor(run, bytes);
+  write(bytes, pantographs.size());
+  for (const auto& [mean, std, max, min, percent, longest] : pantographs) {
+    write_figures(bytes, mean, std, max, min, percent, longest);
+  }
+  write_figures(bytes, wave_speed, support_uplift, span_uplift, energy_error);
+  write(bytes, refusals.size());
+  for (const std::string& refusal : refusals) {
+    write(bytes, refusal.size());
+    bytes += refusal;
+  }
   return bytes;
 }
 
 std::optional<RunFigures> figures_from(std::string_view bytes) {
-  const Json run = Json::from_cbor(bytes, true, false);
-  if (!run.is_array() || run.size() != figures_of_run || !run[0].is_array() || !run[5].is_array()) {
-    return std::nullopt;
-  }
+  Reader reader(bytes);
   RunFigures figures;
-  for (const Json& one : run[0]) {
-    const auto pantograph = pantograph_from(one);
-    if (!pantograph) {
-      return std::nullopt;
-    }
-    figures.pantographs.push_back(*pantograph);
+  auto& [pantographs, wave_speed, support_uplift, span_uplift, energy_error, refusals] = figures;
+  std::uint64_t count = 0;
+  bool whole = reader.read(count);
+  for (std::uint64_t i = 0; whole && i < count; ++i) {
+    auto& [mean, std, max, min, percent, longest] = pantographs.emplace_back();
+    whole = reader.read_figures(mean, std, max, min, percent, longest);
   }
-  double* const numbers[] = {&figures.wave_speed_kmh, &figures.max_support_uplift_mm,
-                             &figures.max_span_uplift_mm, &figures.energy_error};
-  for (std::size_t i = 0; i < std::size(numbers); ++i) {
-    if (!run[i + 1].is_number()) {
-      return std::nullopt;
-    }
-    *numbers[i] = run[i + 1].get<double>();
+  whole = whole && reader.read_figures(wave_speed, support_uplift, span_uplift, energy_error) &&
+          reader.read(count);
+  for (std::uint64_t i = 0; whole && i < count; ++i) {
+    whole = reader.read(refusals.emplace_back());
   }
-  for (const Json& refusal : run[5]) {
-    if (!refusal.is_string()) {
-      return std::nullopt;
-    }
-    figures.refusals.push_back(refusal.get<std::string>());
-  }
-  return figures;
+  return whole && reader.at_end() ? std::optional(std::move(figures)) : std::nullopt;
 }
 
 }  // namespace panup

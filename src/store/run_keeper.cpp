@@ -51,7 +51,7 @@ std::vector<RunFigures> whole(SortedRuns runs) {
 
 RunSource kept_runs(RunKeeper& keeper, RunSource compute, std::size_t batch,
                     std::function<void(std::size_t)> expect) {
-  return [&keeper, compute = std::move(compute), batch,
+  return [&keeper, compute = std::move(compute), batch = std::max(batch, std::size_t{1}),
           expect = std::move(expect)](const std::vector<SimulationRequest>& requests)
              -> std::optional<std::vector<RunFigures>> {
     SortedRuns runs = keeper.sort(requests);

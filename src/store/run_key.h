@@ -14,7 +14,8 @@ namespace panup {
 std::vector<std::string> run_keys(std::span<const SimulationRequest> requests);
 
 /// Differs between any two states of the program that might compute a run differently: its version
-/// with SHA-256 over the sources of the mechanics, in hexadecimal.
+/// with SHA-256, in hexadecimal, over the sources of the mechanics and of what is kept of a run,
+/// and over the compiler and its options.
 const std::string& mechanics_fingerprint();
 
 }  // namespace panup

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <cstdlib>
 #include <filesystem>
+#include <system_error>
 
 #include "store/figures_bytes.h"
 #include "store/run_key.h"
@@ -74,6 +75,12 @@ class Transaction {
   bool open_;
 };
 
+std::string reason_of_system(sqlite3* database) {
+  const int reason = sqlite3_system_errno(database);
+  return reason != 0 ? std::generic_category().message(reason) : sqlite3_errmsg(database);
+}
+
+/// What went wrong in the last call.
 std::string in_words(sqlite3* database) {
   switch (sqlite3_errcode(database)) {
     case SQLITE_FULL:
@@ -88,29 +95,69 @@ std::string in_words(sqlite3* database) {
     case SQLITE_LOCKED:
       return fmt::format("another process has kept it busy for {} s", patience_ms / 1000);
     case SQLITE_CANTOPEN:
-      return "it cannot be opened or made";
+      return fmt::format("it, or the journal beside it, cannot be opened or made: {}",
+                         reason_of_system(database));
+    case SQLITE_IOERR:
+      return fmt::format("it cannot be read or written: {}", reason_of_system(database));
     default:
       return sqlite3_errmsg(database);
   }
+}
+
+/// A path in the way in which SQLite takes options along with it.
+std::string as_uri(const std::string& path, std::string_view options) {
+  std::string uri = "file:";
+  for (const char c : path) {
+    uri += c == '%' || c == '?' || c == '#' ? fmt::format("%{:02X}", static_cast<int>(c))
+                                            : std::string(1, c);
+  }
+  return fmt::format("{}?{}", uri, options);
+}
+
+/// What is against taking a file that is there for a store, or empty. It is looked at without locks
+/// and journals: to open somebody else's database in earnest would finish what a killed program
+/// left in its journal, and so change it.
+std::string look_at(const std::string& path) {
+  std::error_code error;
+  const auto size = fs::file_size(path, error);
+  if (error || size == 0) {
+    return {};
+  }
+  sqlite3* opened = nullptr;
+  const int status = sqlite3_open_v2(as_uri(path, "mode=ro&immutable=1").c_str(), &opened,
+                                     SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, nullptr);
+  const std::unique_ptr<sqlite3, int (*)(sqlite3*)> database(opened, sqlite3_close);
+  if (status != SQLITE_OK) {
+    return in_words(database.get());
+  }
+  const auto id = number_from(database.get(), "PRAGMA application_id");
+  if (!id) {
+    return in_words(database.get());
+  }
+  return *id == application_id ? std::string() : "it is no store of panup";
 }
 
 /// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
 /// empty.
 std::string take_on(sqlite3* database) {
   Transaction transaction(database);
-  const auto id = number_from(database, "PRAGMA application_id");
-  const auto version = number_from(database, "PRAGMA user_version");
-  const auto tables = number_from(database, "SELECT count(*) FROM sqlite_schema");
-  if (!transaction.is_open() || !id || !version || !tables) {
+  std::optional<std::int64_t> id;
+  std::optional<std::int64_t> version;
+  std::optional<std::int64_t> tables;
+  if (!transaction.is_open() || !(id = number_from(database, "PRAGMA application_id")) ||
+      !(version = number_from(database, "PRAGMA user_version")) ||
+      !(tables = number_from(database, "SELECT count(*) FROM sqlite_schema"))) {
     return in_words(database);
   }
   if (*id == application_id && *version == layout_version) {
     return {};
   }
   if (*id == application_id) {
-    return fmt::format(
-        "it is of layout {}, made by a newer program than this, which knows layout {}", *version,
-        layout_version);
+    return *version > layout_version
+               ? fmt::format(
+                     "it is of layout {}, made by a newer program than this, which knows layout {}",
+                     *version, layout_version)
+               : fmt::format("it is of layout {}, which this program does not know", *version);
   }
   if (*id != 0 || *version != 0 || *tables != 0) {
     return "it is no store of panup";
@@ -132,24 +179,31 @@ RunStore::RunStore(RunStore&&) noexcept = default;
 RunStore& RunStore::operator=(RunStore&&) noexcept = default;
 RunStore::~RunStore() = default;
 
-std::string RunStore::failure(const char* doing) const {
+std::string RunStore::failure(std::string_view doing) const {
   return fmt::format("store {}: {}: {}", path_, doing, in_words(database_.get()));
 }
 
 std::variant<RunStore, std::string> RunStore::open(const std::string& path) {
   std::error_code error;
-  if (const fs::path folder = fs::path(path).parent_path(); !folder.empty()) {
-    fs::create_directories(folder, error);
-    if (error) {
-      return fmt::format("store {}: its folder cannot be made: {}", path, error.message());
-    }
+  // With a folder before them, names that SQLite takes for something else are files too.
+  const fs::path file = fs::absolute(path, error);
+  if (error) {
+    return fmt::format("store {}: the folder it is sought from is not there: {}", path,
+                       error.message());
   }
-  if (fs::exists(path, error) && !fs::is_regular_file(path, error)) {
+  fs::create_directories(file.parent_path(), error);
+  if (error) {
+    return fmt::format("store {}: its folder cannot be made: {}", path, error.message());
+  }
+  if (fs::exists(file, error) && !fs::is_regular_file(file, error)) {
     return fmt::format("store {}: it is no file", path);
+  }
+  if (const std::string wrong = look_at(file.string()); !wrong.empty()) {
+    return fmt::format("store {}: {}", path, wrong);
   }
   sqlite3* opened = nullptr;
   const int status =
-      sqlite3_open_v2(path.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
+      sqlite3_open_v2(file.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
   std::unique_ptr<sqlite3, Close> database(opened);
   if (database == nullptr) {
     return fmt::format("store {}: there is no memory to open it", path);
@@ -207,7 +261,8 @@ std::optional<std::string> RunStore::add(std::span<const KeptRun> runs) {
   }
   Statement insert(database_.get(),
                    "INSERT INTO run (key, figures, program, used_on) VALUES (?, ?, ?, ?) ON "
-                   "CONFLICT (key) DO NOTHING");
+                   "CONFLICT (key) DO UPDATE SET figures = excluded.figures WHERE figures <> "
+                   "excluded.figures");
   const std::int64_t day = today();
   for (const KeptRun& run : runs) {
     insert.bind_bytes(1, run.key);
@@ -225,10 +280,15 @@ std::optional<std::string> RunStore::add(std::span<const KeptRun> runs) {
 std::variant<StoreContents, std::string> RunStore::contents() {
   StoreContents contents;
   contents.path = path_;
+  const Transaction one_state(database_.get());
+  if (!one_state.is_open()) {
+    return failure("it cannot be read");
+  }
   Statement totals(database_.get(), "SELECT count(*), min(used_on), max(used_on) FROM run");
-  const auto page = number_from(database_.get(), "PRAGMA page_size");
-  const auto pages = number_from(database_.get(), "PRAGMA page_count");
-  if (totals.step() != SQLITE_ROW || !page || !pages) {
+  std::optional<std::int64_t> page;
+  std::optional<std::int64_t> pages;
+  if (totals.step() != SQLITE_ROW || !(page = number_from(database_.get(), "PRAGMA page_size")) ||
+      !(pages = number_from(database_.get(), "PRAGMA page_count"))) {
     return failure("it cannot be read");
   }
   contents.runs = totals.number(0);
@@ -268,20 +328,27 @@ std::variant<std::int64_t, std::string> RunStore::shrink(std::int64_t bytes) {
     if (!drop.run()) {
       return failure("it cannot be shrunk");
     }
-    dropped += surplus;
+    dropped += sqlite3_changes64(database_.get());
     if (!execute(database_.get(), "VACUUM")) {
-      return failure("it cannot be shrunk");
+      return failure_of_vacuum(dropped);
     }
   }
 }
 
 std::variant<std::int64_t, std::string> RunStore::clear() {
-  const auto runs = number_from(database_.get(), "SELECT count(*) FROM run");
-  if (!runs || !execute(database_.get(), "DELETE FROM run") ||
-      !execute(database_.get(), "VACUUM")) {
+  if (!execute(database_.get(), "DELETE FROM run")) {
     return failure("it cannot be cleared");
   }
-  return *runs;
+  const std::int64_t dropped = sqlite3_changes64(database_.get());
+  if (!execute(database_.get(), "VACUUM")) {
+    return failure_of_vacuum(dropped);
+  }
+  return dropped;
+}
+
+std::string RunStore::failure_of_vacuum(std::int64_t dropped) const {
+  return failure(
+      fmt::format("{} of its runs were dropped, but the file could not be made smaller", dropped));
 }
 
 std::optional<std::string> default_store_path() {

@@ -11,6 +11,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -41,12 +42,14 @@ struct StoreContents {
   std::vector<RunsOfProgram> by_program;  ///< most runs first
 };
 
-/// An open store. Every call is a transaction of its own. What went wrong is said in words, and the
-/// store is then as it was before the call.
+/// An open store. Every call but `shrink` and `clear` is a transaction of its own: what went wrong
+/// is said in words, and the store is then as it was before the call. For one thread at a time; not
+/// to be used on both sides of a fork.
 class RunStore {
  public:
   /// Opens a store, and makes it, and its folder, where there is none. Refuses a file that is
-  /// something else, which is left as it is, and one of a newer program.
+  /// something else, which is left as it is, and one of a newer program. One that may be read but
+  /// not written is opened, and `add` then fails.
   static std::variant<RunStore, std::string> open(const std::string& path);
 
   RunStore(RunStore&&) noexcept;
@@ -57,13 +60,14 @@ class RunStore {
   /// counts as not kept.
   std::vector<std::optional<RunFigures>> find(std::span<const std::string> keys);
 
-  /// Keeps runs; those that are kept already stay. What went wrong, or nothing.
+  /// Keeps runs, in place of what is kept of their keys. What went wrong, or nothing.
   std::optional<std::string> add(std::span<const KeptRun> runs);
 
   std::variant<StoreContents, std::string> contents();
 
-  /// Drops runs, the longest unused first, until the file is no larger than `bytes`. How many were
-  /// dropped, or what went wrong.
+  /// Drops runs, the longest unused first, until the file is no larger than `bytes`, or all runs.
+  /// How many were dropped, or what went wrong. To make the file smaller takes room for a second
+  /// one: without it, runs are dropped and the file stays as large, which is said.
   std::variant<std::int64_t, std::string> shrink(std::int64_t bytes);
   std::variant<std::int64_t, std::string> clear();
 
@@ -74,7 +78,8 @@ class RunStore {
     void operator()(sqlite3* database) const;
   };
   RunStore(std::string path, std::unique_ptr<sqlite3, Close> database);
-  std::string failure(const char* doing) const;
+  std::string failure(std::string_view doing) const;
+  std::string failure_of_vacuum(std::int64_t dropped) const;
 
   std::string path_;
   std::unique_ptr<sqlite3, Close> database_;
