@@ -100,7 +100,7 @@ struct NamedLine {
 class EnvelopePicture {
  public:
   EnvelopePicture(Canvas& canvas, const TextSetter& setter, const EnvelopeReport& report)
-      : canvas_(canvas), setter_(setter), report_(report), envelope_(report.envelope) {}
+      : canvas_(canvas), setter_(setter), envelope_(report.envelope) {}
 
   void draw() {
     const double top = draw_head();
@@ -335,7 +335,6 @@ class EnvelopePicture {
 
   Canvas& canvas_;
   const TextSetter& setter_;
-  const EnvelopeReport& report_;
   const Envelope& envelope_;
   Box area_;
   std::vector<double> x_borders_;
