@@ -141,12 +141,13 @@ std::string look_at(const std::string& path) {
 /// empty.
 std::string take_on(sqlite3* database) {
   Transaction transaction(database);
-  std::optional<std::int64_t> id;
-  std::optional<std::int64_t> version;
-  std::optional<std::int64_t> tables;
-  if (!transaction.is_open() || !(id = number_from(database, "PRAGMA application_id")) ||
-      !(version = number_from(database, "PRAGMA user_version")) ||
-      !(tables = number_from(database, "SELECT count(*) FROM sqlite_schema"))) {
+  if (!transaction.is_open()) {
+    return in_words(database);
+  }
+  const auto id = number_from(database, "PRAGMA application_id");
+  const auto version = number_from(database, "PRAGMA user_version");
+  const auto tables = number_from(database, "SELECT count(*) FROM sqlite_schema");
+  if (!id || !version || !tables) {
     return in_words(database);
   }
   if (*id == application_id && *version == layout_version) {
@@ -285,10 +286,12 @@ std::variant<StoreContents, std::string> RunStore::contents() {
     return failure("it cannot be read");
   }
   Statement totals(database_.get(), "SELECT count(*), min(used_on), max(used_on) FROM run");
-  std::optional<std::int64_t> page;
-  std::optional<std::int64_t> pages;
-  if (totals.step() != SQLITE_ROW || !(page = number_from(database_.get(), "PRAGMA page_size")) ||
-      !(pages = number_from(database_.get(), "PRAGMA page_count"))) {
+  if (totals.step() != SQLITE_ROW) {
+    return failure("it cannot be read");
+  }
+  const auto page = number_from(database_.get(), "PRAGMA page_size");
+  const auto pages = number_from(database_.get(), "PRAGMA page_count");
+  if (!page || !pages) {
     return failure("it cannot be read");
   }
   contents.runs = totals.number(0);
