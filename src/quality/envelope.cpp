@@ -137,6 +137,7 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
                                     static_cast<std::uint64_t>(number)));
       SpeedQuestion of_sample = question;
       of_sample.line = &samples.back().line;
+      of_sample.line_as_it_is = true;
       of_sample.pantographs = samples.back().pantographs;
       sampled.push_back(std::move(of_sample));
       scans.emplace_back(settings);

@@ -40,6 +40,16 @@ TEST(EvaluatedLines, ARegularLineGivesTheSameHoweverLongItsFileIs) {
             figures_of(simulate(two_on(*lines.line_for(longer, 20), 20))));
 }
 
+TEST(EvaluatedLines, ATrainOfJustSomeSpansNeedsNoMore) {
+  ContactLine line = sample_line(40);
+  for (Span& span : line.spans) {
+    span.length_m = 16.1;  // sums of it are not exact
+    span.droppers.resize(1);
+  }
+  EvaluatedLines lines(5);
+  EXPECT_EQ(lines.line_for(line, 3 * 16.1)->spans.size(), 4U + 3U + 5U + 4U + 3U);
+}
+
 TEST(EvaluatedLines, AnIrregularLineIsTakenWhole) {
   ContactLine line = sample_line(40);
   line.spans[20].pre_sag_m = 0.01;
