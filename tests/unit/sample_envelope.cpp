@@ -33,7 +33,9 @@ PermittedSpeed permitted_at(double spacing_m, const std::vector<double>& speeds_
   permitted.pantograph = 2;
   permitted.text = "standard deviation 21.0 N, permitted 20.0 N";
   permitted.margin = 0.2;
-  for (double speed = speeds_kmh.front(); speed <= speeds_kmh.back(); ++speed) {
+  const int steps = static_cast<int>(speeds_kmh.back() - speeds_kmh.front());
+  for (int i = 0; i <= steps; ++i) {
+    const double speed = speeds_kmh.front() + i;
     if (margin_at(spacing_m, speed) < 0) {
       permitted.fails_at_kmh = speed;
       permitted.edge_error_kmh = 1;
