@@ -159,6 +159,12 @@ Envelope headed(const EnvelopeRequest& request) {
   envelope.line_name = request.line->name;
   envelope.pantograph_id = request.pantograph.id;
   envelope.pantograph_name = request.pantograph.name;
+  envelope.line_source = request.line->source;
+  envelope.pantograph_source = request.pantograph.source;
+  envelope.weather = request.settings.weather;
+  if (!request.settings.weather_given) {
+    envelope.weather = {.temperature_c = request.line->reference_temperature_c};
+  }
   envelope.invented = request.line->invented || request.pantograph.invented;
   envelope.supply = request.supply;
   envelope.static_force_n = request.static_force_n;

@@ -84,6 +84,19 @@ TEST_F(EnvelopeTest, WhereRunsAreStoppedThereIsNone) {
   EXPECT_FALSE(compute_envelope(request, stopping));
 }
 
+TEST_F(EnvelopeTest, SaysInWhatWeatherTheLineIsAndWhereFiguresComeFrom) {
+  line.reference_temperature_c = 15;
+  line.source = "a drawing";
+  request.pantograph.source = "a test bench";
+  EXPECT_EQ(compute_envelope(request, made_up_runs)->weather.temperature_c, 15);
+  request.settings.weather_given = true;
+  request.settings.weather.temperature_c = -20;
+  const auto cold = compute_envelope(request, made_up_runs);
+  EXPECT_EQ(cold->weather.temperature_c, -20);
+  EXPECT_EQ(cold->line_source, "a drawing");
+  EXPECT_EQ(cold->pantograph_source, "a test bench");
+}
+
 TEST_F(EnvelopeTest, RunsTakeTheirStepFromTheRuleBook) {
   const RunSource looking = [](const std::vector<SimulationRequest>& requests) {
     for (const SimulationRequest& one : requests) {
