@@ -12,7 +12,7 @@ class MechanicsPlanTest(CommandTest):
         demo = self.data / "demo"
         self.near = demo / "trains/t36-mail-double-new-cars.toml"
         self.far = demo / "trains/t35-mail-double.toml"
-        self.route = demo / "routes/harl-mosk.toml"
+        self.route = demo / "routes/nordvale-main.toml"
         self.store = self.folder / "runs.sqlite"
 
     def planned(self, speed_from: str, train) -> dict:
@@ -62,7 +62,7 @@ class MechanicsPlanTest(CommandTest):
         demo = self.folder / "demo"
         shutil.copytree(self.data / "demo", demo)
         (demo / "lines/nv-140.toml").unlink()
-        self.route = demo / "routes/harl-mosk.toml"
+        self.route = demo / "routes/nordvale-main.toml"
         plan = self.planned("both", demo / "trains/t36-mail-double-new-cars.toml")
         self.assertEqual(plan["sections"][0]["speed_kmh"], 140)
         self.assertTrue(any("no file of the contact line type NV-140" in note
@@ -73,7 +73,7 @@ class MechanicsPlanTest(CommandTest):
         shutil.copytree(self.data / "demo", demo)
         line = demo / "lines/nv-140.toml"
         line.write_text(line.read_text().replace('id = "NV-140"', 'id = "NV-141"'))
-        self.route = demo / "routes/harl-mosk.toml"
+        self.route = demo / "routes/nordvale-main.toml"
         done = self.plan("--speed-from", "both", "--store", self.store,
                          train=demo / "trains/t36-mail-double-new-cars.toml")
         self.assert_fails(done, WRONG_INPUT, "was looked up for 'NV-140', and has the id 'NV-141'")

@@ -49,7 +49,7 @@ TYPES = {one["id"]: one for one in STOCK["pantographs"]["pantograph"]}
 
 
 # A record there says more than its line bears, for the mechanics to tell.
-ROUTE_WITH_GENEROUS_RECORD = "harl-mosk"
+ROUTE_WITH_GENEROUS_RECORD = "nordvale-main"
 
 
 def sections() -> Iterator[tuple[str, dict]]:
