@@ -8,11 +8,10 @@
 
 namespace panup {
 
-/// What is there to answer for a train on a route: contact lines by the name of their type, and
-/// mechanical models by the id of the pantograph type they stand for.
+/// Contact lines and mechanical models by the names that who asks for them has for them.
 struct MechanicsData {
-  std::map<std::string, ContactLine> lines;
-  std::map<std::string, PantographModel> pantographs;
+  std::map<std::string, ContactLine> lines;            ///< by line type
+  std::map<std::string, PantographModel> pantographs;  ///< by pantograph type
 };
 
 }  // namespace panup

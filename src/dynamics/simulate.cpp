@@ -157,6 +157,9 @@ class Run {
       one_step(step);
     }
     balance();
+    if (!request_.settings.balance_energy) {
+      tally_.energy = {};
+    }
     return sensible_;
   }
 
@@ -184,7 +187,8 @@ class Run {
       tally_.energy.work_of_traction_j += contact.traction_work();
       tally_.energy.dissipated_j += pantograph.dissipation();
     }
-    if (line_.damped() && step % steps_between_dissipation == 0) {
+    if (request_.settings.balance_energy && line_.damped() &&
+        step % steps_between_dissipation == 0) {
       tally_.energy.dissipated_j += steps_between_dissipation * line_.dissipation();
     }
     line_.accept();

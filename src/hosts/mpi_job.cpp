@@ -4,10 +4,11 @@
 
 #include <chrono>
 #include <cstdlib>
+#include <stdexcept>
 #include <thread>
 #include <vector>
 
-#include "hosts/message.h"
+#include "store/bytes.h"
 #include "store/figures_bytes.h"
 
 namespace panup {
@@ -62,8 +63,28 @@ std::optional<Received> wait_for(int from, int tag, const std::function<bool()>&
   return std::nullopt;
 }
 
+/// A message of a process of the same job that cannot be read is a fault of the program.
+[[noreturn]] void unreadable() { throw std::runtime_error("a message of the MPI job is garbled"); }
+
+std::uint64_t count_in(ByteReader& message) {
+  std::uint64_t count = 0;
+  if (!message.count(count)) {
+    unreadable();
+  }
+  return count;
+}
+
+RunFigures figures_in(ByteReader& message) {
+  std::string_view bytes;
+  auto figures = message.text(bytes) ? figures_from(bytes) : std::nullopt;
+  if (!figures) {
+    unreadable();
+  }
+  return std::move(*figures);
+}
+
 std::string all_figures(const std::vector<RunFigures>& figures) {
-  MessageWriter message;
+  ByteWriter message;
   for (const RunFigures& one : figures) {
     message.text(to_bytes(one));
   }
@@ -115,9 +136,9 @@ class MpiJob : public Job {
         continue;
       }
       take_results(message->bytes, keeper, events, runs);
-      MessageWriter work;
+      ByteWriter work;
       for (std::size_t i = 0; i < dealt_at_once && next < runs.missing.size(); ++i) {
-        work.number(runs.missing[next++]);
+        work.count(runs.missing[next++]);
       }
       working -= work.bytes().empty() ? 1 : 0;
       send(work.bytes(), message->from, tag_work);
@@ -127,13 +148,11 @@ class MpiJob : public Job {
 
   static void take_results(const std::string& bytes, RunKeeper& keeper, const JobEvents& events,
                            SortedRuns& runs) {
-    MessageReader results(bytes);
+    ByteReader results(bytes);
     std::vector<std::size_t> done;
     while (!results.at_end()) {
-      const auto run = results.number();
-      const auto figures = results.text();
-      done.push_back(static_cast<std::size_t>(run.value()));
-      runs.known.at(done.back()) = figures_from(figures.value()).value();
+      done.push_back(static_cast<std::size_t>(count_in(results)));
+      runs.known.at(done.back()) = figures_in(results);
     }
     if (!done.empty()) {
       keeper.keep(runs, done);
@@ -170,20 +189,20 @@ class MpiJob : public Job {
       if (message->bytes.empty()) {
         break;
       }
-      MessageReader work(message->bytes);
+      ByteReader work(message->bytes);
       std::vector<std::uint64_t> numbers;
       std::vector<SimulationRequest> asked;
       while (!work.at_end()) {
-        numbers.push_back(work.number().value());
+        numbers.push_back(count_in(work));
         asked.push_back(requests.at(numbers.back()));
       }
       const auto figures = compute(asked);
       if (!figures) {
         return std::nullopt;
       }
-      MessageWriter done;
+      ByteWriter done;
       for (std::size_t i = 0; i < numbers.size(); ++i) {
-        done.number(numbers[i]);
+        done.count(numbers[i]);
         done.text(to_bytes((*figures)[i]));
       }
       results = done.bytes();
@@ -192,11 +211,11 @@ class MpiJob : public Job {
     if (!all) {
       return std::nullopt;
     }
-    MessageReader reader(all->bytes);
+    ByteReader reader(all->bytes);
     std::vector<RunFigures> figures;
     figures.reserve(requests.size());
     for (std::size_t i = 0; i < requests.size(); ++i) {
-      figures.push_back(figures_from(reader.text().value()).value());
+      figures.push_back(figures_in(reader));
     }
     return figures;
   }

@@ -121,7 +121,7 @@ struct SpeedWords {
   std::string reason;
 };
 
-/// The finding that decides the speed, as one clause.
+/// The finding that decides the speed: its first sentence, as one clause.
 SpeedWords speed_words(const Verdict& verdict, const std::vector<Finding>& findings) {
   SpeedWords words{.speed_kmh = verdict.speed_kmh, .rule = {}, .reason = {}};
   if (verdict.speed_rule == nullptr) {
@@ -132,7 +132,7 @@ SpeedWords speed_words(const Verdict& verdict, const std::vector<Finding>& findi
     return finding.rule == words.rule && finding.strength == Strength::speed_limit;
   });
   if (found != findings.end()) {
-    words.reason = found->text;
+    words.reason = found->text.substr(0, found->text.find(". "));
     if (words.reason.ends_with('.')) {
       words.reason.pop_back();
     }

@@ -37,9 +37,8 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   }
   notes.push_back(fmt::format(
       "The plan goes by working practice and published limits{}. Not checked: which electrical "
-      "zones "
-      "the raised pantographs join in separation sections, current at a stand, lateral position of "
-      "the wire{}.",
+      "zones the raised pantographs join in separation sections, current at a stand, lateral "
+      "position of the wire{}.",
       request.speed_from == SpeedFrom::tables ? ""
                                               : ", and by the mechanics of wire and pantograph",
       request.speed_from == SpeedFrom::tables ? ", contact force" : ""));

@@ -132,9 +132,8 @@ void MechanicsSpeeds::say(const JudgedCase& judged, const MechanicsAnswer& answe
   if (!speed.fails_at_kmh) {
     opinion.say(*rule_, Strength::note, [&] {
       std::string text = fmt::format(
-          "By the mechanics, {}: every speed computed up to {:g} km/h passes; least margin {:.0f} "
-          "% "
-          "({}{}).",
+          "By the mechanics, {}: every speed computed up to {:g} km/h passes; the least margin is "
+          "{:.0f} % ({}{}).",
           distances_of(judged), speed.looked_to_kmh, 100 * speed.margin,
           whose(judged, speed.pantograph), speed.criterion);
       if (opinion.verdict.consent_needed) {
@@ -155,8 +154,9 @@ void MechanicsSpeeds::say(const JudgedCase& judged, const MechanicsAnswer& answe
     return;
   }
   const auto text = [&] {
-    std::string words = fmt::format("By the mechanics, {}: {:g} km/h; {}.", distances_of(judged),
-                                    speed.speed_kmh, failing_text(judged, speed));
+    std::string words =
+        fmt::format("By the mechanics, {}: {:g} km/h. What decides: {}.", distances_of(judged),
+                    speed.speed_kmh, failing_text(judged, speed));
     if (opinion.verdict.consent_needed) {
       words += " That is evidence to put to the infrastructure manager, and no consent.";
     } else if (by_tables < speed.speed_kmh) {

@@ -76,7 +76,8 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
     }
     for (std::size_t i = 0; i < asked.size(); ++i) {
       MechanicsAnswer& answer = answers[answer_of[i]];
-      if ((*speeds)[i].refused) {
+      // Where slower runs pass, the speed of the last of them is one.
+      if ((*speeds)[i].refused && (*speeds)[i].speed_kmh <= 0) {
         answer.unknown = (*speeds)[i].text;
       } else {
         answer.speed = std::move((*speeds)[i]);

@@ -67,13 +67,23 @@ Measured judge_mean(const Rule& rule, double speed_kmh, const PantographFigures&
                       lower, upper)};
 }
 
+/// So many that two figures which differ are told apart, up to three.
+int decimals_for(double value, double limit) {
+  int decimals = 1;
+  for (double least = 0.1; decimals < 3 && std::abs(value - limit) < least; least /= 10) {
+    ++decimals;
+  }
+  return decimals;
+}
+
 Measured judge_deviation(const Rule& rule, const PantographFigures& figures) {
   const double raised = figures.std_n * (1 + stated(rule, "uncertainty"));
   const double limit = stated(rule, "share_of_mean") * figures.mean_n;
+  const int decimals = decimals_for(raised, limit);
   return {limit > 0 ? 1 - raised / limit : -1,
-          fmt::format("standard deviation {:.1f} N, with the simulation's uncertainty {:.1f} N, "
-                      "permitted {:.1f} N",
-                      figures.std_n, raised, limit)};
+          fmt::format("standard deviation {:.1f} N, with the simulation's uncertainty {:.{}f} N, "
+                      "permitted {:.{}f} N",
+                      figures.std_n, raised, decimals, limit, decimals)};
 }
 
 Measured judge_maximum(const Rule& rule, const PantographFigures& figures) {

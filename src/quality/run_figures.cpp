@@ -20,7 +20,6 @@ RunFigures figures_of(const SimulationOutcome& outcome) {
   figures.wave_speed_kmh = result.wave_speed_kmh;
   figures.max_support_uplift_mm = result.max_support_uplift_mm;
   figures.max_span_uplift_mm = result.max_span_uplift_mm;
-  figures.energy_error = result.energy.relative_error();
   return figures;
 }
 

@@ -33,7 +33,6 @@ struct RunFigures {
   double wave_speed_kmh = 0;                   ///< of the contact wire, in the run's weather
   double max_support_uplift_mm = 0;
   double max_span_uplift_mm = 0;
-  double energy_error = 0;  ///< missing over peak
   std::vector<std::string> refusals;
 
   bool operator==(const RunFigures&) const = default;

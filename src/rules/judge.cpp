@@ -118,7 +118,6 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::change_while_lowered:
     case RuleKind::change_on_the_move:
     case RuleKind::driver_times:
-      return;  // asked where they matter, not of every configuration
     case RuleKind::mean_contact_force:
     case RuleKind::force_deviation:
     case RuleKind::statistical_maximum:
@@ -128,7 +127,7 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::wave_speed_share:
     case RuleKind::speed_by_mechanics:
     case RuleKind::tolerances:
-      return;  // asked of runs of the mechanics
+      return;  // asked where they matter, or of runs of the mechanics, not of configurations
   }
 }
 

@@ -9,9 +9,7 @@
 namespace panup {
 
 /// The figures of a run as bytes, from which they come back to the last bit on any host: a count
-/// and the pantographs' figures, the figures of the line, a count and the refusals, each a count
-/// and its text. Figures are IEEE 754 doubles, counts have eight bytes; all with the least byte
-/// first.
+/// and the pantographs' figures, the figures of the line, a count and the refusals.
 std::string to_bytes(const RunFigures& figures);
 
 /// Nothing where the bytes are no figures of a run. Takes no more memory than the bytes call for,

@@ -125,7 +125,7 @@ void add(Digest& digest, const std::optional<double>& figure) {
 }
 
 void add(Digest& digest, const SimulationSettings& settings) {
-  const auto& [step, grid, from, to, weather, weather_given, keep_trace] = settings;
+  const auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy] = settings;
   add(digest, step);
   add(digest, grid);
   add(digest, from);

@@ -311,6 +311,20 @@ TEST(Run, BalancesItsEnergy) {
   }
 }
 
+TEST(Run, WithoutItsEnergyBalanceIsTheSameRun) {
+  ContactLine line = sample_line_with_everything(10);
+  line.mass_damping_per_s = 0.05;
+  SimulationRequest request = sample_request(line, 160);
+  SimulationResult with = result_of(request);
+  EXPECT_GT(with.energy.peak_stored_j, 0);
+  request.settings.balance_energy = false;
+  const SimulationResult without = result_of(request);
+  EXPECT_EQ(without.energy.peak_stored_j, 0);
+  EXPECT_EQ(without.energy.dissipated_j, 0);
+  with.energy = {};
+  EXPECT_TRUE(same_bits(with, without));
+}
+
 TEST(Run, BalancesItsEnergyTheCloserTheShorterTheStepWhereDroppersSlacken) {
   // Many droppers go slack and taut between these two: each time within a step.
   const ContactLine line = sample_line_with_everything(12);

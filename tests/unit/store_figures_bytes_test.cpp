@@ -29,11 +29,11 @@ TEST(FiguresAsBytes, OtherBytesAreNone) {
 TEST(FiguresAsBytes, WhatIsNoNumberComesBackToTheLastBitToo) {
   RunFigures run = figures(1);
   const auto odd = std::bit_cast<double>(std::uint64_t{0x7ff8000000000123});
-  run.energy_error = odd;
+  run.max_support_uplift_mm = odd;
   run.max_span_uplift_mm = -std::numeric_limits<double>::infinity();
   const auto back = figures_from(to_bytes(run));
   ASSERT_TRUE(back);
-  EXPECT_EQ(std::bit_cast<std::uint64_t>(back->energy_error), std::bit_cast<std::uint64_t>(odd));
+  EXPECT_EQ(std::bit_cast<std::uint64_t>(back->max_support_uplift_mm), std::bit_cast<std::uint64_t>(odd));
   EXPECT_EQ(back->max_span_uplift_mm, run.max_span_uplift_mm);
 }
 
