@@ -231,12 +231,13 @@ std::vector<SeparationZone> read_separation_zones(TomlTable& table,
     all_read &= entries.back().read;
   }
   bool all_join = true;
-  for (std::size_t i = 1; i < entries.size() && all_join; ++i) {
-    if (entries[i - 1].read && entries[i].read) {
-      all_join =
-          check_joint(entries[i - 1], entries[i], i + 1) &&
-          (i < 2 || !entries[i - 2].read || check_next_but_one(entries[i - 2], entries[i], i + 1));
-    }
+  bool last_joins = true;
+  for (std::size_t i = 1; i < entries.size(); ++i) {
+    const bool joins =
+        !entries[i - 1].read || !entries[i].read || check_joint(entries[i - 1], entries[i], i + 1);
+    const bool three = i > 1 && joins && last_joins && entries[i - 2].read && entries[i].read;
+    all_join &= joins && (!three || check_next_but_one(entries[i - 2], entries[i], i + 1));
+    last_joins = joins;
   }
   check_ends_differ(entries.front(), entries.back());
   if (!all_read || !all_join) {
