@@ -25,8 +25,8 @@ class KeptRuns {
   /// Nothing, and said why on standard error, where the store named or the MPI job cannot be used.
   static std::optional<KeptRuns> open(const KeptRunsOptions& options, int jobs);
 
-  KeptRuns(KeptRuns&&) noexcept;
-  KeptRuns& operator=(KeptRuns&&) noexcept;
+  KeptRuns(KeptRuns&& other) noexcept;
+  KeptRuns& operator=(KeptRuns&& other) noexcept;
   ~KeptRuns();
 
   /// It must not outlive this object.

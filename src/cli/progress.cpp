@@ -25,7 +25,7 @@ Progress::Progress()
 
 Progress::~Progress() { clear(); }
 
-void Progress::clear() {
+void Progress::clear() const {
   if (terminal_ && done_ > 0) {
     fmt::print(stderr, "\r\033[K");
   }

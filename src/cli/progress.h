@@ -18,7 +18,7 @@ class Progress {
   void expect(std::size_t runs) { expected_ += runs; }
   void done(std::size_t runs);
   /// Takes its line off the terminal.
-  void clear();
+  void clear() const;
 
  private:
   bool terminal_;

@@ -29,7 +29,8 @@ Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& qu
   prepared.question.line = &line->second;
   prepared.question.supply = question.supply;
   prepared.question.to_kmh = question.to_kmh;
-  if (question.temperature_c) {
+  // Where weights keep the tension, the wires hang alike in any temperature.
+  if (question.temperature_c && line->second.termination == Termination::fixed) {
     prepared.question.settings.weather_given = true;
     prepared.question.settings.weather.temperature_c = *question.temperature_c;
   }

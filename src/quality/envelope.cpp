@@ -137,6 +137,7 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
                                     static_cast<std::uint64_t>(number)));
       SpeedQuestion of_sample = question;
       of_sample.line = &samples.back().line;
+      of_sample.line_as_it_is = true;
       of_sample.pantographs = samples.back().pantographs;
       sampled.push_back(std::move(of_sample));
       scans.emplace_back(settings);
@@ -158,6 +159,12 @@ Envelope headed(const EnvelopeRequest& request) {
   envelope.line_name = request.line->name;
   envelope.pantograph_id = request.pantograph.id;
   envelope.pantograph_name = request.pantograph.name;
+  envelope.line_source = request.line->source;
+  envelope.pantograph_source = request.pantograph.source;
+  envelope.weather = request.settings.weather;
+  if (!request.settings.weather_given) {
+    envelope.weather = {.temperature_c = request.line->reference_temperature_c};
+  }
   envelope.invented = request.line->invented || request.pantograph.invented;
   envelope.supply = request.supply;
   envelope.static_force_n = request.static_force_n;

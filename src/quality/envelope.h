@@ -56,7 +56,10 @@ struct Envelope {
   std::string line_name;
   std::string pantograph_id;
   std::string pantograph_name;
-  bool invented = false;  ///< line or pantograph are
+  bool invented = false;          ///< line or pantograph are
+  std::string line_source;        ///< where its figures come from; may be empty
+  std::string pantograph_source;  ///< likewise
+  LineWeather weather;            ///< of the runs
   std::optional<EnergySupply> supply;
   double static_force_n = 0;
   int count = 2;

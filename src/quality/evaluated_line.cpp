@@ -18,7 +18,8 @@ const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double tra
   const std::size_t in_file = whole.spans.size();
   const double span_m = length_of(whole) / static_cast<double>(in_file);
   // The train starts with its last pantograph in the first midspan.
-  const double over_train = std::ceil(train_m / span_m);
+  constexpr double rounding = 1e-9;
+  const double over_train = std::ceil(train_m / span_m - rounding);
   const double before = std::ceil(0.5 + ramp_spans + clear_spans) + over_train;
   const double after = std::ceil(clear_end_spans) + over_train;
   const auto needed = static_cast<std::size_t>(before + evaluated_spans_ + after);

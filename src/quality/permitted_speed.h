@@ -34,6 +34,7 @@ struct SpeedQuestion {
   std::optional<EnergySupply> supply;
   SimulationSettings settings;  ///< its step is that of the rule book
   double to_kmh = 0;            ///< the greatest speed of interest
+  bool line_as_it_is = false;   ///< the line is run as it is, neither cut nor drawn out
 };
 
 /// The permitted speed for each question, in their order; nothing where the runs were stopped. The

@@ -43,6 +43,12 @@ std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
   return figures;
 }
 
+const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question) {
+  return question.line_as_it_is
+             ? question.line
+             : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m);
+}
+
 }  // namespace
 
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
@@ -58,11 +64,10 @@ std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
       continue;
     }
     run_of.push_back(i);
-    requests.push_back(
-        {.line = judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m),
-         .pantographs = question.pantographs,
-         .speed_kmh = asked[i].speed_kmh,
-         .settings = question.settings});
+    requests.push_back({.line = line_of(judging, question),
+                        .pantographs = question.pantographs,
+                        .speed_kmh = asked[i].speed_kmh,
+                        .settings = question.settings});
   }
   const auto figures = run_all(judging, std::move(requests));
   if (!figures) {

@@ -83,6 +83,20 @@ void add_attributes(PangoAttrList* list, const TextStyle& style, std::size_t fro
   }
 }
 
+/// The box about all of them; at least one.
+Box around(const std::vector<Box>& boxes) {
+  Box all = boxes.front();
+  for (const Box& box : boxes) {
+    const double right = std::max(all.right(), box.right());
+    const double bottom = std::max(all.bottom(), box.bottom());
+    all.x = std::min(all.x, box.x);
+    all.y = std::min(all.y, box.y);
+    all.width = right - all.x;
+    all.height = bottom - all.y;
+  }
+  return all;
+}
+
 }  // namespace
 
 TextSetter::TextSetter() {
@@ -168,6 +182,13 @@ void Canvas::path(const std::vector<Point>& points, bool closed) {
   }
 }
 
+void Canvas::path(const std::vector<Box>& boxes) {
+  cairo_new_path(cairo_);
+  for (const Box& box : boxes) {
+    cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  }
+}
+
 void Canvas::line(Point from, Point to, Stroke stroke) { polyline({from, to}, stroke); }
 
 void Canvas::polyline(const std::vector<Point>& points, Stroke stroke, bool closed) {
@@ -198,15 +219,10 @@ void Canvas::fill(const Box& box, Ink ink) {
   cairo_fill(cairo_);
 }
 
-void Canvas::shade(const Box& box, double level) {
-  cairo_new_path(cairo_);
-  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+void Canvas::shade(const std::vector<Box>& boxes, double level) {
+  path(boxes);
   cairo_set_source_rgb(cairo_, level, level, level);
-  // Neighbouring boxes meet without a seam.
-  const cairo_antialias_t before = cairo_get_antialias(cairo_);
-  cairo_set_antialias(cairo_, CAIRO_ANTIALIAS_NONE);
   cairo_fill(cairo_);
-  cairo_set_antialias(cairo_, before);
 }
 
 void Canvas::clear_polyline(const std::vector<Point>& points, double width) {
@@ -232,14 +248,21 @@ void Canvas::disc(Point centre, double radius, Ink ink) {
 }
 
 void Canvas::hatch(const Box& box, double gap, Stroke stroke) {
+  hatch(std::vector<Box>{box}, gap, stroke);
+}
+
+void Canvas::hatch(const std::vector<Box>& boxes, double gap, Stroke stroke) {
+  if (boxes.empty()) {
+    return;
+  }
+  const Box all = around(boxes);
   cairo_save(cairo_);
-  cairo_new_path(cairo_);
-  cairo_rectangle(cairo_, box.x, box.y, box.width, box.height);
+  path(boxes);
   cairo_clip(cairo_);
-  const int count = static_cast<int>(std::ceil((box.width + box.height) / gap));
+  const int count = static_cast<int>(std::ceil((all.width + all.height) / gap));
   for (int i = 0; i < count; ++i) {
-    const double x = box.x - box.height + i * gap;
-    line({x, box.bottom()}, {x + box.height, box.y}, stroke);
+    const double x = all.x - all.height + i * gap;
+    line({x, all.bottom()}, {x + all.height, all.y}, stroke);
   }
   cairo_restore(cairo_);
 }

@@ -116,12 +116,14 @@ class Canvas {
   void fill(const std::vector<Point>& points, Ink ink = Ink::black);
   void frame(const Box& box, Stroke stroke);
   void fill(const Box& box, Ink ink = Ink::black);
-  /// In a level of grey: 0 black, 1 white.
-  void shade(const Box& box, double level);
+  /// All boxes in one level of grey: 0 black, 1 white. Boxes that meet have no seam.
+  void shade(const std::vector<Box>& boxes, double level);
   void circle(Point centre, double radius, Stroke stroke);
   void disc(Point centre, double radius, Ink ink = Ink::black);
   /// Slanting parallel lines `gap` apart, within the box.
   void hatch(const Box& box, double gap, Stroke stroke);
+  /// The same within all boxes, as one: lines go on from box to box.
+  void hatch(const std::vector<Box>& boxes, double gap, Stroke stroke);
   /// The upper left corner of the text at `at`.
   void text(const Text& text, Point at, Ink ink = Ink::black);
 
@@ -129,6 +131,7 @@ class Canvas {
   void use(Ink ink);
   void use(Stroke stroke);
   void path(const std::vector<Point>& points, bool closed);
+  void path(const std::vector<Box>& boxes);
 
   cairo_t* cairo_;
   std::vector<DrawnText>* record_;

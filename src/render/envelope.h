@@ -19,16 +19,46 @@ struct EnvelopeReport {
   std::string program_version;
 };
 
+/// A speed that was judged at one distance.
+struct JudgedSpeed {
+  double speed_kmh = 0;
+  bool passes = false;
+  double margin = 0;
+  std::string criterion;
+};
+
+/// At one distance, by rising speed: those asked for, and the first that fails, which may lie
+/// between two of them that pass.
+std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t distance);
+
 /// Speeds that fail at one distance below faster ones that pass.
 struct FailingBand {
   double spacing_m = 0;
   double from_kmh = 0;
-  double to_kmh = 0;  ///< the last of the speeds asked for that fails
-  std::string criterion;
+  double to_kmh = 0;            ///< the last of the judged speeds that fails
+  double passes_again_kmh = 0;  ///< the next judged speed
+  std::string criterion;        ///< that decides at `from_kmh`
 };
 
-/// The bands of an envelope, by distance and speed; of the speeds asked for.
+/// The bands of an envelope, by distance and speed; of the speeds judged.
 std::vector<FailingBand> failing_bands(const Envelope& envelope);
+
+/// A share of the samples, and the speed that so many of them pass, by distance.
+struct SampleShare {
+  std::string name;  ///< "half of samples pass"
+  std::vector<double> speeds_kmh;
+};
+
+/// For half, nine in ten and all; the second only where it differs from all by their number. Empty
+/// without samples.
+std::vector<SampleShare> sample_shares(const Envelope& envelope);
+
+/// The speed of the published table at a distance; nothing below its least one.
+std::optional<double> published_speed(const PublishedSpeeds& published, double distance_m);
+
+/// At which distances the permitted speed is below the published one, a sentence for each design
+/// type.
+std::vector<std::string> comparison_with_published(const Envelope& envelope);
 
 /// "two UR 1950, knuckle leading or trailing".
 std::string raised_words(const Envelope& envelope);

@@ -1,5 +1,6 @@
 #include "plan/make_plan.h"
 #include "render/envelope.h"
+#include "render/json_parts.h"
 
 namespace panup {
 
@@ -47,6 +48,18 @@ Json published_to_json(const Envelope& envelope) {
   return json;
 }
 
+Json bands_to_json(const Envelope& envelope) {
+  Json json = Json::array();
+  for (const FailingBand& band : failing_bands(envelope)) {
+    json.push_back({{"spacing_m", band.spacing_m},
+                    {"from_kmh", band.from_kmh},
+                    {"to_kmh", band.to_kmh},
+                    {"passes_again_kmh", band.passes_again_kmh},
+                    {"criterion", band.criterion}});
+  }
+  return json;
+}
+
 Json samples_to_json(const Envelope& envelope) {
   if (envelope.samples.empty()) {
     return nullptr;
@@ -67,8 +80,11 @@ Json envelope_to_json(const EnvelopeReport& report) {
   const Envelope& envelope = report.envelope;
   Json json;
   json["program_version"] = report.program_version;
-  json["line"] = Json{{"id", envelope.line_id}, {"name", envelope.line_name}};
-  json["pantograph"] = Json{{"id", envelope.pantograph_id}, {"name", envelope.pantograph_name}};
+  json["line"] = Json{
+      {"id", envelope.line_id}, {"name", envelope.line_name}, {"source", envelope.line_source}};
+  json["pantograph"] = Json{{"id", envelope.pantograph_id},
+                            {"name", envelope.pantograph_name},
+                            {"source", envelope.pantograph_source}};
   json["invented"] = envelope.invented;
   json["energy_supply"] = envelope.supply ? Json(name_of(*envelope.supply)) : Json(nullptr);
   json["static_force_n"] = envelope.static_force_n;
@@ -77,6 +93,7 @@ Json envelope_to_json(const EnvelopeReport& report) {
   for (const Knuckle knuckle : envelope.knuckles) {
     json["knuckles"].push_back(name_of(knuckle));
   }
+  json["conditions"] = weather_to_json(envelope.weather);
   json["wave_speed_kmh"] = envelope.wave_speed_kmh;
   json["spacings_m"] = envelope.spacings_m;
   json["speeds_kmh"] = envelope.speeds_kmh;
@@ -96,17 +113,23 @@ Json envelope_to_json(const EnvelopeReport& report) {
   });
   json["edge_error_kmh"] =
       by_distance(envelope, [](const PermittedSpeed& speed) { return speed.edge_error_kmh; });
+  json["step_kmh"] =
+      by_distance(envelope, [](const PermittedSpeed& speed) { return speed.step_kmh; });
+  json["no_run"] = by_distance(envelope, [](const PermittedSpeed& speed) { return speed.refused; });
+  json["failing_bands"] = bands_to_json(envelope);
   json["margins"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.margin; });
   json["criteria_at"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.criterion; });
+  json["pantograph_at"] =
+      by_cell(envelope, [](const EnvelopeCell& cell) { return cell.pantograph; });
+  json["knuckle_at"] =
+      by_cell(envelope, [](const EnvelopeCell& cell) { return name_of(cell.knuckle); });
   json["published"] = published_to_json(envelope);
   json["published_source"] = envelope.published_source;
   json["samples"] = samples_to_json(envelope);
   json["criteria"] = envelope.criteria;
+  json["not_judged"] = envelope.not_judged;
   json["rule_books"] = report.rule_books;
-  json["inputs"] = Json::array();
-  for (const InputFile& input : report.inputs) {
-    json["inputs"].push_back({{"role", input.role}, {"path", input.path}});
-  }
+  json["inputs"] = inputs_to_json(report.inputs);
   json["notes"] = notes_of(envelope);
   json["cautions"] = cautions("result");
   return json;

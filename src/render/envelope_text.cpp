@@ -1,10 +1,9 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <algorithm>
-
 #include "plan/make_plan.h"
 #include "render/envelope.h"
+#include "render/simulation.h"
 #include "render/simulation_text_parts.h"
 #include "render/text_layout.h"
 #include "render/text_parts.h"
@@ -26,28 +25,10 @@ std::string head(const EnvelopeReport& report) {
                        fmt::format("{}; static force {:g} N",
                                    envelope.supply ? name_of(*envelope.supply) : "not stated",
                                    envelope.static_force_n));
+  add_calculation_fact(out, "Conditions", weather_words(envelope.weather));
   add_calculation_fact(out, "Wave speed", fmt::format("{:.0f} km/h", envelope.wave_speed_kmh));
   add_calculation_fact(out, "Rules", fmt::format("{}", fmt::join(report.rule_books, ", then ")));
   return out;
-}
-
-/// The published speed at a distance, "80", or a dash below the least one.
-std::string published_at(const PublishedSpeeds& published, double distance_m) {
-  std::string words = "–";
-  for (const PublishedStep& step : published.steps) {
-    if (distance_m >= step.distance_m) {
-      words = fmt::format("{:g}", step.speed_kmh);
-    }
-  }
-  return words;
-}
-
-/// The speed that a share of the samples pass.
-double passed_by(std::vector<double> speeds, double share) {
-  std::ranges::sort(speeds, std::greater<>());
-  const auto count = static_cast<double>(speeds.size());
-  const auto last = static_cast<std::size_t>(std::max(1.0, std::ceil(share * count - 1e-9))) - 1;
-  return speeds[std::min(last, speeds.size() - 1)];
 }
 
 std::string deciding(const PermittedSpeed& speed) {
@@ -62,52 +43,93 @@ std::string deciding(const PermittedSpeed& speed) {
                                           100 * speed.margin, whose, speed.text, speed.criterion);
 }
 
+std::string distance_figure(const Envelope& envelope, std::size_t d) {
+  return envelope.count > 1 ? fmt::format("{:g}", envelope.spacings_m[d]) : "–";
+}
+
+std::string speed_figure_or_none(double speed_kmh) {
+  return speed_kmh > 0 ? fmt::format("{:g}", speed_kmh) : "none";
+}
+
 std::string permitted_table(const Envelope& envelope) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t d = 0; d < envelope.spacings_m.size(); ++d) {
+    const PermittedSpeed& speed = envelope.permitted[d];
+    rows.push_back({distance_figure(envelope, d), speed_figure_or_none(speed.speed_kmh),
+                    speed.fails_at_kmh ? fmt::format("{:g}", speed.edge_error_kmh) : "–",
+                    plain(deciding(speed))});
+  }
+  return "\nPERMITTED SPEED by distance; edge: km/h from it to the first speed that fails\n" +
+         text_table({{.heading = "m apart", .right_aligned = true},
+                     {.heading = "km/h", .right_aligned = true},
+                     {.heading = "edge", .right_aligned = true},
+                     {.heading = "what decides"}},
+                    rows, 2, text_columns);
+}
+
+std::string published_table(const Envelope& envelope) {
+  if (envelope.published.empty() || envelope.count < 2) {
+    return {};
+  }
   std::vector<TableColumn> columns{{.heading = "m apart", .right_aligned = true},
-                                   {.heading = "km/h", .right_aligned = true},
-                                   {.heading = "edge", .right_aligned = true}};
+                                   {.heading = "permitted", .right_aligned = true}};
   for (const PublishedSpeeds& published : envelope.published) {
     columns.push_back(
         {.heading = fmt::format("type {}", name_of(published.type)), .right_aligned = true});
   }
-  const bool sampled = !envelope.samples.empty();
-  if (sampled) {
-    columns.push_back({.heading = "half pass", .right_aligned = true});
-    columns.push_back({.heading = "all pass", .right_aligned = true});
-  }
-  columns.push_back({.heading = "what decides"});
+  columns.push_back({.heading = ""});
   std::vector<std::vector<std::string>> rows;
   for (std::size_t d = 0; d < envelope.spacings_m.size(); ++d) {
-    const PermittedSpeed& speed = envelope.permitted[d];
-    std::vector<std::string> row{
-        envelope.count > 1 ? fmt::format("{:g}", envelope.spacings_m[d]) : "–",
-        speed.speed_kmh > 0 ? fmt::format("{:g}", speed.speed_kmh) : "none",
-        speed.fails_at_kmh ? fmt::format("{:g}", speed.edge_error_kmh) : "–"};
+    const double permitted = envelope.permitted[d].speed_kmh;
+    std::vector<std::string> row{distance_figure(envelope, d), speed_figure_or_none(permitted)};
     for (const PublishedSpeeds& published : envelope.published) {
-      row.push_back(published_at(published, envelope.spacings_m[d]));
+      const auto speed = published_speed(published, envelope.spacings_m[d]);
+      row.push_back(speed ? fmt::format("{:g}", *speed) : "–");
     }
-    if (sampled) {
-      row.push_back(fmt::format("{:g}", passed_by(envelope.samples[d].permitted_speed_kmh, 0.5)));
-      row.push_back(fmt::format("{:g}", passed_by(envelope.samples[d].permitted_speed_kmh, 1)));
-    }
-    row.push_back(plain(deciding(speed)));
+    row.emplace_back();
     rows.push_back(std::move(row));
   }
-  return "\nPERMITTED SPEED by distance" +
-         std::string(envelope.published.empty()
-                         ? ""
-                         : ", beside the published table by design type of the line") +
-         "\n" + text_table(columns, rows, 2, text_columns);
+  std::string out =
+      "\nCOMPARED with the published table of least distances, km/h by design type of the line\n" +
+      text_table(columns, rows, 2, text_columns);
+  for (const std::string& line : comparison_with_published(envelope)) {
+    out += hanging("  ", line, text_columns);
+  }
+  return out;
+}
+
+std::string samples_table(const Envelope& envelope) {
+  const std::vector<SampleShare> shares = sample_shares(envelope);
+  if (shares.empty()) {
+    return {};
+  }
+  std::vector<TableColumn> columns{{.heading = "m apart", .right_aligned = true}};
+  for (const SampleShare& share : shares) {
+    columns.push_back({.heading = share.name, .right_aligned = true});
+  }
+  columns.push_back({.heading = ""});
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t d = 0; d < envelope.spacings_m.size(); ++d) {
+    std::vector<std::string> row{distance_figure(envelope, d)};
+    for (const SampleShare& share : shares) {
+      row.push_back(speed_figure_or_none(share.speeds_kmh[d]));
+    }
+    row.emplace_back();
+    rows.push_back(std::move(row));
+  }
+  return "\nSAMPLES within the tolerances, km/h\n" + text_table(columns, rows, 2, text_columns);
 }
 
 std::vector<std::string> band_lines(const Envelope& envelope) {
   std::vector<std::string> lines;
   for (const FailingBand& band : failing_bands(envelope)) {
-    lines.push_back(fmt::format("{:g} m apart: {}, by {}", band.spacing_m,
-                                band.from_kmh == band.to_kmh
-                                    ? fmt::format("{:g} km/h", band.from_kmh)
-                                    : fmt::format("{:g} to {:g} km/h", band.from_kmh, band.to_kmh),
-                                band.criterion));
+    const std::string fails = band.from_kmh == band.to_kmh
+                                  ? fmt::format("{:g} km/h", band.from_kmh)
+                                  : fmt::format("{:g} to {:g} km/h", band.from_kmh, band.to_kmh);
+    lines.push_back(fmt::format(
+        "{}{}, by {}; {:g} km/h passes",
+        envelope.count > 1 ? fmt::format("{:g} m apart: ", band.spacing_m) : std::string(), fails,
+        band.criterion, band.passes_again_kmh));
   }
   return lines;
 }
@@ -118,8 +140,9 @@ std::string envelope_to_text(const EnvelopeReport& report) {
   const Envelope& envelope = report.envelope;
   std::string out = head(report);
   out += permitted_table(envelope);
-  out += text_list("FAILING BANDS below faster speeds that pass, of the speeds asked for",
-                   band_lines(envelope));
+  out += text_list("FAILING BANDS below faster speeds that pass", band_lines(envelope));
+  out += published_table(envelope);
+  out += samples_table(envelope);
   out += text_list("CRITERIA in force", envelope.criteria);
   out += text_list("NOTES", notes_of(envelope));
   out += text_list("CAUTIONS", cautions("result"));

@@ -1,6 +1,9 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "render/envelope.h"
 
@@ -16,30 +19,41 @@ std::string counted(int count, const std::string& what) {
       what);
 }
 
-}  // namespace
+/// As figures are read: no more than two decimals.
+double rounded(double value) { return std::round(100 * value) / 100; }
 
-std::vector<FailingBand> failing_bands(const Envelope& envelope) {
-  std::vector<FailingBand> bands;
-  for (std::size_t d = 0; d < envelope.cells.size(); ++d) {
-    const std::vector<EnvelopeCell>& cells = envelope.cells[d];
-    std::size_t v = 0;
-    while (v < cells.size()) {
-      if (cells[v].passes) {
-        ++v;
-        continue;
-      }
-      const std::size_t from = v;
-      while (v < cells.size() && !cells[v].passes) {
-        ++v;
-      }
-      if (v < cells.size()) {
-        bands.push_back({envelope.spacings_m[d], envelope.speeds_kmh[from],
-                         envelope.speeds_kmh[v - 1], cells[from].criterion});
-      }
-    }
+void add_scan_notes(std::vector<std::string>& notes, const Envelope& envelope) {
+  if (envelope.permitted.empty()) {
+    return;
   }
-  return bands;
+  const PermittedSpeed& first = envelope.permitted.front();
+  std::string scan = fmt::format(
+      "The permitted speed is the greatest below which every computed speed passes. Speeds were "
+      "computed from {:g} to {:g} km/h in steps of {:g} km/h, closer where margins are small; "
+      "nothing below {:g} km/h was computed.",
+      first.looked_from_kmh, first.looked_to_kmh, rounded(first.step_kmh), first.looked_from_kmh);
+  const PermittedSpeed& widest =
+      std::ranges::max(envelope.permitted, {}, &PermittedSpeed::edge_error_kmh);
+  if (widest.edge_error_kmh > 0) {
+    scan += fmt::format(" The edge between it and the first speed that fails is at most {:g} km/h.",
+                        rounded(widest.edge_error_kmh));
+  }
+  notes.push_back(std::move(scan));
+  if (envelope.count > 1) {
+    notes.emplace_back(
+        "Only the distances given were computed: between two of them a distance may permit less "
+        "than both.");
+  }
 }
+
+void add_source(std::vector<std::string>& notes, const std::string& name,
+                const std::string& source) {
+  notes.push_back(
+      source.empty() ? fmt::format("The file of {} does not say where its figures come from.", name)
+                     : fmt::format("The figures of {}: {}.", name, source));
+}
+
+}  // namespace
 
 std::string raised_words(const Envelope& envelope) {
   std::string text = counted(envelope.count, envelope.pantograph_name);
@@ -54,39 +68,31 @@ std::string raised_words(const Envelope& envelope) {
 
 std::vector<std::string> notes_of(const Envelope& envelope) {
   std::vector<std::string> notes;
-  if (!envelope.permitted.empty()) {
-    const PermittedSpeed& first = envelope.permitted.front();
-    notes.push_back(fmt::format(
-        "The permitted speed is the greatest below which every computed speed passes. Speeds were "
-        "computed from {:g} to {:g} km/h in steps of {:g} km/h, closer where margins are small; "
-        "nothing below {:g} km/h was computed. The speed that fails first is found to within the "
-        "edge given.",
-        first.looked_from_kmh, first.looked_to_kmh, first.step_kmh, first.looked_from_kmh));
-  }
+  add_scan_notes(notes, envelope);
+  add_source(notes, envelope.line_name, envelope.line_source);
+  add_source(notes, envelope.pantograph_name, envelope.pantograph_source);
   for (const std::string& words : envelope.not_judged) {
     notes.push_back("Not judged: " + words);
   }
   if (!envelope.published.empty()) {
     notes.push_back(fmt::format(
         "The published table is a design basis for two pantographs by design speed; reading it by "
-        "running speed{} is derived. Source: {}.",
-        envelope.count > 2 ? ", and for more than two," : "", envelope.published_source));
+        "running speed{} is derived. It is shown up to {:g} km/h, as far as speeds were asked for. "
+        "Source: {}.",
+        envelope.count > 2 ? ", and for more than two," : "", envelope.speeds_kmh.back(),
+        envelope.published_source));
   }
-  if (!envelope.tolerances.empty()) {
-    std::string varied;
-    for (const std::string& one : envelope.tolerances) {
-      varied += (varied.empty() ? "" : "; ") + one;
-    }
-    notes.push_back(
-        fmt::format("Samples, seed {}, drawn evenly within: {}.", envelope.seed, varied));
+  if (!envelope.samples.empty()) {
+    notes.push_back(fmt::format("Samples: {}, seed {}, drawn evenly within: {}.",
+                                envelope.samples.front().permitted_speed_kmh.size(), envelope.seed,
+                                fmt::join(envelope.tolerances, "; ")));
   }
   notes.emplace_back(
       "A computed result is no permission: what the infrastructure manager's records say goes "
       "before it, and where they say nothing it is evidence for a consent, and no consent.");
   notes.emplace_back(
       "The calculation is in the vertical plane: stagger, wind and the vehicle's own motion are "
-      "not "
-      "in it. Computed contact loss is not the arcing NQ that is measured.");
+      "not in it. Computed contact loss is not the arcing NQ that is measured.");
   return notes;
 }
 

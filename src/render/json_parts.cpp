@@ -106,6 +106,20 @@ Json optional_to_json(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
+Json weather_to_json(const LineWeather& weather) {
+  return Json{{"temperature_c", weather.temperature_c},
+              {"ice_on_contact_wire_kg_per_m", weather.ice_on_contact_wire_kg_per_m},
+              {"ice_on_messenger_wire_kg_per_m", weather.ice_on_messenger_wire_kg_per_m}};
+}
+
+Json inputs_to_json(const std::vector<InputFile>& inputs) {
+  Json json = Json::array();
+  for (const InputFile& input : inputs) {
+    json.push_back({{"role", input.role}, {"path", input.path}});
+  }
+  return json;
+}
+
 Json train_to_json(const Train& train) {
   const Layout layout = lay_out(train, false);
   Json json;

@@ -1,4 +1,5 @@
 #include "plan/make_plan.h"
+#include "render/json_parts.h"
 #include "render/simulation.h"
 
 namespace panup {
@@ -10,20 +11,6 @@ namespace {
 Json line_to_json(const ContactLine& line) {
   return Json{{"id", line.id},         {"name", line.name},          {"invented", line.invented},
               {"source", line.source}, {"spans", line.spans.size()}, {"length_m", length_of(line)}};
-}
-
-Json weather_to_json(const LineWeather& weather) {
-  return Json{{"temperature_c", weather.temperature_c},
-              {"ice_on_contact_wire_kg_per_m", weather.ice_on_contact_wire_kg_per_m},
-              {"ice_on_messenger_wire_kg_per_m", weather.ice_on_messenger_wire_kg_per_m}};
-}
-
-Json inputs_to_json(const std::vector<InputFile>& inputs) {
-  Json json = Json::array();
-  for (const InputFile& input : inputs) {
-    json.push_back({{"role", input.role}, {"path", input.path}});
-  }
-  return json;
 }
 
 Json pantograph_to_json(const RunningPantograph& one, const PantographRun& run, double speed_kmh) {

@@ -40,11 +40,6 @@ std::string date_of(std::int64_t day) {
                      static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
 }
 
-std::optional<std::int64_t> number_from(sqlite3* database, std::string_view sql) {
-  Statement statement(database, sql);
-  return statement.step() == SQLITE_ROW ? std::optional(statement.number(0)) : std::nullopt;
-}
-
 bool execute(sqlite3* database, std::string_view sql) { return Statement(database, sql).run(); }
 
 /// A transaction that is rolled back unless it was committed. It takes the right to write at once:
@@ -75,9 +70,11 @@ class Transaction {
   bool open_;
 };
 
+/// As far as SQLite passes it on.
 std::string reason_of_system(sqlite3* database) {
   const int reason = sqlite3_system_errno(database);
-  return reason != 0 ? std::generic_category().message(reason) : sqlite3_errmsg(database);
+  return reason != 0 ? std::generic_category().message(reason)
+                     : std::string("a fault of the disk, a quota, or a limit on the size of files");
 }
 
 /// What went wrong in the last call.
@@ -104,19 +101,12 @@ std::string in_words(sqlite3* database) {
   }
 }
 
-/// A path in the way in which SQLite takes options along with it.
-std::string as_uri(const std::string& path, std::string_view options) {
-  std::string uri = "file:";
-  for (const char c : path) {
-    uri += c == '%' || c == '?' || c == '#' ? fmt::format("%{:02X}", static_cast<int>(c))
-                                            : std::string(1, c);
-  }
-  return fmt::format("{}?{}", uri, options);
-}
-
-/// What is against taking a file that is there for a store, or empty. It is looked at without locks
-/// and journals: to open somebody else's database in earnest would finish what a killed program
-/// left in its journal, and so change it.
+/// What is against taking a file that is there for a store, or empty. Nothing but its header is
+/// read, and without locks: to ask somebody else's database anything would finish what a killed
+/// program left in its journal, and so change it; and a store may be half written at this moment.
+/// It is read by way of SQLite, for to close a file that was opened beside it would end all locks
+/// that this process has on it.
+/// Source of the header's layout: SQLite, Database File Format, section 1.3.
 std::string look_at(const std::string& path) {
   std::error_code error;
   const auto size = fs::file_size(path, error);
@@ -124,42 +114,53 @@ std::string look_at(const std::string& path) {
     return {};
   }
   sqlite3* opened = nullptr;
-  const int status = sqlite3_open_v2(as_uri(path, "mode=ro&immutable=1").c_str(), &opened,
-                                     SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, nullptr);
+  const int status = sqlite3_open_v2(path.c_str(), &opened, SQLITE_OPEN_READONLY, nullptr);
   const std::unique_ptr<sqlite3, int (*)(sqlite3*)> database(opened, sqlite3_close);
-  if (status != SQLITE_OK) {
-    return in_words(database.get());
+  sqlite3_file* file = nullptr;
+  if (status != SQLITE_OK || sqlite3_file_control(opened, "main", SQLITE_FCNTL_FILE_POINTER,
+                                                  static_cast<void*>(&file)) != SQLITE_OK) {
+    return in_words(opened);
   }
-  const auto id = number_from(database.get(), "PRAGMA application_id");
-  if (!id) {
-    return in_words(database.get());
+  constexpr std::string_view magic("SQLite format 3\0", 16);
+  constexpr std::size_t place_of_id = 68;
+  std::string header(100, '\0');
+  const int read = file->pMethods->xRead(file, header.data(), static_cast<int>(header.size()), 0);
+  if (read != SQLITE_OK && read != SQLITE_IOERR_SHORT_READ) {
+    return fmt::format("it cannot be read: {}", sqlite3_errstr(read));
   }
-  return *id == application_id ? std::string() : "it is no store of panup";
+  std::int64_t id = 0;
+  for (const char byte : header.substr(place_of_id, 4)) {
+    id = id << 8 | static_cast<unsigned char>(byte);
+  }
+  return header.starts_with(magic) && id == application_id ? std::string()
+                                                           : "it is no store of panup";
 }
 
 /// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
 /// empty.
 std::string take_on(sqlite3* database) {
   Transaction transaction(database);
-  std::optional<std::int64_t> id;
-  std::optional<std::int64_t> version;
-  std::optional<std::int64_t> tables;
-  if (!transaction.is_open() || !(id = number_from(database, "PRAGMA application_id")) ||
-      !(version = number_from(database, "PRAGMA user_version")) ||
-      !(tables = number_from(database, "SELECT count(*) FROM sqlite_schema"))) {
+  Statement found(database,
+                  "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
+                  "pragma_application_id, pragma_user_version");
+  if (!transaction.is_open() || found.step() != SQLITE_ROW) {
     return in_words(database);
   }
-  if (*id == application_id && *version == layout_version) {
-    return {};
-  }
-  if (*id == application_id) {
-    return *version > layout_version
+  const std::int64_t id = found.number(0);
+  const std::int64_t version = found.number(1);
+  const std::int64_t tables = found.number(2);
+  found.reset();
+  if (id == application_id) {
+    if (version == layout_version) {
+      return {};
+    }
+    return version > layout_version
                ? fmt::format(
                      "it is of layout {}, made by a newer program than this, which knows layout {}",
-                     *version, layout_version)
-               : fmt::format("it is of layout {}, which this program does not know", *version);
+                     version, layout_version)
+               : fmt::format("it is of layout {}, which this program does not know", version);
   }
-  if (*id != 0 || *version != 0 || *tables != 0) {
+  if (id != 0 || version != 0 || tables != 0) {
     return "it is no store of panup";
   }
   const bool made = execute(database, layout) &&
@@ -284,15 +285,14 @@ std::variant<StoreContents, std::string> RunStore::contents() {
   if (!one_state.is_open()) {
     return failure("it cannot be read");
   }
-  Statement totals(database_.get(), "SELECT count(*), min(used_on), max(used_on) FROM run");
-  std::optional<std::int64_t> page;
-  std::optional<std::int64_t> pages;
-  if (totals.step() != SQLITE_ROW || !(page = number_from(database_.get(), "PRAGMA page_size")) ||
-      !(pages = number_from(database_.get(), "PRAGMA page_count"))) {
+  Statement totals(database_.get(),
+                   "SELECT count(*), min(used_on), max(used_on), (SELECT page_count * page_size "
+                   "FROM pragma_page_count, pragma_page_size) FROM run");
+  if (totals.step() != SQLITE_ROW) {
     return failure("it cannot be read");
   }
   contents.runs = totals.number(0);
-  contents.bytes = *page * *pages;
+  contents.bytes = totals.number(3);
   if (!totals.is_null(1)) {
     contents.least_recent_use = date_of(totals.number(1));
     contents.most_recent_use = date_of(totals.number(2));

@@ -52,8 +52,8 @@ class RunStore {
   /// not written is opened, and `add` then fails.
   static std::variant<RunStore, std::string> open(const std::string& path);
 
-  RunStore(RunStore&&) noexcept;
-  RunStore& operator=(RunStore&&) noexcept;
+  RunStore(RunStore&& other) noexcept;
+  RunStore& operator=(RunStore&& other) noexcept;
   ~RunStore();
 
   /// What is kept of each key, in their order; notes the day of their use. What cannot be read

@@ -1,4 +1,4 @@
-"""The command line of `panup envelope`, and the store behind it."""
+"""The command line of `panup envelope`, and how it uses its store."""
 
 import json
 import os
@@ -192,42 +192,6 @@ class EnvelopeTest(CommandTest):
             pass  # the other end is closed
         os.close(ours)
         self.assertRegex(said.decode(), r"\d+ of \d+ runs, about \d+ s left")
-
-
-class StoreTest(CommandTest):
-    def store(self, *more) -> subprocess.CompletedProcess:
-        return self.run_panup("store", "--store", self.folder / "runs.sqlite", *more)
-
-    def fill(self) -> None:
-        done = self.run_panup(
-            "envelope", "--line", self.data / "lines/conventional-reference.toml", "--pantograph",
-            self.data / "demo/pantographs/ur-1950.toml", "--spacings", "12", "--speeds", "100:140:20",
-            "--store", self.folder / "runs.sqlite")
-        self.assertEqual(done.returncode, DONE, done.stderr)
-
-    def test_one_that_is_not_there_yet_is_empty(self):
-        done = self.store()
-        self.assertEqual(done.returncode, DONE, done.stderr)
-        self.assertIn("nothing yet", done.stdout)
-        self.assertFalse((self.folder / "runs.sqlite").exists())
-
-    def test_it_is_shown_shrunk_and_cleared(self):
-        self.fill()
-        shown = json.loads(self.store("--format", "json").stdout)
-        self.assertGreater(shown["runs"], 5)
-        self.assertTrue(shown["programs"][0]["is_this"])
-        self.assertIn("by this program", self.store().stdout)
-        cleared = self.store("--clear")
-        self.assertIn(f"dropped: {shown['runs']} runs", cleared.stderr)
-        self.assertIn("0 runs", cleared.stdout)
-        self.fill()
-        self.assertIn("dropped: ", self.store("--shrink", "0").stderr)
-
-    def test_command_lines_that_do_not_fit_are_wrong_input(self):
-        self.assert_fails(self.store("--shrink", "-1"), WRONG_INPUT, "--shrink")
-        self.assert_fails(self.store("--shrink", "1", "--clear"), WRONG_INPUT, "--clear")
-        self.file("runs.sqlite", "something else, and long enough to be looked at " * 40)
-        self.assert_fails(self.store("--clear"), WRONG_INPUT, "no store of panup")
 
 
 if __name__ == "__main__":

@@ -48,6 +48,10 @@ MODELS = read("pantographs")
 TYPES = {one["id"]: one for one in STOCK["pantographs"]["pantograph"]}
 
 
+# A record there says more than its line bears, for the mechanics to tell.
+ROUTE_WITH_GENEROUS_RECORD = "nordvale-main"
+
+
 def sections() -> Iterator[tuple[str, dict]]:
     for name, route in ROUTES.items():
         for section in route["section"]:
@@ -148,7 +152,9 @@ def recorded_runs() -> list[Run]:
     """Pantographs of locomotives as the lines' own records admit them, and of units where they can
     stand so: two units coupled."""
     found = {}
-    for _, section in sections():
+    for where, section in sections():
+        if where.startswith(f"{ROUTE_WITH_GENEROUS_RECORD} "):
+            continue
         for record in section.get("raised", []):
             for model in ("hr-1950", "ur-1950", "cr-1600", "br-1600"):
                 possible = model != "ur-1950" or record["number"] == 2
@@ -249,6 +255,15 @@ class LinesTest(unittest.TestCase):
 
     def test_pantographs_are_good_as_the_lines_record_them(self) -> None:
         self.assert_good(recorded_runs())
+
+    def test_the_generous_record_is_more_than_the_line_bears(self) -> None:
+        runs = [Run(section["contact_line"], section["system"], "hr-1950", record["speed_kmh"],
+                    (record["distance_m"],))
+                for where, section in sections()
+                if where.startswith(f"{ROUTE_WITH_GENEROUS_RECORD} ")
+                for record in section["raised"] if record["number"] == 2]
+        figures = self.figures(tuple(runs))
+        self.assertTrue(any(run.unmet(of) for run, of in zip(runs, figures, strict=True)))
 
     def test_a_short_distance_costs_speed(self) -> None:
         for line, model, far_m, near_m, speed in FAR_AND_NEAR:

@@ -141,7 +141,7 @@ RUNS = (
         "t28-units", "harl-tarnholt",
         (At(5, "1.1 2.1", 140), At(20, "1.1 2.1", 120), At(30, "1.1 2.1", 100))),
     Run("P11", "double heading of a fast train: the speed that the tables give for the distance",
-        "t35-night-double", "harl-tarnholt",
+        "t37-night-double", "harl-tarnholt",
         (At(5, "1.1 2.1", 120), At(20, "1.1 2.1", 120), At(30, "1.1 2.1", 100))),
     Run("Derived", "a dangerous load on both sides of a locomotive in mid-train: front",
         "t31-mid-train", "harl-tarnholt", everywhere(TARNHOLT, "1.1 2.1")),

@@ -47,8 +47,10 @@ class SchemaTest(unittest.TestCase):
         printed = subprocess.run([cls.printer], capture_output=True, check=True, timeout=60)
         written = json.loads(printed.stdout)
         cls.plans = written["plans"]
+        cls.envelopes = written["envelopes"]
         cls.why_not = written["why_not"]
         cls.plan_validator = validator_of("plan.schema.json")
+        cls.envelope_validator = validator_of("envelope.schema.json")
         cls.why_validator = validator_of("why-not.schema.json")
 
     def assert_valid(self, validator, document):
@@ -64,6 +66,25 @@ class SchemaTest(unittest.TestCase):
         for name, plan in self.plans.items():
             with self.subTest(plan=name):
                 self.assert_valid(self.plan_validator, plan)
+
+    def test_every_sample_envelope_keeps_to_its_schema(self):
+        self.assertTrue(self.envelopes[0]["failing_bands"])
+        self.assertIsNone(self.envelopes[-1]["samples"])
+        for envelope in self.envelopes:
+            self.assert_valid(self.envelope_validator, envelope)
+
+    def test_a_broken_envelope_is_refused(self):
+        envelope = self.envelopes[0]
+        for path in parts_with_fields(envelope):
+            for key in at(envelope, path):
+                with self.subTest(path=path, key=key):
+                    broken = copy.deepcopy(envelope)
+                    del at(broken, path)[key]
+                    self.assertFalse(self.envelope_validator.is_valid(broken))
+            with self.subTest(path=path):
+                broken = copy.deepcopy(envelope)
+                at(broken, path)["speed_mph"] = 50
+                self.assertFalse(self.envelope_validator.is_valid(broken))
 
     def test_the_answer_to_why_not_keeps_to_its_schema(self):
         self.assert_valid(self.why_validator, self.why_not)

@@ -1,6 +1,7 @@
 #include "sample_envelope.h"
 
 #include <algorithm>
+#include <array>
 
 namespace panup {
 
@@ -32,7 +33,9 @@ PermittedSpeed permitted_at(double spacing_m, const std::vector<double>& speeds_
   permitted.pantograph = 2;
   permitted.text = "standard deviation 21.0 N, permitted 20.0 N";
   permitted.margin = 0.2;
-  for (double speed = speeds_kmh.front(); speed <= speeds_kmh.back(); ++speed) {
+  const int steps = static_cast<int>(speeds_kmh.back() - speeds_kmh.front());
+  for (int i = 0; i <= steps; ++i) {
+    const double speed = speeds_kmh.front() + i;
     if (margin_at(spacing_m, speed) < 0) {
       permitted.fails_at_kmh = speed;
       permitted.edge_error_kmh = 1;
@@ -54,6 +57,7 @@ EnvelopeReport sample_envelope(std::size_t spacings, std::size_t speeds) {
   envelope.pantograph_id = "t-1950";
   envelope.pantograph_name = "T 1950";
   envelope.invented = true;
+  envelope.line_source = "a drawing of the test";
   envelope.supply = EnergySupply::ac_15kv;
   envelope.static_force_n = 70;
   envelope.knuckles = {Knuckle::leading, Knuckle::trailing};
@@ -100,6 +104,44 @@ EnvelopeReport sample_envelope_of_one() {
   report.envelope.samples.clear();
   report.envelope.tolerances.clear();
   report.envelope.supply.reset();
+  return report;
+}
+
+EnvelopeReport varied_envelope() {
+  EnvelopeReport report = sample_envelope(20, 11);
+  Envelope& envelope = report.envelope;
+  envelope.count = 3;
+  for (double& speed : envelope.speeds_kmh) {
+    speed += 40;
+  }
+  constexpr std::array kinds{RuleKind::mean_contact_force,  RuleKind::force_deviation,
+                             RuleKind::statistical_maximum, RuleKind::statistical_minimum,
+                             RuleKind::contact_loss,        RuleKind::support_uplift,
+                             RuleKind::wave_speed_share,    RuleKind::speed_by_mechanics};
+  for (std::size_t d = 0; d < envelope.permitted.size(); ++d) {
+    PermittedSpeed& permitted = envelope.permitted[d];
+    permitted.kind = kinds[d % kinds.size()];
+    permitted.speed_kmh += 40;
+    *permitted.fails_at_kmh += 40;
+    permitted.looked_from_kmh += 40;
+    permitted.looked_to_kmh += 40;
+    std::vector<double>& samples = envelope.samples[d].permitted_speed_kmh;
+    samples.clear();
+    for (int i = 0; i < 12; ++i) {
+      samples.push_back(permitted.speed_kmh - 3 * i);
+    }
+  }
+  // No speed at all at the eighth distance, nor in one of its neighbour's samples.
+  envelope.cells[7].assign(envelope.speeds_kmh.size(), envelope.cells[7].back());
+  envelope.permitted[7].speed_kmh = 0;
+  envelope.permitted[7].fails_at_kmh = 100;
+  envelope.permitted[7].edge_error_kmh = 0;
+  envelope.samples[7].permitted_speed_kmh.assign(12, 0);
+  envelope.samples[8].permitted_speed_kmh.back() = 0;
+  // Between 130 and 140 km/h, which pass.
+  envelope.permitted[11].speed_kmh = 133;
+  envelope.permitted[11].fails_at_kmh = 134;
+  envelope.not_judged.emplace_back("mean-force-ac-fast: no system was named.");
   return report;
 }
 

@@ -11,6 +11,10 @@ EnvelopeReport sample_envelope(std::size_t spacings, std::size_t speeds);
 /// One raised pantograph: a single column and nothing published.
 EnvelopeReport sample_envelope_of_one();
 
+/// Everything at once: distances without any permitted speed, a failing speed between two that
+/// pass, every criterion, many samples, a table that begins below the speeds asked for.
+EnvelopeReport varied_envelope();
+
 /// Names as long as a file may have, of which nothing may run off the sheet.
 EnvelopeReport rough_envelope();
 

@@ -1,0 +1,93 @@
+"""`panup plan --speed-from`: the plan's speeds by the mechanics, from the command line."""
+
+import json
+import shutil
+
+from command import DONE, WRONG_INPUT, CommandTest, main
+
+
+class MechanicsPlanTest(CommandTest):
+    def setUp(self) -> None:
+        super().setUp()
+        demo = self.data / "demo"
+        self.near = demo / "trains/t36-mail-double-new-cars.toml"
+        self.far = demo / "trains/t35-mail-double.toml"
+        self.route = demo / "routes/nordvale-main.toml"
+        self.store = self.folder / "runs.sqlite"
+
+    def planned(self, speed_from: str, train) -> dict:
+        done = self.plan("--speed-from", speed_from, "--store", self.store, "--format", "json",
+                         train=train)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        return json.loads(done.stdout)
+
+    def test_at_a_short_distance_the_mechanics_costs_speed_and_the_plan_says_why(self):
+        far = self.planned("both", self.far)["sections"][0]
+        near = self.planned("both", self.near)["sections"][0]
+        self.assertEqual(self.planned("tables", self.near)["sections"][0]["speed_kmh"], 140)
+        self.assertEqual(far["speed_kmh"], 140)
+        self.assertLess(near["speed_kmh"], 135)
+        self.assertLess(near["least_distance_m"], far["least_distance_m"])
+        self.assertEqual(near["speed_rule"], "speed-by-mechanics")
+        finding = next(f for f in near["findings"] if f["rule"] == "speed-by-mechanics")
+        self.assertEqual(finding["strength"], "speed limit")
+        self.assertIn("line-record", finding["text"])
+        self.assertIn("not supported by the mechanics", finding["text"])
+
+    def test_a_failed_pantograph_has_the_speed_of_what_is_left(self):
+        plan = self.planned("both", self.far)
+        failed = {c["failed"]: c["sections"][0] for c in plan["contingencies"]}
+        self.assertLess(failed["1.1"]["speed_kmh"], 135)  # both rear, near each other
+        self.assertEqual(failed["1.2"]["speed_kmh"], 140)  # it is down anyway
+
+    def test_what_was_read_and_where_speeds_come_from_is_said(self):
+        plan = self.planned("both", self.near)
+        self.assertEqual(plan["speed_from"], "both")
+        roles = [(one["role"], one["path"].rsplit("/", 1)[-1]) for one in plan["inputs"]]
+        self.assertIn(("contact line", "nv-140.toml"), roles)
+        self.assertIn(("pantograph model", "hr-1950.toml"), roles)
+        text = self.plan("--speed-from", "both", "--store", self.store, train=self.near).stdout
+        self.assertIn("the lower of records or design types and the mechanics", text)
+
+    def test_a_second_plan_finds_every_run_in_the_store(self):
+        def kept():
+            done = self.run_panup("store", "--store", self.store, "--format", "json")
+            return json.loads(done.stdout)["runs"]
+        first = self.planned("both", self.near)
+        runs = kept()
+        self.assertEqual(self.planned("both", self.near), first)
+        self.assertEqual(kept(), runs)
+
+    def test_without_files_of_the_line_the_tables_stand_and_it_is_said(self):
+        demo = self.folder / "demo"
+        shutil.copytree(self.data / "demo", demo)
+        (demo / "lines/nv-140.toml").unlink()
+        self.route = demo / "routes/nordvale-main.toml"
+        plan = self.planned("both", demo / "trains/t36-mail-double-new-cars.toml")
+        self.assertEqual(plan["sections"][0]["speed_kmh"], 140)
+        self.assertTrue(any("no file of the contact line type NV-140" in note
+                            for note in plan["notes"]))
+
+    def test_a_line_file_with_another_id_is_a_mistake(self):
+        demo = self.folder / "demo"
+        shutil.copytree(self.data / "demo", demo)
+        line = demo / "lines/nv-140.toml"
+        line.write_text(line.read_text().replace('id = "NV-140"', 'id = "NV-141"'))
+        self.route = demo / "routes/nordvale-main.toml"
+        done = self.plan("--speed-from", "both", "--store", self.store,
+                         train=demo / "trains/t36-mail-double-new-cars.toml")
+        self.assert_fails(done, WRONG_INPUT, "was looked up for 'NV-140', and has the id 'NV-141'")
+
+    def test_why_not_answers_with_the_mechanics(self):
+        done = self.plan("--speed-from", "both", "--store", self.store, "--why-not", "1.1,2.1@5",
+                         train=self.far)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.assertIn("By the mechanics", done.stdout)
+
+    def test_words_that_are_none_of_the_three_are_wrong_input(self):
+        self.assert_fails(self.plan("--speed-from", "guess", train=self.near), WRONG_INPUT,
+                          "--speed-from")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,74 @@
+#include <bit>
+#include <cmath>
+#include <random>
+
+#include "sample_runs.h"
+#include "store/figures_bytes.h"
+
+namespace panup {
+namespace {
+
+TEST(FiguresAsBytes, ComeBackToTheLastBit) {
+  RunFigures refused;
+  refused.refusals = {"the line is too short", "and – so on"};
+  for (const RunFigures& run : {figures(81.3), RunFigures(), refused}) {
+    EXPECT_EQ(figures_from(to_bytes(run)), run);
+  }
+  EXPECT_TRUE(std::signbit(figures_from(to_bytes(figures(1)))->pantographs[0].min_n));
+}
+
+TEST(FiguresAsBytes, OtherBytesAreNone) {
+  const std::string right = to_bytes(figures(81.3));
+  for (std::size_t length = 0; length < right.size(); ++length) {
+    EXPECT_FALSE(figures_from(right.substr(0, length))) << length;
+  }
+  EXPECT_FALSE(figures_from(right + '\0'));
+  EXPECT_FALSE(figures_from("{\"a\":1}"));
+}
+
+TEST(FiguresAsBytes, WhatIsNoNumberComesBackToTheLastBitToo) {
+  RunFigures run = figures(1);
+  const auto odd = std::bit_cast<double>(std::uint64_t{0x7ff8000000000123});
+  run.energy_error = odd;
+  run.max_span_uplift_mm = -std::numeric_limits<double>::infinity();
+  const auto back = figures_from(to_bytes(run));
+  ASSERT_TRUE(back);
+  EXPECT_EQ(std::bit_cast<std::uint64_t>(back->energy_error), std::bit_cast<std::uint64_t>(odd));
+  EXPECT_EQ(back->max_span_uplift_mm, run.max_span_uplift_mm);
+}
+
+TEST(FiguresAsBytes, CountsBeyondTheBytesAreNotBelieved) {
+  const std::string right = to_bytes(figures(81.3));
+  EXPECT_FALSE(figures_from(std::string(right.size(), '\xff')));
+  EXPECT_FALSE(figures_from("\x7f" + right.substr(1)));
+  RunFigures run;
+  run.refusals = {"too short"};
+  std::string refused = to_bytes(run);
+  refused[refused.size() - 10] = '\x7f';  // the last byte of its length
+  EXPECT_FALSE(figures_from(refused));
+}
+
+TEST(FiguresAsBytes, SpoiltBytesNeverBringItDown) {
+  RunFigures refused;
+  refused.refusals = {"the line is too short", "and so on"};
+  std::mt19937 random(1);
+  int taken = 0;
+  for (int round = 0; round < 20000; ++round) {
+    std::string bytes = to_bytes(round % 2 == 0 ? figures(81.3) : refused);
+    for (int spoilt = 0; spoilt < 1 + round % 5; ++spoilt) {
+      bytes[random() % bytes.size()] = static_cast<char>(random());
+    }
+    if (round % 3 == 0) {
+      bytes.resize(random() % (2 * bytes.size()));
+    }
+    if (const auto run = figures_from(bytes)) {
+      ++taken;
+      EXPECT_EQ(to_bytes(*run), bytes);
+    }
+  }
+  EXPECT_GT(taken, 0);
+  EXPECT_LT(taken, 20000);
+}
+
+}  // namespace
+}  // namespace panup
