@@ -129,6 +129,10 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::speed_by_mechanics:
     case RuleKind::tolerances:
       return;  // asked of runs of the mechanics
+    case RuleKind::zones_joined:
+    case RuleKind::separation_length:
+    case RuleKind::separation_unknown:
+      return;  // asked where the train stands over a separation section, by a further rule
   }
 }
 
@@ -209,7 +213,8 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .raised = raised,
                     .defective = defective,
                     .roles = roles(raised),
-                    .raised_bits = {}};
+                    .raised_bits = {},
+                    .separations = ground.separations};
   judged.raised_bits.reserve(static_cast<std::size_t>(std::popcount(raised)));
   for (const int bit : running_.front_first) {
     if ((raised >> bit & 1U) != 0) {
