@@ -91,7 +91,8 @@ struct SeparationSection {
   bool pantograph_lowered = false;
   bool breaker_off = true;
   LengthMeaning length_meaning = LengthMeaning::not_stated;
-  std::vector<SeparationZone> zones;  ///< in order, the first and last live; may be empty: unknown
+  std::vector<SeparationZone> zones =
+      {};  ///< in order, the first and last live; may be empty: unknown
   SourcePlace place;
 };
 
