@@ -73,7 +73,7 @@ Agreement permitted_speed() {
   agreement.statement =
       "The scan of the rule book, in steps of 20 km/h that are halved where margins are small, "
       "finds "
-      "the same speed as a scan of every whole km/h from 50 to 240, on three lines with two "
+      "the same speed as a scan of every whole km/h from 60 to 240, on three lines with two "
       "pantographs.";
   agreement.source = "the definition of the permitted speed, applied by brute force";
   const std::vector<Case> cases{
