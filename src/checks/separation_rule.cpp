@@ -44,7 +44,8 @@ void judge_length(const SeparationRules& rules, const SeparationPassage& passage
                   Opinion& opinion) {
   const SeparationSection& section = passage.section;
   const bool meaning_is_stated = section.length_meaning != LengthMeaning::not_stated;
-  if (!meaning_is_stated && !section.zones.empty()) {
+  const bool zones_answer = rules.zones != nullptr && !section.zones.empty();
+  if (!meaning_is_stated && zones_answer) {
     return;
   }
   const LengthJudgement judgement =

@@ -11,7 +11,7 @@ namespace panup {
 namespace {
 
 std::string place_of(const SeparationSection& section) {
-  return fmt::format("{} at km {:g}", section.name, section.from_km);
+  return fmt::format("{} at km {:.9g}", section.name, section.from_km);
 }
 
 std::string km_of(const SeparationSection& section, double front_m) {

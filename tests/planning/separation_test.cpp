@@ -195,6 +195,12 @@ TEST(Separation, OfWhichNothingIsKnownMoreThanOnePantographNeedsConsent) {
   EXPECT_EQ(up_on(scenario.plan()), "U1 U2");
 }
 
+TEST(Separation, WhoseZonesAreNotToBeLookedAtIsAsGoodAsUnknown) {
+  Scenario scenario = single_strips(long_one());
+  scenario.rule("zones-joined").on = false;
+  EXPECT_TRUE(scenario.plan().answer == Answer::consent_needed);
+}
+
 TEST(Separation, OfWhichNothingIsKnownOnePantographPasses) {
   Scenario scenario;
   scenario.add(locomotive()).permits(2);
