@@ -135,6 +135,33 @@ void check_systems(TomlTable& root, const Route& route) {
   }
 }
 
+/// The live zones at the ends of a separation section are those of the sections of route there.
+void check_zone_systems(TomlTable& root, const Route& route) {
+  const auto supply_at = [&route](double km) {
+    const auto found = std::ranges::find_if(route.sections, [km](const Section& section) {
+      return section.from_km <= km && km <= section.to_km;
+    });
+    return found == route.sections.end() ? std::nullopt : found->supply;
+  };
+  for (const SeparationSection& separation : route.separations) {
+    if (separation.zones.empty()) {
+      continue;
+    }
+    const auto check = [&](const SeparationZone& zone, double km, std::string_view where) {
+      const auto supply = supply_at(km);
+      if (zone.supply && supply && zone.supply != supply) {
+        root.report(
+            zone.place,
+            fmt::format("the live zone {} '{}' is of {}, the route at km {:.9g} of {}", where,
+                        separation.name, name_of(*zone.supply), km, name_of(*supply)));
+      }
+    };
+    check(separation.zones.front(), separation.from_km - same_place_km, "before");
+    check(separation.zones.back(), separation.from_km + separation.length_m / 1000 + same_place_km,
+          "behind");
+  }
+}
+
 }  // namespace
 
 void check_route(const Route& route, bool separations_are_right, TomlTable& root) {
@@ -146,6 +173,7 @@ void check_route(const Route& route, bool separations_are_right, TomlTable& root
   check_places(root, route);
   if (separations_are_right) {
     check_systems(root, route);
+    check_zone_systems(root, route);
   }
 }
 

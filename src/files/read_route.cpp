@@ -8,6 +8,7 @@
 
 #include "files/check_route.h"
 #include "files/document.h"
+#include "files/read_separation_zones.h"
 
 namespace panup {
 
@@ -164,6 +165,8 @@ std::vector<SeparationSection> read_separations(TomlTable& root) {
                                       : LengthMeaning::maximum_between_outer;
     }
     separation.place = entry.place();
+    separation.zones = read_separation_zones(entry, separation,
+                                             type ? std::optional(separation.kind) : std::nullopt);
     entry.finish();
     separations.push_back(std::move(separation));
   }

@@ -41,6 +41,7 @@ PantographType read_pantograph(TomlTable& table) {
   type.name = table.text("name").value_or(type.id);
   type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
   type.strip_count = table.whole("contact_strips", 1, 8, Need::required).value_or(0);
+  type.strip_length_along_track_mm = table.number("strip_length_along_track_mm", {10, 1500});
   if (const auto material = table.word("strip_material", strip_material_names(), Need::required)) {
     type.strip_material = *strip_material_named(*material);
   }
@@ -203,6 +204,11 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
   }
   type.kind = kind == "electric unit" ? VehicleKind::electric_unit : VehicleKind::locomotive;
   type.roof_line = table.flag("roof_line", Need::required).value_or(false);
+  type.roof_line_can_be_opened = table.flag("roof_line_can_be_opened").value_or(false);
+  if (type.roof_line_can_be_opened && table.flag("roof_line") == false) {
+    table.report_at("roof_line_can_be_opened",
+                    "there is no roof line to open: 'roof_line = false'");
+  }
   type.power = read_power(table);
   type.pantographs = read_roof(table, type.length_m, stock, types);
   table.finish();

@@ -141,6 +141,43 @@ Consent read_consent(TomlTable& table) {
   return consent;
 }
 
+HighVoltageLine read_high_voltage_line(TomlTable& table) {
+  HighVoltageLine line;
+  line.vehicles =
+      table.wholes("vehicles", 1, static_cast<int>(most_pantographs)).value_or(std::vector<int>{});
+  if (!table.has("vehicles")) {
+    table.report(table.place(), "key 'vehicles' is missing: the numbers of those it joins");
+  }
+  line.can_be_opened = table.flag("can_be_opened").value_or(false);
+  line.place = table.place();
+  table.finish();
+  return line;
+}
+
+/// `vehicle_count`: none where not every vehicle could be read.
+void check_high_voltage_line(TomlTable& entry, HighVoltageLine& line,
+                             std::optional<int> vehicle_count) {
+  if (line.vehicles.empty()) {
+    return;
+  }
+  std::ranges::sort(line.vehicles);
+  const auto rest = std::ranges::unique(line.vehicles);
+  if (!rest.empty()) {
+    entry.report_at("vehicles", "the same vehicle is named twice");
+    line.vehicles.erase(rest.begin(), rest.end());
+  } else if (line.vehicles.size() < 2) {
+    entry.report_at("vehicles", "a high-voltage line joins at least two vehicles");
+  } else if (vehicle_count && line.vehicles.back() > *vehicle_count) {
+    entry.report_at("vehicles", fmt::format("there is no vehicle {}; the train has {}",
+                                            line.vehicles.back(), *vehicle_count));
+  } else if (line.vehicles.back() - line.vehicles.front() + 1 !=
+             static_cast<int>(line.vehicles.size())) {
+    entry.report_at("vehicles",
+                    "a high-voltage line joins vehicles that follow each other, without leaving "
+                    "one out");
+  }
+}
+
 /// A file that another one names.
 struct NamedFile {
   std::string name;
@@ -220,6 +257,11 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   }
   for (TomlTable& entry : table->tables("consent")) {
     train.consents.push_back(read_consent(entry));
+  }
+  for (TomlTable& entry : table->tables("high_voltage_line")) {
+    HighVoltageLine line = read_high_voltage_line(entry);
+    check_high_voltage_line(entry, line, complete ? std::optional(number) : std::nullopt);
+    train.high_voltage_lines.push_back(std::move(line));
   }
   train.place = table->place();
   check_train(*table, train, complete);

@@ -59,6 +59,30 @@ enum class LengthMeaning : std::uint8_t {
   maximum_between_outer
 };
 
+enum class ZoneKind : std::uint8_t {
+  live,
+  neutral,
+  earthed,
+  insulator,  ///< joins nothing: the length between two zones that do not overlap
+};
+/// "live", "neutral", "earthed", "insulator".
+std::string_view name_of(ZoneKind kind);
+
+/// An electrical zone of the wire within a separation section. Positions count from the section's
+/// `from_km` in the direction of travel. Neighbours that both reach over a stretch overlap there: a
+/// collector head touches both.
+struct SeparationZone {
+  ZoneKind kind{};
+  double from_m = 0;                   ///< minus infinity: of the first zone
+  double to_m = 0;                     ///< infinity: of the last zone
+  std::string phase;                   ///< live: which; empty where the section separates systems
+  std::optional<EnergySupply> supply;  ///< live: which; none where the section separates phases
+  SourcePlace place;
+};
+
+/// "phase R", "DC 3 kV", "the neutral zone", "the earthed zone".
+std::string name_of(const SeparationZone& zone);
+
 struct SeparationSection {
   std::string name;
   SeparationKind kind{};
@@ -67,8 +91,18 @@ struct SeparationSection {
   bool pantograph_lowered = false;
   bool breaker_off = true;
   LengthMeaning length_meaning = LengthMeaning::not_stated;
+  std::vector<SeparationZone> zones =
+      {};  ///< in order, the first and last live; may be empty: unknown
   SourcePlace place;
 };
+
+/// Between which chainages a contact strip may touch something else than the live wire on either
+/// side, by the section's length and zones, whichever reaches farther.
+struct SeparationExtent {
+  double from_km = 0;
+  double to_km = 0;
+};
+SeparationExtent extent_of(const SeparationSection& separation);
 
 /// A stretch to be passed with all pantographs down for another reason than a separation section.
 struct LoweredStretch {

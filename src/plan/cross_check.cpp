@@ -67,8 +67,8 @@ std::vector<LoweredFor> lowered_for(const Route& route) {
   std::vector<LoweredFor> all;
   for (const SeparationSection& separation : route.separations) {
     if (separation.pantograph_lowered) {
-      all.push_back({separation.name, separation.from_km,
-                     separation.from_km + separation.length_m / 1000, separation.place});
+      const SeparationExtent extent = extent_of(separation);
+      all.push_back({separation.name, extent.from_km, extent.to_km, separation.place});
     }
   }
   for (const LoweredStretch& stretch : route.lowered) {
@@ -160,6 +160,36 @@ void check_size(const PlanRequest& request, Diagnostics& diagnostics) {
   }
 }
 
+/// Strips that alone reach over a whole zone: one of the two lengths is wrong. Insulators may be
+/// shorter.
+void check_strips(const PlanRequest& request, Diagnostics& diagnostics) {
+  const PantographType* longest = nullptr;
+  for (const ConsistItem& item : request.train.consist) {
+    if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      for (const RoofPantograph& pantograph : vehicle->type->pantographs) {
+        const auto& length = pantograph.type->strip_length_along_track_mm;
+        if (length && (longest == nullptr || *length > *longest->strip_length_along_track_mm)) {
+          longest = pantograph.type.get();
+        }
+      }
+    }
+  }
+  for (const SeparationSection& separation : request.route.separations) {
+    for (const SeparationZone& zone : separation.zones) {
+      const double zone_m = zone.to_m - zone.from_m;
+      if (longest != nullptr && zone.kind != ZoneKind::insulator &&
+          zone_m * 1000 <= *longest->strip_length_along_track_mm) {
+        diagnostics.push_back(
+            {zone.place,
+             fmt::format("{} of '{}' is {:g} m long, but the contact strips of pantograph type "
+                         "'{}' reach over {:g} m along the track; one of the two is wrong",
+                         name_of(zone), separation.name, zone_m, longest->id,
+                         *longest->strip_length_along_track_mm / 1000)});
+      }
+    }
+  }
+}
+
 void check_mechanics(const PlanRequest& request, Diagnostics& diagnostics) {
   if (request.speed_from != SpeedFrom::tables &&
       rule_in_force(request.rules, RuleKind::speed_by_mechanics) == nullptr) {
@@ -182,6 +212,7 @@ Diagnostics cross_check(const PlanRequest& request) {
   check_ice_extent(request, diagnostics);
   check_single_strips(request, diagnostics);
   check_mechanics(request, diagnostics);
+  check_strips(request, diagnostics);
   check_size(request, diagnostics);
   return diagnostics;
 }

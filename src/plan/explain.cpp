@@ -188,6 +188,33 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, Pantograp
   return planned;
 }
 
+bool is_of_separation(const PlanningCase& planning, const Finding& finding) {
+  const Rule* const rule = find_rule(planning.request->rules, finding.rule);
+  return rule != nullptr &&
+         (rule->kind == RuleKind::zones_joined || rule->kind == RuleKind::separation_length ||
+          rule->kind == RuleKind::separation_unknown);
+}
+
+/// What is said where the train stands over a separation section belongs to the whole stretch.
+void add_findings_of_separations(const PlanningCase& planning, const std::vector<Finding>& said,
+                                 std::vector<Finding>& findings) {
+  std::ranges::copy_if(said, std::back_inserter(findings),
+                       [&](const Finding& finding) { return is_of_separation(planning, finding); });
+  tidy(findings);
+}
+
+/// Why what is up before a separation section may not stay up in it.
+void add_reasons_at_separation(const PlanningCase& planning, std::size_t piece,
+                               PantographSet raised_before, PantographSet defective,
+                               std::vector<Finding>& findings) {
+  if (raised_before == blocked_set || raised_before == 0) {
+    return;
+  }
+  std::vector<Finding> said;
+  planning.judge(piece).judge(planning.ground(piece), raised_before, defective, &said);
+  add_findings_of_separations(planning, said, findings);
+}
+
 }  // namespace
 
 std::string without_consent(const PlanningCase& planning, std::size_t piece,
@@ -296,12 +323,16 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     planned.section = piece.section;
     planned.from_km = piece.from_km;
     planned.to_km = piece.to_km;
+    if (way.raised[i] == blocked_set && !piece.separations.empty() && i > 0) {
+      add_reasons_at_separation(planning, i, way.raised[i - 1], defective, planned.findings);
+    }
     PlannedSection* const before = sections.empty() ? nullptr : &sections.back();
     if (before != nullptr && before->section == planned.section && before->iced == planned.iced &&
         before->reversed == planned.reversed && before->lowered_for == planned.lowered_for &&
         before->answer == planned.answer && before->raised == planned.raised &&
         before->speed_kmh == planned.speed_kmh) {
       before->to_km = planned.to_km;
+      add_findings_of_separations(planning, planned.findings, before->findings);
       continue;
     }
     sections.push_back(std::move(planned));

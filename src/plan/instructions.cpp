@@ -294,8 +294,9 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
 /// A separation section passed with pantographs up and the breaker open.
 void pass_separation(Writer& writer, const SeparationSection& separation) {
   const PlanningCase& planning = writer.planning;
-  const double start_km = separation.from_km;
-  const double end_km = separation.from_km + separation.length_m / 1000;
+  const SeparationExtent extent = extent_of(separation);
+  const double start_km = extent.from_km;
+  const double end_km = extent.to_km;
   const auto piece_at = [&](double km) {
     std::size_t i = 0;
     while (i + 1 < planning.pieces.size() && planning.pieces[i].to_km <= km) {

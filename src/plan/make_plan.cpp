@@ -36,11 +36,13 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
   notes.push_back(fmt::format(
-      "The plan goes by working practice and published limits{}. Not checked: which electrical "
-      "zones the raised pantographs join in separation sections, current at a stand, lateral "
-      "position of the wire{}.",
+      "The plan goes by working practice and published limits{}. Not checked: {}current at a "
+      "stand, lateral position of the wire{}.",
       request.speed_from == SpeedFrom::tables ? ""
                                               : ", and by the mechanics of wire and pantograph",
+      rule_in_force(request.rules, RuleKind::zones_joined) == nullptr
+          ? "which electrical zones the raised pantographs join in separation sections, "
+          : "",
       request.speed_from == SpeedFrom::tables ? ", contact force" : ""));
   if (!any_demand_stated(request.train)) {
     notes.emplace_back("The train file states no current demand: currents are not checked.");

@@ -23,8 +23,8 @@ std::vector<Zone> lowered_zones(const Route& route) {
   std::vector<Zone> zones;
   for (const SeparationSection& separation : route.separations) {
     if (separation.pantograph_lowered) {
-      zones.push_back(
-          {separation.name, separation.from_km, separation.from_km + separation.length_m / 1000});
+      const SeparationExtent extent = extent_of(separation);
+      zones.push_back({separation.name, extent.from_km, extent.to_km});
     }
   }
   for (const LoweredStretch& stretch : route.lowered) {
@@ -84,6 +84,38 @@ std::vector<Zone> with_short_gaps_closed(const PlanRequest& request, std::vector
   return closed;
 }
 
+/// Where the front of the train is while some of the train is in a separation section that it
+/// passes with pantographs up.
+struct Reach {
+  std::size_t separation = 0;
+  double from_km = 0;
+  double to_km = 0;
+};
+
+std::vector<Reach> separation_reaches(const PlanRequest& request, std::vector<std::string>& notes) {
+  const double train_km = length_m(request.train) / 1000;
+  std::vector<Reach> reaches;
+  for (std::size_t i = 0; i < request.route.separations.size(); ++i) {
+    const SeparationSection& separation = request.route.separations[i];
+    if (separation.pantograph_lowered) {
+      continue;
+    }
+    const SeparationExtent extent = extent_of(separation);
+    Reach reach{.separation = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
+    for (const Stop& stop : request.route.stops) {
+      if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
+        notes.push_back(fmt::format(
+            "At {} the train turns round while some of it is still in {}: what it joins there on "
+            "its way back is not checked.",
+            stop.name, separation.name));
+        reach.to_km = stop.at_km;
+      }
+    }
+    reaches.push_back(reach);
+  }
+  return reaches;
+}
+
 template <typename Stretches>
 auto containing(const Stretches& stretches, double km) {
   return std::ranges::find_if(stretches, [km](const auto& stretch) {
@@ -102,7 +134,7 @@ bool may_change_on_the_move(const RuleBook& rules) {
 }
 
 std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zones,
-                         const std::vector<Landmark>& marks) {
+                         const std::vector<Reach>& reaches, const std::vector<Landmark>& marks) {
   const Route& route = request.route;
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
@@ -118,6 +150,10 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zo
   for (const Zone& zone : zones) {
     add(zone.from_km);
     add(zone.to_km);
+  }
+  for (const Reach& reach : reaches) {
+    add(reach.from_km);
+    add(reach.to_km);
   }
   for (const IceStretch& ice : request.conditions.ice) {
     add(ice.from_km);
@@ -156,7 +192,8 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
   }
   const bool change_while_lowered =
       rule_in_force(request.rules, RuleKind::change_while_lowered) != nullptr;
-  const std::vector<double> kms = cuts(request, zones, marks);
+  const std::vector<Reach> reaches = separation_reaches(request, notes);
+  const std::vector<double> kms = cuts(request, zones, reaches, marks);
   std::vector<Piece> pieces;
   bool reversed = false;
   std::size_t section = 0;
@@ -173,6 +210,11 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
     if (const auto zone = containing(zones, middle); zone != zones.end()) {
       piece.lowered = true;
       piece.lowered_for = zone->name;
+    }
+    for (const Reach& reach : reaches) {
+      if (!piece.lowered && reach.from_km <= middle && middle <= reach.to_km) {
+        piece.separations.push_back(reach.separation);
+      }
     }
     if (const auto stop = place_at(route.stops, kms[i]); stop != route.stops.end()) {
       piece.entry = Passage::standstill;

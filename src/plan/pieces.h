@@ -29,6 +29,9 @@ struct Piece {
   Passage entry = Passage::joined;
   std::string entry_place;        ///< stop or landmark, where there is one
   bool entered_reversed = false;  ///< the train turned round here
+  /// Separation sections, passed with pantographs up, that some of the train is in while its front
+  /// is on the piece: indices into `Route::separations`.
+  std::vector<std::size_t> separations;
 
   double length_m() const { return 1000 * (to_km - from_km); }
 };

@@ -10,6 +10,8 @@
 #include <cmath>
 #include <map>
 
+#include "checks/separation_rule.h"
+
 namespace panup {
 
 namespace {
@@ -44,6 +46,9 @@ std::string looks(const PlanRequest& request, const Piece& piece) {
   for (const RaisedRecord& record : section.records) {
     fmt::format_to(std::back_inserter(text), "r{} {} {}", record.number, record.distance_m,
                    record.speed_kmh);
+  }
+  for (const std::size_t separation : piece.separations) {
+    fmt::format_to(std::back_inserter(text), "z{} ", separation);
   }
   for (const Consent& consent : request.train.consents) {
     text += std::ranges::find(consent.sections, section.id) != consent.sections.end() ? 'y' : 'n';
@@ -171,6 +176,18 @@ double reachable_ms(const Train& train, double room_m, double u, double w) {
   return std::max({std::sqrt(squared), u, w});
 }
 
+/// Whether a train does the same on both: they are apart only by a separation section.
+bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
+  if (i + 1 >= planning.pieces.size()) {
+    return false;
+  }
+  const Piece& piece = planning.pieces[i];
+  const Piece& next = planning.pieces[i + 1];
+  return next.entry == Passage::joined && !piece.lowered && !next.lowered &&
+         piece.section == next.section && piece.iced == next.iced &&
+         piece.separations != next.separations;
+}
+
 std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
   const std::size_t count = planning.pieces.size();
   const double train_length_m = planning.judges[0].train().layout.length_m;
@@ -179,15 +196,21 @@ std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
     lowest.push_back(lowest_speed_ms(planning, i));
   }
   std::vector<double> speeds;
-  for (std::size_t i = 0; i < count; ++i) {
+  while (speeds.size() < count) {
+    const std::size_t i = speeds.size();
+    std::size_t last = i;
+    double length_m = planning.pieces[i].length_m();
+    while (is_one_with_the_next(planning, last)) {
+      length_m += planning.pieces[++last].length_m();
+    }
     const double u =
         i == 0 ? 0 : border_speed_ms(planning, planning.pieces[i].entry, lowest[i - 1]);
-    const double w =
-        i + 1 == count ? 0 : border_speed_ms(planning, planning.pieces[i + 1].entry, lowest[i + 1]);
+    const double w = last + 1 == count ? 0
+                                       : border_speed_ms(planning, planning.pieces[last + 1].entry,
+                                                         lowest[last + 1]);
     // On the move the train speeds up only when its whole length has passed the border.
-    const double length_m = planning.pieces[i].length_m();
     const double room_m = u > 0 ? std::max(0.0, length_m - train_length_m) : length_m;
-    speeds.push_back(3.6 * reachable_ms(planning.request->train, room_m, u, w));
+    speeds.resize(last + 1, 3.6 * reachable_ms(planning.request->train, room_m, u, w));
   }
   return speeds;
 }
@@ -222,14 +245,20 @@ std::vector<PantographSet> candidates(const Judge& judge, const Section& section
 PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
   planning.request = &request;
-  planning.judges.emplace_back(request.rules, request.train, false, request.outside);
-  planning.judges.emplace_back(request.rules, request.train, true, request.outside);
+  OutsideRules outside = request.outside;
+  // First, for what it rules out nobody else need compute.
+  outside.further.insert(outside.further.begin(), separation_rule(request.rules));
+  planning.judges.emplace_back(request.rules, request.train, false, outside);
+  planning.judges.emplace_back(request.rules, request.train, true, outside);
   planning.pieces = cut_into_pieces(request, planning.notes);
   std::map<std::string, std::size_t> seen;
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
     planning.ground_at.push_back(planning.judge(i).ground(planning.section(i), piece.iced));
+    for (const std::size_t separation : piece.separations) {
+      planning.ground_at.back().separations.push_back(&request.route.separations[separation]);
+    }
     const std::string key = piece.lowered ? "lowered" : looks(request, piece);
     const auto [found, is_new] = seen.try_emplace(key, first_piece.size());
     if (is_new) {

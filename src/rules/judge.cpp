@@ -127,7 +127,10 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::wave_speed_share:
     case RuleKind::speed_by_mechanics:
     case RuleKind::tolerances:
-      return;  // asked where they matter, or of runs of the mechanics, not of configurations
+    case RuleKind::zones_joined:
+    case RuleKind::separation_length:
+    case RuleKind::separation_unknown:
+      return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }
 
@@ -208,7 +211,8 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .raised = raised,
                     .defective = defective,
                     .roles = roles(raised),
-                    .raised_bits = {}};
+                    .raised_bits = {},
+                    .separations = ground.separations};
   judged.raised_bits.reserve(static_cast<std::size_t>(std::popcount(raised)));
   for (const int bit : running_.front_first) {
     if ((raised >> bit & 1U) != 0) {

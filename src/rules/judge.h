@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,8 @@ struct Ground {
   const Section* section = nullptr;
   bool iced = false;
   PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
+  /// Separation sections, passed with pantographs up, that the train stands over on the piece.
+  std::vector<const SeparationSection*> separations = {};
 };
 
 /// A configuration on a piece of route, with what every rule needs to know of it.
@@ -30,7 +33,8 @@ struct JudgedCase {
   PantographSet raised = 0;
   PantographSet defective = 0;
   const std::vector<VehicleRole>& roles;
-  std::vector<int> raised_bits;  ///< front first
+  std::vector<int> raised_bits;                                ///< front first
+  std::span<const SeparationSection* const> separations = {};  ///< as in `Ground`
 };
 
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning

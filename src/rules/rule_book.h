@@ -82,6 +82,9 @@ enum class RuleKind : std::uint8_t {
   wave_speed_share,
   speed_by_mechanics,
   tolerances,
+  zones_joined,
+  separation_length,
+  separation_unknown,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

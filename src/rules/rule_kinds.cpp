@@ -149,6 +149,11 @@ constexpr std::array tolerance_parameters{
     required_number("static_force_n", 0, 50, "static force of each pantograph"),
     required_number("span_length_m", 0, 10, "place of each support along the track")};
 
+constexpr std::array zones_joined_parameters{
+    required_number("strips_not_stated_m", 0.05, 3,
+                    "reach of a collector head's contact strips along the track, from the first "
+                    "edge to the last, where its type does not state it")};
+
 constexpr std::span<const ParameterSpec> none{};
 
 constexpr std::array specs{
@@ -228,6 +233,14 @@ constexpr std::array specs{
                  "where it is asked for: the speed up to which every computed speed passes"},
     RuleKindSpec{tolerances, "tolerances", false, tolerance_parameters,
                  "what lines and pantographs may differ by from their data, either way"},
+    RuleKindSpec{zones_joined, "zones-joined", false, zones_joined_parameters,
+                 "in a separation section raised pantographs join no live zone with another phase "
+                 "or system or with earth, by the section's zones"},
+    RuleKindSpec{separation_length, "separation-length", false, none,
+                 "in a separation section the distances of raised pantographs keep to its length"},
+    RuleKindSpec{separation_unknown, "separation-unknown", false, none,
+                 "several pantographs up in a separation section of which neither zones nor the "
+                 "meaning of its length are stated; strength: consent needed, or forbidden"},
 };
 
 }  // namespace

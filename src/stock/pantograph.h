@@ -51,6 +51,8 @@ struct PantographType {
   std::string name;
   double head_width_mm = 0;
   int strip_count = 0;  ///< contact strips on the collector head; 1 is "single-strip"
+  /// Along the track, from the first contact strip's edge to the last one's; may not be known.
+  std::optional<double> strip_length_along_track_mm;
   StripMaterial strip_material{};
   PantographFrame frame{};
   std::vector<PantographSupply> supplies;  ///< the systems it is for; at least one

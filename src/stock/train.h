@@ -59,6 +59,13 @@ struct Consent {
   SourcePlace place;
 };
 
+/// A conductor that joins the roof lines of vehicles, and with them their pantographs.
+struct HighVoltageLine {
+  std::vector<int> vehicles;   ///< numbers, rising; at least two
+  bool can_be_opened = false;  ///< from the cab
+  SourcePlace place;
+};
+
 /// A train as it stands at departure, front first.
 struct Train {
   std::string id;
@@ -70,6 +77,7 @@ struct Train {
   double braking_ms2 = 0;       ///< constant, for running time
   std::vector<ConsistItem> consist;
   std::vector<Consent> consents;
+  std::vector<HighVoltageLine> high_voltage_lines;
   SourcePlace place;
 };
 

@@ -44,6 +44,7 @@ struct VehicleType {
   double length_m = 0;
   double highest_speed_kmh = 0;
   bool roof_line = false;                   ///< a roof line joins all its pantographs
+  bool roof_line_can_be_opened = false;     ///< from the cab
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
   SourcePlace place;

@@ -73,6 +73,8 @@ std::string name_of_case(const testing::TestParamInfo<BadInput>& info) { return 
 INSTANTIATE_TEST_SUITE_P(Stock, BadInputTest, testing::ValuesIn(bad_stock_cases()), name_of_case);
 INSTANTIATE_TEST_SUITE_P(Train, BadInputTest, testing::ValuesIn(bad_train_cases()), name_of_case);
 INSTANTIATE_TEST_SUITE_P(Route, BadInputTest, testing::ValuesIn(bad_route_cases()), name_of_case);
+INSTANTIATE_TEST_SUITE_P(Separation, BadInputTest, testing::ValuesIn(bad_separation_cases()),
+                         name_of_case);
 INSTANTIATE_TEST_SUITE_P(Conditions, BadInputTest, testing::ValuesIn(bad_conditions_cases()),
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(RuleBook, BadInputTest, testing::ValuesIn(bad_rule_book_cases()),

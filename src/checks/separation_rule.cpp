@@ -1,0 +1,101 @@
+#include "checks/separation_rule.h"
+
+#include <algorithm>
+
+#include "checks/separation_length.h"
+#include "checks/separation_words.h"
+#include "checks/train_collectors.h"
+
+namespace panup {
+
+namespace {
+
+/// The rules in force; null where there is none.
+struct SeparationRules {
+  const Rule* zones = nullptr;
+  const Rule* length = nullptr;
+  const Rule* unknown = nullptr;
+  double strips_not_stated_m = 0;
+};
+
+/// How far strips reach that nobody states: also where the rule that says so is turned off.
+double strips_not_stated_m(const RuleBook& rules) {
+  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
+  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
+}
+
+void judge_by_zones(const Rule& rule, const SeparationPassage& passage, Opinion& opinion) {
+  const auto& zones = passage.section.zones;
+  const BreakerAt breaker =
+      passage.section.breaker_off ? BreakerAt::open : BreakerAt::closed_where_permitted;
+  if (!opinion.explains()) {
+    opinion.verdict.forbidden |= !passes(zones, passage.raised, breaker);
+    return;
+  }
+  const Sweep swept = sweep(zones, passage.raised, breaker);
+  if (swept.passes()) {
+    opinion.say(rule, Strength::note, [&] { return passing_words(passage); });
+  } else {
+    opinion.forbid(rule, [&] { return forbidden_words(passage, swept); });
+  }
+}
+
+void judge_length(const SeparationRules& rules, const SeparationPassage& passage,
+                  Opinion& opinion) {
+  const SeparationSection& section = passage.section;
+  const bool meaning_is_stated = section.length_meaning != LengthMeaning::not_stated;
+  const bool zones_answer = rules.zones != nullptr && !section.zones.empty();
+  if (!meaning_is_stated && zones_answer) {
+    return;
+  }
+  const LengthJudgement judgement =
+      judge_by_length(section.length_m, section.length_meaning, passage.raised);
+  const auto text = [&] { return length_words(passage, judgement); };
+  if (judgement.answer == LengthAnswer::unknown) {
+    if (rules.unknown == nullptr) {
+      return;
+    }
+    if (rules.unknown->strength == Strength::forbidden) {
+      opinion.forbid(*rules.unknown, text);
+    } else {
+      opinion.verdict.consent_needed = true;
+      opinion.say(*rules.unknown, Strength::consent_needed, text);
+    }
+  } else if (rules.length != nullptr) {
+    if (judgement.answer == LengthAnswer::forbidden) {
+      opinion.forbid(*rules.length, text);
+    } else {
+      opinion.say(*rules.length, Strength::note, text);
+    }
+  }
+}
+
+void judge(const SeparationRules& rules, const JudgedCase& judged, Opinion& opinion) {
+  if (judged.raised == 0 || (opinion.verdict.forbidden && !opinion.explains())) {
+    return;
+  }
+  RaisedCollectors raised;
+  for (const SeparationSection* const section : judged.separations) {
+    if (raised.collectors.empty()) {
+      raised = raised_collectors(judged.train, judged.raised, rules.strips_not_stated_m);
+    }
+    const SeparationPassage passage{.section = *section, .judged = judged, .raised = raised};
+    if (rules.zones != nullptr && !section->zones.empty()) {
+      judge_by_zones(*rules.zones, passage, opinion);
+    }
+    judge_length(rules, passage, opinion);
+  }
+}
+
+}  // namespace
+
+FurtherRule separation_rule(const RuleBook& rules) {
+  const SeparationRules in_force{.zones = rule_in_force(rules, RuleKind::zones_joined),
+                                 .length = rule_in_force(rules, RuleKind::separation_length),
+                                 .unknown = rule_in_force(rules, RuleKind::separation_unknown),
+                                 .strips_not_stated_m = strips_not_stated_m(rules)};
+  return
+      [in_force](const JudgedCase& judged, Opinion& opinion) { judge(in_force, judged, opinion); };
+}
+
+}  // namespace panup
