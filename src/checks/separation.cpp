@@ -224,6 +224,12 @@ void for_each_stretch(const ContactMap& map, const Visit& visit) {
 
 }  // namespace
 
+RaisedCollectors known_of(const RaisedCollectors& raised) {
+  RaisedCollectors known = raised;
+  std::erase_if(known.joins, [](const HighVoltageJoin& join) { return join.only_possible; });
+  return known;
+}
+
 std::string_view words_for(Conflict conflict) {
   switch (conflict) {
     case Conflict::phases_joined:

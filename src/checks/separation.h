@@ -47,13 +47,17 @@ struct HighVoltageJoin {
   std::string name;                     ///< in a sentence: "the roof line of locomotive 1"
   std::vector<std::size_t> collectors;  ///< indices of those it joins
   bool can_be_opened = false;           ///< from the cab
+  bool only_possible = false;           ///< nobody has said whether it is there
 };
 
 /// What of the train takes part: collectors in any order, and what joins them.
 struct RaisedCollectors {
   std::vector<Collector> collectors;
-  std::vector<HighVoltageJoin> joins;
+  std::vector<HighVoltageJoin> joins;  ///< those that are only possible come last
 };
+
+/// The same without the joins that are only possible. Indices stay what they are.
+RaisedCollectors known_of(const RaisedCollectors& raised);
 
 /// How the main circuit breaker stands while the train passes.
 enum class BreakerAt : std::uint8_t {

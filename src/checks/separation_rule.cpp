@@ -24,19 +24,36 @@ double strips_not_stated_m(const RuleBook& rules) {
   return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
 }
 
-void judge_by_zones(const Rule& rule, const SeparationPassage& passage, Opinion& opinion) {
+/// It hangs on what is not stated.
+template <typename Text>
+void say_unknown(const SeparationRules& rules, Opinion& opinion, const Text& text) {
+  if (rules.unknown == nullptr) {
+    return;
+  }
+  if (rules.unknown->strength == Strength::forbidden) {
+    opinion.forbid(*rules.unknown, text);
+  } else {
+    opinion.verdict.consent_needed = true;
+    opinion.say(*rules.unknown, Strength::consent_needed, text);
+  }
+}
+
+void judge_by_zones(const SeparationRules& rules, const SeparationPassage& passage,
+                    Opinion& opinion) {
   const auto& zones = passage.section.zones;
   const BreakerAt breaker =
       passage.section.breaker_off ? BreakerAt::open : BreakerAt::closed_where_permitted;
-  if (!opinion.explains()) {
-    opinion.verdict.forbidden |= !passes(zones, passage.raised, breaker);
+  if (passes(zones, passage.raised, breaker)) {
+    opinion.say(*rules.zones, Strength::note, [&] { return passing_words(passage); });
     return;
   }
-  const Sweep swept = sweep(zones, passage.raised, breaker);
-  if (swept.passes()) {
-    opinion.say(rule, Strength::note, [&] { return passing_words(passage); });
+  const RaisedCollectors known = known_of(passage.raised);
+  if (known.joins.size() < passage.raised.joins.size() && passes(zones, known, breaker)) {
+    say_unknown(rules, opinion,
+                [&] { return unknown_join_words(passage, sweep(zones, passage.raised, breaker)); });
   } else {
-    opinion.forbid(rule, [&] { return forbidden_words(passage, swept); });
+    opinion.forbid(*rules.zones,
+                   [&] { return forbidden_words(passage, sweep(zones, known, breaker)); });
   }
 }
 
@@ -48,25 +65,23 @@ void judge_length(const SeparationRules& rules, const SeparationPassage& passage
   if (!meaning_is_stated && zones_answer) {
     return;
   }
-  const LengthJudgement judgement =
-      judge_by_length(section.length_m, section.length_meaning, passage.raised);
+  const auto judged_with = [&section](const RaisedCollectors& raised) {
+    return judge_by_length(section.length_m, section.length_meaning, raised);
+  };
+  LengthJudgement judgement = judged_with(passage.raised);
+  if (judgement.join && passage.raised.joins[*judgement.join].only_possible) {
+    // Known joins come first, so that none of them is what decides.
+    judgement.answer = LengthAnswer::unknown;
+  }
   const auto text = [&] { return length_words(passage, judgement); };
   if (judgement.answer == LengthAnswer::unknown) {
-    if (rules.unknown == nullptr) {
-      return;
-    }
-    if (rules.unknown->strength == Strength::forbidden) {
-      opinion.forbid(*rules.unknown, text);
-    } else {
-      opinion.verdict.consent_needed = true;
-      opinion.say(*rules.unknown, Strength::consent_needed, text);
-    }
-  } else if (rules.length != nullptr) {
-    if (judgement.answer == LengthAnswer::forbidden) {
-      opinion.forbid(*rules.length, text);
-    } else {
-      opinion.say(*rules.length, Strength::note, text);
-    }
+    say_unknown(rules, opinion, text);
+  } else if (rules.length == nullptr) {
+    return;
+  } else if (judgement.answer == LengthAnswer::forbidden) {
+    opinion.forbid(*rules.length, text);
+  } else {
+    opinion.say(*rules.length, Strength::note, text);
   }
 }
 
@@ -81,7 +96,7 @@ void judge(const SeparationRules& rules, const JudgedCase& judged, Opinion& opin
     }
     const SeparationPassage passage{.section = *section, .judged = judged, .raised = raised};
     if (rules.zones != nullptr && !section->zones.empty()) {
-      judge_by_zones(*rules.zones, passage, opinion);
+      judge_by_zones(rules, passage, opinion);
     }
     judge_length(rules, passage, opinion);
   }

@@ -54,11 +54,19 @@ std::string what_happens(const SeparationPassage& passage, const ForbiddenRange&
                      panup::name_of(zones[range.second_zone]), chain_words(passage, range));
 }
 
-bool of_one_vehicle(const RaisedCollectors& raised) {
-  return std::ranges::all_of(raised.collectors, [&](const Collector& collector) {
-    return collector.ref.vehicle == raised.collectors.front().ref.vehicle;
-  });
+/// The lines that may be there, and how to say whether they are.
+std::string possible_lines(const RaisedCollectors& raised) {
+  std::string names;
+  for (const HighVoltageJoin& join : raised.joins) {
+    if (join.only_possible) {
+      names += (names.empty() ? "" : ", ") + join.name;
+    }
+  }
+  return names;
 }
+
+constexpr std::string_view how_to_state =
+    "State it in the train file, or that the vehicle types have no high-voltage coupler";
 
 /// What had to be taken for granted.
 std::string assumptions(const SeparationPassage& passage) {
@@ -81,9 +89,6 @@ std::string assumptions(const SeparationPassage& passage) {
         "assumed.",
         unstated, extent_m);
   }
-  if (!of_one_vehicle(passage.raised) && passage.judged.train.train->high_voltage_lines.empty()) {
-    text += " No high-voltage line between vehicles is stated: none is assumed.";
-  }
   return text;
 }
 
@@ -94,6 +99,15 @@ std::string breaker_words(const SeparationSection& section) {
 }
 
 }  // namespace
+
+std::string unknown_join_words(const SeparationPassage& passage, const Sweep& swept) {
+  return fmt::format(
+      "{}: whether {} may be up together is not known. Whether there is {} is not stated; with it "
+      "the train {}. {}.{}",
+      place_of(passage.section), list_of(passage.judged.train, passage.judged.raised),
+      possible_lines(passage.raised), what_happens(passage, swept.forbidden.front()), how_to_state,
+      assumptions(passage));
+}
 
 std::string forbidden_words(const SeparationPassage& passage, const Sweep& swept) {
   const ForbiddenRange& range = swept.forbidden.front();
@@ -122,6 +136,9 @@ std::string passing_words(const SeparationPassage& passage) {
         km_of(passage.section, moment->front_m), moment->reserve_m,
         what_happens(passage, moment->what));
   }
+  if (const std::string lines = possible_lines(passage.raised); !lines.empty()) {
+    text += fmt::format(" So it is with {} too, of which nothing is stated.", lines);
+  }
   return text + breaker_words(passage.section) + assumptions(passage);
 }
 
@@ -149,6 +166,14 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
                          passes ? "permitted: less than" : "it has to be less than",
                          section.length_m, tail);
     case LengthMeaning::minimum_between_inner:
+      if (judgement.answer == LengthAnswer::unknown) {
+        return fmt::format(
+            "{}: whether {} may be up together is not known. Whether there is {} is not stated; "
+            "with it one is on the wire before the section while the other is on that behind it. "
+            "{}.{}",
+            place_of(section), up, possible_lines(passage.raised), how_to_state,
+            assumptions(passage));
+      }
       if (judgement.join) {
         return fmt::format(
             "{}: {} up are joined by {}; in a section with a minimum between inner strips, {:g} m, "

@@ -19,11 +19,60 @@ std::vector<std::size_t> collectors_of(const RaisedCollectors& raised,
   return found;
 }
 
-std::string line_name(const HighVoltageLine& line) {
-  return line.vehicles.size() == 2 ? fmt::format("the high-voltage line between vehicles {} and {}",
-                                                 line.vehicles.front(), line.vehicles.back())
-                                   : fmt::format("the high-voltage line through vehicles {} to {}",
-                                                 line.vehicles.front(), line.vehicles.back());
+std::string vehicle_range_words(const std::vector<int>& vehicles) {
+  const bool two = vehicles.size() == 2;
+  return fmt::format("{} vehicles {} {} {}", two ? "between" : "through", vehicles.front(),
+                     two ? "and" : "to", vehicles.back());
+}
+
+/// Numbers rise and follow each other.
+std::string line_name(const std::vector<int>& vehicles) {
+  return fmt::format("the high-voltage line {}", vehicle_range_words(vehicles));
+}
+
+/// Whether a line that the train states joins all of them.
+bool are_joined(const Train& train, const std::vector<int>& vehicles) {
+  return std::ranges::any_of(train.high_voltage_lines, [&](const HighVoltageLine& line) {
+    return std::ranges::includes(line.vehicles, vehicles);
+  });
+}
+
+/// The numbers of vehicles that are coupled to each other and may all be joined.
+std::vector<std::vector<int>> possible_lines(const Train& train) {
+  std::vector<std::vector<int>> lines;
+  std::vector<int> coupled;
+  const auto end_line = [&] {
+    if (coupled.size() > 1 && !are_joined(train, coupled)) {
+      lines.push_back(coupled);
+    }
+    coupled.clear();
+  };
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    if (vehicle != nullptr && vehicle->type->high_voltage_coupler.value_or(true)) {
+      coupled.push_back(vehicle->number);
+    } else {
+      end_line();
+    }
+  }
+  end_line();
+  return lines;
+}
+
+void add_possible_lines(const RunningTrain& train, RaisedCollectors& raised) {
+  for (const std::vector<int>& vehicles : possible_lines(*train.train)) {
+    std::vector<std::size_t> joined = collectors_of(raised, vehicles);
+    const bool of_several = std::ranges::any_of(joined, [&](std::size_t i) {
+      return raised.collectors[i].ref.vehicle != raised.collectors[joined.front()].ref.vehicle;
+    });
+    if (of_several) {
+      raised.joins.push_back(
+          {.name = fmt::format("a high-voltage line {}", vehicle_range_words(vehicles)),
+           .collectors = std::move(joined),
+           .can_be_opened = false,
+           .only_possible = true});
+    }
+  }
 }
 
 }  // namespace
@@ -61,8 +110,9 @@ RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet rais
     }
   }
   for (const HighVoltageLine& line : train.train->high_voltage_lines) {
-    add(line_name(line), line.vehicles, line.can_be_opened);
+    add(line_name(line.vehicles), line.vehicles, line.can_be_opened);
   }
+  add_possible_lines(train, made);
   return made;
 }
 

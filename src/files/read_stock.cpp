@@ -209,6 +209,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
     table.report_at("roof_line_can_be_opened",
                     "there is no roof line to open: 'roof_line = false'");
   }
+  type.high_voltage_coupler = table.flag("high_voltage_coupler");
   type.power = read_power(table);
   type.pantographs = read_roof(table, type.length_m, stock, types);
   table.finish();

@@ -178,6 +178,17 @@ void check_high_voltage_line(TomlTable& entry, HighVoltageLine& line,
   }
 }
 
+void check_couplers(TomlTable& entry, const HighVoltageLine& line, const Train& train) {
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    if (vehicle != nullptr && vehicle->type->high_voltage_coupler == false &&
+        std::ranges::find(line.vehicles, vehicle->number) != line.vehicles.end()) {
+      entry.report_at("vehicles", fmt::format("vehicle {}, a {}, has no high-voltage coupler",
+                                              vehicle->number, vehicle->type->id));
+    }
+  }
+}
+
 /// A file that another one names.
 struct NamedFile {
   std::string name;
@@ -261,6 +272,7 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   for (TomlTable& entry : table->tables("high_voltage_line")) {
     HighVoltageLine line = read_high_voltage_line(entry);
     check_high_voltage_line(entry, line, complete ? std::optional(number) : std::nullopt);
+    check_couplers(entry, line, train);
     train.high_voltage_lines.push_back(std::move(line));
   }
   train.place = table->place();

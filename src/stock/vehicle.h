@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -43,8 +44,10 @@ struct VehicleType {
   VehicleKind kind{};
   double length_m = 0;
   double highest_speed_kmh = 0;
-  bool roof_line = false;                   ///< a roof line joins all its pantographs
-  bool roof_line_can_be_opened = false;     ///< from the cab
+  bool roof_line = false;                ///< a roof line joins all its pantographs
+  bool roof_line_can_be_opened = false;  ///< from the cab
+  /// Whether a high-voltage line can join it to the next vehicle; not stated: it may.
+  std::optional<bool> high_voltage_coupler;
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
   SourcePlace place;

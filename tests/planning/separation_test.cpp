@@ -159,6 +159,41 @@ TEST(Separation, PantographsOfTwoLocomotivesAreNotJoinedUnlessAHighVoltageLineIs
   EXPECT_EQ(plan.sections.front().put_dead_in_tow.size(), 1U);
 }
 
+std::shared_ptr<const VehicleType> with_unknown_coupler() {
+  auto type = std::make_shared<VehicleType>(*one_pantograph_locomotive());
+  type->high_voltage_coupler.reset();
+  return type;
+}
+
+TEST(Separation, WhereALineBetweenVehiclesWouldMatterAndNothingIsSaidOfItConsentIsNeeded) {
+  for (const bool zones_stated : {true, false}) {
+    Scenario scenario;
+    scenario.add(with_unknown_coupler()).add(with_unknown_coupler()).permits(2);
+    scenario.request.route.separations.push_back(
+        zones_stated ? short_one() : phase_separation(18, LengthMeaning::minimum_between_inner));
+    const Plan plan = scenario.plan();
+    EXPECT_EQ(plan.answer, Answer::consent_needed);
+    const Finding* const said = finding(plan, "separation-unknown");
+    ASSERT_NE(said, nullptr);
+    EXPECT_NE(said->text.find("a high-voltage line between vehicles 1 and 2 is not stated"),
+              std::string::npos)
+        << said->text;
+  }
+}
+
+TEST(Separation, WhereALineBetweenVehiclesWouldDoNoHarmNothingNeedBeSaidOfIt) {
+  Scenario scenario;
+  scenario.add(with_unknown_coupler()).add(with_unknown_coupler()).permits(2);
+  scenario.request.route.separations.push_back(long_one());
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  const Finding* const said = finding(plan, "zones-joined");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("So it is with a high-voltage line between vehicles 1 and 2 too"),
+            std::string::npos)
+      << said->text;
+}
+
 TEST(Separation, AMinimumBetweenInnerStripsIsKept) {
   Scenario scenario;
   scenario.add(one_pantograph_locomotive()).add(one_pantograph_locomotive()).permits(2);

@@ -21,6 +21,7 @@ std::shared_ptr<const VehicleType> vehicle_type(
   type->kind = kind;
   type->length_m = length_m;
   type->highest_speed_kmh = 160;
+  type->high_voltage_coupler = false;
   int number = 0;
   for (const auto& [from_cab1_m, pantograph_type] : roof) {
     const Cab nearer = from_cab1_m < length_m / 2 ? Cab::cab1 : Cab::cab2;

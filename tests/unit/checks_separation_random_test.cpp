@@ -344,8 +344,9 @@ void compare(const Case& of, Position step, int number) {
   }
   std::size_t stage = 0;
   const auto check = [&](Position front) {
-    while (in_tenths(swept.stages[stage].to_m) < front ||
-           (in_tenths(swept.stages[stage].to_m) == front && !swept.stages[stage].includes_to)) {
+    while (stage + 1 < stages.size() &&
+           (in_tenths(swept.stages[stage].to_m) < front ||
+            (in_tenths(swept.stages[stage].to_m) == front && !swept.stages[stage].includes_to))) {
       ++stage;
     }
     const Seen seen = simulate(of, front);

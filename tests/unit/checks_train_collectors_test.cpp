@@ -6,7 +6,8 @@ namespace panup {
 
 namespace {
 
-std::shared_ptr<const VehicleType> unit(bool roof_line, std::optional<double> strips_mm) {
+std::shared_ptr<const VehicleType> unit(bool roof_line, std::optional<double> strips_mm,
+                                        std::optional<bool> coupler = false) {
   auto pantograph = std::make_shared<PantographType>();
   pantograph->id = "p";
   pantograph->strip_length_along_track_mm = strips_mm;
@@ -20,6 +21,7 @@ std::shared_ptr<const VehicleType> unit(bool roof_line, std::optional<double> st
   type->length_m = 50;
   type->roof_line = roof_line;
   type->roof_line_can_be_opened = true;
+  type->high_voltage_coupler = coupler;
   type->pantographs = {{.number = 1, .from_cab1_m = 10, .type = pantograph},
                        {.number = 2, .from_cab1_m = 35, .type = pantograph}};
   return type;
@@ -77,6 +79,34 @@ TEST(RaisedCollectors, AHighVoltageLineJoinsAllOfItsVehiclesWithOrWithoutRoofLin
   EXPECT_EQ(raised.joins[1].name, "the high-voltage line between vehicles 2 and 3");
   EXPECT_EQ(raised.joins[1].collectors, (std::vector<std::size_t>{2, 3, 4, 5}));
   EXPECT_FALSE(raised.joins[1].can_be_opened);
+}
+
+TEST(RaisedCollectors, VehiclesOfWhichNothingIsSaidMayBeJoined) {
+  const auto unstated = unit(false, 500, std::nullopt);
+  Train train = train_of({unstated, unit(false, 500, true)});
+  const auto raised = raised_collectors(set_running(train, false), 0b1001, 0.8);
+  ASSERT_EQ(raised.joins.size(), 1U);
+  EXPECT_TRUE(raised.joins[0].only_possible);
+  EXPECT_EQ(raised.joins[0].name, "a high-voltage line between vehicles 1 and 2");
+  EXPECT_EQ(raised.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
+  EXPECT_TRUE(known_of(raised).joins.empty());
+  EXPECT_TRUE(raised_collectors(set_running(train, false), 0b0011, 0.8).joins.empty())
+      << "both on one vehicle: its roof line says";
+  train.high_voltage_lines.push_back({.vehicles = {1, 2}, .can_be_opened = false, .place = {}});
+  const auto stated = raised_collectors(set_running(train, false), 0b1001, 0.8);
+  ASSERT_EQ(stated.joins.size(), 1U);
+  EXPECT_FALSE(stated.joins[0].only_possible);
+}
+
+TEST(RaisedCollectors, AVehicleWithoutACouplerOrALoadBetweenEndsWhatMayBeJoined) {
+  const auto unstated = unit(false, 500, std::nullopt);
+  const Train parted = train_of({unstated, unit(false, 500), unstated});
+  EXPECT_TRUE(raised_collectors(set_running(parted, false), 0b010001, 0.8).joins.empty());
+  Train loaded = train_of({unstated, unstated});
+  LoadGroup load;
+  load.length_m = 200;
+  loaded.consist.insert(loaded.consist.begin() + 1, load);
+  EXPECT_TRUE(raised_collectors(set_running(loaded, false), 0b0101, 0.8).joins.empty());
 }
 
 }  // namespace

@@ -51,6 +51,32 @@ TEST(Joins, AreReadAsTheyStand) {
   EXPECT_TRUE(train->high_voltage_lines.front().can_be_opened);
 }
 
+TEST(Joins, WhetherThereIsAHighVoltageCouplerIsKnownOnlyWhereItIsSaid) {
+  EXPECT_FALSE(stock_of(std::string(right_text(FileKind::stock)))
+                   .vehicles.front()
+                   ->high_voltage_coupler.has_value());
+  const Stock stock = stock_of(changed(FileKind::stock, "roof_line = true",
+                                       "roof_line = true\nhigh_voltage_coupler = false"));
+  EXPECT_EQ(stock.vehicles.front()->high_voltage_coupler, false);
+  Diagnostics diagnostics;
+  const std::string id = stock.vehicles.front()->id;
+  EXPECT_FALSE(
+      read_train({.file = "f.toml",
+                  .text = changed(FileKind::train, "[[consent]]",
+                                  "[[consist]]\nvehicle = \"" + id +
+                                      "\"\nleading_cab = 1\n"
+                                      "[[consist]]\nvehicle = \"" +
+                                      id +
+                                      "\"\nleading_cab = 1\n"
+                                      "[[high_voltage_line]]\nvehicles = [2, 3]\n[[consent]]")},
+                 stock, diagnostics));
+  ASSERT_FALSE(diagnostics.empty());
+  EXPECT_NE(
+      to_line(diagnostics.front()).find("vehicle 2, a " + id + ", has no high-voltage coupler"),
+      std::string::npos)
+      << to_line(diagnostics.front());
+}
+
 }  // namespace
 
 }  // namespace panup
