@@ -33,7 +33,8 @@ TEST(FiguresAsBytes, WhatIsNoNumberComesBackToTheLastBitToo) {
   run.max_span_uplift_mm = -std::numeric_limits<double>::infinity();
   const auto back = figures_from(to_bytes(run));
   ASSERT_TRUE(back);
-  EXPECT_EQ(std::bit_cast<std::uint64_t>(back->max_support_uplift_mm), std::bit_cast<std::uint64_t>(odd));
+  EXPECT_EQ(std::bit_cast<std::uint64_t>(back->max_support_uplift_mm),
+            std::bit_cast<std::uint64_t>(odd));
   EXPECT_EQ(back->max_span_uplift_mm, run.max_span_uplift_mm);
 }
 
