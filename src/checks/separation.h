@@ -1,7 +1,8 @@
 #pragma once
 /// The room `checks`: what else decides which pantographs may be up, beside practice and the
-/// mechanics. So far separation sections: which electrical zones of the wire a train joins while it
-/// passes with pantographs up.
+/// mechanics: separation sections, here, and current, in `checks/current.h`.
+///
+/// Which electrical zones of the wire a train joins while it passes with pantographs up.
 ///
 /// A separation section is a row of zones along the wire: live, neutral or earthed, then live again
 /// with another phase or system. Two neighbouring zones overlap where their wires run side by side,

@@ -81,6 +81,8 @@ Section read_section(TomlTable& table, Need need_speed) {
   }
   section.contact_line = table.text("contact_line").value_or("");
   section.greatest_train_current_a = table.number("greatest_train_current_a", {0, 20000, true});
+  section.greatest_standstill_current_a =
+      table.number("greatest_standstill_current_a", {0, 5000, true});
   section.wire_height_min_m = table.number("wire_height_min_m", {3, 9});
   section.wire_height_max_m = table.number("wire_height_max_m", {3, 9});
   if (section.wire_height_min_m && section.wire_height_max_m &&

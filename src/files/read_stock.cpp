@@ -42,6 +42,7 @@ PantographType read_pantograph(TomlTable& table) {
   type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
   type.strip_count = table.whole("contact_strips", 1, 8, Need::required).value_or(0);
   type.strip_length_along_track_mm = table.number("strip_length_along_track_mm", {10, 1500});
+  type.greatest_current_per_strip_a = table.number("greatest_current_per_strip_a", {0, 3000, true});
   if (const auto material = table.word("strip_material", strip_material_names(), Need::required)) {
     type.strip_material = *strip_material_named(*material);
   }
@@ -174,6 +175,14 @@ std::vector<PowerOnSupply> read_power(TomlTable& table) {
   for (TomlTable& entry : table.tables("power", Need::required)) {
     const auto system = supply_from(entry, "system", Need::required);
     const auto kw = entry.number("power_kw", {0, 20000, true}, Need::required);
+    PowerOnSupply on{};
+    on.auxiliary_kw = entry.number("auxiliary_kw", {0, 3000});
+    on.power_factor = entry.number("power_factor", {0.3, 1});
+    on.efficiency = entry.number("efficiency", {0.3, 1});
+    on.greatest_current_a = entry.number("greatest_current_a", {0, 20000, true});
+    if (system && !is_ac(*system) && entry.has("power_factor")) {
+      entry.report_at("power_factor", fmt::format("{} has no power factor", name_of(*system)));
+    }
     entry.finish();
     if (!system || !kw) {
       continue;
@@ -182,7 +191,9 @@ std::vector<PowerOnSupply> read_power(TomlTable& table) {
       entry.report_at("system", fmt::format("{} is given twice", name_of(*system)));
       continue;
     }
-    power.push_back({.supply = *system, .power_kw = *kw});
+    on.supply = *system;
+    on.power_kw = *kw;
+    power.push_back(on);
   }
   return power;
 }

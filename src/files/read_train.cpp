@@ -27,7 +27,16 @@ std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view 
   return nullptr;
 }
 
-std::vector<CurrentDemand> read_demand(TomlTable& table) {
+std::optional<double> control_limit_a(const VehicleType* type, EnergySupply supply) {
+  if (type == nullptr) {
+    return std::nullopt;
+  }
+  const auto power = std::ranges::find(type->power, supply, &PowerOnSupply::supply);
+  return power == type->power.end() ? std::nullopt : power->greatest_current_a;
+}
+
+/// `type`: null where it is not known.
+std::vector<CurrentDemand> read_demand(TomlTable& table, const VehicleType* type) {
   std::vector<CurrentDemand> demands;
   for (TomlTable& entry : table.tables("current")) {
     const auto system = supply_from(entry, "system", Need::required);
@@ -43,6 +52,12 @@ std::vector<CurrentDemand> read_demand(TomlTable& table) {
       entry.report_at("system", fmt::format("{} is given twice", name_of(*system)));
       continue;
     }
+    if (const auto limit_a = control_limit_a(type, *system);
+        limit_a && demand.running_a > *limit_a) {
+      entry.report_at("running_a", fmt::format("it is stated to draw {:g} A, but the control of "
+                                               "a {} lets it draw no more than {:g} A",
+                                               demand.running_a, type->id, *limit_a));
+    }
     demands.push_back(demand);
   }
   return demands;
@@ -57,12 +72,12 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
       static_cast<Cab>(table.whole("leading_cab", 1, 2, Need::required).value_or(1));
   vehicle.dead_in_tow = table.flag("dead_in_tow").value_or(false);
   vehicle.defective = table.wholes("defective_pantographs", 1, 8).value_or(std::vector<int>{});
-  vehicle.demand = read_demand(table);
-  vehicle.place = table.place();
-  table.finish();
   if (type_id) {
     vehicle.type = find_type(table, "vehicle", *type_id, stock);
   }
+  vehicle.demand = read_demand(table, vehicle.type.get());
+  vehicle.place = table.place();
+  table.finish();
   if (vehicle.type == nullptr) {
     return std::nullopt;
   }

@@ -43,6 +43,7 @@ struct Section {
   std::optional<DesignType> design_type;
   std::string contact_line;  ///< name of its contact line type; may be empty
   std::optional<double> greatest_train_current_a;
+  std::optional<double> greatest_standstill_current_a;  ///< per pantograph
   std::optional<double> wire_height_min_m;
   std::optional<double> wire_height_max_m;
   SourcePlace place;

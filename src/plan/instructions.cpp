@@ -170,6 +170,40 @@ void change_at_stand(Writer& writer, std::size_t piece, PantographSet before) {
   }
 }
 
+PantographSet help_at(const std::vector<StandHelp>& stands, std::size_t piece) {
+  PantographSet help = 0;
+  for (const StandHelp& stand : stands) {
+    help |= stand.piece == piece ? stand.raised : 0;
+  }
+  return help;
+}
+
+/// `entered`: the piece behind the stand; their number on arrival.
+void raise_for_stand(Writer& writer, const std::vector<StandHelp>& stands, std::size_t entered) {
+  const bool arrival = entered == writer.planning.pieces.size();
+  const std::size_t piece = arrival ? entered - 1 : entered;
+  const double km =
+      arrival ? writer.planning.pieces.back().to_km : writer.planning.pieces[entered].from_km;
+  for (const StandHelp& stand : stands) {
+    if (stand.piece == entered) {
+      add(writer, piece, km, Action::raise, stand.raised, stand.because,
+          "Switch off heating and other loads until the rest carries what is drawn.");
+    }
+  }
+}
+
+void lower_after_stand(Writer& writer, std::size_t piece, PantographSet set) {
+  if (set == 0) {
+    return;
+  }
+  const double km = writer.planning.pieces[piece].from_km;
+  add(writer, piece, km, Action::breaker_off, 0, "before departure",
+      "Do not lower under current; report.");
+  add(writer, piece, km, Action::lower, set, "before departure",
+      "Do not depart; use the emergency lowering and report.");
+  add(writer, piece, km, Action::breaker_on, 0, "", "Do not depart; report.");
+}
+
 void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before) {
   const PlanningCase& planning = writer.planning;
   const RunningTrain& train = planning.judge(piece).train();
@@ -428,6 +462,7 @@ std::size_t pieces_reached(const PlanningCase& planning, const Way& way) {
 }  // namespace
 
 std::vector<Instruction> write_instructions(const PlanningCase& planning, const Way& way,
+                                            const std::vector<StandHelp>& stands,
                                             std::vector<std::string>& notes) {
   const std::size_t reached = pieces_reached(planning, way);
   const bool to_the_end = reached == planning.pieces.size();
@@ -458,10 +493,22 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     }
     const bool was_lowered = i > 0 && planning.pieces[i - 1].lowered;
     if (i == 0 || (piece.entry == Passage::standstill && !was_lowered)) {
-      change_at_stand(writer, i, i == 0 ? 0 : set_on(writer, i - 1));
+      const PantographSet before = i == 0 ? 0 : set_on(writer, i - 1);
+      const PantographSet help = help_at(stands, i);
+      if (i > 0) {
+        raise_for_stand(writer, stands, i);
+        change_at_stand(writer, i, before);
+      } else {
+        change_at_stand(writer, i, before);
+        raise_for_stand(writer, stands, i);
+      }
+      lower_after_stand(writer, i, help & ~set_on(writer, i));
     } else if (piece.entry == Passage::on_the_move && way.raised[i] != way.raised[i - 1]) {
       change_on_the_move(writer, i, set_on(writer, i - 1));
     }
+  }
+  if (to_the_end) {
+    raise_for_stand(writer, stands, reached);
   }
   for (const SeparationSection& separation : planning.request->route.separations) {
     if (!separation.pantograph_lowered && separation.breaker_off &&

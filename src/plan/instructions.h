@@ -4,6 +4,7 @@
 
 #include "plan/plan.h"
 #include "plan/planning_case.h"
+#include "plan/stands.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -19,6 +20,7 @@ namespace panup {
 /// when the whole train has left the slower stretch. `notes` receives what could not be ordered as
 /// it should.
 std::vector<Instruction> write_instructions(const PlanningCase& planning, const Way& way,
+                                            const std::vector<StandHelp>& stands,
                                             std::vector<std::string>& notes);
 
 }  // namespace panup

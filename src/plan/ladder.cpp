@@ -12,6 +12,7 @@ LadderCost cost_of(const Verdict& verdict, double length_m, double train_length_
   };
   LadderCost cost;
   cost[Rung::put_dead] = metres * verdict.put_dead;
+  cost[Rung::current] = metres * verdict.missing_current_a;
   cost[Rung::facing_pair] = metres * verdict.facing_pairs;
   cost[Rung::leading_points] = metres * verdict.leading_short;
   cost[Rung::exposed_dangerous] = metres * verdict.exposed_dangerous;
@@ -51,6 +52,8 @@ std::string_view words_for(Rung rung) {
       return "a stretch without a permitted configuration";
     case Rung::put_dead:
       return "a working locomotive put dead in tow";
+    case Rung::current:
+      return "the current for full power";
     case Rung::facing_pair:
       return "a facing pair across the coupling";
     case Rung::leading_points:

@@ -15,6 +15,7 @@ namespace panup {
 enum class Rung : std::uint8_t {
   blocked,            ///< step 1: metres without a permitted configuration
   put_dead,           ///< step 1: metres with a working vehicle put dead in tow, each counted
+  current,            ///< step 1: metres times amperes of full power that are not carried
   facing_pair,        ///< step 2
   leading_points,     ///< step 3
   exposed_dangerous,  ///< step 4
@@ -32,7 +33,7 @@ enum class Rung : std::uint8_t {
   standing_changes,   ///< step 8: changes where the train stands or all are down
 };
 
-inline constexpr std::size_t rung_count = 17;
+inline constexpr std::size_t rung_count = 18;
 
 /// What a configuration over a stretch, or a way along the route, costs by the ladder. Costs add up
 /// along the way and compare rung by rung, the highest first; both in whole numbers, so that sums

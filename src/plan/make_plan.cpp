@@ -5,20 +5,27 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks/current.h"
 #include "plan/contingencies.h"
 #include "plan/explain.h"
 #include "plan/instructions.h"
 #include "plan/planning_case.h"
+#include "plan/stands.h"
 #include "plan/way.h"
 
 namespace panup {
 
 namespace {
 
-bool any_demand_stated(const Train& train) {
-  return std::ranges::any_of(train.consist, [](const ConsistItem& item) {
+/// Whether the current of any vehicle is known on any system of the route.
+bool any_demand_known(const PlanRequest& request) {
+  const CurrentRules rules = current_rules(request.rules);
+  return std::ranges::any_of(request.train.consist, [&](const ConsistItem& item) {
     const auto* const vehicle = std::get_if<Vehicle>(&item);
-    return vehicle != nullptr && !vehicle->demand.empty();
+    return vehicle != nullptr &&
+           std::ranges::any_of(request.route.sections, [&](const Section& section) {
+             return section.supply && running_demand(*vehicle, *section.supply, rules).has_value();
+           });
   });
 }
 
@@ -36,16 +43,19 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
   notes.push_back(fmt::format(
-      "The plan goes by working practice and published limits{}. Not checked: {}current at a "
-      "stand, lateral position of the wire{}.",
+      "The plan goes by working practice and published limits{}. Not checked: {}{}lateral "
+      "position of the wire{}.",
       request.speed_from == SpeedFrom::tables ? ""
                                               : ", and by the mechanics of wire and pantograph",
       rule_in_force(request.rules, RuleKind::zones_joined) == nullptr
           ? "which electrical zones the raised pantographs join in separation sections, "
           : "",
+      rule_in_force(request.rules, RuleKind::standstill_current) == nullptr ? "current at a stand, "
+                                                                            : "",
       request.speed_from == SpeedFrom::tables ? ", contact force" : ""));
-  if (!any_demand_stated(request.train)) {
-    notes.emplace_back("The train file states no current demand: currents are not checked.");
+  if (!any_demand_known(request)) {
+    notes.emplace_back(
+        "What the vehicles draw is neither stated nor computed: currents are not checked.");
   }
   if (request.conditions.wind_ms) {
     notes.push_back(fmt::format("Wind of {:g} m/s is not judged: ask for the line's own limits.",
@@ -85,6 +95,18 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
   return first + fmt::format("It loses at this step of the ladder: {}.", words_for(rung));
 }
 
+/// Each goes to the section that the train stands in, which it has just run over.
+void add_findings(std::vector<StandFinding> findings, std::vector<PlannedSection>& sections) {
+  for (StandFinding& found : findings) {
+    const auto section = std::ranges::find_if(
+        sections, [&](const PlannedSection& one) { return found.at_km <= one.to_km; });
+    if (section != sections.end()) {
+      section->findings.push_back(std::move(found.finding));
+      std::ranges::stable_sort(section->findings, {}, &Finding::strength);
+    }
+  }
+}
+
 Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   PlanningCase planning = prepare(request);
   const PantographSet defective = planning.judges[0].train().defective;
@@ -100,7 +122,10 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   plan.answer = worst(plan.sections);
   plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
   plan.notes = planning.notes;
-  plan.instructions = write_instructions(planning, way, plan.notes);
+  Stands stands = check_stands(planning, way, defective);
+  add_findings(std::move(stands.findings), plan.sections);
+  std::ranges::move(stands.notes, std::back_inserter(plan.notes));
+  plan.instructions = write_instructions(planning, way, stands.helps, plan.notes);
   plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
   add_notes(request, plan.notes);
   if (speeds != nullptr) {

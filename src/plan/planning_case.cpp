@@ -10,6 +10,7 @@
 #include <cmath>
 #include <map>
 
+#include "checks/current_rule.h"
 #include "checks/separation_rule.h"
 
 namespace panup {
@@ -30,6 +31,7 @@ std::string looks(const PlanRequest& request, const Piece& piece) {
   add(section.automatic_dropping_device_required);
   add(section.design_type);
   add(section.greatest_train_current_a);
+  add(section.greatest_standstill_current_a);
   add(section.wire_height_min_m);
   add(section.wire_height_max_m);
   text += section.contact_line + '|';
@@ -56,34 +58,16 @@ std::string looks(const PlanRequest& request, const Piece& piece) {
   return text;
 }
 
-double rating_a(const RunningTrain& train, int bit, EnergySupply supply) {
-  const PantographType& type = *train.pantographs[static_cast<std::size_t>(bit)].type;
-  const PantographSupply* const of_supply = supply_of(type, supply);
-  return of_supply == nullptr ? 0 : of_supply->running_current_a;
-}
-
 /// How many pantographs of the vehicle may be worth raising together.
 int most_useful(const Judge& judge, const Section& section, const RunningVehicle& vehicle,
                 PantographSet usable) {
   constexpr int for_contact_points = 2;
-  const Rule* const rule = rule_in_force(judge.rules(), RuleKind::current_per_pantograph);
-  if (rule == nullptr || !section.supply) {
+  if (!section.supply) {
     return for_contact_points;
   }
-  const double share = number_of(*rule, "share_of_rating").value_or(1);
-  double least_rating = 0;
-  for (std::size_t bit = 0; bit < judge.train().pantographs.size(); ++bit) {
-    if ((usable & vehicle.all) >> bit & 1U) {
-      const double rating = share * rating_a(judge.train(), static_cast<int>(bit), *section.supply);
-      least_rating = least_rating == 0 ? rating : std::min(least_rating, rating);
-    }
-  }
-  for (const CurrentDemand& demand : vehicle.vehicle->demand) {
-    if (demand.supply == section.supply && demand.running_a > for_contact_points * least_rating) {
-      return greatest_pantograph_count;
-    }
-  }
-  return for_contact_points;
+  return std::max(for_contact_points,
+                  pantographs_for_current(judge.train(), vehicle, usable, *section.supply,
+                                          current_rules(judge.rules())));
 }
 
 std::vector<PantographSet> subsets(PantographSet of, int most) {
@@ -247,7 +231,8 @@ PlanningCase prepare(const PlanRequest& request) {
   planning.request = &request;
   OutsideRules outside = request.outside;
   // First, for what it rules out nobody else need compute.
-  outside.further.insert(outside.further.begin(), separation_rule(request.rules));
+  outside.further.insert(outside.further.begin(),
+                         {current_rule(request.rules), separation_rule(request.rules)});
   planning.judges.emplace_back(request.rules, request.train, false, outside);
   planning.judges.emplace_back(request.rules, request.train, true, outside);
   planning.pieces = cut_into_pieces(request, planning.notes);

@@ -82,10 +82,6 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
       return judge_defective(rule, judged, opinion);
     case RuleKind::dead_in_tow:
       return judge_dead_in_tow(rule, judged, opinion);
-    case RuleKind::current_per_pantograph:
-      return judge_current_per_pantograph(rule, judged, opinion);
-    case RuleKind::train_current:
-      return judge_train_current(rule, judged, opinion);
     case RuleKind::raised_record:
       return judge_raised_record(rule, judged, opinion);
     case RuleKind::design_spacing:
@@ -130,6 +126,10 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::zones_joined:
     case RuleKind::separation_length:
     case RuleKind::separation_unknown:
+    case RuleKind::current_demand:
+    case RuleKind::current_per_pantograph:
+    case RuleKind::train_current:
+    case RuleKind::standstill_current:
       return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }

@@ -1,4 +1,4 @@
-/// Which pantographs may be raised at all, and whether they carry the current.
+/// Which pantographs may be raised at all.
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -92,15 +92,6 @@ std::optional<std::string> mistake(RuleKind kind, const Section& section,
   }
 }
 
-double demand_a(const JudgedCase& judged, const RunningVehicle& vehicle) {
-  for (const CurrentDemand& demand : vehicle.vehicle->demand) {
-    if (demand.supply == judged.section.supply) {
-      return demand.running_a;
-    }
-  }
-  return 0;
-}
-
 }  // namespace
 
 bool admits(const Section& section, const PantographType& type) {
@@ -140,65 +131,6 @@ void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opin
     } else {
       opinion.say(rule, Strength::note, down);
     }
-  }
-}
-
-void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const double share = number_of(rule, "share_of_rating").value_or(1);
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    const double needed = demand_a(judged, vehicle);
-    const PantographSet up = judged.raised & vehicle.all;
-    if (needed <= 0 || up == 0) {
-      continue;
-    }
-    double carried = 0;
-    double one = 0;
-    for (const int bit : judged.raised_bits) {
-      if ((up >> bit & 1U) == 0) {
-        continue;
-      }
-      const PantographType& type = *judged.train.pantographs[static_cast<std::size_t>(bit)].type;
-      const PantographSupply* const supply = supply_of(type, *judged.section.supply);
-      one = supply == nullptr ? 0 : share * supply->running_current_a;
-      carried += one;
-    }
-    const auto text = [&] {
-      return fmt::format("{} draws {:.0f} A; {} may carry {:.0f} A.", name_of(vehicle), needed,
-                         list_of(judged.train, up), carried);
-    };
-    if (needed > carried) {
-      opinion.forbid(rule, text);
-    } else if (needed > one) {
-      opinion.say(rule, Strength::prescribed, text);
-    }
-  }
-}
-
-void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  if (!opinion.explains()) {
-    return;
-  }
-  double sum = 0;
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    sum += (judged.raised & vehicle.all) == 0 ? 0 : demand_a(judged, vehicle);
-  }
-  if (sum <= 0) {
-    return;
-  }
-  if (!judged.section.greatest_train_current_a) {
-    opinion.say(rule, Strength::note, [&] {
-      return fmt::format(
-          "The train would draw {:.0f} A; the section states no greatest train current: ask for "
-          "it.",
-          sum);
-    });
-  } else if (sum > *judged.section.greatest_train_current_a) {
-    opinion.say(rule, Strength::note, [&] {
-      return fmt::format(
-          "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: "
-          "limit the power.",
-          sum, *judged.section.greatest_train_current_a);
-    });
   }
 }
 

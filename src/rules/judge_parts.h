@@ -14,8 +14,6 @@ bool admits(const Section& section, const PantographType& type);
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
-void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
-void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

@@ -47,8 +47,26 @@ constexpr ParameterSpec some_of(std::string_view key, std::string_view words,
 
 constexpr std::string_view places_in_group = "leading|following";
 
-constexpr std::array current_parameters{required_number(
-    "share_of_rating", 0.1, 1, "part of a pantograph's rated current that may be planned with")};
+constexpr std::array current_parameters{
+    required_number("share_of_rating", 0.1, 1,
+                    "part of a pantograph's rated current that may be planned with"),
+    number(
+        "unequal_sharing", 1, 2,
+        "current of the most loaded of several pantographs of a vehicle, against an equal share; "
+        "not stated: 1")};
+constexpr std::array current_demand_parameters{
+    required_number("lowest_15kv_v", 5000, 20000, "voltage of AC 15 kV that is reckoned with"),
+    required_number("lowest_25kv_v", 10000, 30000, "voltage of AC 25 kV that is reckoned with"),
+    required_number("lowest_3kv_v", 1000, 4000, "voltage of DC 3 kV that is reckoned with"),
+    required_number("lowest_1500v_v", 500, 2000, "voltage of DC 1.5 kV that is reckoned with"),
+    required_number("power_factor_not_stated", 0.3, 1,
+                    "on AC, of vehicles whose own is not stated"),
+    required_number("efficiency_not_stated", 0.3, 1,
+                    "from the wire to the wheels, of vehicles whose own is not stated")};
+constexpr std::array standstill_current_parameters{
+    required_number("ac_a", 0, 5000, "per pantograph, on AC"),
+    required_number("dc_3kv_a", 0, 5000, "per pantograph, on DC 3 kV"),
+    required_number("dc_1500v_a", 0, 5000, "per pantograph, on DC 1.5 kV")};
 constexpr std::array design_spacing_parameters{
     number("speed_without_proof_kmh", 5, 400,
            "speed stated while consent or evidence is still missing"),
@@ -241,6 +259,10 @@ constexpr std::array specs{
     RuleKindSpec{separation_unknown, "separation-unknown", false, none,
                  "several pantographs up in a separation section of which neither zones nor the "
                  "meaning of its length are stated; strength: consent needed, or forbidden"},
+    RuleKindSpec{current_demand, "current-demand", false, current_demand_parameters,
+                 "the current of a vehicle whose own is not stated, from its power"},
+    RuleKindSpec{standstill_current, "standstill-current", false, standstill_current_parameters,
+                 "at a stand, where the section has no record: current per raised pantograph"},
 };
 
 }  // namespace

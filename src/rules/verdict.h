@@ -14,6 +14,7 @@ struct Verdict {
   bool consent_needed = false;          ///< and nobody has named it
   std::uint16_t put_dead = 0;           ///< working vehicles with nothing up
   bool leading_put_dead = false;        ///< the foremost working vehicle is among them
+  std::int64_t missing_current_a = 0;   ///< of what full power asks for, over all vehicles
   std::uint16_t facing_pairs = 0;       ///< accepted as a last resort
   std::uint16_t leading_short = 0;      ///< needs for two contact points unmet, first of a group
   std::uint16_t following_short = 0;    ///< the same, on those that follow

@@ -53,6 +53,7 @@ struct PantographType {
   int strip_count = 0;  ///< contact strips on the collector head; 1 is "single-strip"
   /// Along the track, from the first contact strip's edge to the last one's; may not be known.
   std::optional<double> strip_length_along_track_mm;
+  std::optional<double> greatest_current_per_strip_a;  ///< while running; none: by the rating alone
   StripMaterial strip_material{};
   PantographFrame frame{};
   std::vector<PantographSupply> supplies;  ///< the systems it is for; at least one

@@ -32,9 +32,14 @@ struct RoofPantograph {
   Cab nearer_cab = Cab::cab1;
 };
 
+/// What a vehicle takes from a system. Values that are not stated: the rule book's.
 struct PowerOnSupply {
   EnergySupply supply{};
-  double power_kw = 0;
+  double power_kw = 0;                       ///< greatest traction power, at the wheels
+  std::optional<double> auxiliary_kw;        ///< auxiliaries and train heating, at the wire
+  std::optional<double> power_factor;        ///< AC only
+  std::optional<double> efficiency;          ///< from the wire to the wheels
+  std::optional<double> greatest_current_a;  ///< that its control lets it draw; none: as it asks
 };
 
 /// A type of vehicle: a locomotive or an electric unit with its roof, or a group of wagons.

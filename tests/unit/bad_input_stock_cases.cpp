@@ -61,6 +61,12 @@ std::vector<BadInput> bad_stock_cases() {
        "standstill_current_a = 80\n[[pantograph.supply]]\nsystem = @\"AC 15 kV 16.7 Hz\"\n"
        "static_force_n = 60\nrunning_current_a = 1\nstandstill_current_a = 1\n",
        "AC 15 kV 16.7 Hz is given twice"},
+      {"PowerFactorOnDirectCurrent", kind, "power_kw = 1200\n",
+       "power_kw = 1200\n[[vehicle.power]]\nsystem = \"DC 1.5 kV\"\npower_kw = 1\n"
+       "power_factor = @0.9\n",
+       "DC 1.5 kV has no power factor"},
+      {"EfficiencyAboveOne", kind, "power_kw = 1200\n", "power_kw = 1200\nefficiency = @1.1\n",
+       "'efficiency' is 1.1; expected a value from 0.3 to 1"},
       {"PowerTwice", kind, "power_kw = 1200\n",
        "power_kw = 1200\n[[vehicle.power]]\nsystem = @\"DC 3 kV\"\npower_kw = 1\n",
        "DC 3 kV is given twice"},

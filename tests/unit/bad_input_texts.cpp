@@ -60,6 +60,7 @@ roof_line = true
 [[vehicle.power]]
 system = "AC 15 kV 16.7 Hz"
 power_kw = 5600
+greatest_current_a = 900
 [[vehicle.pantograph]]
 type = "h1"
 from_cab1_m = 5.2

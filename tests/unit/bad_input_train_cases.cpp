@@ -15,6 +15,8 @@ std::vector<BadInput> bad_train_cases() {
        "'k41' is a locomotive; expected a wagon group"},
       {"NoSuchPantograph", kind, "defective_pantographs = [2]", "defective_pantographs = @[3]",
        "'k41' has no pantograph 3; it has 2"},
+      {"DemandBeyondWhatTheControlAllows", kind, "running_a = 500", "running_a = @901",
+       "it is stated to draw 901 A, but the control of a k41 lets it draw no more than 900 A"},
       {"SamePantographDefectiveTwice", kind, "defective_pantographs = [2]",
        "defective_pantographs = @[2, 2]", "the same pantograph is named twice"},
       {"PartOfAPantograph", kind, "defective_pantographs = [2]",

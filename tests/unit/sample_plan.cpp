@@ -223,7 +223,7 @@ Plan plan_of(Train train, const std::vector<Shape>& shapes) {
   plan.rule_books = {"Working practice"};
   plan.running_time_s = 4980;
   plan.notes = {"Demo: train, route or conditions are invented.",
-                "The train file states no current demand: currents are not checked."};
+                "What the vehicles draw is neither stated nor computed: currents are not checked."};
   plan.cautions = cautions();
   plan.program_version = "0.1.0";
   return plan;

@@ -1,0 +1,174 @@
+/// Current decides how many pantographs are up, what power may be drawn, and what goes up for a
+/// stand alone.
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+using enum EnergySupply;
+
+std::shared_ptr<VehicleType> direct_current_locomotive(double power_kw,
+                                                       std::optional<double> auxiliary_kw = {}) {
+  auto type = std::make_shared<VehicleType>(*locomotive({.supplies = {dc_1500v}}));
+  PowerOnSupply on{};
+  on.supply = dc_1500v;
+  on.power_kw = power_kw;
+  on.efficiency = 1;
+  on.auxiliary_kw = auxiliary_kw;
+  type->power = {on};
+  return type;
+}
+
+Scenario on_direct_current(const std::shared_ptr<VehicleType>& type, int permitted = 2) {
+  Scenario scenario;
+  scenario.add(type).permits(permitted);
+  scenario.section().supply = dc_1500v;
+  return scenario;
+}
+
+const Finding* finding(const Plan& plan, const std::string& rule) {
+  for (const PlannedSection& section : plan.sections) {
+    const auto found = std::ranges::find(section.findings, rule, &Finding::rule);
+    if (found != section.findings.end()) {
+      return &*found;
+    }
+  }
+  return nullptr;
+}
+
+std::vector<std::string> orders(const Plan& plan) {
+  std::vector<std::string> texts;
+  for (const Instruction& instruction : plan.instructions) {
+    if (instruction.action != Action::speed) {
+      texts.push_back(std::string(name_of(instruction.action)) +
+                      (instruction.pantographs.empty()
+                           ? ""
+                           : " " + to_string(instruction.pantographs.front())));
+    }
+  }
+  return texts;
+}
+
+// P25, source: common practice, no published source; the current by computation at 1000 V, the
+// lowest permanent voltage of EN 50163. Each pantograph may carry 700 A.
+TEST(Current, P25_ByComputation_AsManyAsTheCurrentNeeds) {
+  EXPECT_EQ(up_on(on_direct_current(direct_current_locomotive(700)).plan()), "R1");
+  const Plan plan = on_direct_current(direct_current_locomotive(701)).plan();
+  EXPECT_EQ(up_on(plan), "F1 R1");
+  const Finding* const said = finding(plan, "current-carried");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("701 A at full power and 1000 V"), std::string::npos) << said->text;
+}
+
+TEST(Current, WhereTheLinePermitsOneTheFindingSaysThePowerAndThatOneMoreWouldHelp) {
+  const Plan plan = on_direct_current(direct_current_locomotive(1000), 1).plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(up_on(plan), "R1");
+  const Finding* const said = finding(plan, "current-carried");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("no more than 700 kW at the wheels"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("With 1.1 up as well it may draw 1273 A"), std::string::npos)
+      << said->text;
+}
+
+TEST(Current, BeyondAllPantographsThePowerIsLimitedAndTheTrainRuns) {
+  const Plan plan = on_direct_current(direct_current_locomotive(2000)).plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(up_on(plan), "F1 R1");
+  const Finding* const said = finding(plan, "current-carried");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("One more pantograph does not help"), std::string::npos) << said->text;
+}
+
+TEST(Current, OfAStatedDemandThatIsNotCarriedThereIsNoConfiguration) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(700));
+  scenario.vehicle(1).demand = {{.supply = dc_1500v, .running_a = 1300, .standstill_a = 0}};
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+}
+
+TEST(Current, OfTheTrainIsTheSumOfItsVehicles) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(600), 4);
+  scenario.add(direct_current_locomotive(600));
+  scenario.section().greatest_train_current_a = 1200;
+  EXPECT_EQ(finding(scenario.plan(), "train-current"), nullptr);
+  scenario.section().greatest_train_current_a = 900;
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan, "train-current");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1200 A; no more than 900 A"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("to 75 %"), std::string::npos) << said->text;
+}
+
+// 120 kW at 1000 V are 120 A; the pantograph may carry 80 A at a stand.
+TEST(Standstill, ASecondPantographGoesUpForTheStandAndComesDownBeforeDeparture) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 120), 1);
+  scenario.request.route.stops.push_back(
+      {.name = "Halt", .at_km = 5, .reversal = false, .place = {}});
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(up_on(plan), "R1") << "the line permits one while running";
+  const Finding* const said = finding(plan, "standstill-current");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.1 goes up as well while it stands"), std::string::npos);
+  const std::vector<std::string> stand{"raise 1.1", "breaker off", "lower 1.1", "breaker on"};
+  std::vector<std::string> expected{"raise 1.2", "breaker on"};  // departure
+  expected.insert(expected.end(), stand.begin(), stand.end());
+  expected.insert(expected.end(), stand.begin(), stand.end());  // the stop
+  expected.push_back("raise 1.1");                              // arrival
+  EXPECT_EQ(orders(plan), expected);
+}
+
+TEST(Standstill, WhatIsCarriedNeedsNoHelp) {
+  const Plan plan = on_direct_current(direct_current_locomotive(500, 80), 1).plan();
+  EXPECT_EQ(finding(plan, "standstill-current"), nullptr);
+  EXPECT_EQ(orders(plan), (std::vector<std::string>{"raise 1.2", "breaker on"}));
+}
+
+TEST(Standstill, WhereNothingHelpsTheFindingSaysHowMuchMayBeDrawn) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 120), 1);
+  scenario.defect({1, 1});
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan, "standstill-current");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.2 may carry 80 A. No further pantograph of it helps"),
+            std::string::npos)
+      << said->text;
+  EXPECT_EQ(orders(plan), (std::vector<std::string>{"raise 1.2", "breaker on"}));
+}
+
+TEST(Standstill, OverASeparationSectionNothingMoreGoesUp) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 120), 1);
+  scenario.load(LoadNature::ordinary, 300);
+  scenario.request.route.stops.push_back(
+      {.name = "Halt", .at_km = 5, .reversal = false, .place = {}});
+  SeparationSection section;
+  section.name = "The separation";
+  section.from_km = 4.9;
+  section.length_m = 40;
+  scenario.request.route.separations.push_back(section);
+  const Plan plan = scenario.plan();
+  const auto at_halt = std::ranges::find_if(plan.sections, [](const PlannedSection& planned) {
+    return std::ranges::any_of(planned.findings, [](const Finding& said) {
+      return said.text.find("It stands over a separation section") != std::string::npos;
+    });
+  });
+  EXPECT_NE(at_halt, plan.sections.end());
+  EXPECT_FALSE(std::ranges::any_of(plan.instructions, [](const Instruction& instruction) {
+    return instruction.at_km == 5 && instruction.action == Action::raise;
+  }));
+}
+
+TEST(Standstill, WhatIsNotStatedIsSaidToBeNotChecked) {
+  const Plan plan = on_direct_current(direct_current_locomotive(500), 1).plan();
+  EXPECT_TRUE(std::ranges::any_of(plan.notes, [](const std::string& note) {
+    return note.find("what is drawn at a stand (locomotive 1 on DC 1.5 kV)") != std::string::npos;
+  }));
+}
+
+}  // namespace
+}  // namespace panup::scenario
