@@ -12,6 +12,7 @@
 
 #include "checks/current_rule.h"
 #include "checks/separation_rule.h"
+#include "checks/wear.h"
 
 namespace panup {
 
@@ -231,8 +232,9 @@ PlanningCase prepare(const PlanRequest& request) {
   planning.request = &request;
   OutsideRules outside = request.outside;
   // First, for what it rules out nobody else need compute.
-  outside.further.insert(outside.further.begin(),
-                         {current_rule(request.rules), separation_rule(request.rules)});
+  outside.further.insert(
+      outside.further.begin(),
+      {current_rule(request.rules), wear_rule(request.rules), separation_rule(request.rules)});
   planning.judges.emplace_back(request.rules, request.train, false, outside);
   planning.judges.emplace_back(request.rules, request.train, true, outside);
   planning.pieces = cut_into_pieces(request, planning.notes);

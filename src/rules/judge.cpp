@@ -130,6 +130,7 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::current_per_pantograph:
     case RuleKind::train_current:
     case RuleKind::standstill_current:
+    case RuleKind::strip_wear:
       return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }

@@ -87,6 +87,7 @@ enum class RuleKind : std::uint8_t {
   separation_unknown,
   current_demand,
   standstill_current,
+  strip_wear,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

@@ -263,6 +263,8 @@ constexpr std::array specs{
                  "the current of a vehicle whose own is not stated, from its power"},
     RuleKindSpec{standstill_current, "standstill-current", false, standstill_current_parameters,
                  "at a stand, where the section has no record: current per raised pantograph"},
+    RuleKindSpec{strip_wear, "strip-wear", false, none,
+                 "says what several raised pantographs of a vehicle do to the wear of strips"},
 };
 
 }  // namespace

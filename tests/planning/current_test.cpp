@@ -170,5 +170,17 @@ TEST(Standstill, WhatIsNotStatedIsSaidToBeNotChecked) {
   }));
 }
 
+// Archard and Holm, from memory.
+TEST(StripWear, OfTwoUpIsSaidAgainstOne) {
+  const Plan plan = on_direct_current(direct_current_locomotive(1000)).plan();
+  const Finding* const said = finding(plan, "strip-wear");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.1 and 1.2 against 1.1 alone"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("rubbing 2.00 times"), std::string::npos);
+  EXPECT_NE(said->text.find("current 0.50 times"), std::string::npos);
+  EXPECT_EQ(finding(on_direct_current(direct_current_locomotive(500)).plan(), "strip-wear"),
+            nullptr);
+}
+
 }  // namespace
 }  // namespace panup::scenario
