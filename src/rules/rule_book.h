@@ -85,6 +85,7 @@ enum class RuleKind : std::uint8_t {
   zones_joined,
   separation_length,
   separation_unknown,
+  lateral_position,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.
