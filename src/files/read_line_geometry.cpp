@@ -12,9 +12,9 @@ namespace {
 
 constexpr std::size_t most_wires = 8;
 
-std::vector<LineWire> read_wires(TomlTable& table) {
+std::vector<LineWire> read_wires(TomlTable& table, Need need) {
   std::vector<LineWire> wires;
-  for (TomlTable& entry : table.tables("wires")) {
+  for (TomlTable& entry : table.tables("wires", need)) {
     const auto diameter = entry.number("diameter_mm", {1, 50}, Need::required);
     const auto tension = entry.number("tension_n", {500, 60000}, Need::required);
     entry.finish();
@@ -31,7 +31,6 @@ std::vector<LineWire> read_wires(TomlTable& table) {
 }  // namespace
 
 void read_spans(TomlTable& section_table, Section& section) {
-  section.wires = read_wires(section_table);
   for (TomlTable& entry : section_table.tables("span")) {
     SpanType span;
     span.length_m = entry.number("length_m", {5, 120}, Need::required).value_or(5);
@@ -51,9 +50,8 @@ void read_spans(TomlTable& section_table, Section& section) {
     entry.finish();
     section.spans.push_back(span);
   }
-  if (!section.spans.empty() && !section_table.has("wires")) {
-    section_table.report_at("span", "where spans are stated, 'wires' says what the wind blows on");
-  }
+  const Need need_wires = section.spans.empty() ? Need::optional : Need::required;
+  section.wires = read_wires(section_table, need_wires);
 }
 
 std::vector<LowPlace> read_low_places(TomlTable& root) {

@@ -164,7 +164,7 @@ TEST(LowPlace, ThatNoHeadFollowsLeavesNothing) {
   EXPECT_EQ(plan.answer, Answer::none);
   const bool named = std::ranges::any_of(plan.sections, [](const PlannedSection& section) {
     return std::ranges::any_of(section.findings, [](const Finding& finding) {
-      return finding.rule == "wire-height" &&
+      return finding.rule == "height-fit" &&
              finding.text.find("Mill bridge comes down to 4.4 m") != std::string::npos;
     });
   });
