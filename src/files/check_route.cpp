@@ -31,9 +31,22 @@ struct Stretch {
   SourcePlace place;
 };
 
-void check_stretches(TomlTable& root, const Route& route) {
+void check_inside_route(TomlTable& root, const Route& route, const Stretch& stretch) {
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
+  if (stretch.from_km < from || stretch.to_km > to + same_place_km) {
+    root.report(
+        stretch.place,
+        fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside the route, which runs from km "
+                    "{:.9g} to {:.9g}",
+                    stretch.name, stretch.from_km, stretch.to_km, from, to));
+  }
+}
+
+void check_stretches(TomlTable& root, const Route& route) {
+  for (const LowPlace& place : route.low_places) {
+    check_inside_route(root, route, {place.name, place.from_km, place.to_km, place.place});
+  }
   std::vector<Stretch> stretches;
   for (const SeparationSection& separation : route.separations) {
     stretches.push_back({separation.name, separation.from_km,
@@ -43,13 +56,7 @@ void check_stretches(TomlTable& root, const Route& route) {
     stretches.push_back({lowered.name, lowered.from_km, lowered.to_km, lowered.place});
   }
   for (const Stretch& stretch : stretches) {
-    if (stretch.from_km < from || stretch.to_km > to + same_place_km) {
-      root.report(
-          stretch.place,
-          fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside the route, which runs from km "
-                      "{:.9g} to {:.9g}",
-                      stretch.name, stretch.from_km, stretch.to_km, from, to));
-    }
+    check_inside_route(root, route, stretch);
   }
   std::ranges::stable_sort(stretches, {}, &Stretch::from_km);
   const Stretch* farthest = nullptr;  // of those before, the one that ends last

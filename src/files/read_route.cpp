@@ -8,6 +8,7 @@
 
 #include "files/check_route.h"
 #include "files/document.h"
+#include "files/read_line_geometry.h"
 #include "files/read_separation_zones.h"
 
 namespace panup {
@@ -91,6 +92,7 @@ Section read_section(TomlTable& table, Need need_speed) {
                     fmt::format("the greatest wire height, {:.9g} m, is below the least, {:.9g} m",
                                 *section.wire_height_max_m, *section.wire_height_min_m));
   }
+  read_spans(table, section);
   section.place = table.place();
   return section;
 }
@@ -263,6 +265,7 @@ std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnosti
   route.separations = read_separations(*root);
   const bool separations_are_right = diagnostics.size() == before_separations;
   route.lowered = read_lowered(*root);
+  route.low_places = read_low_places(*root);
   route.stops = read_stops(*root);
   route.landmarks = read_landmarks(*root);
   root->finish();

@@ -40,6 +40,14 @@ PantographType read_pantograph(TomlTable& table) {
   type.id = table.id("id", Need::required).value_or("");
   type.name = table.text("name").value_or(type.id);
   type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
+  type.working_width_mm = table.number("working_width_mm", {500, 2500});
+  if (type.working_width_mm && type.head_width_mm > 0 &&
+      *type.working_width_mm >= type.head_width_mm) {
+    table.report_at("working_width_mm",
+                    fmt::format("'working_width_mm' is {:g}; it is less than 'head_width_mm', "
+                                "which is {:g}: the horns lie beside it",
+                                *type.working_width_mm, type.head_width_mm));
+  }
   type.strip_count = table.whole("contact_strips", 1, 8, Need::required).value_or(0);
   type.strip_length_along_track_mm = table.number("strip_length_along_track_mm", {10, 1500});
   type.greatest_current_per_strip_a = table.number("greatest_current_per_strip_a", {0, 3000, true});

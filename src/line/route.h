@@ -2,6 +2,7 @@
 /// The room `line`: what the train runs under. The route with its sections, separation sections,
 /// stretches to be passed with pantographs down, stops and marks; and the day's conditions.
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -28,6 +29,24 @@ struct RaisedRecord {
   double speed_kmh = 0;
 };
 
+/// A kind of span of the contact line: where its contact wire lies between two supports, seen from
+/// above.
+struct SpanType {
+  double length_m = 0;
+  /// At the two supports, from the middle of the track: positive towards the outside of a curve; on
+  /// straight track towards either side, the same for both.
+  std::array<double, 2> stagger_m{};
+  std::optional<double> curve_radius_m;  ///< none: straight
+  std::optional<int> number;             ///< how many such spans there are; may not be known
+  SourcePlace place;
+};
+
+/// A wire of the contact line as the wind sees it.
+struct LineWire {
+  double diameter_mm = 0;
+  double tension_n = 0;  ///< the least of the day
+};
+
 /// A stretch of route with one set of properties. What is not stated is not permitted.
 struct Section {
   std::string id;
@@ -46,6 +65,8 @@ struct Section {
   std::optional<double> greatest_standstill_current_a;  ///< per pantograph
   std::optional<double> wire_height_min_m;
   std::optional<double> wire_height_max_m;
+  std::vector<SpanType> spans = {};  ///< all kinds there are; empty: not known
+  std::vector<LineWire> wires = {};  ///< contact and messenger wires; not empty where spans are not
   SourcePlace place;
 };
 
@@ -113,6 +134,15 @@ struct LoweredStretch {
   SourcePlace place;
 };
 
+/// A short stretch with a lower contact wire than the rest of its section: a tunnel, a bridge.
+struct LowPlace {
+  std::string name;
+  double from_km = 0;
+  double to_km = 0;
+  double wire_height_min_m = 0;
+  SourcePlace place;
+};
+
 struct Stop {
   std::string name;
   double at_km = 0;
@@ -139,6 +169,7 @@ struct Route {
   std::vector<Section> sections;               ///< in order, without gaps or overlaps
   std::vector<SeparationSection> separations;  ///< in order; none overlaps another
   std::vector<LoweredStretch> lowered;         ///< in order
+  std::vector<LowPlace> low_places = {};       ///< in order; may overlap
   std::vector<Stop> stops;                     ///< in order
   std::vector<Landmark> landmarks;             ///< in order
   SourcePlace place;

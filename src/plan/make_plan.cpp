@@ -1,6 +1,7 @@
 #include "plan/make_plan.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -29,6 +30,23 @@ bool any_demand_known(const PlanRequest& request) {
   });
 }
 
+/// Where the lateral position of the wire is not judged, for no section says it or its rule is off:
+/// " on a1, a2"; empty where that is the whole route, nothing where all is judged.
+std::optional<std::string> lateral_position_unknown(const PlanRequest& request) {
+  const bool judged = rule_in_force(request.rules, RuleKind::lateral_position) != nullptr;
+  std::vector<std::string_view> ids;
+  for (const Section& section : request.route.sections) {
+    if (!judged || section.spans.empty()) {
+      ids.push_back(section.id);
+    }
+  }
+  if (ids.empty()) {
+    return std::nullopt;
+  }
+  return ids.size() == request.route.sections.size() ? ""
+                                                     : fmt::format(" on {}", fmt::join(ids, ", "));
+}
+
 void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   if (request.train.invented || request.route.invented || request.conditions.invented) {
     notes.emplace_back("Demo: train, route or conditions are invented.");
@@ -42,24 +60,34 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   if (!invented.empty()) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
+  const auto lateral_unknown = lateral_position_unknown(request);
+  std::vector<std::string> unchecked;
+  if (rule_in_force(request.rules, RuleKind::zones_joined) == nullptr) {
+    unchecked.emplace_back(
+        "which electrical zones the raised pantographs join in separation sections");
+  }
+  if (rule_in_force(request.rules, RuleKind::standstill_current) == nullptr) {
+    unchecked.emplace_back("current at a stand");
+  }
+  if (lateral_unknown) {
+    unchecked.push_back("lateral position of the wire" + *lateral_unknown);
+  }
+  if (request.speed_from == SpeedFrom::tables) {
+    unchecked.emplace_back("contact force");
+  }
   notes.push_back(fmt::format(
-      "The plan goes by working practice and published limits{}. Not checked: {}{}lateral "
-      "position of the wire{}.",
+      "The plan goes by working practice and published limits{}.{}{}",
       request.speed_from == SpeedFrom::tables ? ""
                                               : ", and by the mechanics of wire and pantograph",
-      rule_in_force(request.rules, RuleKind::zones_joined) == nullptr
-          ? "which electrical zones the raised pantographs join in separation sections, "
-          : "",
-      rule_in_force(request.rules, RuleKind::standstill_current) == nullptr ? "current at a stand, "
-                                                                            : "",
-      request.speed_from == SpeedFrom::tables ? ", contact force" : ""));
+      unchecked.empty() ? "" : " Not checked: ",
+      unchecked.empty() ? "" : fmt::format("{}.", fmt::join(unchecked, ", "))));
   if (!any_demand_known(request)) {
     notes.emplace_back(
         "What the vehicles draw is neither stated nor computed: currents are not checked.");
   }
-  if (request.conditions.wind_ms) {
-    notes.push_back(fmt::format("Wind of {:g} m/s is not judged: ask for the line's own limits.",
-                                *request.conditions.wind_ms));
+  if (request.conditions.wind_ms && lateral_unknown) {
+    notes.push_back(fmt::format("Wind of {:g} m/s is not judged{}: ask for the line's own limits.",
+                                *request.conditions.wind_ms, *lateral_unknown));
   }
 }
 

@@ -85,9 +85,9 @@ std::vector<Zone> with_short_gaps_closed(const PlanRequest& request, std::vector
 }
 
 /// Where the front of the train is while some of the train is in a separation section that it
-/// passes with pantographs up.
+/// passes with pantographs up, or under a low place.
 struct Reach {
-  std::size_t separation = 0;
+  std::size_t index = 0;
   double from_km = 0;
   double to_km = 0;
 };
@@ -101,7 +101,7 @@ std::vector<Reach> separation_reaches(const PlanRequest& request, std::vector<st
       continue;
     }
     const SeparationExtent extent = extent_of(separation);
-    Reach reach{.separation = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
+    Reach reach{.index = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
     for (const Stop& stop : request.route.stops) {
       if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
         notes.push_back(fmt::format(
@@ -109,6 +109,23 @@ std::vector<Reach> separation_reaches(const PlanRequest& request, std::vector<st
             "its way back is not checked.",
             stop.name, separation.name));
         reach.to_km = stop.at_km;
+      }
+    }
+    reaches.push_back(reach);
+  }
+  return reaches;
+}
+
+std::vector<Reach> low_place_reaches(const PlanRequest& request) {
+  const double train_km = length_m(request.train) / 1000;
+  std::vector<Reach> reaches;
+  for (std::size_t i = 0; i < request.route.low_places.size(); ++i) {
+    const LowPlace& place = request.route.low_places[i];
+    Reach reach{.index = i, .from_km = place.from_km, .to_km = place.to_km + train_km};
+    for (const Stop& stop : request.route.stops) {
+      if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
+        // On its way back what has passed the place already comes under it once more.
+        reach.to_km = std::max(reach.to_km, 2 * stop.at_km - reach.from_km + train_km);
       }
     }
     reaches.push_back(reach);
@@ -134,7 +151,8 @@ bool may_change_on_the_move(const RuleBook& rules) {
 }
 
 std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zones,
-                         const std::vector<Reach>& reaches, const std::vector<Landmark>& marks) {
+                         const std::vector<Reach>& reaches, const std::vector<Reach>& low,
+                         const std::vector<Landmark>& marks) {
   const Route& route = request.route;
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
@@ -151,9 +169,11 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zo
     add(zone.from_km);
     add(zone.to_km);
   }
-  for (const Reach& reach : reaches) {
-    add(reach.from_km);
-    add(reach.to_km);
+  for (const auto* const list : {&reaches, &low}) {
+    for (const Reach& reach : *list) {
+      add(reach.from_km);
+      add(reach.to_km);
+    }
   }
   for (const IceStretch& ice : request.conditions.ice) {
     add(ice.from_km);
@@ -193,7 +213,8 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
   const bool change_while_lowered =
       rule_in_force(request.rules, RuleKind::change_while_lowered) != nullptr;
   const std::vector<Reach> reaches = separation_reaches(request, notes);
-  const std::vector<double> kms = cuts(request, zones, reaches, marks);
+  const std::vector<Reach> low = low_place_reaches(request);
+  const std::vector<double> kms = cuts(request, zones, reaches, low, marks);
   std::vector<Piece> pieces;
   bool reversed = false;
   std::size_t section = 0;
@@ -213,7 +234,12 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
     }
     for (const Reach& reach : reaches) {
       if (!piece.lowered && reach.from_km <= middle && middle <= reach.to_km) {
-        piece.separations.push_back(reach.separation);
+        piece.separations.push_back(reach.index);
+      }
+    }
+    for (const Reach& reach : low) {
+      if (!piece.lowered && reach.from_km <= middle && middle <= reach.to_km) {
+        piece.low_places.push_back(reach.index);
       }
     }
     if (const auto stop = place_at(route.stops, kms[i]); stop != route.stops.end()) {

@@ -32,6 +32,8 @@ struct Piece {
   /// Separation sections, passed with pantographs up, that some of the train is in while its front
   /// is on the piece: indices into `Route::separations`.
   std::vector<std::size_t> separations;
+  /// Low places that some of the train is under, likewise: indices into `Route::low_places`.
+  std::vector<std::size_t> low_places = {};
 
   double length_m() const { return 1000 * (to_km - from_km); }
 };

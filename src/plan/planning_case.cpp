@@ -11,6 +11,7 @@
 #include <map>
 
 #include "checks/current_rule.h"
+#include "checks/lateral_rule.h"
 #include "checks/separation_rule.h"
 #include "checks/wear.h"
 
@@ -50,8 +51,18 @@ std::string looks(const PlanRequest& request, const Piece& piece) {
     fmt::format_to(std::back_inserter(text), "r{} {} {}", record.number, record.distance_m,
                    record.speed_kmh);
   }
+  for (const SpanType& span : section.spans) {
+    fmt::format_to(std::back_inserter(text), "l{} {} {} {} ", span.length_m, span.stagger_m[0],
+                   span.stagger_m[1], span.curve_radius_m.value_or(0));
+  }
+  for (const LineWire& wire : section.wires) {
+    fmt::format_to(std::back_inserter(text), "w{} {} ", wire.diameter_mm, wire.tension_n);
+  }
   for (const std::size_t separation : piece.separations) {
     fmt::format_to(std::back_inserter(text), "z{} ", separation);
+  }
+  for (const std::size_t place : piece.low_places) {
+    fmt::format_to(std::back_inserter(text), "p{} ", place);
   }
   for (const Consent& consent : request.train.consents) {
     text += std::ranges::find(consent.sections, section.id) != consent.sections.end() ? 'y' : 'n';
@@ -161,7 +172,7 @@ double reachable_ms(const Train& train, double room_m, double u, double w) {
   return std::max({std::sqrt(squared), u, w});
 }
 
-/// Whether a train does the same on both: they are apart only by a separation section.
+/// Whether a train does the same on both: they are apart only by a separation section or low place.
 bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
   if (i + 1 >= planning.pieces.size()) {
     return false;
@@ -170,7 +181,7 @@ bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
   const Piece& next = planning.pieces[i + 1];
   return next.entry == Passage::joined && !piece.lowered && !next.lowered &&
          piece.section == next.section && piece.iced == next.iced &&
-         piece.separations != next.separations;
+         (piece.separations != next.separations || piece.low_places != next.low_places);
 }
 
 std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
@@ -234,7 +245,8 @@ PlanningCase prepare(const PlanRequest& request) {
   // First, for what it rules out nobody else need compute.
   outside.further.insert(
       outside.further.begin(),
-      {current_rule(request.rules), wear_rule(request.rules), separation_rule(request.rules)});
+      {current_rule(request.rules), wear_rule(request.rules), separation_rule(request.rules),
+       lateral_position_rule(request.rules, request.conditions.wind_ms)});
   planning.judges.emplace_back(request.rules, request.train, false, outside);
   planning.judges.emplace_back(request.rules, request.train, true, outside);
   planning.pieces = cut_into_pieces(request, planning.notes);
@@ -242,7 +254,12 @@ PlanningCase prepare(const PlanRequest& request) {
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
-    planning.ground_at.push_back(planning.judge(i).ground(planning.section(i), piece.iced));
+    std::vector<const LowPlace*> low_places;
+    for (const std::size_t place : piece.low_places) {
+      low_places.push_back(&request.route.low_places[place]);
+    }
+    planning.ground_at.push_back(
+        planning.judge(i).ground(planning.section(i), piece.iced, std::move(low_places)));
     for (const std::size_t separation : piece.separations) {
       planning.ground_at.back().separations.push_back(&request.route.separations[separation]);
     }

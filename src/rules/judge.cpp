@@ -131,6 +131,7 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::train_current:
     case RuleKind::standstill_current:
     case RuleKind::strip_wear:
+    case RuleKind::lateral_position:
       return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }
@@ -189,8 +190,18 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
   return roles_[working_index(raised)];
 }
 
-Ground Judge::ground(const Section& section, bool iced) const {
-  return {.section = &section, .iced = iced, .fit = fit_for(running_, section)};
+Ground Judge::ground(const Section& section, bool iced,
+                     std::vector<const LowPlace*> low_places) const {
+  Ground ground{.section = &section, .iced = iced, .fit = fit_for(running_, section)};
+  for (std::size_t bit = 0; bit < running_.pantographs.size(); ++bit) {
+    for (const LowPlace* const place : low_places) {
+      if (!follows(*running_.pantographs[bit].type, *place)) {
+        ground.fit &= ~(PantographSet{1} << bit);
+      }
+    }
+  }
+  ground.low_places = std::move(low_places);
+  return ground;
 }
 
 PantographSet Judge::usable(const Section& section) const {
@@ -213,7 +224,8 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .defective = defective,
                     .roles = roles(raised),
                     .raised_bits = {},
-                    .separations = ground.separations};
+                    .separations = ground.separations,
+                    .low_places = ground.low_places};
   judged.raised_bits.reserve(static_cast<std::size_t>(std::popcount(raised)));
   for (const int bit : running_.front_first) {
     if ((raised >> bit & 1U) != 0) {

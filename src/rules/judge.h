@@ -22,6 +22,7 @@ struct Ground {
   PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
   /// Separation sections, passed with pantographs up, that the train stands over on the piece.
   std::vector<const SeparationSection*> separations = {};
+  std::vector<const LowPlace*> low_places = {};  ///< that the train stands under on the piece
 };
 
 /// A configuration on a piece of route, with what every rule needs to know of it.
@@ -35,6 +36,7 @@ struct JudgedCase {
   const std::vector<VehicleRole>& roles;
   std::vector<int> raised_bits;                                ///< front first
   std::span<const SeparationSection* const> separations = {};  ///< as in `Ground`
+  std::span<const LowPlace* const> low_places = {};            ///< as in `Ground`
 };
 
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
@@ -129,8 +131,9 @@ class Judge {
   /// dropping device and height, and not on a vehicle dead in tow.
   PantographSet usable(const Section& section) const;
 
-  /// A piece of `section`, ready to be judged on; the section must outlive it.
-  Ground ground(const Section& section, bool iced) const;
+  /// A piece of `section`, ready to be judged on; section and low places must outlive it.
+  Ground ground(const Section& section, bool iced,
+                std::vector<const LowPlace*> low_places = {}) const;
 
   /// What the rules say of `raised`. Pantographs in `defective` count as defective. Findings, if
   /// asked for, come in the order of the rules.

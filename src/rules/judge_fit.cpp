@@ -99,12 +99,28 @@ bool admits(const Section& section, const PantographType& type) {
          !device_mistake(section, type) && !height_mistake(section, type);
 }
 
+bool follows(const PantographType& type, const LowPlace& place) {
+  return type.working_height_min_m <= place.wire_height_min_m;
+}
+
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const int bit : judged.raised_bits) {
     const PlacedPantograph& pantograph = judged.train.pantographs[static_cast<std::size_t>(bit)];
     if (const auto wrong = mistake(rule.kind, judged.section, *pantograph.type)) {
       opinion.forbid(rule,
                      [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
+    }
+    if (rule.kind != RuleKind::wire_height) {
+      continue;
+    }
+    for (const LowPlace* const place : judged.low_places) {
+      if (!follows(*pantograph.type, *place)) {
+        opinion.forbid(rule, [&] {
+          return fmt::format("{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
+                             to_string(pantograph.ref), pantograph.type->working_height_min_m,
+                             place->name, place->wire_height_min_m);
+        });
+      }
     }
   }
 }

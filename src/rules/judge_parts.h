@@ -11,6 +11,9 @@ namespace panup {
 /// What the section does not state, it does not admit.
 bool admits(const Section& section, const PantographType& type);
 
+/// Whether the pantograph follows the wire down to its height there.
+bool follows(const PantographType& type, const LowPlace& place);
+
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

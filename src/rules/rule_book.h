@@ -88,6 +88,7 @@ enum class RuleKind : std::uint8_t {
   current_demand,
   standstill_current,
   strip_wear,
+  lateral_position,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

@@ -172,6 +172,22 @@ constexpr std::array zones_joined_parameters{
                     "reach of a collector head's contact strips along the track, from the first "
                     "edge to the last, where its type does not state it")};
 
+constexpr std::array lateral_position_parameters{
+    required_number("permitted_1600_m", 0.05, 1,
+                    "permitted lateral position of the wire under a 1600 mm head"),
+    required_number("permitted_1950_m", 0.05, 1,
+                    "permitted lateral position of the wire under a 1950 mm head"),
+    required_number("horn_not_stated_m", 0, 0.5,
+                    "width of each horn of another head whose working width is not stated"),
+    required_number("vehicle_sway_m", 0, 0.5,
+                    "sway of the pantograph, taken off half a working width"),
+    required_number("track_position_m", 0, 0.5,
+                    "track and wire out of their places, taken off every permitted position"),
+    required_number("air_density_kg_per_m3", 0.5, 2, "density of air"),
+    required_number("drag_factor", 0.5, 2, "drag of a round wire"),
+    required_number("gust_factor", 1, 3, "speed of gusts, in times the stated wind"),
+    number("design_wind_ms", 0, 80, "the wind where the day's is not stated, without gusts")};
+
 constexpr std::span<const ParameterSpec> none{};
 
 constexpr std::array specs{
@@ -265,6 +281,9 @@ constexpr std::array specs{
                  "at a stand, where the section has no record: current per raised pantograph"},
     RuleKindSpec{strip_wear, "strip-wear", false, none,
                  "says what several raised pantographs of a vehicle do to the wear of strips"},
+    RuleKindSpec{lateral_position, "lateral-position", false, lateral_position_parameters,
+                 "in the wind the contact wire stays on the raised pantographs' heads, where the "
+                 "section states its spans"},
 };
 
 }  // namespace

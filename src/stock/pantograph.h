@@ -50,6 +50,8 @@ struct PantographType {
   std::string id;
   std::string name;
   double head_width_mm = 0;
+  /// Of the head, across the track: within it the wire may run; may not be known.
+  std::optional<double> working_width_mm;
   int strip_count = 0;  ///< contact strips on the collector head; 1 is "single-strip"
   /// Along the track, from the first contact strip's edge to the last one's; may not be known.
   std::optional<double> strip_length_along_track_mm;

@@ -75,6 +75,8 @@ INSTANTIATE_TEST_SUITE_P(Train, BadInputTest, testing::ValuesIn(bad_train_cases(
 INSTANTIATE_TEST_SUITE_P(Route, BadInputTest, testing::ValuesIn(bad_route_cases()), name_of_case);
 INSTANTIATE_TEST_SUITE_P(Separation, BadInputTest, testing::ValuesIn(bad_separation_cases()),
                          name_of_case);
+INSTANTIATE_TEST_SUITE_P(Geometry, BadInputTest, testing::ValuesIn(bad_geometry_cases()),
+                         name_of_case);
 INSTANTIATE_TEST_SUITE_P(Conditions, BadInputTest, testing::ValuesIn(bad_conditions_cases()),
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(RuleBook, BadInputTest, testing::ValuesIn(bad_rule_book_cases()),
