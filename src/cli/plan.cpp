@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 
+#include "base/sha256.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/kept_runs.h"
@@ -21,6 +22,7 @@
 #include "render/card.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
+#include "render/report.h"
 #include "render/why_not.h"
 
 namespace panup {
@@ -64,6 +66,22 @@ bool read_mechanics(Input& input, Diagnostics& diagnostics) {
   return true;
 }
 
+/// Of the bytes of every file, right after they were read.
+bool take_hashes(std::vector<InputFile>& files, Diagnostics& diagnostics) {
+  for (InputFile& file : files) {
+    if (file.path == built_in_rule_file) {
+      file.sha256 = sha256_hex(built_in_rule_text());
+      continue;
+    }
+    const auto source = load_text(file.path, diagnostics);
+    if (!source) {
+      return false;
+    }
+    file.sha256 = sha256_hex(source->text);
+  }
+  return true;
+}
+
 /// Reads all files, so that the mistakes of all of them are seen at once.
 std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics) {
   Input input;
@@ -101,7 +119,10 @@ std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics
   input.request.rules = std::move(*rules);
   input.request.jobs = options.common.jobs;
   input.request.speed_from = *speed_from_named(options.speed_from);
-  return read_mechanics(input, diagnostics) ? std::optional(std::move(input)) : std::nullopt;
+  if (!read_mechanics(input, diagnostics) || !take_hashes(input.files, diagnostics)) {
+    return std::nullopt;
+  }
+  return input;
 }
 
 /// "1.2,2.1@12.4", or "none@12.4" for all pantographs down.
@@ -182,6 +203,9 @@ int write_plan(const std::string& folder, const Plan& plan) {
   for (RenderedFile& rendered : render_card(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
   }
+  for (RenderedFile& rendered : render_report(plan)) {
+    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
+  }
   if (const int status = write_out(folder, files); status != exit_done) {
     return status;
   }
@@ -247,8 +271,10 @@ void add_plan_command(CLI::App& program, int& status) {
       ->allow_extra_args(false);
   CLI::Option* const out =
       command
-          ->add_option("--out", options->out,
-                       "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
+          ->add_option(
+              "--out", options->out,
+              "folder for plan.txt, plan.json, the driver's card as PDF, SVG and PNG, and the "
+              "engineer's report as PDF and HTML")
           ->type_name("DIR")
           ->check(not_empty());
   command
