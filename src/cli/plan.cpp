@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <ctime>
 
 #include "base/sha256.h"
 #include "cli/commands.h"
@@ -12,6 +13,7 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
+#include "comparison/comparison_words.h"
 #include "files/read_conditions.h"
 #include "files/read_mechanics_data.h"
 #include "files/read_route.h"
@@ -37,6 +39,7 @@ struct Options {
   std::vector<std::string> rules;
   std::string out;
   std::string why_not;
+  std::string against;
   std::string speed_from = "tables";
   KeptRunsOptions kept;
 };
@@ -196,6 +199,21 @@ int answer_why_not(const Options& options, const PlanRequest& request, const Pla
       why->answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
+/// The date on this machine, as YYYY-MM-DD.
+std::string date_of_today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm day{};
+  localtime_r(&now, &day);
+  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
+int compare_with(const Options& options, const SaidPlan& earlier, const Plan& plan) {
+  const PlanComparison comparison = compare_plans(earlier, said_by(plan), date_of_today());
+  return print_result(options.common.json() ? json_text(comparison_to_json(comparison, plan))
+                                            : comparison_to_text(comparison, plan),
+                      comparison.still_holds() ? exit_done : exit_answer_no);
+}
+
 int write_plan(const std::string& folder, const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
@@ -219,6 +237,12 @@ int run(const Options& options) {
   if (input) {
     const Diagnostics between = cross_check(input->request);
     diagnostics.insert(diagnostics.end(), between.begin(), between.end());
+  }
+  std::optional<SaidPlan> earlier;
+  if (!options.against.empty()) {
+    if (const auto source = load_text(options.against, diagnostics)) {
+      earlier = read_plan_json(*source, diagnostics);
+    }
   }
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
@@ -244,6 +268,9 @@ int run(const Options& options) {
   plan.program_version = program_version;
   if (!options.why_not.empty()) {
     return answer_why_not(options, input->request, plan, kept);
+  }
+  if (earlier) {
+    return compare_with(options, *earlier, plan);
   }
   if (!options.out.empty()) {
     if (const int status = write_plan(options.out, plan); status != exit_done) {
@@ -283,6 +310,13 @@ void add_plan_command(CLI::App& program, int& status) {
       ->type_name("V.P,…@KM")
       ->check(not_empty())
       ->excludes(out);
+  command
+      ->add_option("--against", options->against,
+                   "a plan.json written earlier: whether what was handed out with it still holds")
+      ->type_name("FILE")
+      ->check(not_empty())
+      ->excludes(out)
+      ->excludes("--why-not");
   command
       ->add_option(
           "--speed-from", options->speed_from,

@@ -97,6 +97,7 @@ class RowMaker {
       };
       rows_.push_back({block, under_head});
     }
+    add({.height = 4, .draw = [](Canvas&, double) {}, .stays_with_next = false});
   }
 
   void operator()(const ReportDrawing& drawing) {
