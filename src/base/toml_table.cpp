@@ -207,6 +207,22 @@ std::optional<bool> TomlTable::flag(std::string_view key, Need need) {
   return std::nullopt;
 }
 
+std::optional<TomlDate> TomlTable::date(std::string_view key) {
+  const TomlNode* const node = find(key, Need::optional);
+  if (node == nullptr) {
+    return std::nullopt;
+  }
+  const auto* const day = std::get_if<TomlDate>(&node->value);
+  if (day == nullptr || !day->is_day) {
+    report(
+        place_of(*node),
+        fmt::format("'{}' is {}; expected a day without a time, as in 2031-05-30, without quotes",
+                    key, day == nullptr ? kind_of(*node) : "not a day alone"));
+    return std::nullopt;
+  }
+  return *day;
+}
+
 std::optional<std::string> TomlTable::text(std::string_view key, Need need) {
   const TomlNode* const node = find(key, need);
   return node == nullptr ? std::nullopt : checked_text(*node, key);
@@ -339,6 +355,18 @@ std::vector<TomlTable> TomlTable::tables(std::string_view key, Need need) {
     report(place_of(*node), fmt::format("'{}' is empty; at least one is needed", key));
   }
   return all;
+}
+
+std::optional<TomlTable> TomlTable::table(std::string_view key) {
+  const TomlNode* const node = find(key, Need::optional);
+  if (node == nullptr) {
+    return std::nullopt;
+  }
+  if (!std::holds_alternative<TomlEntries>(node->value)) {
+    report_kind(*node, key, fmt::format("one table, begun by [{}]", key));
+    return std::nullopt;
+  }
+  return TomlTable(*node, file_, *diagnostics_);
 }
 
 std::vector<std::pair<std::string, TomlTable>> TomlTable::named_tables(std::string_view key) {

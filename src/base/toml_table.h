@@ -37,6 +37,8 @@ class TomlTable {
   std::optional<int> whole(std::string_view key, int least, int greatest,
                            Need need = Need::optional);
   std::optional<bool> flag(std::string_view key, Need need = Need::optional);
+  /// A calendar day, as YYYY-MM-DD.
+  std::optional<TomlDate> date(std::string_view key);
   /// Not empty, without control characters.
   std::optional<std::string> text(std::string_view key, Need need = Need::optional);
   /// Text that is one of `words`.
@@ -54,6 +56,8 @@ class TomlTable {
                                                 Need need = Need::optional);
   /// A list of tables, written as `[[key]]` or inline.
   std::vector<TomlTable> tables(std::string_view key, Need need = Need::optional);
+  /// One table, written as `[key]` or inline.
+  std::optional<TomlTable> table(std::string_view key);
   /// The tables of a table of tables by their names: `[key.NAME]`.
   std::vector<std::pair<std::string, TomlTable>> named_tables(std::string_view key);
 

@@ -63,6 +63,11 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
     converted.value = real->get();
   } else if (const auto* const flag = node.as_boolean()) {
     converted.value = flag->get();
+  } else if (const auto* const date = node.as_date()) {
+    converted.value = TomlDate{.is_day = true,
+                               .year = date->get().year,
+                               .month = date->get().month,
+                               .day = date->get().day};
   } else {
     converted.value = TomlDate{};
   }

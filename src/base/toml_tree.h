@@ -16,8 +16,13 @@ struct TomlNode;
 
 using TomlArray = std::vector<TomlNode>;
 using TomlEntries = std::vector<TomlEntry>;
-/// A date or time: valid TOML, but no input of this program.
-struct TomlDate {};
+/// A date or time. Only a day, without time and zone, is an input of this program.
+struct TomlDate {
+  bool is_day = false;
+  int year = 0;
+  int month = 0;
+  int day = 0;
+};
 
 /// A value of a TOML file with its place.
 struct TomlNode {

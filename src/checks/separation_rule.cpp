@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "checks/separation_length.h"
+#include "checks/separation_moment.h"
 #include "checks/separation_words.h"
 #include "checks/train_collectors.h"
 
@@ -17,12 +18,6 @@ struct SeparationRules {
   const Rule* unknown = nullptr;
   double strips_not_stated_m = 0;
 };
-
-/// How far strips reach that nobody states: also where the rule that says so is turned off.
-double strips_not_stated_m(const RuleBook& rules) {
-  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
-  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
-}
 
 /// It hangs on what is not stated.
 template <typename Text>

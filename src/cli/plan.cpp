@@ -4,13 +4,16 @@
 
 #include <algorithm>
 #include <charconv>
+#include <ctime>
 
+#include "base/sha256.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
+#include "comparison/comparison_words.h"
 #include "files/read_conditions.h"
 #include "files/read_mechanics_data.h"
 #include "files/read_route.h"
@@ -21,6 +24,7 @@
 #include "render/card.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
+#include "render/report.h"
 #include "render/why_not.h"
 
 namespace panup {
@@ -35,6 +39,7 @@ struct Options {
   std::vector<std::string> rules;
   std::string out;
   std::string why_not;
+  std::string against;
   std::string speed_from = "tables";
   KeptRunsOptions kept;
 };
@@ -60,6 +65,22 @@ bool read_mechanics(Input& input, Diagnostics& diagnostics) {
   }
   for (const std::string& path : input.mechanics.pantograph_paths) {
     input.files.push_back({"pantograph model", path});
+  }
+  return true;
+}
+
+/// Of the bytes of every file, right after they were read.
+bool take_hashes(std::vector<InputFile>& files, Diagnostics& diagnostics) {
+  for (InputFile& file : files) {
+    if (file.path == built_in_rule_file) {
+      file.sha256 = sha256_hex(built_in_rule_text());
+      continue;
+    }
+    const auto source = load_text(file.path, diagnostics);
+    if (!source) {
+      return false;
+    }
+    file.sha256 = sha256_hex(source->text);
   }
   return true;
 }
@@ -101,7 +122,10 @@ std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics
   input.request.rules = std::move(*rules);
   input.request.jobs = options.common.jobs;
   input.request.speed_from = *speed_from_named(options.speed_from);
-  return read_mechanics(input, diagnostics) ? std::optional(std::move(input)) : std::nullopt;
+  if (!read_mechanics(input, diagnostics) || !take_hashes(input.files, diagnostics)) {
+    return std::nullopt;
+  }
+  return input;
 }
 
 /// "1.2,2.1@12.4", or "none@12.4" for all pantographs down.
@@ -175,11 +199,29 @@ int answer_why_not(const Options& options, const PlanRequest& request, const Pla
       why->answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
+/// The date on this machine, as YYYY-MM-DD.
+std::string date_of_today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm day{};
+  localtime_r(&now, &day);
+  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
+int compare_with(const Options& options, const SaidPlan& earlier, const Plan& plan) {
+  const PlanComparison comparison = compare_plans(earlier, said_by(plan), date_of_today());
+  return print_result(options.common.json() ? json_text(comparison_to_json(comparison, plan))
+                                            : comparison_to_text(comparison, plan),
+                      comparison.still_holds() ? exit_done : exit_answer_no);
+}
+
 int write_plan(const std::string& folder, const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
   files.push_back({"plan.json", json_text(plan_to_json(plan))});
   for (RenderedFile& rendered : render_card(plan)) {
+    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
+  }
+  for (RenderedFile& rendered : render_report(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
   }
   if (const int status = write_out(folder, files); status != exit_done) {
@@ -195,6 +237,12 @@ int run(const Options& options) {
   if (input) {
     const Diagnostics between = cross_check(input->request);
     diagnostics.insert(diagnostics.end(), between.begin(), between.end());
+  }
+  std::optional<SaidPlan> earlier;
+  if (!options.against.empty()) {
+    if (const auto source = load_text(options.against, diagnostics)) {
+      earlier = read_plan_json(*source, diagnostics);
+    }
   }
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
@@ -220,6 +268,9 @@ int run(const Options& options) {
   plan.program_version = program_version;
   if (!options.why_not.empty()) {
     return answer_why_not(options, input->request, plan, kept);
+  }
+  if (earlier) {
+    return compare_with(options, *earlier, plan);
   }
   if (!options.out.empty()) {
     if (const int status = write_plan(options.out, plan); status != exit_done) {
@@ -247,8 +298,10 @@ void add_plan_command(CLI::App& program, int& status) {
       ->allow_extra_args(false);
   CLI::Option* const out =
       command
-          ->add_option("--out", options->out,
-                       "folder for plan.txt, plan.json and the driver's card as PDF, SVG and PNG")
+          ->add_option(
+              "--out", options->out,
+              "folder for plan.txt, plan.json, the driver's card as PDF, SVG and PNG, and the "
+              "engineer's report as PDF and HTML")
           ->type_name("DIR")
           ->check(not_empty());
   command
@@ -257,6 +310,13 @@ void add_plan_command(CLI::App& program, int& status) {
       ->type_name("V.P,…@KM")
       ->check(not_empty())
       ->excludes(out);
+  command
+      ->add_option("--against", options->against,
+                   "a plan.json written earlier: whether what was handed out with it still holds")
+      ->type_name("FILE")
+      ->check(not_empty())
+      ->excludes(out)
+      ->excludes("--why-not");
   command
       ->add_option(
           "--speed-from", options->speed_from,

@@ -169,6 +169,26 @@ HighVoltageLine read_high_voltage_line(TomlTable& table) {
   return line;
 }
 
+void read_release(TomlTable& table, Release& release) {
+  release.made_by = table.text("made_by").value_or("");
+  release.checked_by = table.text("checked_by").value_or("");
+  release.released_by = table.text("released_by").value_or("");
+  if (const auto day = table.date("holds_until")) {
+    release.holds_until = fmt::format("{:04}-{:02}-{:02}", day->year, day->month, day->day);
+  }
+  table.finish();
+}
+
+Deviation read_deviation(TomlTable& table) {
+  Deviation deviation;
+  deviation.what = table.text("what", Need::required).value_or("");
+  deviation.by = table.text("by", Need::required).value_or("");
+  deviation.reason = table.text("reason", Need::required).value_or("");
+  deviation.place = table.place();
+  table.finish();
+  return deviation;
+}
+
 /// `vehicle_count`: none where not every vehicle could be read.
 void check_high_voltage_line(TomlTable& entry, HighVoltageLine& line,
                              std::optional<int> vehicle_count) {
@@ -289,6 +309,12 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
     check_high_voltage_line(entry, line, complete ? std::optional(number) : std::nullopt);
     check_couplers(entry, line, train);
     train.high_voltage_lines.push_back(std::move(line));
+  }
+  if (auto entry = table->table("release")) {
+    read_release(*entry, train.release);
+  }
+  for (TomlTable& entry : table->tables("deviation")) {
+    train.release.deviations.push_back(read_deviation(entry));
   }
   train.place = table->place();
   check_train(*table, train, complete);

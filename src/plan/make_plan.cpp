@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <utility>
 
 #include "checks/current.h"
 #include "plan/contingencies.h"
@@ -135,6 +137,25 @@ void add_findings(std::vector<StandFinding> findings, std::vector<PlannedSection
   }
 }
 
+/// The deciding moments of the separation sections that the planned configurations pass.
+std::vector<SeparationMoment> moments_on(const PlanningCase& planning, const Way& way) {
+  std::vector<SeparationMoment> moments;
+  std::set<std::pair<std::size_t, PantographSet>> seen;
+  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    const bool passes_raised =
+        way.raised[i] != blocked_set && way.raised[i] != 0 && planning.lowered_speed_kmh[i] == 0;
+    for (const std::size_t separation : planning.pieces[i].separations) {
+      const Route& route = planning.request->route;
+      if (passes_raised && !route.separations[separation].zones.empty() &&
+          seen.emplace(separation, way.raised[i]).second) {
+        moments.push_back(separation_moment(planning.request->rules, route, separation,
+                                            planning.judge(i).train(), way.raised[i]));
+      }
+    }
+  }
+  return moments;
+}
+
 Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   PlanningCase planning = prepare(request);
   const PantographSet defective = planning.judges[0].train().defective;
@@ -148,6 +169,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   plan.overrides = request.rules.overrides;
   plan.sections = planned_sections(planning, way, defective);
   plan.answer = worst(plan.sections);
+  plan.separation_moments = moments_on(planning, way);
   plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
   plan.notes = planning.notes;
   Stands stands = check_stands(planning, way, defective);

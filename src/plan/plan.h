@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "checks/separation_moment.h"
 #include "line/route.h"
 #include "rules/finding.h"
 #include "stock/train.h"
@@ -97,6 +98,7 @@ struct InputFile {
   /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
   std::string role;
   std::string path;
+  std::string sha256 = {};  ///< of its bytes, 64 hexadecimal digits; empty: not taken
 };
 
 struct Plan {
@@ -110,6 +112,9 @@ struct Plan {
   Answer answer = Answer::permitted;  ///< the worst of the sections
   std::vector<PlannedSection> sections;
   std::vector<Instruction> instructions;
+  /// For each separation section of stated zones that is passed with pantographs up, one for each
+  /// configuration it is passed in, in order.
+  std::vector<SeparationMoment> separation_moments;
   double running_time_s = 0;               ///< without time at stops
   std::vector<Contingency> contingencies;  ///< one for each pantograph that could be raised
   std::vector<std::string> notes;          ///< what was not checked, what is invented

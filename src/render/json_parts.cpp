@@ -115,7 +115,11 @@ Json weather_to_json(const LineWeather& weather) {
 Json inputs_to_json(const std::vector<InputFile>& inputs) {
   Json json = Json::array();
   for (const InputFile& input : inputs) {
-    json.push_back({{"role", input.role}, {"path", input.path}});
+    Json entry{{"role", input.role}, {"path", input.path}};
+    if (!input.sha256.empty()) {
+      entry["sha256"] = input.sha256;
+    }
+    json.push_back(std::move(entry));
   }
   return json;
 }

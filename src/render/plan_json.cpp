@@ -108,6 +108,24 @@ Json contingency_to_json(const Plan& plan, const Contingency& contingency) {
   return json;
 }
 
+Json release_to_json(const Release& release) {
+  const auto stated = [](const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+  };
+  Json json;
+  json["made_by"] = stated(release.made_by);
+  json["checked_by"] = stated(release.checked_by);
+  json["released_by"] = stated(release.released_by);
+  json["holds_until"] = stated(release.holds_until);
+  Json deviations = Json::array();
+  for (const Deviation& deviation : release.deviations) {
+    deviations.push_back(
+        Json{{"what", deviation.what}, {"by", deviation.by}, {"reason", deviation.reason}});
+  }
+  json["deviations"] = std::move(deviations);
+  return json;
+}
+
 Json overrides_to_json(const std::vector<Override>& overrides) {
   Json json = Json::array();
   for (const Override& override : overrides) {
@@ -128,11 +146,8 @@ Json plan_to_json(const Plan& plan) {
   json["train"] = train_to_json(plan.train);
   json["route"] = route_to_json(plan);
   json["conditions"] = conditions_to_json(plan.conditions);
-  Json inputs = Json::array();
-  for (const InputFile& input : plan.inputs) {
-    inputs.push_back(Json{{"role", input.role}, {"path", input.path}});
-  }
-  json["inputs"] = std::move(inputs);
+  json["release"] = release_to_json(plan.train.release);
+  json["inputs"] = inputs_to_json(plan.inputs);
   json["rule_books"] = plan.rule_books;
   json["speed_from"] = name_of(plan.speed_from);
   json["overrides"] = overrides_to_json(plan.overrides);

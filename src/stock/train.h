@@ -66,6 +66,24 @@ struct HighVoltageLine {
   SourcePlace place;
 };
 
+/// A deviation from the rules that somebody answers for.
+struct Deviation {
+  std::string what;
+  std::string by;
+  std::string reason;
+  SourcePlace place;
+};
+
+/// Who answers for what is handed out, and until when it holds. What is not stated is empty, and is
+/// signed by hand.
+struct Release {
+  std::string made_by;
+  std::string checked_by;
+  std::string released_by;
+  std::string holds_until;  ///< the last day, as YYYY-MM-DD
+  std::vector<Deviation> deviations;
+};
+
 /// A train as it stands at departure, front first.
 struct Train {
   std::string id;
@@ -78,6 +96,7 @@ struct Train {
   std::vector<ConsistItem> consist;
   std::vector<Consent> consents;
   std::vector<HighVoltageLine> high_voltage_lines;
+  Release release;
   SourcePlace place;
 };
 

@@ -1,14 +1,11 @@
 #include "store/run_key.h"
 
-#include <openssl/evp.h>
-
 #include <bit>
 #include <cstdint>
 #include <map>
-#include <memory>
-#include <stdexcept>
 #include <string_view>
 
+#include "base/sha256.h"
 #include "store/fingerprint.h"
 
 namespace panup {
@@ -18,13 +15,7 @@ namespace {
 /// SHA-256 over figures. What is added is told apart by its order and by the counts before lists.
 class Digest {
  public:
-  Digest() : context_(EVP_MD_CTX_new()) {
-    check(context_ != nullptr && EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr) == 1);
-  }
-
-  void bytes(std::string_view of) {
-    check(EVP_DigestUpdate(context_.get(), of.data(), of.size()) == 1);
-  }
+  void bytes(std::string_view of) { digest_.add(of); }
 
   void add(std::uint64_t number) {
     std::string of;
@@ -40,27 +31,10 @@ class Digest {
     (add(std::bit_cast<std::uint64_t>(static_cast<double>(numbers) + 0.0)), ...);
   }
 
-  std::string result() {
-    std::string of(32, '\0');
-    unsigned size = 0;
-    check(EVP_DigestFinal_ex(context_.get(), reinterpret_cast<unsigned char*>(of.data()), &size) ==
-              1 &&
-          size == of.size());
-    return of;
-  }
+  std::string result() { return digest_.result(); }
 
  private:
-  /// The library's digest is always there; memory may not be.
-  static void check(bool right) {
-    if (!right) {
-      throw std::runtime_error("SHA-256 could not be computed");
-    }
-  }
-
-  struct Free {
-    void operator()(EVP_MD_CTX* context) const { EVP_MD_CTX_free(context); }
-  };
-  std::unique_ptr<EVP_MD_CTX, Free> context_;
+  Sha256 digest_;
 };
 
 // Every struct is taken apart whole, so that a figure added to it cannot be forgotten here.

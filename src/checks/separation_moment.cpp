@@ -1,0 +1,45 @@
+#include "checks/separation_moment.h"
+
+#include <algorithm>
+
+#include "checks/train_collectors.h"
+#include "rules/judge.h"
+
+namespace panup {
+
+namespace {
+
+bool holds_at(const SweptStage& stage, double front_m) {
+  return (stage.includes_from ? front_m >= stage.from_m : front_m > stage.from_m) &&
+         (stage.includes_to ? front_m <= stage.to_m : front_m < stage.to_m);
+}
+
+}  // namespace
+
+SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
+                                   std::size_t separation, const RunningTrain& train,
+                                   PantographSet raised) {
+  const auto& zones = route.separations[separation].zones;
+  SeparationMoment result{.separation = separation,
+                          .raised = raised_collectors(train, raised, strips_not_stated_m(rules)),
+                          .moment = std::nullopt,
+                          .stage = {}};
+  result.moment = deciding_moment(zones, result.raised);
+  if (result.moment) {
+    const Sweep swept = sweep(zones, result.raised, BreakerAt::open);
+    const auto at = std::ranges::find_if(swept.stages, [&](const SweptStage& stage) {
+      return holds_at(stage, result.moment->front_m);
+    });
+    if (at != swept.stages.end()) {
+      result.stage = *at;
+    }
+  }
+  return result;
+}
+
+double strips_not_stated_m(const RuleBook& rules) {
+  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
+  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
+}
+
+}  // namespace panup

@@ -1,0 +1,30 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+
+#include "checks/separation.h"
+#include "rules/rule_book.h"
+#include "rules/running_train.h"
+
+namespace panup {
+
+/// A separation section of stated zones being passed in a configuration, at the moment that decides
+/// whether it may be: a plain value, for what is drawn of it.
+struct SeparationMoment {
+  std::size_t separation = 0;  ///< index into `Route::separations`
+  RaisedCollectors raised;
+  std::optional<DecidingMoment> moment;  ///< none: no length of contact strips does harm
+  SweptStage stage;                      ///< what is touched and joined at that moment
+};
+
+/// The moment for a separation section that states its zones.
+SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
+                                   std::size_t separation, const RunningTrain& train,
+                                   PantographSet raised);
+
+/// How far contact strips are taken to reach along the track where nobody states it, by the rule
+/// book: also where the rule that says so is turned off. 0 where no rule says it.
+double strips_not_stated_m(const RuleBook& rules);
+
+}  // namespace panup

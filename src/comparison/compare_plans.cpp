@@ -1,0 +1,281 @@
+#include "comparison/compare_plans.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <set>
+
+#include "render/wording.h"
+
+namespace panup {
+
+namespace {
+
+using Json = nlohmann::json;
+
+class Changes {
+ public:
+  void ends(std::string what, std::string text) {
+    list_.push_back({std::move(what), true, std::move(text)});
+  }
+  void told(std::string what, std::string text) {
+    list_.push_back({std::move(what), false, std::move(text)});
+  }
+  std::vector<PlanChange> take() {
+    std::ranges::stable_sort(list_, std::ranges::greater{}, &PlanChange::ends_it);
+    return std::move(list_);
+  }
+
+ private:
+  std::vector<PlanChange> list_;
+};
+
+std::string configuration_words(const SaidSection& section) {
+  if (section.answer == name_of(Answer::none)) {
+    return "no permitted configuration";
+  }
+  std::string words =
+      section.raised.empty() ? "none up" : fmt::format("{} up", fmt::join(section.raised, ", "));
+  if (!section.put_dead_in_tow.empty()) {
+    words += fmt::format(", vehicle {} dead in tow", fmt::join(section.put_dead_in_tow, ", "));
+  }
+  if (!section.lowered_for.empty()) {
+    words += ", for " + section.lowered_for;
+  }
+  return section.answer == name_of(Answer::consent_needed) ? words + ", consent needed" : words;
+}
+
+/// What of a stretch differs; empty where nothing does.
+std::string difference(const SaidSection* then, const SaidSection* now) {
+  if (then == now) {
+    return {};  // neither plans it
+  }
+  if (then == nullptr || now == nullptr) {
+    return then == nullptr ? "not planned then" : "not planned now";
+  }
+  const std::string up_then = configuration_words(*then);
+  const std::string up_now = configuration_words(*now);
+  std::string text;
+  if (up_then != up_now) {
+    text = fmt::format("{} then, {} now", up_then, up_now);
+  }
+  if (then->speed_kmh != now->speed_kmh) {
+    text += fmt::format("{}{} km/h then, {} km/h now", text.empty() ? "" : "; ",
+                        speed_figure(then->speed_kmh), speed_figure(now->speed_kmh));
+  }
+  return text;
+}
+
+const SaidSection* section_over(const std::vector<SaidSection>& sections, double from_km,
+                                double to_km) {
+  const auto found = std::ranges::find_if(sections, [&](const SaidSection& section) {
+    return section.from_km <= from_km && section.to_km >= to_km;
+  });
+  return found == sections.end() ? nullptr : &*found;
+}
+
+void compare_sections(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
+  std::set<double> borders;
+  for (const SaidPlan* const plan : {&then, &now}) {
+    for (const SaidSection& section : plan->sections) {
+      borders.insert({section.from_km, section.to_km});
+    }
+  }
+  // Neighbours that differ in the same way are one stretch.
+  KmStretch open;
+  std::string said;
+  const auto close = [&] {
+    if (!said.empty()) {
+      changes.ends("section", fmt::format("km {}: {}.", km_range(open.from_km, open.to_km), said));
+    }
+  };
+  for (auto at = borders.begin(); at != borders.end() && std::next(at) != borders.end(); ++at) {
+    const double from = *at;
+    const double to = *std::next(at);
+    const std::string differs =
+        difference(section_over(then.sections, from, to), section_over(now.sections, from, to));
+    if (differs == said) {
+      open.to_km = to;
+    } else {
+      close();
+      open = {from, to};
+      said = differs;
+    }
+  }
+  close();
+}
+
+template <typename Thing>
+std::vector<Thing> without(const std::vector<Thing>& all, const std::vector<Thing>& taken) {
+  std::vector<Thing> left;
+  for (const Thing& thing : all) {
+    if (std::ranges::find(taken, thing) == taken.end()) {
+      left.push_back(thing);
+    }
+  }
+  return left;
+}
+
+std::string instruction_words(const SaidInstruction& instruction) {
+  return fmt::format(
+      "at km {}: {}{}", km_brief(instruction.at_km), instruction.text,
+      instruction.if_not_possible.empty()
+          ? std::string()
+          : fmt::format(" If not possible: {}", uncapitalised(instruction.if_not_possible)));
+}
+
+void compare_instructions(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
+  if (then.instructions == now.instructions) {
+    return;
+  }
+  const auto gone = without(then.instructions, now.instructions);
+  const auto added = without(now.instructions, then.instructions);
+  for (const SaidInstruction& instruction : gone) {
+    changes.ends("instruction", "No longer said, " + instruction_words(instruction));
+  }
+  for (const SaidInstruction& instruction : added) {
+    changes.ends("instruction", "New, " + instruction_words(instruction));
+  }
+  if (gone.empty() && added.empty()) {
+    changes.ends("instruction", "The instructions come in another order.");
+  }
+}
+
+void compare_contingencies(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
+  const auto what_if = [](const SaidPlan& plan, const std::string& failed) {
+    const auto found = std::ranges::find(plan.contingencies, failed, &SaidContingency::failed);
+    return found == plan.contingencies.end() ? Json() : found->what;
+  };
+  std::set<std::string> all;
+  for (const SaidPlan* const plan : {&then, &now}) {
+    for (const SaidContingency& contingency : plan->contingencies) {
+      all.insert(contingency.failed);
+    }
+  }
+  for (const std::string& failed : all) {
+    if (what_if(then, failed) != what_if(now, failed)) {
+      changes.ends("contingency",
+                   fmt::format("What is done if {} fails is not what it was.", failed));
+    }
+  }
+}
+
+/// Findings of these strengths stand on the card.
+bool stands_on_card(const SaidFinding& finding) {
+  return finding.strength == name_of(Strength::forbidden) ||
+         finding.strength == name_of(Strength::consent_needed) ||
+         finding.strength == name_of(Strength::last_resort);
+}
+
+void compare_findings(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
+  const auto say = [&](const SaidFinding& finding, std::string_view how) {
+    const std::string text = fmt::format("{}, {} ({}): {} Source: {}.", how, finding.rule,
+                                         finding.strength, finding.text, finding.source);
+    if (stands_on_card(finding)) {
+      changes.ends("finding", text);
+    } else {
+      changes.told("finding", text);
+    }
+  };
+  for (const SaidFinding& finding : without(then.findings, now.findings)) {
+    say(finding, "No longer said");
+  }
+  for (const SaidFinding& finding : without(now.findings, then.findings)) {
+    say(finding, "New");
+  }
+}
+
+void compare_inputs(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
+  std::vector<InputFile> left = now.inputs;
+  std::vector<InputFile> unmatched;
+  const auto take = [&left](const auto& matches) {
+    const auto found = std::ranges::find_if(left, matches);
+    const bool any = found != left.end();
+    if (any) {
+      left.erase(found);
+    }
+    return any;
+  };
+  for (const InputFile& input : then.inputs) {
+    if (input.sha256.empty() || !take([&](const InputFile& other) {
+          return other.role == input.role && other.sha256 == input.sha256;
+        })) {
+      unmatched.push_back(input);
+    }
+  }
+  for (const InputFile& input : unmatched) {
+    const bool same_path = take([&](const InputFile& other) {
+      return other.role == input.role && other.path == input.path;
+    });
+    if (!same_path) {
+      changes.told("input", fmt::format("Not used any longer: {} {}.", input.role, input.path));
+    } else if (input.sha256.empty()) {
+      changes.told("input", fmt::format("{} {}: the earlier plan has no hash of it.",
+                                        capitalised(input.role), input.path));
+    } else {
+      changes.told("input", fmt::format("{} {} has other contents than then.",
+                                        capitalised(input.role), input.path));
+    }
+  }
+  for (const InputFile& input : left) {
+    changes.told("input", fmt::format("Not used then: {} {}.", input.role, input.path));
+  }
+}
+
+void compare_validity(const SaidPlan& then, const SaidPlan& now, std::string_view today,
+                      Changes& changes) {
+  if (!then.holds_until.empty() && then.holds_until < today) {
+    changes.ends("validity",
+                 fmt::format("It was to hold until {}; today is {}.", then.holds_until, today));
+  }
+  if (then.answer != now.answer) {
+    changes.ends("answer",
+                 fmt::format("The answer was “{}”, and is “{}”.", then.answer, now.answer));
+  } else if (now.answer != name_of(Answer::permitted)) {
+    changes.ends("answer", fmt::format("The answer is “{}”, as it was then.", now.answer));
+  }
+}
+
+}  // namespace
+
+PlanComparison compare_plans(const SaidPlan& earlier, const SaidPlan& now, std::string_view today) {
+  Changes changes;
+  compare_validity(earlier, now, today, changes);
+  if (earlier.train != now.train) {
+    changes.ends("train", "The train is not the one it was made for, or is described otherwise.");
+  }
+  if (earlier.route != now.route) {
+    changes.ends("route", "The route is not the one it was made for, or runs otherwise.");
+  }
+  if (earlier.conditions != now.conditions) {
+    changes.ends("conditions", "The conditions of the day are not those it was made for.");
+  }
+  compare_sections(earlier, now, changes);
+  compare_instructions(earlier, now, changes);
+  compare_contingencies(earlier, now, changes);
+  compare_findings(earlier, now, changes);
+  compare_inputs(earlier, now, changes);
+  if (earlier.rule_books != now.rule_books) {
+    changes.told("rule book",
+                 fmt::format("Rule books then: {}. Now: {}.", fmt::join(earlier.rule_books, ", "),
+                             fmt::join(now.rule_books, ", ")));
+  }
+  if (earlier.speed_from != now.speed_from) {
+    changes.told("program", fmt::format("Speeds came from “{}”, and come from “{}”.",
+                                        earlier.speed_from, now.speed_from));
+  }
+  if (earlier.program_version != now.program_version) {
+    changes.told("program", fmt::format("Version of panup then: {}. Now: {}.",
+                                        earlier.program_version, now.program_version));
+  }
+  for (const std::string& note : without(earlier.notes, now.notes)) {
+    changes.told("note", "No longer noted: " + note);
+  }
+  for (const std::string& note : without(now.notes, earlier.notes)) {
+    changes.told("note", "New note: " + note);
+  }
+  return {changes.take()};
+}
+
+}  // namespace panup

@@ -1,0 +1,56 @@
+#include "comparison/comparison_words.h"
+
+#include <algorithm>
+
+#include "render/text_layout.h"
+#include "render/text_parts.h"
+#include "render/wording.h"
+
+namespace panup {
+
+namespace {
+
+std::vector<std::string> texts_of(const PlanComparison& comparison, bool ends_it) {
+  std::vector<std::string> texts;
+  for (const PlanChange& change : comparison.changes) {
+    if (change.ends_it == ends_it) {
+      texts.push_back(change.text);
+    }
+  }
+  return texts;
+}
+
+}  // namespace
+
+std::string comparison_to_text(const PlanComparison& comparison, const Plan& now) {
+  std::string out = invented(now) ? std::string(invented_mark) + "\n\n" : std::string();
+  out += hanging("Train    ", plain(with_id(now.train.name, now.train.id)), text_columns);
+  out += hanging("Route    ", plain(with_id(now.route.name, now.route.id)), text_columns);
+  out += '\n';
+  out += comparison.still_holds()
+             ? "STILL HOLDS: what was handed out says what today's plan says.\n"
+             : "DOES NOT HOLD ANY LONGER: hand out today's plan, and take the earlier one back.\n";
+  return out +
+         text_list("WHY", texts_of(comparison, false).empty() && comparison.still_holds()
+                              ? std::vector<std::string>{"Nothing has changed."}
+                              : texts_of(comparison, true)) +
+         text_list("CHANGED, but not what was handed out", texts_of(comparison, false)) +
+         text_list("CAUTIONS", now.cautions);
+}
+
+nlohmann::ordered_json comparison_to_json(const PlanComparison& comparison, const Plan& now) {
+  nlohmann::ordered_json json;
+  json["still_holds"] = comparison.still_holds();
+  json["train"] = now.train.id;
+  json["route"] = now.route.id;
+  json["changes"] = nlohmann::ordered_json::array();
+  for (const PlanChange& change : comparison.changes) {
+    json["changes"].push_back(
+        {{"what", change.what}, {"ends_it", change.ends_it}, {"text", change.text}});
+  }
+  json["cautions"] = now.cautions;
+  json["program_version"] = now.program_version;
+  return json;
+}
+
+}  // namespace panup

@@ -1,0 +1,125 @@
+#include <gtest/gtest.h>
+
+#include <string>
+
+#include "render/report.h"
+#include "render/wording.h"
+#include "sample_plan.h"
+
+namespace panup {
+namespace {
+
+std::string escaped(const std::string& text) {
+  std::string out;
+  for (const char c : plain(text)) {
+    out += c == '&'    ? "&amp;"
+           : c == '<'  ? "&lt;"
+           : c == '>'  ? "&gt;"
+           : c == '"'  ? "&quot;"
+           : c == '\'' ? "&#39;"
+                       : std::string(1, c);
+  }
+  return out;
+}
+
+std::string html_of(const Plan& plan) { return report_to_html(compose_report(TextSetter(), plan)); }
+
+std::size_t times(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) {
+    ++count;
+  }
+  return count;
+}
+
+TEST(Report, SaysEveryFindingWithItsRuleAndSource) {
+  for (const auto& [name, plan] : all_sample_plans()) {
+    const std::string html = html_of(plan);
+    for (const PlannedSection& section : plan.sections) {
+      for (const Finding& finding : section.findings) {
+        EXPECT_NE(html.find(escaped(finding.text)), std::string::npos) << name << finding.text;
+        EXPECT_NE(html.find(escaped(finding.source)), std::string::npos) << name << finding.source;
+        EXPECT_NE(html.find(escaped(finding.rule)), std::string::npos) << name << finding.rule;
+      }
+    }
+  }
+}
+
+TEST(Report, SaysNotesCautionsInstructionsAndVersion) {
+  Plan plan = sample_plan();
+  plan.program_version = "7.8.9";
+  const std::string html = html_of(plan);
+  for (const auto* const list : {&plan.notes, &plan.cautions}) {
+    for (const std::string& text : *list) {
+      EXPECT_NE(html.find(escaped(text)), std::string::npos) << text;
+    }
+  }
+  for (const Instruction& instruction : plan.instructions) {
+    EXPECT_NE(html.find(escaped(instruction.text)), std::string::npos) << instruction.text;
+  }
+  EXPECT_NE(html.find("version 7.8.9"), std::string::npos);
+}
+
+TEST(Report, LeavesLinesToSignWhereNobodyIsNamed) {
+  EXPECT_EQ(times(html_of(sample_plan()), "<dd></dd>"), 4U);
+  Plan plan = sample_plan();
+  plan.train.release.checked_by = "Ida Brandt";
+  plan.train.release.holds_until = "2031-05-30";
+  const std::string html = html_of(plan);
+  EXPECT_EQ(times(html, "<dd></dd>"), 2U);
+  EXPECT_NE(html.find("<dt>Checked by</dt><dd>Ida Brandt</dd>"), std::string::npos);
+  EXPECT_NE(html.find("<dt>Holds until</dt><dd>2031-05-30</dd>"), std::string::npos);
+}
+
+TEST(Report, SaysDeviationsAndHashes) {
+  Plan plan = sample_plan();
+  EXPECT_NE(html_of(plan).find("None is stated."), std::string::npos);
+  plan.train.release.deviations = {{"80 km/h on b2", "Ole Falk", "trial run", {}}};
+  plan.inputs = {{"train", "t.toml", std::string(64, 'a')}};
+  const std::string html = html_of(plan);
+  EXPECT_EQ(html.find("None is stated."), std::string::npos);
+  EXPECT_NE(html.find("<td>80 km/h on b2</td><td>Ole Falk</td><td>trial run</td>"),
+            std::string::npos);
+  EXPECT_NE(html.find(std::string(64, 'a')), std::string::npos);
+}
+
+TEST(Report, EscapesWhatUsersWrite) {
+  Plan plan = sample_plan();
+  plan.train.name = "<script>alert('x')</script> & \"co\"";
+  plan.train.release.made_by = "<b>";
+  plan.sections[0].findings[0].text = "a < b & c";
+  const std::string html = html_of(plan);
+  EXPECT_EQ(html.find("<script"), std::string::npos);
+  EXPECT_EQ(html.find("<dd><b>"), std::string::npos);
+  EXPECT_NE(html.find("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;co&quot;"),
+            std::string::npos);
+  EXPECT_NE(html.find("a &lt; b &amp; c"), std::string::npos);
+}
+
+TEST(Report, FetchesNothing) {
+  const std::string html = html_of(sample_plan());
+  EXPECT_EQ(html.find("http"), std::string::npos);
+  EXPECT_EQ(html.find("<link"), std::string::npos);
+  EXPECT_EQ(times(html, " src=\""), times(html, " src=\"data:image/svg+xml;base64,"));
+}
+
+TEST(Report, MarksInventedDataAndRefusals) {
+  EXPECT_NE(html_of(sample_plan()).find(std::string(invented_mark)), std::string::npos);
+  EXPECT_NE(html_of(refused_plan()).find("answer refused"), std::string::npos);
+  EXPECT_EQ(html_of(sample_plan()).find("answer refused"), std::string::npos);
+}
+
+TEST(Report, IsTheSameTwice) {
+  for (const auto& [name, plan] : all_sample_plans()) {
+    const auto first = render_report(plan);
+    const auto second = render_report(plan);
+    ASSERT_EQ(first.size(), 2U) << name;
+    for (std::size_t i = 0; i < first.size(); ++i) {
+      EXPECT_EQ(first[i].bytes, second[i].bytes) << name << first[i].name;
+    }
+    EXPECT_TRUE(first[0].bytes.starts_with("%PDF-")) << name;
+  }
+}
+
+}  // namespace
+}  // namespace panup
