@@ -18,12 +18,6 @@ struct SeparationRules {
   double strips_not_stated_m = 0;
 };
 
-/// How far strips reach that nobody states: also where the rule that says so is turned off.
-double strips_not_stated_m(const RuleBook& rules) {
-  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
-  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
-}
-
 void judge_by_zones(const Rule& rule, const SeparationPassage& passage, Opinion& opinion) {
   const auto& zones = passage.section.zones;
   const BreakerAt breaker =

@@ -130,6 +130,8 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::zones_joined:
     case RuleKind::separation_length:
     case RuleKind::separation_unknown:
+    case RuleKind::coasting:
+    case RuleKind::standing_place:
       return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }

@@ -85,6 +85,8 @@ enum class RuleKind : std::uint8_t {
   zones_joined,
   separation_length,
   separation_unknown,
+  coasting,
+  standing_place,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

@@ -154,6 +154,18 @@ constexpr std::array zones_joined_parameters{
                     "reach of a collector head's contact strips along the track, from the first "
                     "edge to the last, where its type does not state it")};
 
+constexpr std::array coasting_parameters{
+    required_number("rotating_mass_factor", 1, 1.5,
+                    "what has to be slowed down or speeded up, rotating masses included, in times "
+                    "the mass of the train"),
+    required_number("lowest_speed_kmh", 0, 60,
+                    "a train whose computed speed falls below this is taken as one that may come "
+                    "to a stand")};
+constexpr std::array standing_place_parameters{
+    word("place", "stop|signal", "where the train stands"),
+    required_number("stops_short_m", 0, 200,
+                    "the train may come to a stand as much short of the place")};
+
 constexpr std::span<const ParameterSpec> none{};
 
 constexpr std::array specs{
@@ -241,6 +253,13 @@ constexpr std::array specs{
     RuleKindSpec{separation_unknown, "separation-unknown", false, none,
                  "several pantographs up in a separation section of which neither zones nor the "
                  "meaning of its length are stated; strength: consent needed, or forbidden"},
+    RuleKindSpec{coasting, "coasting", false, coasting_parameters,
+                 "where it runs without power the train comes to no stand; strength: consent "
+                 "needed, last resort or note"},
+    RuleKindSpec{standing_place, "standing-place", false, standing_place_parameters,
+                 "where the train stands no raised pantograph is in a neutral or an earthed zone, "
+                 "an overlap or a section insulator; strength: consent needed, last resort or "
+                 "note"},
 };
 
 }  // namespace

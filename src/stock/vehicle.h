@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "stock/pantograph.h"
+#include "stock/running_resistance.h"
 
 namespace panup {
 
@@ -47,6 +48,7 @@ struct VehicleType {
   bool roof_line_can_be_opened = false;     ///< from the cab
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
+  RunningData running = {};
   SourcePlace place;
 };
 
