@@ -92,7 +92,14 @@ TEST(CoastingInAPlan, ATrainThatMayStandThereNeedsConsentAndAWayOutIsSaid) {
   EXPECT_NE(said->text.find("it comes to a stand with its front at km"), std::string::npos)
       << said->text;
   EXPECT_NE(said->text.find("needs at least"), std::string::npos) << said->text;
-  EXPECT_NE(said->text.find("stands under the live wire before it"), std::string::npos)
+  // It stands at km 10.088: the heads, 4.5 and 14.5 m behind, are both within km 10 to 10.15. The
+  // rear one is clear up to 10 km + 14.5 m - 0.4 m, the front one from 10.15 km + 4.5 m + 0.4 m on.
+  EXPECT_NE(said->text.find("no pantograph that is fit for it stands under live wire"),
+            std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("short of km 10.014, 1.1 that behind it from km 10.155 on; in between "
+                            "none reaches live wire"),
+            std::string::npos)
       << said->text;
 }
 
