@@ -37,9 +37,4 @@ SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
   return result;
 }
 
-double strips_not_stated_m(const RuleBook& rules) {
-  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
-  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
-}
-
 }  // namespace panup

@@ -23,8 +23,4 @@ SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
                                    std::size_t separation, const RunningTrain& train,
                                    PantographSet raised);
 
-/// How far contact strips are taken to reach along the track where nobody states it, by the rule
-/// book: also where the rule that says so is turned off. 0 where no rule says it.
-double strips_not_stated_m(const RuleBook& rules);
-
 }  // namespace panup

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "checks/separation_length.h"
-#include "checks/separation_moment.h"
 #include "checks/separation_words.h"
 #include "checks/train_collectors.h"
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "rules/judge.h"
+
 namespace panup {
 
 namespace {
@@ -114,6 +116,11 @@ RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet rais
   }
   add_possible_lines(train, made);
   return made;
+}
+
+double strips_not_stated_m(const RuleBook& rules) {
+  const auto rule = std::ranges::find(rules.rules, RuleKind::zones_joined, &Rule::kind);
+  return rule == rules.rules.end() ? 0 : number_of(*rule, "strips_not_stated_m").value_or(0);
 }
 
 }  // namespace panup

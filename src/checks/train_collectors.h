@@ -1,6 +1,7 @@
 #pragma once
 
 #include "checks/separation.h"
+#include "rules/rule_book.h"
 #include "rules/running_train.h"
 
 namespace panup {
@@ -14,5 +15,9 @@ namespace panup {
 /// source). Strips whose extent along the track is not stated reach over `strips_not_stated_m`.
 RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet raised,
                                    double strips_not_stated_m);
+
+/// How far strips reach that nobody states, by the rule of kind `zones_joined`: also where it is
+/// turned off.
+double strips_not_stated_m(const RuleBook& rules);
 
 }  // namespace panup

@@ -86,6 +86,17 @@ void check_places(TomlTable& root, const Route& route) {
   for (const Landmark& landmark : route.landmarks) {
     check_inside(landmark.name, landmark.at_km, landmark.place);
   }
+  for (const SectionInsulator& insulator : route.section_insulators) {
+    check_inside(insulator.name, insulator.at_km, insulator.place);
+  }
+  for (const Gradient& gradient : route.gradients) {
+    if (gradient.from_km < from - same_place_km || gradient.to_km > to + same_place_km) {
+      root.report(gradient.place,
+                  fmt::format("the gradient lies from km {:.9g} to {:.9g}, outside the route, "
+                              "which runs from km {:.9g} to {:.9g}",
+                              gradient.from_km, gradient.to_km, from, to));
+    }
+  }
   for (std::size_t i = 0; i < route.stops.size(); ++i) {
     const Stop& stop = route.stops[i];
     check_inside(stop.name, stop.at_km, stop.place);

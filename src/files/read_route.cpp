@@ -10,6 +10,7 @@
 #include "files/document.h"
 #include "files/read_line_geometry.h"
 #include "files/read_separation_zones.h"
+#include "files/read_track_parts.h"
 
 namespace panup {
 
@@ -218,6 +219,7 @@ std::vector<Landmark> read_landmarks(TomlTable& root) {
     landmark.name = entry.text("name", Need::required).value_or("");
     landmark.at_km = entry.number("at_km", any_chainage_km, Need::required).value_or(unknown_km);
     landmark.change_on_the_move = entry.flag("change_on_the_move").value_or(false);
+    landmark.signal = entry.flag("signal").value_or(false);
     landmark.place = entry.place();
     entry.finish();
     landmarks.push_back(std::move(landmark));
@@ -268,6 +270,8 @@ std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnosti
   route.low_places = read_low_places(*root);
   route.stops = read_stops(*root);
   route.landmarks = read_landmarks(*root);
+  route.gradients = read_gradients(*root);
+  route.section_insulators = read_section_insulators(*root);
   root->finish();
   put_in_order(route);
   check_route(route, separations_are_right, *root);

@@ -183,6 +183,15 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   }
   if (const auto strength = table.word("strength", names_of(strengths), need)) {
     rule.strength = *strength_named(*strength);
+    const bool only_warns =
+        spec->kind == RuleKind::coasting || spec->kind == RuleKind::standing_place;
+    if (only_warns && rule.strength != Strength::consent_needed &&
+        rule.strength != Strength::last_resort && rule.strength != Strength::note) {
+      table.report_at("strength",
+                      fmt::format("a rule of kind '{}' has the strength \"consent needed\", "
+                                  "\"last resort\" or \"note\"",
+                                  spec->name));
+    }
     stated.emplace_back("strength");
   }
   if (const auto on = table.flag("on")) {

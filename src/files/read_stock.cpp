@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "files/read_running_data.h"
+
 namespace panup {
 
 namespace {
@@ -215,6 +217,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
   const double longest_m = kind == "wagon group" ? 3000 : 500;
   type.length_m = table.number("length_m", {0, longest_m, true}, Need::required).value_or(0);
   type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
+  type.running = read_running_data(table, kind == "wagon group" ? 30'000 : 2'000);
   type.place = table.place();
   if (kind == "wagon group") {
     type.kind = VehicleKind::wagon_group;

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "files/document.h"
+#include "files/read_running_data.h"
 
 namespace panup {
 
@@ -117,6 +118,7 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
   const auto wagons = table.id("wagons");
   load.length_m = length.value_or(0);
   load.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400});
+  load.running = read_running_data(table, 30'000);
   load.place = table.place();
   if (table.has("length_m") == table.has("wagons")) {
     table.report(table.place(), table.has("wagons")
@@ -131,6 +133,12 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
                                             name_of(type->kind)));
     } else if (type != nullptr) {
       load.length_m = type->length_m;
+      if (!load.running.mass_t) {
+        load.running.mass_t = type->running.mass_t;
+      }
+      if (!load.running.resistance) {
+        load.running.resistance = type->running.resistance;
+      }
       load.highest_speed_kmh = std::min(load.highest_speed_kmh.value_or(type->highest_speed_kmh),
                                         type->highest_speed_kmh);
     }

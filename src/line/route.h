@@ -156,6 +156,24 @@ struct Landmark {
   std::string name;
   double at_km = 0;
   bool change_on_the_move = false;
+  bool signal = false;  ///< the train may have to stop at it
+  SourcePlace place;
+};
+
+/// A stretch of one gradient; what no stretch covers is unknown.
+struct Gradient {
+  double from_km = 0;
+  double to_km = 0;
+  double permille = 0;  ///< positive uphill in the direction of travel
+  SourcePlace place;
+};
+
+/// A section insulator or an overlap of wires outside separation sections: a pantograph may pass,
+/// but none may stand in it.
+struct SectionInsulator {
+  std::string name;
+  double at_km = 0;     ///< its middle
+  double length_m = 0;  ///< as much of it before the middle as behind
   SourcePlace place;
 };
 
@@ -172,6 +190,8 @@ struct Route {
   std::vector<LowPlace> low_places = {};       ///< in order; may overlap
   std::vector<Stop> stops;                     ///< in order
   std::vector<Landmark> landmarks;             ///< in order
+  std::vector<Gradient> gradients = {};        ///< in order; none overlaps another
+  std::vector<SectionInsulator> section_insulators = {};  ///< in order
   SourcePlace place;
 };
 

@@ -6,6 +6,9 @@
 #include <map>
 #include <utility>
 
+#include "plan/coasting_findings.h"
+#include "plan/standing_findings.h"
+
 namespace panup {
 
 namespace {
@@ -338,6 +341,8 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     sections.push_back(std::move(planned));
     firsts.push_back(i);
   }
+  add_coasting_findings(planning, way, defective, sections);
+  add_standing_findings(planning, way, sections);
   if (first_piece != nullptr) {
     *first_piece = std::move(firsts);
   }

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "checks/current.h"
+#include "plan/coasting_findings.h"
 #include "plan/contingencies.h"
 #include "plan/explain.h"
 #include "plan/instructions.h"
@@ -178,6 +179,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   plan.instructions = write_instructions(planning, way, stands.helps, plan.notes);
   plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
   add_notes(request, plan.notes);
+  add_coasting_notes(planning, plan.instructions, plan.notes);
   if (speeds != nullptr) {
     std::ranges::copy(speeds->notes(), std::back_inserter(plan.notes));
   }

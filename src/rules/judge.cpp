@@ -132,6 +132,8 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::standstill_current:
     case RuleKind::strip_wear:
     case RuleKind::lateral_position:
+    case RuleKind::coasting:
+    case RuleKind::standing_place:
       return;  // asked where they matter, by further rules, or of runs of the mechanics
   }
 }

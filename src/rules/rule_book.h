@@ -89,6 +89,8 @@ enum class RuleKind : std::uint8_t {
   standstill_current,
   strip_wear,
   lateral_position,
+  coasting,
+  standing_place,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

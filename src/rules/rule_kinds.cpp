@@ -187,6 +187,17 @@ constexpr std::array lateral_position_parameters{
     required_number("drag_factor", 0.5, 2, "drag of a round wire"),
     required_number("gust_factor", 1, 3, "speed of gusts, in times the stated wind"),
     number("design_wind_ms", 0, 80, "the wind where the day's is not stated, without gusts")};
+constexpr std::array coasting_parameters{
+    required_number("rotating_mass_factor", 1, 1.5,
+                    "what has to be slowed down or speeded up, rotating masses included, in times "
+                    "the mass of the train"),
+    required_number("lowest_speed_kmh", 0, 60,
+                    "a train whose computed speed falls below this is taken as one that may come "
+                    "to a stand")};
+constexpr std::array standing_place_parameters{
+    word("place", "stop|signal", "where the train stands"),
+    required_number("stops_short_m", 0, 200,
+                    "the train may come to a stand as much short of the place")};
 
 constexpr std::span<const ParameterSpec> none{};
 
@@ -284,6 +295,13 @@ constexpr std::array specs{
     RuleKindSpec{lateral_position, "lateral-position", false, lateral_position_parameters,
                  "in the wind the contact wire stays on the raised pantographs' heads, where the "
                  "section states its spans"},
+    RuleKindSpec{coasting, "coasting", false, coasting_parameters,
+                 "where it runs without power the train comes to no stand; strength: consent "
+                 "needed, last resort or note"},
+    RuleKindSpec{standing_place, "standing-place", false, standing_place_parameters,
+                 "where the train stands no raised pantograph is in a neutral or an earthed zone, "
+                 "an overlap or a section insulator; strength: consent needed, last resort or "
+                 "note"},
 };
 
 }  // namespace

@@ -42,6 +42,7 @@ struct LoadGroup {
   double length_m = 0;
   LoadNature nature = LoadNature::ordinary;
   std::optional<double> highest_speed_kmh;
+  RunningData running = {};  ///< as loaded
   SourcePlace place;
 };
 

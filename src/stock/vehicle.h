@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "stock/pantograph.h"
+#include "stock/running_resistance.h"
 
 namespace panup {
 
@@ -55,6 +56,7 @@ struct VehicleType {
   std::optional<bool> high_voltage_coupler;
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
+  RunningData running = {};
   SourcePlace place;
 };
 

@@ -1,0 +1,17 @@
+#pragma once
+
+#include <vector>
+
+#include "base/toml_table.h"
+#include "line/route.h"
+
+namespace panup {
+
+/// The gradients of a route, `[[gradient]]`, in order; reports those that overlap. Those that could
+/// not be read are left out.
+std::vector<Gradient> read_gradients(TomlTable& root);
+
+/// Section insulators and other overlaps, `[[section_insulator]]`, in order.
+std::vector<SectionInsulator> read_section_insulators(TomlTable& root);
+
+}  // namespace panup

@@ -1,0 +1,184 @@
+#include "plan/coasting_findings.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "checks/coasting.h"
+#include "checks/train_collectors.h"
+#include "plan/coasting_words.h"
+#include "plan/instructions.h"
+#include "plan/powerless.h"
+
+namespace panup {
+
+namespace {
+
+const Stop* stop_within(const Route& route, const PowerlessStretch& stretch) {
+  const auto found = std::ranges::find_if(route.stops, [&](const Stop& stop) {
+    return stretch.off_km < stop.at_km && stop.at_km < stretch.on_km;
+  });
+  return found == route.stops.end() ? nullptr : &*found;
+}
+
+/// Whether the train turns round where its length or the stretch reaches: the gradient under it is
+/// then not that of the chainage behind its front.
+bool turns_round_on(const PlanningCase& planning, const PowerlessStretch& stretch) {
+  const double rear_km = stretch.off_km - length_m(planning.request->train) / 1000;
+  return std::ranges::any_of(planning.request->route.stops, [&](const Stop& stop) {
+    return stop.reversal && rear_km < stop.at_km && stop.at_km < stretch.on_km;
+  });
+}
+
+/// What of the train does not state what it runs on by.
+std::string not_stated(const Train& train) {
+  std::string names;
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    const RunningData& data =
+        vehicle != nullptr ? vehicle->type->running : std::get<LoadGroup>(item).running;
+    if (data.mass_t && data.resistance) {
+      continue;
+    }
+    names += (names.empty() ? "" : ", ") + (vehicle != nullptr
+                                                ? fmt::format("vehicle {}", vehicle->number)
+                                                : std::get<LoadGroup>(item).name);
+  }
+  return names;
+}
+
+RaisedCollectors raised_on(const PlanningCase& planning, const Way& way,
+                           const PowerlessStretch& stretch) {
+  const std::size_t piece = piece_reaching(planning, stretch.from_km() + 1e-6);
+  const bool down = planning.pieces[piece].lowered || way.raised[piece] == blocked_set;
+  return raised_collectors(planning.judge(piece).train(), down ? 0 : way.raised[piece],
+                           strips_not_stated_m(planning.request->rules));
+}
+
+Finding made_by(const Rule& rule, Strength strength, std::string text) {
+  return {.rule = rule.id,
+          .strength = strength,
+          .standing = rule.standing,
+          .text = std::move(text),
+          .source = rule.source};
+}
+
+void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
+                   const CoastingPassage& passage, std::vector<PlannedSection>& sections) {
+  const PlanningCase& planning = passage.planning;
+  const PowerlessStretch& stretch = passage.stretch;
+  const auto say = [&](Strength strength, std::string text) {
+    const double at_km = std::max(stretch.off_km, stretch.from_km());
+    add_finding_at(at_km + 1e-6, made_by(rule, strength, std::move(text)), sections);
+  };
+  if (const Stop* const stop = stop_within(planning.request->route, stretch)) {
+    say(rule.strength, stop_within_words(passage, *stop));
+    return;
+  }
+  if (!train || turns_round_on(planning, stretch)) {
+    return;
+  }
+  const auto& gradients = planning.request->route.gradients;
+  const double lowest_kmh = number_of(rule, "lowest_speed_kmh").value_or(0);
+  const auto run = coast(*train, gradients, stretch.off_km, stretch.on_km, stretch.speed_kmh / 3.6);
+  const auto least_ms =
+      least_entry_ms(*train, gradients, stretch.off_km, stretch.on_km, lowest_kmh / 3.6);
+  if (!run || !least_ms) {
+    return;
+  }
+  const double least_kmh = std::ceil(3.6 * *least_ms - 1e-6);
+  if (run->stands || 3.6 * run->lowest_ms() < lowest_kmh - 1e-9) {
+    say(rule.strength, standing_words(passage, *run, least_kmh));
+  } else {
+    say(Strength::note, running_words(passage, *run, least_kmh));
+  }
+}
+
+}  // namespace
+
+void add_finding_at(double km, const Finding& finding, std::vector<PlannedSection>& sections) {
+  const auto section = std::ranges::find_if(
+      sections, [km](const PlannedSection& candidate) { return km <= candidate.to_km; });
+  if (section == sections.end() || section->answer == Answer::none) {
+    return;
+  }
+  section->findings.push_back(finding);
+  std::ranges::stable_sort(section->findings, {}, &Finding::strength);
+  if (finding.strength == Strength::consent_needed) {
+    section->answer = std::max(section->answer, Answer::consent_needed);
+  }
+}
+
+std::size_t piece_reaching(const PlanningCase& planning, double km) {
+  std::size_t piece = 0;
+  while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km < km) {
+    ++piece;
+  }
+  return piece;
+}
+
+void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
+                           std::vector<PlannedSection>& sections) {
+  const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
+  const Route& route = planning.request->route;
+  if (rule == nullptr || (route.separations.empty() && route.lowered.empty())) {
+    return;
+  }
+  const auto train =
+      coasting_train(planning.request->train, number_of(*rule, "rotating_mass_factor").value_or(1));
+  if (!train && route.stops.empty()) {
+    return;  // writing the instructions is not for nothing
+  }
+  std::vector<std::string> said_elsewhere;
+  const std::vector<Instruction> instructions =
+      write_instructions(planning, way, {}, said_elsewhere);
+  for (const PowerlessStretch& stretch : powerless_stretches(planning, instructions)) {
+    const RaisedCollectors raised = raised_on(planning, way, stretch);
+    judge_stretch(*rule, train,
+                  {.planning = planning,
+                   .stretch = stretch,
+                   .piece = piece_reaching(planning, stretch.off_km + 1e-6),
+                   .defective = defective,
+                   .raised = raised},
+                  sections);
+  }
+}
+
+void add_coasting_notes(const PlanningCase& planning, const std::vector<Instruction>& instructions,
+                        std::vector<std::string>& notes) {
+  const std::vector<PowerlessStretch> stretches = powerless_stretches(planning, instructions);
+  const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
+  const auto train = rule == nullptr ? std::nullopt : coasting_train(planning.request->train, 1);
+  const auto note = [&](const std::string& names, const std::string& why) {
+    if (!names.empty()) {
+      notes.push_back(
+          fmt::format("Whether the train may come to a stand without power in {} is "
+                      "not checked: {}.",
+                      names, why));
+    }
+  };
+  std::string unchecked;
+  std::string unknown_gradient;
+  std::string turning;
+  const auto add = [](std::string& names, const PowerlessStretch& stretch) {
+    names += (names.empty() ? "" : ", ") + names_of(stretch);
+  };
+  for (const PowerlessStretch& stretch : stretches) {
+    const double rear_km = stretch.off_km - length_m(planning.request->train) / 1000;
+    if (!train) {
+      add(unchecked, stretch);
+    } else if (turns_round_on(planning, stretch)) {
+      add(turning, stretch);
+    } else if (!mean_gradient_permille(planning.request->route.gradients, rear_km, stretch.on_km)) {
+      add(unknown_gradient, stretch);
+    }
+  }
+  note(unchecked, rule == nullptr ? "no rule for it is in force"
+                                  : "mass or running resistance is not stated for " +
+                                        not_stated(planning.request->train));
+  note(unknown_gradient, "the gradient under the whole train is not stated there");
+  note(turning, "the train turns round there");
+}
+
+}  // namespace panup

@@ -1,0 +1,89 @@
+#include "plan/powerless.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace panup {
+
+namespace {
+
+std::vector<PassedWithoutPower> all_passed(const Route& route) {
+  std::vector<PassedWithoutPower> all;
+  for (const SeparationSection& separation : route.separations) {
+    const SeparationExtent extent = extent_of(separation);
+    all.push_back({.name = separation.name, .from_km = extent.from_km, .to_km = extent.to_km});
+  }
+  for (const LoweredStretch& lowered : route.lowered) {
+    all.push_back({.name = lowered.name, .from_km = lowered.from_km, .to_km = lowered.to_km});
+  }
+  std::ranges::sort(all, {}, &PassedWithoutPower::from_km);
+  return all;
+}
+
+/// The lowest speed ordered at `off_km` or from there to `on_km`.
+double ordered_kmh(const std::vector<Instruction>& instructions, double off_km, double on_km) {
+  double at_off = std::numeric_limits<double>::infinity();
+  double lowest = at_off;
+  for (const Instruction& instruction : instructions) {
+    if (instruction.action != Action::speed || instruction.at_km >= on_km) {
+      continue;
+    }
+    if (instruction.at_km <= off_km) {
+      at_off = instruction.speed_kmh;
+    } else {
+      lowest = std::min(lowest, instruction.speed_kmh);
+    }
+  }
+  return std::min(at_off, lowest);
+}
+
+/// What the train can have reached since it last stood.
+double reachable_kmh(const PlanningCase& planning, double km) {
+  double stand_km = planning.pieces.front().from_km;
+  for (const Stop& stop : planning.request->route.stops) {
+    stand_km = stop.at_km <= km ? std::max(stand_km, stop.at_km) : stand_km;
+  }
+  const double room_m = 1000 * std::max(0.0, km - stand_km);
+  return 3.6 * std::sqrt(2 * planning.request->train.acceleration_ms2 * room_m);
+}
+
+}  // namespace
+
+std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
+                                                  const std::vector<Instruction>& instructions) {
+  const std::vector<PassedWithoutPower> all = all_passed(planning.request->route);
+  std::vector<PowerlessStretch> stretches;
+  int open = 0;
+  double off_km = 0;
+  for (const Instruction& instruction : instructions) {
+    if (instruction.action == Action::breaker_off) {
+      off_km = open == 0 ? instruction.at_km : off_km;
+      ++open;
+    } else if (instruction.action == Action::breaker_on && open > 0 && --open == 0) {
+      PowerlessStretch stretch{
+          .off_km = off_km, .on_km = instruction.at_km, .speed_kmh = 0, .passed = {}};
+      std::ranges::copy_if(all, std::back_inserter(stretch.passed),
+                           [&](const PassedWithoutPower& passed) {
+                             return passed.from_km < stretch.on_km && passed.to_km > off_km;
+                           });
+      if (!stretch.passed.empty() && stretch.on_km > off_km) {
+        stretch.speed_kmh = std::min(ordered_kmh(instructions, off_km, stretch.on_km),
+                                     reachable_kmh(planning, off_km));
+        stretches.push_back(std::move(stretch));
+      }
+    }
+  }
+  return stretches;
+}
+
+std::string names_of(const PowerlessStretch& stretch) {
+  std::string text;
+  for (std::size_t i = 0; i < stretch.passed.size(); ++i) {
+    const bool is_last = i + 1 == stretch.passed.size();
+    text += (i == 0 ? "" : is_last ? " and " : ", ") + stretch.passed[i].name;
+  }
+  return text;
+}
+
+}  // namespace panup

@@ -1,0 +1,236 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "scenario.h"
+
+/// Running without power, and standing, as the plan sees them. Source: common practice, no
+/// published source; the equation of motion is checked by itself.
+
+namespace panup::scenario {
+
+namespace {
+
+SeparationSection at_km_10(bool lowered = false) {
+  SeparationSection section;
+  section.name = "Mosk phase separation";
+  section.kind = SeparationKind::phase;
+  section.from_km = 10;
+  section.length_m = 150;
+  section.pantograph_lowered = lowered;
+  return section;
+}
+
+/// A locomotive of 80 t with 920 t behind it: 1000 t, 319 m, 10 kN at any speed.
+Scenario heavy(double permille, const SeparationSection& section = at_km_10()) {
+  Scenario scenario;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->running = {.mass_t = 80, .resistance = RunningResistance{1000, 0, 0}};
+  scenario.add(type);
+  scenario.load(LoadNature::ordinary, 300);
+  std::get<LoadGroup>(scenario.request.train.consist.back()).running = {
+      .mass_t = 920, .resistance = RunningResistance{9000, 0, 0}};
+  scenario.request.route.separations.push_back(section);
+  scenario.request.route.gradients = {
+      {.from_km = 0, .to_km = 20, .permille = permille, .place = {}}};
+  return scenario;
+}
+
+const Finding* finding(const std::vector<PlannedSection>& sections, const std::string& rule) {
+  for (const PlannedSection& section : sections) {
+    const auto found = std::ranges::find(section.findings, rule, &Finding::rule);
+    if (found != section.findings.end()) {
+      return &*found;
+    }
+  }
+  return nullptr;
+}
+
+bool notes_say(const Plan& plan, std::string_view words) {
+  return std::ranges::any_of(
+      plan.notes, [&](const std::string& note) { return note.find(words) != std::string::npos; });
+}
+
+TEST(CoastingInAPlan, ATrainThatGetsThroughHasItSaid) {
+  const Plan plan = heavy(0).plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::note);
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_NE(said->text.find("Mosk phase separation: without power over "), std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("1.2 is in it for"), std::string::npos) << said->text;
+  EXPECT_FALSE(notes_say(plan, "may come to a stand without power"));
+}
+
+TEST(CoastingInAPlan, TheRunIsFromBreakerOffToBreakerOn) {
+  const Plan plan = heavy(0).plan();
+  const auto km_of = [&](Action action) {
+    return std::ranges::find_if(plan.instructions,
+                                [action](const Instruction& instruction) {
+                                  return instruction.action == action && instruction.at_km > 5;
+                                })
+        ->at_km;
+  };
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  const long metres = std::lround(1000 * (km_of(Action::breaker_on) - km_of(Action::breaker_off)));
+  EXPECT_NE(said->text.find("over " + std::to_string(metres) + " m"), std::string::npos)
+      << said->text;
+}
+
+TEST(CoastingInAPlan, ATrainThatMayStandThereNeedsConsentAndAWayOutIsSaid) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_NE(said->text.find("it comes to a stand with its front at km"), std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("needs at least"), std::string::npos) << said->text;
+  // It stands at km 10.088: the heads, 4.5 and 14.5 m behind, are both within km 10 to 10.15. The
+  // rear one is clear up to 10 km + 14.5 m - 0.4 m, the front one from 10.15 km + 4.5 m + 0.4 m on.
+  EXPECT_NE(said->text.find("no pantograph that is fit for it stands under live wire"),
+            std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("short of km 10.014, 1.1 that behind it from km 10.155 on; in between "
+                            "none reaches live wire"),
+            std::string::npos)
+      << said->text;
+}
+
+TEST(CoastingInAPlan, TheSpeedThatIsSaidToBeNeededIsEnoughAndOneLessIsNot) {
+  const auto answer_at = [](double speed_kmh) {
+    Scenario scenario = heavy(8);
+    scenario.section().line_speed_kmh = speed_kmh;
+    return scenario.plan().answer;
+  };
+  double least = 10;
+  while (answer_at(least) != Answer::permitted) {
+    ASSERT_LT(++least, 60);
+  }
+  EXPECT_GT(least, 20);
+  Scenario slower = heavy(8);
+  slower.section().line_speed_kmh = least - 1;
+  const Plan plan = slower.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  const std::string needed = std::to_string(static_cast<int>(least));
+  EXPECT_NE(said->text.find("at least " + needed + " km/h"), std::string::npos) << said->text;
+}
+
+TEST(CoastingInAPlan, AStandJustBeforeLeavesNoSpeedToGetThrough) {
+  Scenario scenario = heavy(2);
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 9.995, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+}
+
+TEST(CoastingInAPlan, AStretchWithPantographsDownIsJudgedToo) {
+  Scenario scenario = heavy(20, at_km_10(true));
+  scenario.section().line_speed_kmh = 40;
+  const Finding* const said = finding(scenario.plan().sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+}
+
+TEST(CoastingInAPlan, TheFallbackIsJudgedToo) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  const Plan plan = scenario.plan();
+  ASSERT_FALSE(plan.contingencies.empty());
+  EXPECT_EQ(plan.contingencies.back().answer, Answer::consent_needed);
+  EXPECT_NE(finding(plan.contingencies.back().sections, "coasting"), nullptr);
+}
+
+TEST(CoastingInAPlan, AnOperatorMayTakeItForALastResortOrTurnItOff) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  scenario.rule("coasting").strength = Strength::last_resort;
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+  scenario.rule("coasting").on = false;
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(finding(plan.sections, "coasting"), nullptr);
+  EXPECT_TRUE(notes_say(plan, "no rule for it is in force"));
+}
+
+TEST(CoastingInAPlan, WhatIsNotStatedIsUnknownAndSaid) {
+  Scenario no_mass = heavy(0);
+  std::get<LoadGroup>(no_mass.request.train.consist.back()).running.mass_t.reset();
+  const Plan without_mass = no_mass.plan();
+  EXPECT_EQ(finding(without_mass.sections, "coasting"), nullptr);
+  EXPECT_TRUE(notes_say(without_mass, "mass or running resistance is not stated for load"));
+  Scenario no_gradient = heavy(0);
+  no_gradient.request.route.gradients.front().to_km = 10.1;
+  const Plan without_gradient = no_gradient.plan();
+  EXPECT_EQ(finding(without_gradient.sections, "coasting"), nullptr);
+  EXPECT_TRUE(notes_say(without_gradient, "the gradient under the whole train is not stated"));
+}
+
+/// The rear pantograph, 14.5 m behind the front, is up.
+Scenario stopping_at(double km) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = km, .reversal = false, .place = {}}};
+  return scenario;
+}
+
+TEST(StandingInAPlan, AStopWithAPantographInTheSectionNeedsConsentAndThePlaceBeforeIsSaid) {
+  const Plan plan = stopping_at(10.05).plan();
+  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_NE(said->text.find("1.2 may stand in Mosk phase separation"), std::string::npos)
+      << said->text;
+  // Clear with the front up to km 10 + 14.5 m − 0.4 m: 35.9 m before the stop.
+  EXPECT_NE(said->text.find("stops 36 m before Mosk"), std::string::npos) << said->text;
+}
+
+TEST(StandingInAPlan, AStopWithThePantographClearOfTheSectionIsLeftAlone) {
+  EXPECT_EQ(finding(stopping_at(10.014).plan().sections, "standing-at-a-stop"), nullptr);
+  EXPECT_EQ(finding(stopping_at(10.171).plan().sections, "standing-at-a-stop"), nullptr);
+}
+
+TEST(StandingInAPlan, ASignalIsALastResortAndOtherMarksAreNone) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.landmarks = {{.name = "Mosk home signal",
+                                       .at_km = 10.05,
+                                       .change_on_the_move = false,
+                                       .signal = false,
+                                       .place = {}}};
+  EXPECT_EQ(finding(scenario.plan().sections, "standing-at-a-signal"), nullptr);
+  scenario.request.route.landmarks.front().signal = true;
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "standing-at-a-signal");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::last_resort);
+  EXPECT_EQ(plan.answer, Answer::permitted);
+}
+
+TEST(StandingInAPlan, ASectionInsulatorCountsAndTheRoofLineIsNamed) {
+  Scenario scenario = stopping_at(5);
+  scenario.request.route.separations.clear();
+  scenario.request.route.section_insulators = {
+      {.name = "section insulator 7", .at_km = 4.985, .length_m = 2, .place = {}}};
+  const Finding* const said = finding(scenario.plan().sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.2 may stand in section insulator 7"), std::string::npos)
+      << said->text;
+}
+
+TEST(StandingInAPlan, WhatLiesBeforeAReversalIsNotMetAfterIt) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 10.17, .reversal = true, .place = {}},
+                                  {.name = "Varn", .at_km = 10.18, .reversal = false, .place = {}}};
+  EXPECT_EQ(finding(scenario.plan().sections, "standing-at-a-stop"), nullptr);
+}
+
+}  // namespace
+
+}  // namespace panup::scenario
