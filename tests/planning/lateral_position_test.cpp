@@ -29,11 +29,10 @@ Scenario windy(const std::shared_ptr<const VehicleType>& type, std::optional<dou
                double stagger_m = 0.3) {
   Scenario scenario = Scenario().add(type);
   scenario.section().permitted_head_widths_mm = {1450, 1600, 1950};
-  scenario.section().spans = {{.length_m = 65,
-                               .stagger_m = {stagger_m, -stagger_m},
-                               .curve_radius_m = {},
-                               .number = {},
-                               .place = {}}};
+  SpanType span;
+  span.length_m = 65;
+  span.stagger_m = {stagger_m, -stagger_m};
+  scenario.section().spans = {span};
   scenario.section().wires = {{.diameter_mm = 12, .tension_n = 12000},
                               {.diameter_mm = 9, .tension_n = 12000}};
   scenario.request.conditions.wind_ms = wind_ms;
@@ -103,8 +102,9 @@ TEST(Wind, IsNotNeededWhereTheStaggerIsTooLarge) {
 TEST(Wind, IsJudgedByTheWeakestSpan) {
   Scenario scenario = windy(locomotive(), 20);
   EXPECT_EQ(scenario.plan().answer, Answer::permitted);
-  SpanType curve{
-      .length_m = 65, .stagger_m = {0.0, 0.0}, .curve_radius_m = 1200, .number = {}, .place = {}};
+  SpanType curve;
+  curve.length_m = 65;
+  curve.curve_radius_m = 1200;
   scenario.section().spans.push_back(curve);
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::none);
