@@ -74,9 +74,11 @@ std::vector<BadInput> bad_train_cases() {
        "'holds_until' is text; expected a day without a time, as in 2031-05-30, without quotes"},
       {"DayWithATime", kind, "[[consent]]",
        "[release]\nholds_until = @2031-05-30T12:00:00\n[[consent]]",
-       "'holds_until' is not a day alone"},
+       "'holds_until' is not a day alone; expected a day without a time, as in 2031-05-30, without "
+       "quotes"},
       {"UnknownKeyOfRelease", kind, "[[consent]]",
-       "[release]\n@cheked_by = \"Ida Brandt\"\n[[consent]]", "did you mean 'checked_by'?"},
+       "[release]\n@cheked_by = \"Ida Brandt\"\n[[consent]]",
+       "unknown key 'cheked_by'; did you mean 'checked_by'?"},
       {"NobodyMadeIt", kind, "[[consent]]", "[release]\nmade_by = @\" \"\n[[consent]]",
        "'made_by' is empty"},
       {"TwoReleases", kind, "[[consent]]", "@[[release]]\nmade_by = \"Ida Brandt\"\n[[consent]]",
