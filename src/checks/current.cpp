@@ -153,16 +153,17 @@ double standstill_limit_a(const PantographType& type, const Section& section,
   return std::min(of_supply->standstill_current_a, line_a);
 }
 
-double carried_together_a(const std::vector<double>& limits_a, const CurrentRules& rules) {
-  if (limits_a.empty()) {
-    return 0;
-  }
-  const auto count = static_cast<double>(limits_a.size());
-  const double weakest_a = *std::ranges::min_element(limits_a);
-  const double unequal = limits_a.size() == 1 || rules.per_pantograph == nullptr
+double most_loaded_share(std::size_t count, const CurrentRules& rules) {
+  const double unequal = count == 1 || rules.per_pantograph == nullptr
                              ? 1
                              : number_of(*rules.per_pantograph, "unequal_sharing").value_or(1);
-  return count * weakest_a / unequal;
+  return unequal / static_cast<double>(count);
+}
+
+double carried_together_a(const std::vector<double>& limits_a, const CurrentRules& rules) {
+  return limits_a.empty()
+             ? 0
+             : *std::ranges::min_element(limits_a) / most_loaded_share(limits_a.size(), rules);
 }
 
 }  // namespace panup

@@ -58,6 +58,10 @@ double running_limit_a(const PantographType& type, EnergySupply supply, const Cu
 double standstill_limit_a(const PantographType& type, const Section& section,
                           const CurrentRules& rules);
 
+/// Of so many raised pantographs of one vehicle, the share of its current that the most loaded one
+/// takes: k/n.
+double most_loaded_share(std::size_t count, const CurrentRules& rules);
+
 /// What raised pantographs of one vehicle with these limits carry together.
 double carried_together_a(const std::vector<double>& limits_a, const CurrentRules& rules);
 

@@ -184,4 +184,38 @@ int pantographs_for_current(const RunningTrain& train, const RunningVehicle& veh
   return static_cast<int>(weakest.size());
 }
 
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
+                           PantographSet raised) {
+  CurrentLoads loads;
+  loads.train_limit_a = section.greatest_train_current_a;
+  if (!section.supply) {
+    loads.complete = false;
+    return loads;
+  }
+  const CurrentRules in_force = current_rules(rules);
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    const PantographSet up = raised & vehicle.all;
+    if (up == 0) {
+      continue;
+    }
+    const auto demand = running_demand(*vehicle.vehicle, *section.supply, in_force);
+    if (!demand) {
+      loads.complete = false;
+      continue;
+    }
+    loads.train_a += demand->current_a;
+    const double share = most_loaded_share(static_cast<std::size_t>(std::popcount(up)), in_force);
+    for (const int bit : train.front_first) {
+      if ((up >> bit & 1U) != 0) {
+        const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+        loads.pantographs.push_back(
+            {.ref = placed.ref,
+             .greatest_a = share * demand->current_a,
+             .limit_a = running_limit_a(*placed.type, *section.supply, in_force)});
+      }
+    }
+  }
+  return loads;
+}
+
 }  // namespace panup

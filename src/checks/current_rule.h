@@ -20,4 +20,25 @@ FurtherRule current_rule(const RuleBook& rules);
 int pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
                             PantographSet usable, EnergySupply supply, const CurrentRules& rules);
 
+/// A raised pantograph with current through it.
+struct PantographLoad {
+  PantographRef ref;
+  double greatest_a = 0;  ///< what it may take of its vehicle's demand, shared unequally
+  double limit_a = 0;
+  friend bool operator==(const PantographLoad&, const PantographLoad&) = default;
+};
+
+/// What a configuration draws at full power.
+struct CurrentLoads {
+  std::vector<PantographLoad> pantographs;  ///< of vehicles whose demand is known, front first
+  double train_a = 0;                       ///< of these vehicles together
+  std::optional<double> train_limit_a;      ///< of the section; none: not stated
+  bool complete = true;                     ///< the demand of all with a raised one is known
+  friend bool operator==(const CurrentLoads&, const CurrentLoads&) = default;
+};
+
+/// Demand against limits of the raised pantographs on the section, for what is drawn of it.
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
+                           PantographSet raised);
+
 }  // namespace panup

@@ -69,60 +69,66 @@ WeakestSpan weakest_span(const Rule& rule, const Section& section, double permit
   return weakest;
 }
 
-std::string span_words(const SpanType& span) {
-  return fmt::format(
-      "span of {:g} m with staggers of {:g} and {:g} mm{}", span.length_m, 1000 * span.stagger_m[0],
-      1000 * span.stagger_m[1],
-      span.curve_radius_m ? fmt::format(", curve of {:g} m", *span.curve_radius_m) : "");
-}
-
-/// Raised pantographs of one type.
-struct SameHeads {
-  const PantographType* type = nullptr;
-  std::string names;
-};
-
-std::vector<SameHeads> heads_of(const JudgedCase& judged) {
-  std::vector<SameHeads> heads;
-  for (const int bit : judged.raised_bits) {
-    const PlacedPantograph& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
-    const auto found = std::ranges::find(heads, placed.type, &SameHeads::type);
-    if (found == heads.end()) {
-      heads.push_back({placed.type, to_string(placed.ref)});
-    } else {
-      found->names += ", " + to_string(placed.ref);
+std::vector<LateralMargin> margins_by(const Rule& rule, const JudgedWind& wind,
+                                      const RunningTrain& train, const Section& section,
+                                      PantographSet raised) {
+  std::vector<LateralMargin> margins;
+  std::vector<const PantographType*> types;
+  for (const int bit : train.front_first) {
+    if ((raised >> bit & 1U) == 0) {
+      continue;
     }
+    const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+    const auto found = std::ranges::find(types, placed.type);
+    if (found != types.end()) {
+      margins[static_cast<std::size_t>(found - types.begin())].heads.push_back(placed.ref);
+      continue;
+    }
+    const PermittedPosition permitted = permitted_position(rule, *placed.type);
+    const WeakestSpan weakest = weakest_span(rule, section, permitted.position_m, wind.speed_ms);
+    types.push_back(placed.type);
+    margins.push_back({.heads = {placed.ref},
+                       .head_width_mm = placed.type->head_width_mm,
+                       .permitted_m = permitted.position_m,
+                       .assumed = permitted.assumed,
+                       .span = *weakest.span,
+                       .wind_known = wind.known,
+                       .wind_of_the_day = wind.of_the_day,
+                       .wind_ms = wind.speed_ms,
+                       .position_m = weakest.position_m,
+                       .holds_ms = weakest.holds_ms});
   }
-  return heads;
+  return margins;
 }
 
-std::string head_words(const SameHeads& heads, const PermittedPosition& permitted) {
-  return fmt::format("{}, {:g} mm head{}", heads.names, heads.type->head_width_mm,
-                     permitted.assumed ? " of unknown working width, taken on the safe side" : "");
+std::string head_words(const LateralMargin& margin) {
+  std::string names;
+  for (const PantographRef ref : margin.heads) {
+    names += (names.empty() ? "" : ", ") + to_string(ref);
+  }
+  return fmt::format("{}, {:g} mm head{}", names, margin.head_width_mm,
+                     margin.assumed ? " of unknown working width, taken on the safe side" : "");
 }
 
-std::string words(const JudgedCase& judged, const SameHeads& heads,
-                  const PermittedPosition& permitted, const WeakestSpan& weakest,
-                  const JudgedWind& wind) {
-  const std::string who = head_words(heads, permitted);
-  const std::string where = span_words(*weakest.span);
-  const std::string_view ice = judged.iced ? " Ice on the wires is not in it." : "";
-  if (!weakest.holds_ms) {
+std::string words(const LateralMargin& margin, bool iced) {
+  const std::string who = head_words(margin);
+  const std::string where = span_words(margin.span);
+  const std::string_view ice = iced ? " Ice on the wires is not in it." : "";
+  if (!margin.holds_ms) {
     return fmt::format(
         "{}: even in the calm the wire lies {:.2f} m from the middle of the track in the {}; "
         "permitted: {:.2f} m.",
-        who, weakest.position_m, where, permitted.position_m);
+        who, margin.position_m, where, margin.permitted_m);
   }
-  const std::string_view which = wind.of_the_day ? "wind" : "the line's design wind";
-  if (!wind.known) {
+  const std::string_view which = margin.wind_of_the_day ? "wind" : "the line's design wind";
+  if (!margin.wind_known) {
     return fmt::format("{}: the wire stays on the head in a wind of up to {:.1f} m/s ({}).{}", who,
-                       *weakest.holds_ms, where, ice);
+                       *margin.holds_ms, where, ice);
   }
   return fmt::format(
       "{}: in {} of {:g} m/s and its gusts the wire comes to {:.2f} m from the middle of the "
-      "track; "
-      "permitted: {:.2f} m, up to {:.1f} m/s ({}).{}",
-      who, which, wind.speed_ms, weakest.position_m, permitted.position_m, *weakest.holds_ms, where,
+      "track; permitted: {:.2f} m, up to {:.1f} m/s ({}).{}",
+      who, which, margin.wind_ms, margin.position_m, margin.permitted_m, *margin.holds_ms, where,
       ice);
 }
 
@@ -130,15 +136,13 @@ void judge(const Rule& rule, const JudgedWind& wind, const JudgedCase& judged, O
   if (judged.section.spans.empty() || (opinion.verdict.forbidden && !opinion.explains())) {
     return;
   }
-  for (const SameHeads& heads : heads_of(judged)) {
-    const PermittedPosition permitted = permitted_position(rule, *heads.type);
-    const WeakestSpan weakest =
-        weakest_span(rule, judged.section, permitted.position_m, wind.speed_ms);
-    const auto text = [&] { return words(judged, heads, permitted, weakest, wind); };
-    if (!weakest.holds_ms || wind.speed_ms > *weakest.holds_ms) {
-      opinion.forbid(rule, text);
-    } else {
+  for (const LateralMargin& margin :
+       margins_by(rule, wind, judged.train, judged.section, judged.raised)) {
+    const auto text = [&] { return words(margin, judged.iced); };
+    if (margin.holds()) {
       opinion.say(rule, Strength::note, text);
+    } else {
+      opinion.forbid(rule, text);
     }
   }
 }
@@ -164,6 +168,22 @@ PermittedPosition permitted_position(const Rule& rule, const PantographType& typ
   }
   const double horn = number_of(rule, "horn_not_stated_m").value_or(0);
   return {.position_m = within(type.head_width_mm / 1000 - 2 * horn) - track, .assumed = true};
+}
+
+std::string span_words(const SpanType& span) {
+  return fmt::format(
+      "span of {:g} m with staggers of {:g} and {:g} mm{}", span.length_m, 1000 * span.stagger_m[0],
+      1000 * span.stagger_m[1],
+      span.curve_radius_m ? fmt::format(", curve of {:g} m", *span.curve_radius_m) : "");
+}
+
+std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
+                                           const RunningTrain& train, const Section& section,
+                                           PantographSet raised) {
+  const Rule* const rule = rule_in_force(rules, RuleKind::lateral_position);
+  return rule == nullptr || section.spans.empty()
+             ? std::vector<LateralMargin>{}
+             : margins_by(*rule, judged_wind(*rule, wind_ms), train, section, raised);
 }
 
 FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> wind_ms) {

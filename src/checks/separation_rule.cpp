@@ -20,12 +20,16 @@ struct SeparationRules {
 
 /// It hangs on what is not stated.
 template <typename Text>
-void say_unknown(const SeparationRules& rules, Opinion& opinion, const Text& text) {
+void say_unknown(const SeparationRules& rules, const JudgedCase& judged, Opinion& opinion,
+                 const Text& text) {
   if (rules.unknown == nullptr) {
     return;
   }
   if (rules.unknown->strength == Strength::forbidden) {
     opinion.forbid(*rules.unknown, text);
+  } else if (const Consent* const consent =
+                 consent_for(*judged.train.train, rules.unknown->id, judged.section)) {
+    opinion.say(*rules.unknown, Strength::note, [&] { return text() + consent_words(*consent); });
   } else {
     opinion.verdict.consent_needed = true;
     opinion.say(*rules.unknown, Strength::consent_needed, text);
@@ -43,7 +47,7 @@ void judge_by_zones(const SeparationRules& rules, const SeparationPassage& passa
   }
   const RaisedCollectors known = known_of(passage.raised);
   if (known.joins.size() < passage.raised.joins.size() && passes(zones, known, breaker)) {
-    say_unknown(rules, opinion,
+    say_unknown(rules, passage.judged, opinion,
                 [&] { return unknown_join_words(passage, sweep(zones, passage.raised, breaker)); });
   } else {
     opinion.forbid(*rules.zones,
@@ -69,7 +73,7 @@ void judge_length(const SeparationRules& rules, const SeparationPassage& passage
   }
   const auto text = [&] { return length_words(passage, judgement); };
   if (judgement.answer == LengthAnswer::unknown) {
-    say_unknown(rules, opinion, text);
+    say_unknown(rules, passage.judged, opinion, text);
   } else if (rules.length == nullptr) {
     return;
   } else if (judgement.answer == LengthAnswer::forbidden) {

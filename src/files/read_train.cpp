@@ -151,9 +151,20 @@ Consent read_consent(TomlTable& table) {
   Consent consent;
   consent.reference = table.text("reference", Need::required).value_or("");
   consent.given_by = table.text("given_by", Need::required).value_or("");
-  consent.number = table.whole("number", 2, 16, Need::required).value_or(0);
-  consent.distance_m = table.number("distance_m", {0, 1000, true}, Need::required).value_or(0);
-  consent.speed_kmh = table.number("speed_kmh", {5, 400}, Need::required).value_or(0);
+  consent.rule = table.text("rule").value_or("");
+  if (!table.has("rule")) {
+    consent.number = table.whole("number", 2, 16, Need::required).value_or(0);
+    consent.distance_m = table.number("distance_m", {0, 1000, true}, Need::required).value_or(0);
+    consent.speed_kmh = table.number("speed_kmh", {5, 400}, Need::required).value_or(0);
+  } else {
+    for (const char* const key : {"number", "distance_m", "speed_kmh"}) {
+      if (table.has(key)) {
+        table.report_at(key, fmt::format("'{}' is for raised pantographs; a consent for the rule "
+                                         "'{}' has no number, distance or speed",
+                                         key, consent.rule));
+      }
+    }
+  }
   const auto sections = table.texts("sections");
   consent.sections = sections.value_or(std::vector<std::string>{});
   if (sections && sections->empty()) {

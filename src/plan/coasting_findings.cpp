@@ -10,6 +10,7 @@
 #include "plan/coasting_words.h"
 #include "plan/instructions.h"
 #include "plan/powerless.h"
+#include "plan/section_findings.h"
 
 namespace panup {
 
@@ -70,7 +71,8 @@ void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
   const PowerlessStretch& stretch = passage.stretch;
   const auto say = [&](Strength strength, std::string text) {
     const double at_km = std::max(stretch.off_km, stretch.from_km());
-    add_finding_at(at_km + 1e-6, made_by(rule, strength, std::move(text)), sections);
+    add_finding_at(planning.request->train, planning.request->route, at_km + 1e-6,
+                   made_by(rule, strength, std::move(text)), sections);
   };
   if (const Stop* const stop = stop_within(planning.request->route, stretch)) {
     say(rule.strength, stop_within_words(passage, *stop));
@@ -96,27 +98,6 @@ void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
 }
 
 }  // namespace
-
-void add_finding_at(double km, const Finding& finding, std::vector<PlannedSection>& sections) {
-  const auto section = std::ranges::find_if(
-      sections, [km](const PlannedSection& candidate) { return km <= candidate.to_km; });
-  if (section == sections.end() || section->answer == Answer::none) {
-    return;
-  }
-  section->findings.push_back(finding);
-  std::ranges::stable_sort(section->findings, {}, &Finding::strength);
-  if (finding.strength == Strength::consent_needed) {
-    section->answer = std::max(section->answer, Answer::consent_needed);
-  }
-}
-
-std::size_t piece_reaching(const PlanningCase& planning, double km) {
-  std::size_t piece = 0;
-  while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km < km) {
-    ++piece;
-  }
-  return piece;
-}
 
 void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
                            std::vector<PlannedSection>& sections) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/toml_table.h"
 #include "plan/make_plan.h"
 #include "plan/planning_case.h"
 
@@ -120,6 +121,25 @@ void check_ice_extent(const PlanRequest& request, Diagnostics& diagnostics) {
   }
 }
 
+/// A consent by rule is for rules of these kinds that ask for one.
+void check_rule_of(const Consent& consent, const RuleBook& rules, Diagnostics& diagnostics) {
+  std::vector<std::string> known;
+  for (const Rule& rule : rules.rules) {
+    const bool may = rule.kind == RuleKind::separation_unknown || rule.kind == RuleKind::coasting ||
+                     rule.kind == RuleKind::standing_place;
+    if (may && rule.on && rule.strength == Strength::consent_needed) {
+      known.push_back(rule.id);
+    }
+  }
+  if (!consent.rule.empty() && std::ranges::find(known, consent.rule) == known.end()) {
+    diagnostics.push_back(
+        {consent.place,
+         fmt::format("consent '{}' is for the rule '{}'; a consent can be for {}",
+                     consent.reference, consent.rule,
+                     known.empty() ? "no rule of these books" : quoted_list(known))});
+  }
+}
+
 void check_consents(const PlanRequest& request, Diagnostics& diagnostics) {
   for (const Consent& consent : request.train.consents) {
     for (const std::string& id : consent.sections) {
@@ -131,6 +151,7 @@ void check_consents(const PlanRequest& request, Diagnostics& diagnostics) {
                                         consent.reference, id)});
       }
     }
+    check_rule_of(consent, request.rules, diagnostics);
   }
 }
 

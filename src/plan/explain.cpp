@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "plan/coasting_findings.h"
-#include "plan/standing_findings.h"
+#include "plan/stand_place.h"
 
 namespace panup {
 
@@ -342,7 +342,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     firsts.push_back(i);
   }
   add_coasting_findings(planning, way, defective, sections);
-  add_standing_findings(planning, way, sections);
+  add_place_findings(planning, stands_of(planning, way), sections);
   if (first_piece != nullptr) {
     *first_piece = std::move(firsts);
   }

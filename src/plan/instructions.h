@@ -4,7 +4,7 @@
 
 #include "plan/plan.h"
 #include "plan/planning_case.h"
-#include "plan/stands.h"
+#include "plan/stand_current.h"
 #include "plan/way.h"
 
 namespace panup {

@@ -14,7 +14,8 @@
 #include "plan/explain.h"
 #include "plan/instructions.h"
 #include "plan/planning_case.h"
-#include "plan/stands.h"
+#include "plan/section_findings.h"
+#include "plan/stand_current.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -126,18 +127,6 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
   return first + fmt::format("It loses at this step of the ladder: {}.", words_for(rung));
 }
 
-/// Each goes to the section that the train stands in, which it has just run over.
-void add_findings(std::vector<StandFinding> findings, std::vector<PlannedSection>& sections) {
-  for (StandFinding& found : findings) {
-    const auto section = std::ranges::find_if(
-        sections, [&](const PlannedSection& one) { return found.at_km <= one.to_km; });
-    if (section != sections.end()) {
-      section->findings.push_back(std::move(found.finding));
-      std::ranges::stable_sort(section->findings, {}, &Finding::strength);
-    }
-  }
-}
-
 /// The deciding moments of the separation sections that the planned configurations pass.
 std::vector<SeparationMoment> moments_on(const PlanningCase& planning, const Way& way) {
   std::vector<SeparationMoment> moments;
@@ -157,6 +146,32 @@ std::vector<SeparationMoment> moments_on(const PlanningCase& planning, const Way
   return moments;
 }
 
+/// `speeds` may be null.
+std::vector<SectionMargins> margins_on(const PlanningCase& planning,
+                                       const std::vector<PlannedSection>& sections,
+                                       const MechanicsSpeeds* speeds) {
+  const PlanRequest& request = *planning.request;
+  std::vector<SectionMargins> margins;
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    const PlannedSection& planned = sections[i];
+    if (planned.raised.empty()) {
+      continue;
+    }
+    const RunningTrain& train = planning.judges[planned.reversed ? 1 : 0].train();
+    const PantographSet raised = set_of(train, planned.raised);
+    const Section& section = request.route.sections[planned.section];
+    margins.push_back(
+        {.planned = i,
+         .currents = current_loads(request.rules, train, section, raised),
+         .lateral =
+             lateral_margins(request.rules, request.conditions.wind_ms, train, section, raised),
+         .forces = speeds == nullptr || planned.iced
+                       ? std::nullopt
+                       : speeds->forces_of(train, section, raised, planned.speed_kmh)});
+  }
+  return margins;
+}
+
 Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   PlanningCase planning = prepare(request);
   const PantographSet defective = planning.judges[0].train().defective;
@@ -171,12 +186,15 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   plan.sections = planned_sections(planning, way, defective);
   plan.answer = worst(plan.sections);
   plan.separation_moments = moments_on(planning, way);
+  plan.margins = margins_on(planning, plan.sections, speeds);
   plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
   plan.notes = planning.notes;
-  Stands stands = check_stands(planning, way, defective);
-  add_findings(std::move(stands.findings), plan.sections);
-  std::ranges::move(stands.notes, std::back_inserter(plan.notes));
-  plan.instructions = write_instructions(planning, way, stands.helps, plan.notes);
+  StandCurrents currents = check_stand_currents(planning, stands_of(planning, way), defective);
+  for (StandFinding& found : currents.findings) {
+    add_finding_at(plan.train, plan.route, found.at_km, std::move(found.finding), plan.sections);
+  }
+  std::ranges::move(currents.notes, std::back_inserter(plan.notes));
+  plan.instructions = write_instructions(planning, way, currents.helps, plan.notes);
   plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
   add_notes(request, plan.notes);
   add_coasting_notes(planning, plan.instructions, plan.notes);

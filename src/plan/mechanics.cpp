@@ -9,16 +9,18 @@ namespace panup {
 
 namespace {
 
-MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
+/// `raised_bits`: front first.
+MechanicsQuestion question_of(const RunningTrain& train, const Section& section,
+                              const std::vector<int>& raised_bits, double to_kmh,
                               std::optional<double> temperature_c) {
-  MechanicsQuestion question{.contact_line = judged.section.contact_line,
-                             .supply = *judged.section.supply,
+  MechanicsQuestion question{.contact_line = section.contact_line,
+                             .supply = *section.supply,
                              .raised = {},
                              .to_kmh = to_kmh,
                              .temperature_c = temperature_c};
   double first_m = 0;
-  for (const int bit : judged.raised_bits) {
-    const PlacedPantograph& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
+  for (const int bit : raised_bits) {
+    const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
     if (question.raised.empty()) {
       first_m = placed.from_front_m;
     }
@@ -27,6 +29,11 @@ MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
                                .behind_first_m = placed.from_front_m - first_m});
   }
   return question;
+}
+
+MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
+                              std::optional<double> temperature_c) {
+  return question_of(judged.train, judged.section, judged.raised_bits, to_kmh, temperature_c);
 }
 
 /// All of a question but its speed.
@@ -189,6 +196,43 @@ void MechanicsSpeeds::learn(const std::vector<MechanicsQuestion>& questions,
     }
     known_.insert_or_assign(key_of(questions[i]), std::move(answers[i]));
   }
+}
+
+std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train,
+                                                       const Section& section, PantographSet raised,
+                                                       double to_kmh) const {
+  if (!section.supply || raised == 0) {
+    return std::nullopt;
+  }
+  std::vector<int> bits;
+  for (const int bit : train.front_first) {
+    if ((raised >> bit & 1U) != 0) {
+      bits.push_back(bit);
+    }
+  }
+  const std::string place =
+      place_of(question_of(train, section, bits, to_kmh, temperature_c_)) + '|';
+  const PermittedSpeed* best = nullptr;
+  for (auto at = known_.lower_bound(place); at != known_.end() && at->first.starts_with(place);
+       ++at) {
+    const auto& speed = at->second.speed;
+    if (!speed || speed->pantographs.size() != bits.size()) {
+      continue;
+    }
+    const bool fits = speed->speed_kmh <= to_kmh;
+    const bool best_fits = best != nullptr && best->speed_kmh <= to_kmh;
+    if (best == nullptr || (fits && (!best_fits || speed->speed_kmh > best->speed_kmh)) ||
+        (!fits && !best_fits && speed->speed_kmh < best->speed_kmh)) {
+      best = &*speed;
+    }
+  }
+  if (best == nullptr) {
+    return std::nullopt;
+  }
+  return ForceFigures{.speed_kmh = best->speed_kmh,
+                      .raised = refs_of(train, raised),
+                      .pantographs = best->pantographs,
+                      .greatest_force_n = best->greatest_force_n};
 }
 
 std::vector<std::string> MechanicsSpeeds::notes() const {

@@ -56,6 +56,11 @@ class MechanicsSpeeds {
   /// The answers to them, in the same order.
   void learn(const std::vector<MechanicsQuestion>& questions, std::vector<MechanicsAnswer> answers);
 
+  /// Of a configuration on a section: the forces of the fastest run that passes, no faster than
+  /// `to_kmh` if there is such a one.
+  std::optional<ForceFigures> forces_of(const RunningTrain& train, const Section& section,
+                                        PantographSet raised, double to_kmh) const;
+
   /// What was not known or not judged, one sentence each.
   std::vector<std::string> notes() const;
 

@@ -9,8 +9,11 @@
 #include <string_view>
 #include <vector>
 
+#include "checks/current_rule.h"
+#include "checks/lateral_rule.h"
 #include "checks/separation_moment.h"
 #include "line/route.h"
+#include "quality/run_figures.h"
 #include "rules/finding.h"
 #include "stock/train.h"
 
@@ -101,6 +104,24 @@ struct InputFile {
   std::string sha256 = {};  ///< of its bytes, 64 hexadecimal digits; empty: not taken
 };
 
+/// Contact forces of the raised pantographs by the mechanics, where it has an answer.
+struct ForceFigures {
+  double speed_kmh = 0;  ///< of the run: the fastest that passes, of those up to what is planned
+  std::vector<PantographRef> raised;           ///< front first
+  std::vector<PantographFigures> pantographs;  ///< in their order
+  std::optional<double> greatest_force_n;      ///< limit of the statistical maximum
+  friend bool operator==(const ForceFigures&, const ForceFigures&) = default;
+};
+
+/// How near a section of the plan with pantographs up comes to limits of the checks, for what is
+/// drawn of it.
+struct SectionMargins {
+  std::size_t planned = 0;  ///< index into `Plan::sections`
+  CurrentLoads currents;
+  std::vector<LateralMargin> lateral;  ///< empty: not known
+  std::optional<ForceFigures> forces;  ///< nothing: not computed
+};
+
 struct Plan {
   Train train;
   Route route;
@@ -115,6 +136,7 @@ struct Plan {
   /// For each separation section of stated zones that is passed with pantographs up, one for each
   /// configuration it is passed in, in order.
   std::vector<SeparationMoment> separation_moments;
+  std::vector<SectionMargins> margins;     ///< of every section with pantographs up, in order
   double running_time_s = 0;               ///< without time at stops
   std::vector<Contingency> contingencies;  ///< one for each pantograph that could be raised
   std::vector<std::string> notes;          ///< what was not checked, what is invented

@@ -1,8 +1,6 @@
 #pragma once
-/// Where the train stands, its auxiliaries draw through the raised pantographs, and each of them
-/// heats one point of the wire. Looks at departure, every stop and arrival; on DC what is enough
-/// for running is often too little for standing.
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -11,30 +9,26 @@
 
 namespace panup {
 
-/// Pantographs that go up for the stand alone, and come down again before departure.
-struct StandHelp {
-  std::size_t piece = 0;  ///< the one that the train enters from the stand; their number on arrival
-  PantographSet raised = 0;
-  std::string because;
+enum class StandKind : std::uint8_t { departure, stop, arrival, signal };
+
+/// A place where the train stands, or may have to, as its neighbourhood on the way.
+struct Stand {
+  StandKind kind{};
+  std::string name;          ///< of the stop or signal; may be empty at departure and on arrival
+  double at_km = 0;          ///< of the front of the train
+  std::size_t ground = 0;    ///< piece whose line the train stands under
+  std::size_t entered = 0;   ///< piece that it enters from the stand; their number on arrival
+  PantographSet up = 0;      ///< when it comes to the stand
+  PantographSet leaves = 0;  ///< what it leaves with
 };
 
-/// What is to be said of a stand.
-struct StandFinding {
-  double at_km = 0;
-  std::size_t piece = 0;  ///< the one before the stand; the first on departure
-  Finding finding;
-};
+/// Departure, every stop, arrival, then every signal.
+std::vector<Stand> stands_of(const PlanningCase& planning, const Way& way);
 
-struct Stands {
-  std::vector<StandHelp> helps;        ///< in order along the way
-  std::vector<StandFinding> findings;  ///< likewise
-  std::vector<std::string> notes;      ///< what was not checked
-};
+/// "at departure", "at the stop Mosk", "on arrival", "at the signal Mosk home signal".
+std::string where_words(const Stand& stand);
 
-/// Holds the way against the rule of kind `standstill_current` that is in force. Where what is up
-/// does not carry what a vehicle draws at a stand, further pantographs of it that fit there are
-/// raised for the stand; where that does not do, the finding says how much may be drawn. Nothing
-/// more goes up where the train stands over a separation section.
-Stands check_stands(const PlanningCase& planning, const Way& way, PantographSet defective);
+/// "the place of departure", "Mosk", "the end of the route", "Mosk home signal".
+std::string place_words(const Stand& stand);
 
 }  // namespace panup

@@ -192,10 +192,15 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     judgement.text = figures.refusals.empty() ? "no run" : figures.refusals.front();
     return judgement;
   }
+  judgement.pantographs = figures.pantographs;
   for (const Rule& rule : rules.rules) {
     if (!rule.on || !is_criterion(rule.kind) || !speaks_of(rule, facts.supply) ||
         !speaks_of(rule, facts.speed_kmh)) {
       continue;
+    }
+    if (rule.kind == RuleKind::statistical_maximum) {
+      const double limit_n = stated(rule, "limit_n");
+      judgement.greatest_force_n = std::min(limit_n, judgement.greatest_force_n.value_or(limit_n));
     }
     if (rule.kind == RuleKind::wave_speed_share) {
       keep_least(judgement, rule, 0,

@@ -36,6 +36,9 @@ struct Judgement {
   int pantograph = 0;     ///< the one it concerns, counted from the front from 1; 0: the line
   std::string text;       ///< that rule's figures, in one clause
   bool refused = false;   ///< there was no run to judge; `text` says why
+  std::vector<PantographFigures> pantographs;  ///< of the run; empty where there was none
+  /// The least of the limits in force of the statistical maximum; nothing where there is none.
+  std::optional<double> greatest_force_n;
 };
 
 /// Holds a run against every criterion in force. A refused run does not pass.

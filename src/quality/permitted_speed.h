@@ -24,6 +24,8 @@ struct PermittedSpeed {
   double margin = 0;          ///< of that rule: below 0 at the failing speed; else the least seen
   int pantograph = 0;         ///< that decides, counted from the front from 1; 0: the line
   std::string text;           ///< what decides, in one clause with figures
+  std::vector<PantographFigures> pantographs;  ///< at `speed_kmh`, first in front; may be empty
+  std::optional<double> greatest_force_n;      ///< limit of their statistical maximum there
   bool refused = false;  ///< the failing speed has no run: the mechanics cannot say; see `text`
 };
 

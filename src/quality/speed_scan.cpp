@@ -86,6 +86,8 @@ PermittedSpeed SpeedScan::result() const {
   const Judgement* least = nullptr;
   for (auto at = known_.begin(); at != failing; ++at) {
     result.speed_kmh = at->first;
+    result.pantographs = at->second.pantographs;
+    result.greatest_force_n = at->second.greatest_force_n;
     if (least == nullptr || at->second.margin < least->margin) {
       least = &at->second;
     }

@@ -5,6 +5,7 @@
 
 #include "render/card_parts.h"
 #include "render/fallback.h"
+#include "render/margin_drawings.h"
 #include "render/report.h"
 #include "render/route_strip.h"
 #include "render/separation_drawing.h"
@@ -73,11 +74,7 @@ void add_inputs(const Plan& plan, std::vector<ReportBlock>& blocks) {
     facts.entries.push_back("Override: " + override_words(override) + ".");
   }
   for (const Consent& consent : plan.train.consents) {
-    facts.entries.push_back(fmt::format(
-        "Consent {} of {}: {} raised, {:g} m apart at least, {:g} km/h{}.", consent.reference,
-        consent.given_by, consent.number, consent.distance_m, consent.speed_kmh,
-        consent.sections.empty() ? std::string()
-                                 : fmt::format(", on {}", fmt::join(consent.sections, ", "))));
+    facts.entries.push_back(fmt::format("Consent {}.", consent_terms(consent)));
   }
   blocks.emplace_back(std::move(facts));
 }
@@ -194,6 +191,105 @@ void add_separations(const TextSetter& setter, const Plan& plan, std::vector<Rep
   }
 }
 
+/// One of the margins of sections, and where it is the same.
+template <typename What>
+struct SameMargin {
+  const What* what = nullptr;
+  std::vector<KmStretch> where;
+};
+
+/// `pick` gives a pointer into the margins of a section, or null.
+template <typename What, typename Pick>
+std::vector<SameMargin<What>> same_margins(const Plan& plan, const Pick& pick) {
+  std::vector<SameMargin<What>> all;
+  for (const SectionMargins& margins : plan.margins) {
+    const What* const what = pick(margins);
+    if (what == nullptr) {
+      continue;
+    }
+    auto found =
+        std::ranges::find_if(all, [&](const SameMargin<What>& one) { return *one.what == *what; });
+    if (found == all.end()) {
+      found = all.insert(all.end(), {what, {}});
+    }
+    const PlannedSection& section = plan.sections[margins.planned];
+    append(found->where, {section.from_km, section.to_km});
+  }
+  return all;
+}
+
+/// A drawing with the same in words as its caption.
+void add_drawing(std::string heading, const Block& drawn, const std::string& words,
+                 std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{std::move(heading), 2});
+  blocks.emplace_back(ReportDrawing{words, words, {{drawn, drawn}}});
+}
+
+void add_currents(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const auto all = same_margins<CurrentLoads>(plan, [](const SectionMargins& margins) {
+    return margins.currents.pantographs.empty() ? nullptr : &margins.currents;
+  });
+  if (!all.empty()) {
+    blocks.emplace_back(ReportHeading{"Current while running, against its limits"});
+    blocks.emplace_back(ReportParagraph{
+        "A bar for each raised pantograph, with the greatest current it may take, and one for the "
+        "train; the heavy line is the limit."});
+  }
+  for (const SameMargin<CurrentLoads>& one : all) {
+    add_drawing(capitalised(km_list(one.where)), draw_current(setter, *one.what, Columns{}),
+                current_words(*one.what), blocks);
+  }
+}
+
+void add_forces(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const auto all = same_margins<ForceFigures>(plan, [](const SectionMargins& margins) {
+    return margins.forces ? &*margins.forces : nullptr;
+  });
+  if (!all.empty()) {
+    blocks.emplace_back(ReportHeading{"Contact force by the mechanics"});
+    blocks.emplace_back(ReportParagraph{
+        "Box: mean ± 3σ, the mean across it; line: least to greatest; filtered at 20 Hz. The heavy "
+        "line at the right is the limit of the statistical maximum."});
+  }
+  for (const SameMargin<ForceFigures>& one : all) {
+    add_drawing(capitalised(km_list(one.where)), draw_forces(setter, *one.what, Columns{}),
+                force_words(*one.what), blocks);
+  }
+}
+
+void add_lateral(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  // The least margin of each width of head is drawn: the others are among the findings.
+  struct Least {
+    const LateralMargin* margin = nullptr;
+    std::size_t planned = 0;
+  };
+  std::vector<Least> least;
+  for (const SectionMargins& margins : plan.margins) {
+    for (const LateralMargin& margin : margins.lateral) {
+      const auto found = std::ranges::find_if(least, [&](const Least& one) {
+        return one.margin->head_width_mm == margin.head_width_mm;
+      });
+      if (found == least.end()) {
+        least.push_back({&margin, margins.planned});
+      } else if (margin.holds_ms < found->margin->holds_ms) {
+        *found = {&margin, margins.planned};
+      }
+    }
+  }
+  if (least.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"Contact wire on the collector heads, where it holds least"});
+  blocks.emplace_back(ReportParagraph{
+      "The head from behind, to scale; the wind from one side, the other side is its mirror."});
+  for (const Least& one : least) {
+    const PlannedSection& section = plan.sections[one.planned];
+    add_drawing(fmt::format("{:g} mm head, km {}", one.margin->head_width_mm,
+                            km_range(section.from_km, section.to_km)),
+                draw_lateral(setter, *one.margin, Columns{}), lateral_words(*one.margin), blocks);
+  }
+}
+
 void add_instructions(const Plan& plan, std::vector<ReportBlock>& blocks) {
   if (plan.instructions.empty()) {
     return;
@@ -264,6 +360,9 @@ Report compose_report(const TextSetter& setter, const Plan& plan) {
   blocks.emplace_back(ReportHeading{"Findings, the strongest first"});
   blocks.emplace_back(ReportFindings{group_findings(plan.sections)});
   add_separations(setter, plan, blocks);
+  add_currents(setter, plan, blocks);
+  add_lateral(setter, plan, blocks);
+  add_forces(setter, plan, blocks);
   add_instructions(plan, blocks);
   add_failures(plan, blocks);
   if (!plan.notes.empty()) {

@@ -68,11 +68,13 @@ Json load_to_json(const LoadGroup& load, const PlacedItem& place) {
 Json consents_to_json(const std::vector<Consent>& consents) {
   Json json = Json::array();
   for (const Consent& consent : consents) {
+    const bool by_rule = !consent.rule.empty();
     json.push_back(Json{{"reference", consent.reference},
                         {"given_by", consent.given_by},
-                        {"number", consent.number},
-                        {"distance_m", consent.distance_m},
-                        {"speed_kmh", consent.speed_kmh},
+                        {"rule", by_rule ? Json(consent.rule) : Json(nullptr)},
+                        {"number", by_rule ? Json(nullptr) : Json(consent.number)},
+                        {"distance_m", by_rule ? Json(nullptr) : Json(consent.distance_m)},
+                        {"speed_kmh", by_rule ? Json(nullptr) : Json(consent.speed_kmh)},
                         {"sections", consent.sections}});
   }
   return json;

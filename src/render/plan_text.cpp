@@ -44,13 +44,7 @@ std::string head(const Plan& plan) {
     add_fact(out, "Speeds", std::string(speed_from_words(plan.speed_from)));
   }
   for (const Consent& consent : plan.train.consents) {
-    add_fact(
-        out, "Consent",
-        fmt::format("{} of {}: {} raised, {:g} m apart at least, {:g} km/h{}", consent.reference,
-                    consent.given_by, consent.number, consent.distance_m, consent.speed_kmh,
-                    consent.sections.empty()
-                        ? std::string()
-                        : fmt::format(", on {}", fmt::join(consent.sections, ", "))));
+    add_fact(out, "Consent", consent_terms(consent));
   }
   return out;
 }

@@ -1,6 +1,7 @@
 #include "render/wording.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -206,6 +207,17 @@ std::string day_words(const Conditions& conditions) {
     return told.empty() ? "not stated" : told;
   }
   return told.empty() ? conditions.name : conditions.name + ": " + told;
+}
+
+std::string consent_terms(const Consent& consent) {
+  const std::string what = consent.rule.empty()
+                               ? fmt::format("{} raised, {:g} m apart at least, {:g} km/h",
+                                             consent.number, consent.distance_m, consent.speed_kmh)
+                               : "rule " + consent.rule;
+  return fmt::format("{} of {}: {}{}", consent.reference, consent.given_by, what,
+                     consent.sections.empty()
+                         ? std::string()
+                         : fmt::format(", on {}", fmt::join(consent.sections, ", ")));
 }
 
 std::string override_words(const Override& override) {

@@ -79,6 +79,10 @@ std::string day_words(const Conditions& conditions);
 /// What the speeds of a plan come from, as one clause.
 std::string_view speed_from_words(SpeedFrom from);
 
+/// "NV-1 of Nordvale Infrastructure: 2 raised, 7.5 m apart at least, 60 km/h, on a3", or "…: rule
+/// coasting, on a3".
+std::string consent_terms(const Consent& consent);
+
 /// "Nordvale Freight rules changes ice-speed of Working practice (speed_kmh)".
 std::string override_words(const Override& override);
 

@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "line/route.h"
@@ -160,6 +161,12 @@ class Judge {
   std::vector<const Rule*> in_force_;
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
+
+/// The train's consent for what the rule of this id says on the section; null if there is none.
+const Consent* consent_for(const Train& train, std::string_view rule, const Section& section);
+
+/// " Consent NV-1 of Nordvale Infrastructure covers it.", to follow the text of a finding.
+std::string consent_words(const Consent& consent);
 
 /// The rule of a kind that is in force; null if there is none. Where several are, the first.
 const Rule* rule_in_force(const RuleBook& rules, RuleKind kind);

@@ -14,6 +14,9 @@ bool admits(const Section& section, const PantographType& type);
 /// Whether the pantograph follows the wire down to its height there.
 bool follows(const PantographType& type, const LowPlace& place);
 
+/// Whether the consent is for the section.
+bool holds_on(const Consent& consent, const Section& section);
+
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

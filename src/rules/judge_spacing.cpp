@@ -30,16 +30,11 @@ double least_distance(const JudgedCase& judged) {
 /// Distances are stated to the decimetre; a roof drawing is not more exact than that.
 bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m - 1e-6; }
 
-bool holds_on(const Consent& consent, const Section& section) {
-  return consent.sections.empty() ||
-         std::ranges::find(consent.sections, section.id) != consent.sections.end();
-}
-
 /// The consent that permits most here; null if none covers the configuration.
 const Consent* best_consent(const JudgedCase& judged, double distance_m) {
   const Consent* best = nullptr;
   for (const Consent& consent : judged.train.train->consents) {
-    if (holds_on(consent, judged.section) &&
+    if (consent.rule.empty() && holds_on(consent, judged.section) &&
         consent.number >= static_cast<int>(judged.raised_bits.size()) &&
         reaches(distance_m, consent.distance_m) &&
         (best == nullptr || consent.speed_kmh > best->speed_kmh)) {

@@ -48,11 +48,13 @@ struct LoadGroup {
 
 using ConsistItem = std::variant<Vehicle, LoadGroup>;
 
-/// A consent of the infrastructure manager, named in the train file: reads like a record of the
-/// line, for this train alone.
+/// A consent of the infrastructure manager, named in the train file. One for raised pantographs
+/// reads like a record of the line, for this train alone; one for a rule answers what the rule
+/// says only needs consent.
 struct Consent {
   std::string reference;
   std::string given_by;
+  std::string rule;                   ///< id; empty: for raised pantographs, by the next three
   int number = 0;                     ///< number of raised pantographs it covers
   double distance_m = 0;              ///< least distance between adjacent ones that it covers
   double speed_kmh = 0;               ///< at this speed

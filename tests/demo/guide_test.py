@@ -58,7 +58,9 @@ class GuideTest(unittest.TestCase):
 
     def printed(self, command: str, folder: str) -> list[str]:
         command = command.replace("build/panup", self.panup)
-        done = subprocess.run(["bash", "-c", command.replace("mine.toml", f"{folder}/mine.toml")],
+        for name in ("mine.toml", "handed-out"):
+            command = command.replace(name, f"{folder}/{name}")
+        done = subprocess.run(["bash", "-c", command],
                               cwd=ROOT, capture_output=True, text=True, timeout=120, check=False)
         self.assertNotEqual(done.returncode, 3, done.stderr)
         return (done.stdout + done.stderr).replace(f"{folder}/", "").splitlines()

@@ -149,6 +149,44 @@ TEST(CoastingInAPlan, TheFallbackIsJudgedToo) {
   EXPECT_NE(finding(plan.contingencies.back().sections, "coasting"), nullptr);
 }
 
+Consent consent_for_rule(const std::string& rule) {
+  return {.reference = "C-1",
+          .given_by = "the manager",
+          .rule = rule,
+          .number = 0,
+          .distance_m = 0,
+          .speed_kmh = 0,
+          .sections = {},
+          .place = {}};
+}
+
+TEST(CoastingInAPlan, AConsentForItThatTheTrainFileNamesSettlesIt) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  scenario.request.train.consents = {consent_for_rule("coasting")};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::note);
+  EXPECT_NE(said->text.find("Consent C-1 of the manager covers it."), std::string::npos);
+  scenario.request.train.consents[0].sections = {"s1"};
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+  scenario.request.train.consents = {consent_for_rule("standing-at-a-stop")};
+  EXPECT_EQ(scenario.plan().answer, Answer::consent_needed);
+}
+
+TEST(CoastingInAPlan, AConsentForItSaysNothingOfRaisedPantographs) {
+  Scenario scenario =
+      Scenario().add(locomotive({.strips = 1, .supplies = {EnergySupply::dc_1500v}}));
+  scenario.section().supply = EnergySupply::dc_1500v;
+  scenario.section().design_type = DesignType::a;
+  const Answer without = scenario.plan().answer;
+  scenario.request.train.consents = {consent_for_rule("coasting")};
+  EXPECT_EQ(without, Answer::consent_needed);
+  EXPECT_EQ(scenario.plan().answer, Answer::consent_needed);
+}
+
 TEST(CoastingInAPlan, AnOperatorMayTakeItForALastResortOrTurnItOff) {
   Scenario scenario = heavy(30);
   scenario.section().line_speed_kmh = 30;

@@ -182,5 +182,28 @@ TEST(StripWear, OfTwoUpIsSaidAgainstOne) {
             nullptr);
 }
 
+TEST(Current, LoadsOfThePlanShareTheDemandUnequallyAndAddUp) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(1200));
+  scenario.section().greatest_train_current_a = 1000;
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.margins.size(), plan.sections.size());
+  const CurrentLoads& loads = plan.margins[0].currents;
+  ASSERT_EQ(loads.pantographs.size(), 2U);
+  const double unequal = *number_of(scenario.rule("current-carried"), "unequal_sharing");
+  for (const PantographLoad& load : loads.pantographs) {
+    EXPECT_NEAR(load.greatest_a, 1200 * unequal / 2, 1e-9);
+    EXPECT_EQ(load.limit_a, 700);
+  }
+  EXPECT_NEAR(loads.train_a, 1200, 1e-9);
+  EXPECT_EQ(loads.train_limit_a, 1000);
+  EXPECT_TRUE(loads.complete);
+}
+
+TEST(Current, LoadsSayWhereADemandIsNotKnown) {
+  const Plan plan = Scenario().add(locomotive()).plan();
+  EXPECT_FALSE(plan.margins[0].currents.complete);
+  EXPECT_TRUE(plan.margins[0].currents.pantographs.empty());
+}
+
 }  // namespace
 }  // namespace panup::scenario

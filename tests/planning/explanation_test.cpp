@@ -140,6 +140,7 @@ TEST(CrossCheck, WhatIsWrongBetweenTheFiles) {
   EXPECT_EQ(cross_check(scenario.request).size(), 3U);
   scenario.request.train.consents = {{.reference = "C",
                                       .given_by = "M",
+                                      .rule = {},
                                       .number = 2,
                                       .distance_m = 10,
                                       .speed_kmh = 60,

@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -61,6 +62,21 @@ TEST(Wind, RulesOutTheNarrowHeadBeforeTheWideOne) {
   EXPECT_EQ(plan.answer, Answer::permitted);
   EXPECT_EQ(up_on(plan), "F1");
   EXPECT_NE(said_of_wind(plan.sections[0]).find("permitted: 0.52 m"), std::string::npos)
+      << said_of_wind(plan.sections[0]);
+}
+
+TEST(Wind, MarginsOfThePlanAreThoseThatItsFindingsSay) {
+  const Plan plan = windy(two_heads(1600), 20).plan();
+  ASSERT_EQ(plan.margins.size(), plan.sections.size());
+  ASSERT_EQ(plan.margins[0].lateral.size(), 1U);
+  const LateralMargin& margin = plan.margins[0].lateral[0];
+  EXPECT_EQ(margin.heads, plan.sections[0].raised);
+  EXPECT_TRUE(margin.holds());
+  EXPECT_NE(said_of_wind(plan.sections[0])
+                .find(fmt::format("comes to {:.2f} m from the middle of the track; permitted: "
+                                  "{:.2f} m, up to {:.1f} m/s",
+                                  margin.position_m, margin.permitted_m, *margin.holds_ms)),
+            std::string::npos)
       << said_of_wind(plan.sections[0]);
 }
 

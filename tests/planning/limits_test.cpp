@@ -95,6 +95,7 @@ TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {
   EXPECT_TRUE(says(plan.sections[0], "design-spacing", Strength::consent_needed));
   scenario.request.train.consents = {{.reference = "C-1",
                                       .given_by = "the manager",
+                                      .rule = {},
                                       .number = 2,
                                       .distance_m = 10,
                                       .speed_kmh = 70,

@@ -283,5 +283,38 @@ TEST(SpeedFromMechanics, ItMustNotBeOffWhereItIsAskedFor) {
   EXPECT_EQ(cross_check(scenario.request).size(), 1U);
 }
 
+// The forces that the plan hands out are those of the run at its speed.
+TEST(SpeedFromMechanics, ThePlanCarriesTheForcesOfTheFastestRunThatPasses) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      MechanicsAnswer answer = permits(question, by_distance(question));
+      for (std::size_t i = 0; i < question.raised.size(); ++i) {
+        answer.speed->pantographs.push_back({.mean_n = answer.speed->speed_kmh,
+                                             .std_n = static_cast<double>(i),
+                                             .max_n = 0,
+                                             .min_n = 0,
+                                             .contact_loss_percent = 0,
+                                             .longest_contact_loss_ms = 0});
+      }
+      answers.push_back(std::move(answer));
+    }
+    return std::optional(answers);
+  };
+  const Plan plan = scenario.plan();
+  ASSERT_TRUE(plan.margins[0].forces);
+  const ForceFigures& forces = *plan.margins[0].forces;
+  EXPECT_EQ(forces.speed_kmh, plan.sections[0].speed_kmh);
+  EXPECT_EQ(forces.raised, plan.sections[0].raised);
+  ASSERT_EQ(forces.pantographs.size(), 2U);
+  EXPECT_EQ(forces.pantographs[0].mean_n, plan.sections[0].speed_kmh);
+  EXPECT_EQ(forces.pantographs[1].std_n, 1);
+}
+
+TEST(SpeedFromMechanics, APlanFromTablesCarriesNoForces) {
+  EXPECT_FALSE(double_heading(SpeedFrom::tables).plan().margins[0].forces);
+}
+
 }  // namespace
 }  // namespace panup::scenario

@@ -108,6 +108,16 @@ TEST(BetweenFiles, ConsentsNameSectionsOfTheRoute) {
             "train.toml:25:1: consent 'NV-1' names section 'a9', which the route does not have\n");
 }
 
+TEST(BetweenFiles, AConsentByRuleIsForOneThatAsksForConsent) {
+  Texts texts;
+  replace_once(texts.train, "number = 2\ndistance_m = 7.5\nspeed_kmh = 60", "rule = \"ice-speed\"");
+  EXPECT_EQ(cross_checked(texts),
+            "train.toml:25:1: consent 'NV-1' is for the rule 'ice-speed'; a consent can be for "
+            "\"separation-unknown\", \"coasting\" or \"standing-at-a-stop\"\n");
+  replace_once(texts.train, "\"ice-speed\"", "\"coasting\"");
+  EXPECT_EQ(cross_checked(texts), "");
+}
+
 TEST(BetweenFiles, LoweringNeedsItsSpeeds) {
   Texts texts;
   replace_once(texts.book, "lowering_speed_kmh = 80\nraising_speed_kmh = 70\n", "on = true\n");

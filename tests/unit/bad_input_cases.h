@@ -31,6 +31,7 @@ std::vector<BadInput> bad_train_cases();
 std::vector<BadInput> bad_route_cases();
 std::vector<BadInput> bad_separation_cases();
 std::vector<BadInput> bad_geometry_cases();
+std::vector<BadInput> bad_running_cases();
 std::vector<BadInput> bad_conditions_cases();
 std::vector<BadInput> bad_rule_book_cases();
 std::vector<BadInput> bad_contact_line_cases();

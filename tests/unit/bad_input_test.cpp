@@ -77,6 +77,8 @@ INSTANTIATE_TEST_SUITE_P(Separation, BadInputTest, testing::ValuesIn(bad_separat
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(Geometry, BadInputTest, testing::ValuesIn(bad_geometry_cases()),
                          name_of_case);
+INSTANTIATE_TEST_SUITE_P(Running, BadInputTest, testing::ValuesIn(bad_running_cases()),
+                         name_of_case);
 INSTANTIATE_TEST_SUITE_P(Conditions, BadInputTest, testing::ValuesIn(bad_conditions_cases()),
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(RuleBook, BadInputTest, testing::ValuesIn(bad_rule_book_cases()),

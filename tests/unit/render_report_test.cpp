@@ -121,5 +121,55 @@ TEST(Report, IsTheSameTwice) {
   }
 }
 
+Plan plan_with_margins() {
+  Plan plan = sample_plan();
+  SectionMargins margins;
+  margins.currents = {.pantographs = {{{1, 1}, 300, 400}, {{2, 2}, 500, 400}},
+                      .train_a = 800,
+                      .train_limit_a = std::nullopt,
+                      .complete = true};
+  LateralMargin lateral;
+  lateral.heads = {{1, 1}};
+  lateral.head_width_mm = 1950;
+  lateral.permitted_m = 0.52;
+  lateral.span.length_m = 65;
+  lateral.span.stagger_m = {0.3, -0.3};
+  lateral.wind_known = true;
+  lateral.wind_ms = 20;
+  lateral.position_m = 0.31;
+  lateral.holds_ms = 27.5;
+  margins.lateral = {lateral};
+  margins.forces = ForceFigures{.speed_kmh = 120,
+                                .raised = {{1, 1}},
+                                .pantographs = {{100, 20, 170, 45, 0.3, 12}},
+                                .greatest_force_n = 300};
+  plan.margins = {margins};
+  return plan;
+}
+
+TEST(Report, ShowsMarginsAsDrawingsAndInWords) {
+  const std::string html = html_of(plan_with_margins());
+  const std::string without = html_of(sample_plan());
+  for (const char* const words :
+       {"1.1 300 A of 400 A, 75 %; 2.2 500 A of 400 A, 125 %; train 800 A, no limit stated.",
+        "in a wind of 20 m/s and its gusts the wire comes to 0.31 m from the middle of the track; "
+        "permitted are 0.52 m. It holds a wind of up to 27.5 m/s.",
+        "1.1 mean 100 N, standard deviation 20.0 N, mean ± 3σ from 40 to 160 N, least 45 N, "
+        "greatest 170 N, contact loss 0.3 % of the time. Limit of the statistical maximum: 300 "
+        "N."}) {
+    EXPECT_NE(html.find(words), std::string::npos) << words;
+    EXPECT_EQ(without.find(words), std::string::npos) << words;
+  }
+  EXPECT_EQ(times(html, "<figure>"), times(without, "<figure>") + 3);
+}
+
+TEST(Report, SaysOnceWhatHoldsOnSeveralSections) {
+  Plan plan = plan_with_margins();
+  plan.margins.push_back(plan.margins[0]);
+  plan.margins.back().planned = 1;
+  const std::string html = html_of(plan);
+  EXPECT_EQ(times(html, "<figure>"), times(html_of(sample_plan()), "<figure>") + 3);
+}
+
 }  // namespace
 }  // namespace panup

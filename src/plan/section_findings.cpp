@@ -1,0 +1,36 @@
+#include "plan/section_findings.h"
+
+#include <algorithm>
+
+namespace panup {
+
+void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
+                    std::vector<PlannedSection>& sections) {
+  const auto section = std::ranges::find_if(
+      sections, [km](const PlannedSection& candidate) { return km <= candidate.to_km; });
+  if (section == sections.end() || section->answer == Answer::none) {
+    return;
+  }
+  if (finding.strength == Strength::consent_needed) {
+    const Consent* const consent =
+        consent_for(train, finding.rule, route.sections[section->section]);
+    if (consent == nullptr) {
+      section->answer = std::max(section->answer, Answer::consent_needed);
+    } else {
+      finding.strength = Strength::note;
+      finding.text += consent_words(*consent);
+    }
+  }
+  section->findings.push_back(std::move(finding));
+  std::ranges::stable_sort(section->findings, {}, &Finding::strength);
+}
+
+std::size_t piece_reaching(const PlanningCase& planning, double km) {
+  std::size_t piece = 0;
+  while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km < km) {
+    ++piece;
+  }
+  return piece;
+}
+
+}  // namespace panup

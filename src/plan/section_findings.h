@@ -1,0 +1,19 @@
+#pragma once
+
+#include <vector>
+
+#include "plan/plan.h"
+#include "plan/planning_case.h"
+
+namespace panup {
+
+/// Adds a finding to the section of the plan that `km` is in, or ends: not where nothing is
+/// permitted. One that needs consent makes the answer of the section so, unless the train file
+/// names a consent for its rule there: then that is said, and the finding is a note.
+void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
+                    std::vector<PlannedSection>& sections);
+
+/// The piece of route that `km` is in, or ends.
+std::size_t piece_reaching(const PlanningCase& planning, double km);
+
+}  // namespace panup

@@ -1,0 +1,146 @@
+#include "plan/stand_current.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <set>
+
+#include "checks/current.h"
+
+namespace panup {
+
+namespace {
+
+/// A vehicle at a stand.
+struct Standing {
+  const PlanningCase& planning;
+  const CurrentRules& rules;
+  const Stand& stand;
+  const RunningVehicle& vehicle;
+  Demand demand;
+
+  const RunningTrain& train() const { return planning.judge(stand.ground).train(); }
+
+  double carried_a(PantographSet up) const {
+    std::vector<double> limits_a;
+    for (std::size_t bit = 0; bit < train().pantographs.size(); ++bit) {
+      if ((up >> bit & 1U) != 0) {
+        limits_a.push_back(standstill_limit_a(*train().pantographs[bit].type,
+                                              planning.section(stand.ground), rules));
+      }
+    }
+    return carried_together_a(limits_a, rules);
+  }
+};
+
+/// What of the vehicle may be raised beside what is up, so that it carries most, one after the
+/// other until it is enough; nothing if it never is.
+PantographSet help_for(const Standing& standing, PantographSet up, PantographSet defective) {
+  const Ground& ground = standing.planning.ground(standing.stand.ground);
+  if (!ground.separations.empty()) {
+    return 0;
+  }
+  const PantographSet own = standing.vehicle.all & ground.fit & ~defective;
+  PantographSet with = up;
+  while (standing.carried_a(with) < standing.demand.current_a) {
+    PantographSet best = with;
+    for (const int bit : standing.train().front_first) {
+      const PantographSet more = with | PantographSet{1} << bit;
+      if ((own >> bit & 1U) != 0 && standing.carried_a(more) > standing.carried_a(best)) {
+        best = more;
+      }
+    }
+    if (best == with) {
+      return 0;
+    }
+    with = best;
+  }
+  return with & ~up;
+}
+
+std::string power_words(const Demand& demand) {
+  return demand.computed ? fmt::format(" ({:.0f} kW at {:.0f} V, the lowest permanent voltage)",
+                                       demand.power_kw, demand.voltage_v)
+                         : std::string();
+}
+
+void check(const Standing& standing, PantographSet defective, StandCurrents& found) {
+  const Stand& stand = standing.stand;
+  const RunningTrain& train = standing.train();
+  const PantographSet up = stand.up & standing.vehicle.all;
+  const double carried_a = standing.carried_a(up);
+  if (standing.demand.current_a <= carried_a) {
+    return;
+  }
+  const std::string draws =
+      fmt::format("{} {} draws {:.0f} A{}; {} may carry {:.0f} A.", name_of(standing.vehicle),
+                  where_words(stand), standing.demand.current_a, power_words(standing.demand),
+                  list_of(train, up), carried_a);
+  std::string text;
+  const PantographSet after = stand.leaves & standing.vehicle.all;
+  const PantographSet help = help_for(standing, up, defective);
+  if (after != up && standing.carried_a(after) >= standing.demand.current_a) {
+    text = fmt::format("{} Change to {} on arrival, before it draws more.", draws,
+                       list_of(train, after));
+  } else if (help != 0) {
+    text = fmt::format(
+        "{} {} goes up as well while it stands, and comes down before it departs: spacing is for "
+        "running, and not looked at here.",
+        draws, list_of(train, help));
+    found.helps.push_back(
+        {.piece = stand.entered,
+         .raised = help,
+         .because = fmt::format("for the stand alone, {:.0f} A", standing.demand.current_a)});
+  } else {
+    text = fmt::format("{} {}: draw no more than that, switch off heating or other loads.", draws,
+                       standing.planning.ground(stand.ground).separations.empty()
+                           ? "No further pantograph of it helps"
+                           : "It stands over a separation section, where nothing more is raised");
+  }
+  const Rule& rule = *standing.rules.standstill;
+  found.findings.push_back({.at_km = stand.at_km,
+                            .finding = {.rule = rule.id,
+                                        .strength = Strength::prescribed,
+                                        .standing = rule.standing,
+                                        .text = std::move(text),
+                                        .source = rule.source}});
+}
+
+}  // namespace
+
+StandCurrents check_stand_currents(const PlanningCase& planning, const std::vector<Stand>& stands,
+                                   PantographSet defective) {
+  StandCurrents found;
+  const CurrentRules rules = current_rules(planning.request->rules);
+  if (rules.standstill == nullptr) {
+    return found;
+  }
+  std::set<std::string> unknown;
+  for (const Stand& stand : stands) {
+    const auto& supply = planning.section(stand.ground).supply;
+    if (stand.kind == StandKind::signal || !supply) {
+      continue;
+    }
+    for (const RunningVehicle& vehicle : planning.judge(stand.ground).train().vehicles) {
+      if ((stand.up & vehicle.all) == 0) {
+        continue;
+      }
+      const auto demand = standstill_demand(*vehicle.vehicle, *supply, rules);
+      if (demand) {
+        check({planning, rules, stand, vehicle, *demand}, defective, found);
+      } else {
+        unknown.insert(fmt::format("{} on {}", name_of(vehicle), name_of(*supply)));
+      }
+    }
+  }
+  if (!unknown.empty()) {
+    found.notes.push_back(
+        fmt::format("Not stated: what is drawn at a stand ({}). Current at a stand is not checked "
+                    "there.",
+                    fmt::join(unknown, ", ")));
+  }
+  return found;
+}
+
+}  // namespace panup

@@ -1,0 +1,100 @@
+#include "plan/stand_place.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "checks/standing.h"
+#include "checks/train_collectors.h"
+#include "plan/section_findings.h"
+
+namespace panup {
+
+namespace {
+
+constexpr int farthest_earlier_m = 2000;
+
+/// Chainage before a reversal is another piece of wire to a train that has turned round.
+std::vector<NoStandingStretch> met_at(const Route& route, double front_km) {
+  std::vector<NoStandingStretch> stretches = no_standing_stretches(route);
+  for (const Stop& stop : route.stops) {
+    if (stop.reversal && stop.at_km < front_km) {
+      std::erase_if(stretches,
+                    [&](const NoStandingStretch& stretch) { return stretch.from_km < stop.at_km; });
+    }
+  }
+  return stretches;
+}
+
+std::string joined_words(const RaisedCollectors& raised, std::size_t collector) {
+  for (const HighVoltageJoin& join : raised.joins) {
+    if (std::ranges::find(join.collectors, collector) != join.collectors.end()) {
+      return fmt::format(", joined with others by {}", join.name);
+    }
+  }
+  return {};
+}
+
+std::string words_for(const Stand& stand, const RaisedCollectors& raised,
+                      const std::vector<NoStandingStretch>& stretches,
+                      const std::vector<BadStand>& bad, double short_m) {
+  std::string text = fmt::format("If the train stands at {}, km {:.3f}, or up to {:g} m before, ",
+                                 place_words(stand), stand.at_km, short_m);
+  for (std::size_t i = 0; i < bad.size(); ++i) {
+    text += fmt::format("{}{} may stand in {}{}", i > 0 ? "; " : "",
+                        to_string(raised.collectors[bad[i].collector].ref),
+                        stretches[bad[i].stretch].words, joined_words(raised, bad[i].collector));
+  }
+  const auto earlier =
+      clear_before_m(stretches, raised.collectors, stand.at_km, short_m, farthest_earlier_m);
+  return text + (earlier
+                     ? fmt::format(". It is clear if the train stops {} m before {}, at km "
+                                   "{:.3f}.",
+                                   *earlier, place_words(stand), stand.at_km - *earlier / 1000.0)
+                     : fmt::format(". No place up to {} m before keeps all of them clear.",
+                                   farthest_earlier_m));
+}
+
+/// The rule for the kind of stand; null where none is in force.
+const Rule* rule_for(const RuleBook& rules, StandKind kind) {
+  const std::string_view place = kind == StandKind::signal ? "signal" : "stop";
+  const auto rule = std::ranges::find_if(rules.rules, [&](const Rule& candidate) {
+    return candidate.on && candidate.kind == RuleKind::standing_place &&
+           candidate.words.at("place") == place;
+  });
+  return rule == rules.rules.end() ? nullptr : &*rule;
+}
+
+}  // namespace
+
+void add_place_findings(const PlanningCase& planning, const std::vector<Stand>& stands,
+                        std::vector<PlannedSection>& sections) {
+  const PlanRequest& request = *planning.request;
+  if (request.route.separations.empty() && request.route.section_insulators.empty()) {
+    return;
+  }
+  for (const Stand& stand : stands) {
+    const Rule* const rule = rule_for(request.rules, stand.kind);
+    if (rule == nullptr) {
+      continue;
+    }
+    const RunningTrain& train = planning.judge(stand.ground).train();
+    const RaisedCollectors raised =
+        raised_collectors(train, stand.up | stand.leaves, strips_not_stated_m(request.rules));
+    const std::vector<NoStandingStretch> stretches = met_at(request.route, stand.at_km);
+    const double short_m = number_of(*rule, "stops_short_m").value_or(0);
+    const std::vector<BadStand> bad =
+        bad_stands(stretches, raised.collectors, stand.at_km, short_m);
+    if (!bad.empty()) {
+      add_finding_at(request.train, request.route, stand.at_km,
+                     {.rule = rule->id,
+                      .strength = rule->strength,
+                      .standing = rule->standing,
+                      .text = words_for(stand, raised, stretches, bad, short_m),
+                      .source = rule->source},
+                     sections);
+    }
+  }
+}
+
+}  // namespace panup
