@@ -9,7 +9,7 @@ namespace panup {
 namespace {
 
 constexpr double gravity_ms2 = 9.80665;
-constexpr double longest_step_m = 1;
+constexpr double longest_step_m = 10;
 constexpr double same_place_km = 1e-6;
 
 /// d(v²)/ds at a place, from v².

@@ -75,10 +75,15 @@ const CurrentDemand* stated_demand(const Vehicle& vehicle, EnergySupply supply) 
 }  // namespace
 
 CurrentRules current_rules(const RuleBook& rules) {
-  return {.demand = rule_in_force(rules, RuleKind::current_demand),
-          .per_pantograph = rule_in_force(rules, RuleKind::current_per_pantograph),
-          .train = rule_in_force(rules, RuleKind::train_current),
-          .standstill = rule_in_force(rules, RuleKind::standstill_current)};
+  CurrentRules in_force{.demand = rule_in_force(rules, RuleKind::current_demand),
+                        .per_pantograph = rule_in_force(rules, RuleKind::current_per_pantograph),
+                        .train = rule_in_force(rules, RuleKind::train_current),
+                        .standstill = rule_in_force(rules, RuleKind::standstill_current)};
+  if (in_force.per_pantograph != nullptr) {
+    in_force.share_of_rating = number_of(*in_force.per_pantograph, "share_of_rating").value_or(1);
+    in_force.unequal_sharing = number_of(*in_force.per_pantograph, "unequal_sharing").value_or(1);
+  }
+  return in_force;
 }
 
 std::optional<Demand> running_demand(const Vehicle& vehicle, EnergySupply supply,
@@ -130,13 +135,10 @@ double running_limit_a(const PantographType& type, EnergySupply supply, const Cu
   if (of_supply == nullptr) {
     return 0;
   }
-  const double share = rules.per_pantograph == nullptr
-                           ? 1
-                           : number_of(*rules.per_pantograph, "share_of_rating").value_or(1);
   const double strips_a = type.greatest_current_per_strip_a
                               ? type.strip_count * *type.greatest_current_per_strip_a
                               : of_supply->running_current_a;
-  return share * std::min(of_supply->running_current_a, strips_a);
+  return rules.share_of_rating * std::min(of_supply->running_current_a, strips_a);
 }
 
 double standstill_limit_a(const PantographType& type, const Section& section,
@@ -154,10 +156,7 @@ double standstill_limit_a(const PantographType& type, const Section& section,
 }
 
 double most_loaded_share(std::size_t count, const CurrentRules& rules) {
-  const double unequal = count == 1 || rules.per_pantograph == nullptr
-                             ? 1
-                             : number_of(*rules.per_pantograph, "unequal_sharing").value_or(1);
-  return unequal / static_cast<double>(count);
+  return (count == 1 ? 1 : rules.unequal_sharing) / static_cast<double>(count);
 }
 
 double carried_together_a(const std::vector<double>& limits_a, const CurrentRules& rules) {

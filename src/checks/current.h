@@ -28,6 +28,8 @@ struct CurrentRules {
   const Rule* per_pantograph = nullptr;  ///< while running
   const Rule* train = nullptr;
   const Rule* standstill = nullptr;
+  double share_of_rating = 1;  ///< of a pantograph's rating, that may be used; by `per_pantograph`
+  double unequal_sharing = 1;  ///< k; by `per_pantograph`
 };
 CurrentRules current_rules(const RuleBook& rules);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <limits>
 
 namespace panup {
 
@@ -27,7 +28,14 @@ std::vector<double> limits_of(const RunningTrain& train, PantographSet set, Ener
 
 double carried_by(const RunningTrain& train, PantographSet set, EnergySupply supply,
                   const CurrentRules& rules) {
-  return carried_together_a(limits_of(train, set, supply, rules), rules);
+  double weakest_a = std::numeric_limits<double>::infinity();
+  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
+    if ((set >> bit & 1U) != 0) {
+      weakest_a = std::min(weakest_a, running_limit_a(type_of(train, bit), supply, rules));
+    }
+  }
+  const auto count = static_cast<std::size_t>(std::popcount(set));
+  return count == 0 ? 0 : weakest_a / most_loaded_share(count, rules);
 }
 
 /// A vehicle that draws current, in a configuration.

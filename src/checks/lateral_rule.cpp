@@ -12,19 +12,25 @@ namespace panup {
 
 namespace {
 
-/// The wind that is judged: of the day, or the line's design wind.
-struct JudgedWind {
-  double speed_ms = 0;
+/// The numbers of the rule, taken once: it is asked for every configuration.
+struct WindOnWire {
+  const Rule* rule = nullptr;
+  WindLoad load;  ///< without the wires
+  double gust_factor = 1;
+  double speed_ms = 0;  ///< that is judged: of the day, or the line's design wind
   bool known = false;
   bool of_the_day = false;
 };
 
-JudgedWind judged_wind(const Rule& rule, std::optional<double> wind_ms) {
-  if (wind_ms) {
-    return {.speed_ms = *wind_ms, .known = true, .of_the_day = true};
-  }
+WindOnWire wind_on_wire(const Rule& rule, std::optional<double> wind_ms) {
   const auto design = number_of(rule, "design_wind_ms");
-  return {.speed_ms = design.value_or(0), .known = design.has_value(), .of_the_day = false};
+  return {.rule = &rule,
+          .load = {.air_density_kg_per_m3 = number_of(rule, "air_density_kg_per_m3").value_or(1.25),
+                   .drag_factor = number_of(rule, "drag_factor").value_or(1)},
+          .gust_factor = number_of(rule, "gust_factor").value_or(1),
+          .speed_ms = wind_ms.value_or(design.value_or(0)),
+          .known = wind_ms || design,
+          .of_the_day = wind_ms.has_value()};
 }
 
 WireSpan wire_span(const SpanType& span) {
@@ -40,11 +46,8 @@ struct WeakestSpan {
   double position_m = 0;           ///< of the wire: in the wind that is judged, or in that calm
 };
 
-WeakestSpan weakest_span(const Rule& rule, const Section& section, double permitted_m,
-                         double wind_ms) {
-  WindLoad load{.air_density_kg_per_m3 = number_of(rule, "air_density_kg_per_m3").value_or(1.25),
-                .drag_factor = number_of(rule, "drag_factor").value_or(1)};
-  const double gust_factor = number_of(rule, "gust_factor").value_or(1);
+WeakestSpan weakest_span(const WindOnWire& wind, const Section& section, double permitted_m) {
+  WindLoad load = wind.load;
   double tension_n = 0;
   for (const LineWire& wire : section.wires) {
     load.diameter_m += wire.diameter_mm / 1000;
@@ -56,10 +59,10 @@ WeakestSpan weakest_span(const Rule& rule, const Section& section, double permit
     const auto bend = greatest_bend_per_m(span, permitted_m);
     std::optional<double> holds;
     if (bend) {
-      holds = speed_ms_for(load, *bend * tension_n) / gust_factor;
+      holds = speed_ms_for(load, *bend * tension_n) / wind.gust_factor;
     }
     if (weakest.span == nullptr || holds < weakest.holds_ms) {  // nothing is less than any wind
-      const double judged_ms = holds ? gust_factor * wind_ms : 0;
+      const double judged_ms = holds ? wind.gust_factor * wind.speed_ms : 0;
       const double gust_bend = load_n_per_m(load, judged_ms) / tension_n;
       weakest = {.span = &type,
                  .holds_ms = holds,
@@ -69,9 +72,8 @@ WeakestSpan weakest_span(const Rule& rule, const Section& section, double permit
   return weakest;
 }
 
-std::vector<LateralMargin> margins_by(const Rule& rule, const JudgedWind& wind,
-                                      const RunningTrain& train, const Section& section,
-                                      PantographSet raised) {
+std::vector<LateralMargin> margins_by(const WindOnWire& wind, const RunningTrain& train,
+                                      const Section& section, PantographSet raised) {
   std::vector<LateralMargin> margins;
   std::vector<const PantographType*> types;
   for (const int bit : train.front_first) {
@@ -84,8 +86,8 @@ std::vector<LateralMargin> margins_by(const Rule& rule, const JudgedWind& wind,
       margins[static_cast<std::size_t>(found - types.begin())].heads.push_back(placed.ref);
       continue;
     }
-    const PermittedPosition permitted = permitted_position(rule, *placed.type);
-    const WeakestSpan weakest = weakest_span(rule, section, permitted.position_m, wind.speed_ms);
+    const PermittedPosition permitted = permitted_position(*wind.rule, *placed.type);
+    const WeakestSpan weakest = weakest_span(wind, section, permitted.position_m);
     types.push_back(placed.type);
     margins.push_back({.heads = {placed.ref},
                        .head_width_mm = placed.type->head_width_mm,
@@ -132,17 +134,39 @@ std::string words(const LateralMargin& margin, bool iced) {
       ice);
 }
 
-void judge(const Rule& rule, const JudgedWind& wind, const JudgedCase& judged, Opinion& opinion) {
-  if (judged.section.spans.empty() || (opinion.verdict.forbidden && !opinion.explains())) {
+/// Whether the wire stays on all raised heads; nothing is kept.
+bool holds(const WindOnWire& wind, const JudgedCase& judged) {
+  const PantographType* before = nullptr;
+  for (const int bit : judged.raised_bits) {
+    const PantographType* const type = judged.train.pantographs[static_cast<std::size_t>(bit)].type;
+    if (type == before) {
+      continue;
+    }
+    before = type;
+    const WeakestSpan weakest =
+        weakest_span(wind, judged.section, permitted_position(*wind.rule, *type).position_m);
+    if (!weakest.holds_ms || wind.speed_ms > *weakest.holds_ms) {
+      return false;
+    }
+  }
+  return true;
+}
+
+void judge(const WindOnWire& wind, const JudgedCase& judged, Opinion& opinion) {
+  if (judged.section.spans.empty()) {
+    return;
+  }
+  if (!opinion.explains()) {
+    opinion.verdict.forbidden = opinion.verdict.forbidden || !holds(wind, judged);
     return;
   }
   for (const LateralMargin& margin :
-       margins_by(rule, wind, judged.train, judged.section, judged.raised)) {
+       margins_by(wind, judged.train, judged.section, judged.raised)) {
     const auto text = [&] { return words(margin, judged.iced); };
     if (margin.holds()) {
-      opinion.say(rule, Strength::note, text);
+      opinion.say(*wind.rule, Strength::note, text);
     } else {
-      opinion.forbid(rule, text);
+      opinion.forbid(*wind.rule, text);
     }
   }
 }
@@ -183,7 +207,7 @@ std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<
   const Rule* const rule = rule_in_force(rules, RuleKind::lateral_position);
   return rule == nullptr || section.spans.empty()
              ? std::vector<LateralMargin>{}
-             : margins_by(*rule, judged_wind(*rule, wind_ms), train, section, raised);
+             : margins_by(wind_on_wire(*rule, wind_ms), train, section, raised);
 }
 
 FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> wind_ms) {
@@ -191,9 +215,8 @@ FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> w
   if (rule == nullptr) {
     return [](const JudgedCase&, Opinion&) {};
   }
-  const JudgedWind wind = judged_wind(*rule, wind_ms);
-  return [rule, wind](const JudgedCase& judged, Opinion& opinion) {
-    judge(*rule, wind, judged, opinion);
+  return [wind = wind_on_wire(*rule, wind_ms)](const JudgedCase& judged, Opinion& opinion) {
+    judge(wind, judged, opinion);
   };
 }
 

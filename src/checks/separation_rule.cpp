@@ -1,6 +1,11 @@
 #include "checks/separation_rule.h"
 
 #include <algorithm>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <tuple>
 
 #include "checks/separation_length.h"
 #include "checks/separation_words.h"
@@ -10,12 +15,37 @@ namespace panup {
 
 namespace {
 
+/// What was said of passages: failures ask for the same ones again and again, and the reserve is
+/// dear to find. Shared by all threads that judge.
+class SaidPassages {
+ public:
+  std::string words_for(const SeparationPassage& passage) {
+    const Key key{&passage.section, &passage.judged.train, passage.judged.raised};
+    {
+      const std::lock_guard lock(mutex_);
+      if (const auto said = said_.find(key); said != said_.end()) {
+        return said->second;
+      }
+    }
+    std::string words = passing_words(passage);
+    const std::lock_guard lock(mutex_);
+    said_.try_emplace(key, words);
+    return words;
+  }
+
+ private:
+  using Key = std::tuple<const SeparationSection*, const RunningTrain*, PantographSet>;
+  std::mutex mutex_;
+  std::map<Key, std::string> said_;
+};
+
 /// The rules in force; null where there is none.
 struct SeparationRules {
   const Rule* zones = nullptr;
   const Rule* length = nullptr;
   const Rule* unknown = nullptr;
   double strips_not_stated_m = 0;
+  std::shared_ptr<SaidPassages> said = std::make_shared<SaidPassages>();
 };
 
 /// It hangs on what is not stated.
@@ -42,7 +72,7 @@ void judge_by_zones(const SeparationRules& rules, const SeparationPassage& passa
   const BreakerAt breaker =
       passage.section.breaker_off ? BreakerAt::open : BreakerAt::closed_where_permitted;
   if (passes(zones, passage.raised, breaker)) {
-    opinion.say(*rules.zones, Strength::note, [&] { return passing_words(passage); });
+    opinion.say(*rules.zones, Strength::note, [&] { return rules.said->words_for(passage); });
     return;
   }
   const RaisedCollectors known = known_of(passage.raised);

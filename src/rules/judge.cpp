@@ -146,7 +146,7 @@ const Rule* rule_in_force(const RuleBook& rules, RuleKind kind) {
   return found == rules.rules.end() ? nullptr : &*found;
 }
 
-std::optional<double> number_of(const Rule& rule, const std::string& key) {
+std::optional<double> number_of(const Rule& rule, std::string_view key) {
   const auto found = rule.numbers.find(key);
   return found == rule.numbers.end() ? std::nullopt : std::optional(found->second);
 }

@@ -172,6 +172,6 @@ std::string consent_words(const Consent& consent);
 const Rule* rule_in_force(const RuleBook& rules, RuleKind kind);
 
 /// A numeric parameter of a rule; nothing if not stated.
-std::optional<double> number_of(const Rule& rule, const std::string& key);
+std::optional<double> number_of(const Rule& rule, std::string_view key);
 
 }  // namespace panup

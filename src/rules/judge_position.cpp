@@ -27,7 +27,7 @@ void breach(const Rule& rule, std::uint16_t& count, Opinion& opinion, const Text
   }
 }
 
-bool word_is(const Rule& rule, const std::string& key, std::string_view word) {
+bool word_is(const Rule& rule, std::string_view key, std::string_view word) {
   const auto found = rule.words.find(key);
   return found != rule.words.end() && found->second == word;
 }

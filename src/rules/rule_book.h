@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <map>
 #include <optional>
@@ -115,9 +116,9 @@ struct Rule {
   Standing standing{};
   Strength strength{};
   bool on = true;
-  bool invented = false;                  ///< its numbers are invented for the demo
-  std::map<std::string, double> numbers;  ///< keys carry units, as in the file
-  std::map<std::string, std::string> words;
+  bool invented = false;                               ///< its numbers are invented for the demo
+  std::map<std::string, double, std::less<>> numbers;  ///< keys carry units, as in the file
+  std::map<std::string, std::string, std::less<>> words;
   std::map<std::string, std::vector<std::string>> lists;
   std::vector<SpacingRow> spacing;  ///< kind design_spacing only; by rising speed
   std::string book;                 ///< name of the book it stands in
