@@ -64,6 +64,24 @@ std::vector<CurrentDemand> read_demand(TomlTable& table, const VehicleType* type
   return demands;
 }
 
+/// Sorts numbers of pantographs; says which there is none of, and that one is named twice.
+void tidy_numbers(TomlTable& table, const char* key, const VehicleType& type,
+                  std::vector<int>& numbers) {
+  const auto count = static_cast<int>(type.pantographs.size());
+  for (const int number : numbers) {
+    if (number > count) {
+      table.report_at(key,
+                      fmt::format("'{}' has no pantograph {}; it has {}", type.id, number, count));
+    }
+  }
+  std::ranges::sort(numbers);
+  const auto rest = std::ranges::unique(numbers);
+  if (!rest.empty()) {
+    table.report_at(key, "the same pantograph is named twice");
+    numbers.erase(rest.begin(), rest.end());
+  }
+}
+
 std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& stock) {
   Vehicle vehicle;
   vehicle.number = number;
@@ -73,6 +91,8 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
       static_cast<Cab>(table.whole("leading_cab", 1, 2, Need::required).value_or(1));
   vehicle.dead_in_tow = table.flag("dead_in_tow").value_or(false);
   vehicle.defective = table.wholes("defective_pantographs", 1, 8).value_or(std::vector<int>{});
+  vehicle.kept_down = table.wholes("kept_down_pantographs", 1, 8).value_or(std::vector<int>{});
+  vehicle.kept_up = table.wholes("kept_up_pantographs", 1, 8).value_or(std::vector<int>{});
   if (type_id) {
     vehicle.type = find_type(table, "vehicle", *type_id, stock);
   }
@@ -89,18 +109,20 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
                                 *type_id));
     return std::nullopt;
   }
-  const auto count = static_cast<int>(vehicle.type->pantographs.size());
-  for (const int defective : vehicle.defective) {
-    if (defective > count) {
-      table.report_at("defective_pantographs", fmt::format("'{}' has no pantograph {}; it has {}",
-                                                           *type_id, defective, count));
-    }
+  for (const auto& [key, numbers] : {std::pair{"defective_pantographs", &vehicle.defective},
+                                     std::pair{"kept_down_pantographs", &vehicle.kept_down},
+                                     std::pair{"kept_up_pantographs", &vehicle.kept_up}}) {
+    tidy_numbers(table, key, *vehicle.type, *numbers);
   }
-  std::ranges::sort(vehicle.defective);
-  const auto rest = std::ranges::unique(vehicle.defective);
-  if (!rest.empty()) {
-    table.report_at("defective_pantographs", "the same pantograph is named twice");
-    vehicle.defective.erase(rest.begin(), rest.end());
+  for (const int number : vehicle.kept_up) {
+    if (std::ranges::binary_search(vehicle.kept_down, number)) {
+      table.report_at("kept_up_pantographs",
+                      fmt::format("pantograph {} is ordered up and down", number));
+    }
+    if (std::ranges::binary_search(vehicle.defective, number)) {
+      table.report_at("kept_up_pantographs",
+                      fmt::format("pantograph {} is defective; it stays down", number));
+    }
   }
   return vehicle;
 }

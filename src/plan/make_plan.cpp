@@ -64,6 +64,14 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   if (!invented.empty()) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
+  const RunningTrain train = set_running(request.train, false);
+  for (const auto& [set, words] : {std::pair{train.kept_down, "stays down"},
+                                   std::pair{train.kept_up, "is up wherever it may be"}}) {
+    if (set != 0) {
+      notes.push_back(
+          fmt::format("By order in the train file: {} {}.", list_of(train, set), words));
+    }
+  }
   const auto lateral_unknown = lateral_position_unknown(request);
   std::vector<std::string> unchecked;
   if (rule_in_force(request.rules, RuleKind::zones_joined) == nullptr) {

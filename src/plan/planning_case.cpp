@@ -99,8 +99,9 @@ std::vector<std::vector<PantographSet>> choices(const Judge& judge, const Sectio
   std::vector<std::vector<PantographSet>> by_vehicle;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
     if (!vehicle.dead) {
-      by_vehicle.push_back(
-          subsets(usable & vehicle.all, most_useful(judge, section, vehicle, usable)));
+      const int ordered = std::popcount(judge.train().kept_up & usable & vehicle.all);
+      by_vehicle.push_back(subsets(
+          usable & vehicle.all, std::max(ordered, most_useful(judge, section, vehicle, usable))));
     }
   }
   return by_vehicle;

@@ -1,5 +1,7 @@
 #include "render/json_parts.h"
 
+#include <algorithm>
+
 #include "stock/layout.h"
 
 namespace panup {
@@ -8,7 +10,17 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-Json pantograph_to_json(const PlacedPantograph& placed, const RoofPantograph& roof) {
+Json order_to_json(const Vehicle& vehicle, int pantograph) {
+  const auto among = [pantograph](const std::vector<int>& numbers) {
+    return std::ranges::find(numbers, pantograph) != numbers.end();
+  };
+  return among(vehicle.kept_down) ? Json("down")
+         : among(vehicle.kept_up) ? Json("up")
+                                  : Json(nullptr);
+}
+
+Json pantograph_to_json(const Vehicle& vehicle, const PlacedPantograph& placed,
+                        const RoofPantograph& roof) {
   Json json;
   json["name"] = to_string(placed.ref);
   json["number"] = placed.ref.pantograph;
@@ -16,6 +28,7 @@ Json pantograph_to_json(const PlacedPantograph& placed, const RoofPantograph& ro
   json["from_front_m"] = placed.from_front_m;
   json["half"] = placed.half == RoofHalf::front ? "front" : "rear";
   json["defective"] = placed.defective;
+  json["ordered"] = order_to_json(vehicle, placed.ref.pantograph);
   json["type"] = placed.type->id;
   json["type_name"] = placed.type->name;
   json["frame"] = name_of(placed.type->frame);
@@ -47,7 +60,7 @@ Json vehicle_to_json(const Vehicle& vehicle, const PlacedItem& place, const Layo
   for (const RoofPantograph& roof : vehicle.type->pantographs) {
     for (const PlacedPantograph& placed : layout.pantographs) {
       if (placed.ref == PantographRef{vehicle.number, roof.number}) {
-        pantographs.push_back(pantograph_to_json(placed, roof));
+        pantographs.push_back(pantograph_to_json(vehicle, placed, roof));
       }
     }
   }

@@ -80,6 +80,8 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
       return judge_fit(rule, judged, opinion);
     case RuleKind::defective_pantograph:
       return judge_defective(rule, judged, opinion);
+    case RuleKind::operators_order:
+      return judge_order(rule, judged, opinion);
     case RuleKind::dead_in_tow:
       return judge_dead_in_tow(rule, judged, opinion);
     case RuleKind::raised_record:
@@ -207,7 +209,7 @@ Ground Judge::ground(const Section& section, bool iced,
 }
 
 PantographSet Judge::usable(const Section& section) const {
-  PantographSet usable = fit_for(running_, section);
+  PantographSet usable = fit_for(running_, section) & ~running_.kept_down;
   for (const RunningVehicle& vehicle : running_.vehicles) {
     if (vehicle.dead) {
       usable &= ~vehicle.all;

@@ -129,7 +129,7 @@ class Judge {
   const RuleBook& rules() const { return *rules_; }
 
   /// Pantographs that nothing but a defect keeps down on `section`: fit for system, head, strips,
-  /// dropping device and height, and not on a vehicle dead in tow.
+  /// dropping device and height, not ordered down, and not on a vehicle dead in tow.
   PantographSet usable(const Section& section) const;
 
   /// A piece of `section`, ready to be judged on; section and low places must outlive it.

@@ -134,6 +134,26 @@ void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinio
   }
 }
 
+void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const PantographSet wrong = judged.raised & judged.train.kept_down;
+  if (wrong != 0) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: the train file orders it to stay down.",
+                         list_of(judged.train, wrong));
+    });
+  }
+  PantographSet missing = judged.train.kept_up & judged.fit & ~judged.defective & ~judged.raised;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    missing &= vehicle.dead ? ~vehicle.all : ~PantographSet{0};
+  }
+  if (missing != 0) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: the train file orders it up, and it may be up here.",
+                         list_of(judged.train, missing));
+    });
+  }
+}
+
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const RunningVehicle& vehicle : judged.train.vehicles) {
     if (!vehicle.dead) {

@@ -19,6 +19,7 @@ bool holds_on(const Consent& consent, const Section& section);
 
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

@@ -51,6 +51,7 @@ enum class RuleKind : std::uint8_t {
   automatic_dropping_device,
   wire_height,
   defective_pantograph,
+  operators_order,
   dead_in_tow,
   put_dead_in_tow,
   current_per_pantograph,

@@ -214,6 +214,9 @@ constexpr std::array specs{
                  "the section's wire heights lie within a raised pantograph's working range"},
     RuleKindSpec{defective_pantograph, "defective-pantograph", true, none,
                  "a defective pantograph stays down"},
+    RuleKindSpec{operators_order, "operators-order", true, none,
+                 "what the train file orders up is up wherever it may be, what it orders down "
+                 "stays down"},
     RuleKindSpec{dead_in_tow, "dead-in-tow", true, none,
                  "a vehicle dead in tow has no pantograph up"},
     RuleKindSpec{put_dead_in_tow, "put-dead-in-tow", false, none,

@@ -15,6 +15,18 @@ std::vector<PlacedPantograph> by_number(const Layout& layout) {
   return pantographs;
 }
 
+/// Of the vehicle, the pantographs of these numbers.
+PantographSet numbered(const RunningTrain& train, const Vehicle& vehicle,
+                       const std::vector<int>& numbers) {
+  PantographSet set = 0;
+  for (const int number : numbers) {
+    if (const auto bit = bit_of(train, {vehicle.number, number})) {
+      set |= PantographSet{1} << *bit;
+    }
+  }
+  return set;
+}
+
 RunningVehicle running_vehicle(const Vehicle& vehicle, std::size_t item,
                                const std::vector<PlacedPantograph>& pantographs) {
   RunningVehicle running{.number = vehicle.number,
@@ -44,7 +56,9 @@ RunningTrain set_running(const Train& train, bool reversed) {
                        .pantographs = {},
                        .front_first = {},
                        .vehicles = {},
-                       .defective = 0};
+                       .defective = 0,
+                       .kept_down = 0,
+                       .kept_up = 0};
   running.pantographs = by_number(running.layout);
   for (const PlacedPantograph& placed : running.layout.pantographs) {
     running.front_first.push_back(*bit_of(running, placed.ref));
@@ -58,6 +72,8 @@ RunningTrain set_running(const Train& train, bool reversed) {
     const ConsistItem& consist_item = train.consist[running.layout.items[item].consist_index];
     if (const auto* const vehicle = std::get_if<Vehicle>(&consist_item)) {
       running.vehicles.push_back(running_vehicle(*vehicle, item, running.pantographs));
+      running.kept_down |= numbered(running, *vehicle, vehicle->kept_down);
+      running.kept_up |= numbered(running, *vehicle, vehicle->kept_up);
     }
   }
   return running;

@@ -35,6 +35,8 @@ struct RunningTrain {
   std::vector<int> front_first;               ///< bits in order from the front
   std::vector<RunningVehicle> vehicles;       ///< front first
   PantographSet defective = 0;
+  PantographSet kept_down = 0;  ///< by the operator's order
+  PantographSet kept_up = 0;    ///< likewise, wherever they may be up
 };
 
 RunningTrain set_running(const Train& train, bool reversed);

@@ -32,6 +32,8 @@ struct Vehicle {
   Cab leading_cab = Cab::cab1;  ///< the cab at the front at departure
   bool dead_in_tow = false;
   std::vector<int> defective;         ///< numbers of pantographs that must stay down
+  std::vector<int> kept_down;         ///< numbers of those that the operator orders to stay down
+  std::vector<int> kept_up;           ///< and of those that are up wherever they may be
   std::vector<CurrentDemand> demand;  ///< empty: not stated
   SourcePlace place;
 };

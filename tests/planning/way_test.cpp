@@ -302,5 +302,49 @@ TEST(Way, TheSamePlanWhateverTheNumberOfThreads) {
   }
 }
 
+/// An order of the operator, against what practice would do; derived.
+TEST(Order, WhatIsOrderedDownStaysDown) {
+  Scenario scenario = Scenario().add(locomotive());
+  std::get<Vehicle>(scenario.request.train.consist[0]).kept_down = {2};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1");
+  EXPECT_EQ(plan.answer, Answer::permitted);
+}
+
+TEST(Order, WhatIsOrderedUpIsUpThoughPracticeWouldNot) {
+  Scenario scenario = Scenario().add(locomotive());
+  EXPECT_EQ(up_on(scenario.plan()), "R1");
+  std::get<Vehicle>(scenario.request.train.consist[0]).kept_up = {1};
+  EXPECT_EQ(up_on(scenario.plan()), "F1");
+}
+
+TEST(Order, UpHoldsOnlyWhereItMayBe) {
+  Scenario scenario = Scenario().add(locomotive());
+  std::get<Vehicle>(scenario.request.train.consist[0]).kept_up = {1};
+  scenario.section().permitted_head_widths_mm = {1600};
+  EXPECT_EQ(scenario.plan().answer, Answer::none) << "the section admits neither head";
+  EXPECT_FALSE(says(scenario.plan().sections[0], "ordered", Strength::forbidden));
+}
+
+TEST(Order, AFailedOneIsNotHeldUp) {
+  Scenario scenario = Scenario().add(locomotive());
+  std::get<Vehicle>(scenario.request.train.consist[0]).kept_up = {1};
+  const Plan plan = scenario.plan();
+  const auto failed =
+      std::ranges::find(plan.contingencies, PantographRef{1, 1}, &Contingency::failed);
+  ASSERT_NE(failed, plan.contingencies.end());
+  EXPECT_EQ(failed->answer, Answer::permitted);
+  EXPECT_EQ(failed->sections[0].raised, (std::vector{PantographRef{1, 2}}));
+}
+
+TEST(Order, AgainstWhatIsForbiddenLeavesNothingAndSaysSo) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  auto& first = std::get<Vehicle>(scenario.request.train.consist[0]);
+  auto& second = std::get<Vehicle>(scenario.request.train.consist[1]);
+  first.kept_down = {1, 2};
+  second.kept_down = {1, 2};
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+}
+
 }  // namespace
 }  // namespace panup::scenario
