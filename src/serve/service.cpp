@@ -3,7 +3,7 @@
 #include <exception>
 
 #include "serve/library_requests.h"
-#include "serve/page.h"
+#include "serve/page_files.h"
 
 namespace panup {
 
@@ -42,6 +42,12 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest&) { return reply_to_library(s.place); }},
       {"GET", "/api/library/file",
        [](Service& s, const ServiceRequest& r) { return reply_to_file(r.file, s.place); }},
+      {"PUT", "/api/library/file",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_writing(r.body, s.place, s.writing);
+       }},
+      {"GET", "/api/openapi.json",
+       [](Service&, const ServiceRequest&) { return Reply{.body = std::string(api_document())}; }},
       {"POST", "/api/train/read",
        [](Service& s, const ServiceRequest& r) { return reply_to_train_reading(r.body, s.place); }},
       {"POST", "/api/train/write",
