@@ -1,10 +1,9 @@
-#include "serve/jobs.h"
-
 #include <gtest/gtest.h>
 
 #include <future>
 
 #include "serve/events.h"
+#include "serve/jobs.h"
 
 namespace panup {
 namespace {
@@ -57,10 +56,9 @@ TEST(JobBoard, a_job_fails_with_its_reason_also_where_it_throws) {
     error = "it cannot be";
     return std::optional<std::string>();
   });
-  const auto thrown =
-      board.submit("a", [](JobProgress&, std::string&) -> std::optional<std::string> {
-        throw std::bad_alloc();
-      });
+  const auto thrown = board.submit(
+      "a",
+      [](JobProgress&, std::string&) -> std::optional<std::string> { throw std::bad_alloc(); });
   EXPECT_EQ(wait_for_end(board, *refused).error, "it cannot be");
   const JobReport report = wait_for_end(board, *thrown);
   EXPECT_EQ(report.state, JobState::failed);

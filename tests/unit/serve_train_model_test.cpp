@@ -1,10 +1,9 @@
-#include "serve/train_model.h"
-
 #include <gtest/gtest.h>
 
 #include <filesystem>
 
 #include "files/read_train.h"
+#include "serve/train_model.h"
 
 namespace panup {
 namespace {
@@ -174,10 +173,10 @@ TEST(TrainModel, a_vehicle_called_by_its_number_has_no_id_of_its_own) {
   EXPECT_EQ(text.find("vehicle 1"), std::string::npos);
   EXPECT_EQ(text.find("vehicle 4"), std::string::npos);  // of four, it may have been the last
   EXPECT_NE(text.find("\"vehicle 01\""), std::string::npos);
-  EXPECT_NE(model_to_train(nlohmann::json::parse(
-                               R"({"consist": [{"vehicle": "a", "id": "vehicle 2"}]})"))
-                .find("\"vehicle 2\""),
-            std::string::npos);
+  EXPECT_NE(
+      model_to_train(nlohmann::json::parse(R"({"consist": [{"vehicle": "a", "id": "vehicle 2"}]})"))
+          .find("\"vehicle 2\""),
+      std::string::npos);
 }
 
 }  // namespace

@@ -54,9 +54,8 @@ std::string told(const TomlNode& node) {
   return std::visit(Teller{}, node.value);
 }
 
-TomlNode node_of(std::variant<bool, std::int64_t, double, std::string, TomlDate, TomlArray,
-                              TomlEntries>
-                     value) {
+TomlNode node_of(
+    std::variant<bool, std::int64_t, double, std::string, TomlDate, TomlArray, TomlEntries> value) {
   TomlNode node{};
   node.value = std::move(value);
   return node;
