@@ -100,14 +100,6 @@ std::string cell_text(const EnvelopeCell& cell, std::size_t spacing, std::size_t
                        {"criterion", cell.criterion}});
 }
 
-void tell_cells(const Envelope& envelope, JobProgress& progress) {
-  for (std::size_t spacing = 0; spacing < envelope.cells.size(); ++spacing) {
-    for (std::size_t speed = 0; speed < envelope.cells[spacing].size(); ++speed) {
-      progress.found_cell(cell_text(envelope.cells[spacing][speed], spacing, speed));
-    }
-  }
-}
-
 std::string joined(const std::vector<std::string>& sentences) {
   std::string text;
   for (const std::string& sentence : sentences) {
@@ -193,12 +185,15 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
     JobRuns runs(place, progress);
-    auto envelope = compute_envelope(request, runs.source());
+    auto envelope = compute_envelope(
+        request, runs.source(),
+        [&progress](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
+          progress.found_cell(cell_text(cell, spacing, speed));
+        });
     if (!envelope) {
       error = "it was stopped";
       return std::nullopt;
     }
-    tell_cells(*envelope, progress);
     EnvelopeReport report;
     report.envelope = std::move(*envelope);
     report.inputs = input->files;
