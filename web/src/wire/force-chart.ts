@@ -27,7 +27,6 @@ export interface ForceChart {
   droppers_m: number[];
   /** Both ends of each stretch without contact. */
   losses_m: [number, number][];
-  loss_words: string;
   /** Common to all pantographs of a run, so that their charts compare by eye. */
   lowest_n: number;
   highest_n: number;
@@ -38,9 +37,6 @@ export interface ForceWords {
   statistical_max: string;
   statistical_min: string;
   sigma: string;
-  chainage: string;
-  force: string;
-  no_contact: string;
 }
 
 /** Stretches of the thinned course in which the unfiltered force is none. */
