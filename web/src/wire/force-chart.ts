@@ -183,6 +183,7 @@ function drawExtras(u: uPlot, chart: ForceChart, colours: ChartColours): void {
 
   ctx.font = `${label_size * ratio}px ${sheet_fonts}`;
   ctx.textBaseline = 'middle';
+  ctx.textAlign = 'left';
   const labels = spreadLabels(
     chart.levels.map((level) => y(level.value)),
     (label_size + 3) * ratio,
@@ -214,7 +215,7 @@ export function chartOptions(
   colours: ChartColours,
   language: string,
 ): uPlot.Options {
-  const number = new Intl.NumberFormat(language, { maximumFractionDigits: 0 });
+  const number = new Intl.NumberFormat(language, { maximumFractionDigits: 1, useGrouping: false });
   const axis = (label: string): uPlot.Axis => ({
     label,
     stroke: colours.ink,
