@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <fstream>
 #include <vector>
@@ -52,17 +53,20 @@ std::optional<SourceText> load_text(const std::string& path, Diagnostics& diagno
     return fail("this is a folder, expected a file");
   }
   std::ifstream stream(path, std::ios::binary);
-  SourceText source{.file = path, .text = std::string(greatest_file_bytes + 1, '\0')};
-  stream.read(source.text.data(), static_cast<std::streamsize>(source.text.size()));
+  SourceText source{.file = path, .text = {}};
+  // In pieces, for a pipe does not say how much it holds.
+  std::array<char, 65536> piece{};
+  while (stream && source.text.size() <= greatest_file_bytes) {
+    stream.read(piece.data(), static_cast<std::streamsize>(piece.size()));
+    source.text.append(piece.data(), static_cast<std::size_t>(stream.gcount()));
+  }
   if (!stream.eof() && stream.fail()) {
     return fail("it cannot be read");
   }
-  const auto read = static_cast<std::size_t>(stream.gcount());
-  if (read > greatest_file_bytes) {
+  if (source.text.size() > greatest_file_bytes) {
     return fail(fmt::format("it is larger than {} MB; input files are smaller",
                             greatest_file_bytes / 1'000'000));
   }
-  source.text.resize(read);
   source.text.shrink_to_fit();
   return source;
 }

@@ -2,13 +2,10 @@
 /// The room `cli`: one file a command, nothing but reading options and calling.
 
 #include <CLI/CLI.hpp>
-#include <nlohmann/json_fwd.hpp>
-#include <optional>
 #include <string>
-#include <vector>
 
 #include "base/diagnostics.h"
-#include "rules/rule_book.h"
+#include "render/json_text.h"
 
 namespace panup {
 
@@ -36,16 +33,10 @@ void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);
 void add_envelope_command(CLI::App& program, int& status);
 void add_store_command(CLI::App& program, int& status);
+void add_serve_command(CLI::App& program, int& status);
 
 /// Prints diagnostics to standard error, by place. True if there were any.
 bool print_diagnostics(Diagnostics diagnostics);
-
-/// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
-std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
-                                        Diagnostics& diagnostics);
-
-/// A JSON document as it is printed. Bytes that are no UTF-8, as a path may hold, are replaced.
-std::string json_text(const nlohmann::ordered_json& document);
 
 /// Prints to standard output; reports a full disk or a closed pipe as a fault.
 int print_result(const std::string& text, int status);

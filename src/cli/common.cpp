@@ -1,11 +1,9 @@
 #include <fmt/format.h>
 
 #include <cstdio>
-#include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
 #include "cli/version.h"
-#include "files/read_rule_book.h"
 
 namespace panup {
 
@@ -29,26 +27,6 @@ bool print_diagnostics(Diagnostics diagnostics) {
     fmt::print(stderr, "{}\n", to_line(diagnostic));
   }
   return !diagnostics.empty();
-}
-
-std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
-                                        Diagnostics& diagnostics) {
-  RuleBook book = built_in_rule_book();
-  bool whole = true;
-  for (const std::string& path : paths) {
-    const auto source = load_text(path, diagnostics);
-    auto longer = source ? add_rule_book(book, *source, diagnostics) : std::nullopt;
-    if (longer) {
-      book = std::move(*longer);
-    } else {
-      whole = false;
-    }
-  }
-  return whole ? std::optional(std::move(book)) : std::nullopt;
-}
-
-std::string json_text(const nlohmann::ordered_json& document) {
-  return document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
 int print_result(const std::string& text, int status) {

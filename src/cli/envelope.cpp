@@ -11,6 +11,7 @@
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "render/envelope.h"
+#include "requests/plan_input.h"
 #include "rules/judge.h"
 
 namespace panup {

@@ -23,6 +23,7 @@ int run(int argc, char** argv) {
   panup::add_simulate_command(program, status);
   panup::add_envelope_command(program, status);
   panup::add_store_command(program, status);
+  panup::add_serve_command(program, status);
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

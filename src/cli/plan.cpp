@@ -2,11 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <charconv>
 #include <ctime>
 
-#include "base/sha256.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/kept_runs.h"
@@ -14,11 +12,6 @@
 #include "cli/output_files.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
-#include "files/read_conditions.h"
-#include "files/read_mechanics_data.h"
-#include "files/read_route.h"
-#include "files/read_rule_book.h"
-#include "files/read_train.h"
 #include "plan/make_plan.h"
 #include "plan/mechanics_answers.h"
 #include "render/card.h"
@@ -26,6 +19,8 @@
 #include "render/plan_text.h"
 #include "render/report.h"
 #include "render/why_not.h"
+#include "requests/plan_input.h"
+#include "requests/why_question.h"
 
 namespace panup {
 
@@ -44,106 +39,22 @@ struct Options {
   KeptRunsOptions kept;
 };
 
-struct Input {
-  PlanRequest request;
-  MechanicsFiles mechanics;  ///< empty where the speed is from tables
-  std::vector<InputFile> files;
-};
-
-/// Reads what the mechanics needs, where it is asked.
-bool read_mechanics(Input& input, Diagnostics& diagnostics) {
-  if (input.request.speed_from == SpeedFrom::tables) {
-    return true;
-  }
-  auto files = read_mechanics_data(input.request.route, input.request.train, diagnostics);
-  if (!files) {
-    return false;
-  }
-  input.mechanics = std::move(*files);
-  for (const std::string& path : input.mechanics.line_paths) {
-    input.files.push_back({"contact line", path});
-  }
-  for (const std::string& path : input.mechanics.pantograph_paths) {
-    input.files.push_back({"pantograph model", path});
-  }
-  return true;
-}
-
-/// Of the bytes of every file, right after they were read.
-bool take_hashes(std::vector<InputFile>& files, Diagnostics& diagnostics) {
-  for (InputFile& file : files) {
-    if (file.path == built_in_rule_file) {
-      file.sha256 = sha256_hex(built_in_rule_text());
-      continue;
-    }
-    const auto source = load_text(file.path, diagnostics);
-    if (!source) {
-      return false;
-    }
-    file.sha256 = sha256_hex(source->text);
-  }
-  return true;
-}
-
 /// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<Input> read_input(const Options& options, Diagnostics& diagnostics) {
-  Input input;
-  auto train = read_train_file(options.train, diagnostics);
-  std::optional<Route> route;
-  if (const auto source = load_text(options.route, diagnostics)) {
-    route = read_route(*source, diagnostics);
-  }
-  std::optional<Conditions> conditions = Conditions{};
-  conditions->name = "no conditions stated";
-  if (!options.conditions.empty()) {
-    const auto source = load_text(options.conditions, diagnostics);
-    conditions =
-        source ? read_conditions(*source, route ? &*route : nullptr, diagnostics) : std::nullopt;
-  }
-  auto rules = read_rule_books(options.rules, diagnostics);
-  if (!train || !route || !conditions || !rules) {
-    return std::nullopt;
-  }
-  input.files.push_back({"train", options.train});
-  for (const std::string& path : train->stock_paths) {
-    input.files.push_back({"stock", path});
-  }
-  input.files.push_back({"route", options.route});
-  if (!options.conditions.empty()) {
-    input.files.push_back({"conditions", options.conditions});
-  }
-  input.files.push_back({"rule book", std::string(built_in_rule_file)});
-  for (const std::string& path : options.rules) {
-    input.files.push_back({"rule book", path});
-  }
-  input.request.train = std::move(train->train);
-  input.request.route = std::move(*route);
-  input.request.conditions = std::move(*conditions);
-  input.request.rules = std::move(*rules);
-  input.request.jobs = options.common.jobs;
-  input.request.speed_from = *speed_from_named(options.speed_from);
-  if (!read_mechanics(input, diagnostics) || !take_hashes(input.files, diagnostics)) {
-    return std::nullopt;
+std::optional<PlanInput> read_input(const Options& options, Diagnostics& diagnostics) {
+  auto input = read_plan_input({.train = options.train,
+                                .route = options.route,
+                                .conditions = options.conditions,
+                                .rules = options.rules},
+                               *speed_from_named(options.speed_from), files_on_disk(), diagnostics);
+  if (input) {
+    input->request.jobs = options.common.jobs;
   }
   return input;
 }
 
-/// "1.2,2.1@12.4", or "none@12.4" for all pantographs down.
-struct Question {
-  std::vector<PantographRef> asked;
-  double at_km = 0;
-};
-
-bool has_pantograph(const Train& train, PantographRef ref) {
-  return std::ranges::any_of(train.consist, [ref](const ConsistItem& item) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    return vehicle != nullptr && vehicle->number == ref.vehicle &&
-           ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
-  });
-}
-
-/// What is wrong with the text, or empty.
-std::string read_question(std::string_view text, const PlanRequest& request, Question& question) {
+/// "1.2,2.1@12.4", or "none@12.4" for all pantographs down. What is wrong with the text, or empty.
+std::string read_question(std::string_view text, const PlanRequest& request,
+                          WhyQuestion& question) {
   const std::size_t at = text.find('@');
   if (at == std::string_view::npos) {
     return "expected pantographs and a place, as in 1.2,2.1@12.4";
@@ -154,11 +65,8 @@ std::string read_question(std::string_view text, const PlanRequest& request, Que
   if (error != std::errc{} || end != km.data() + km.size()) {
     return fmt::format("'{}' is no chainage in km", km);
   }
-  const double from = request.route.sections.front().from_km;
-  const double to = request.route.sections.back().to_km;
-  if (!(question.at_km >= from && question.at_km <= to)) {
-    return fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}",
-                       question.at_km, from, to);
+  if (std::string wrong = wrong_with_place(question.at_km, request.route); !wrong.empty()) {
+    return wrong;
   }
   std::string_view rest = text.substr(0, at);
   if (rest == "none") {
@@ -166,17 +74,9 @@ std::string read_question(std::string_view text, const PlanRequest& request, Que
   }
   while (true) {
     const std::size_t comma = rest.find(',');
-    const std::string_view word = rest.substr(0, comma);
-    const auto ref = pantograph_ref_from(word);
-    if (!ref) {
-      return fmt::format("'{}' is no pantograph; expected vehicle.number, as in 1.2", word);
-    }
-    if (!has_pantograph(request.train, *ref)) {
-      return fmt::format("the train has no pantograph {}", word);
-    }
-    question.asked.push_back(*ref);
-    if (comma == std::string_view::npos) {
-      return {};
+    std::string wrong = ask_for(rest.substr(0, comma), request.train, question);
+    if (!wrong.empty() || comma == std::string_view::npos) {
+      return wrong;
     }
     rest.remove_prefix(comma + 1);
   }
@@ -184,7 +84,7 @@ std::string read_question(std::string_view text, const PlanRequest& request, Que
 
 int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan,
                    std::optional<KeptRuns>& kept) {
-  Question question;
+  WhyQuestion question;
   const std::string wrong = read_question(options.why_not, request, question);
   if (!wrong.empty()) {
     fmt::print(stderr, "panup: --why-not {}: {}\n", options.why_not, wrong);
@@ -234,10 +134,6 @@ int write_plan(const std::string& folder, const Plan& plan) {
 int run(const Options& options) {
   Diagnostics diagnostics;
   auto input = read_input(options, diagnostics);
-  if (input) {
-    const Diagnostics between = cross_check(input->request);
-    diagnostics.insert(diagnostics.end(), between.begin(), between.end());
-  }
   std::optional<SaidPlan> earlier;
   if (!options.against.empty()) {
     if (const auto source = load_text(options.against, diagnostics)) {

@@ -5,6 +5,7 @@
 #include "base/source_text.h"
 #include "cli/commands.h"
 #include "render/rule_book.h"
+#include "requests/plan_input.h"
 
 namespace panup {
 

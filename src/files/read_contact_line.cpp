@@ -348,9 +348,9 @@ std::optional<ContactLine> read_contact_line(const SourceText& source, Diagnosti
   return diagnostics.size() == mistakes ? std::optional(std::move(line)) : std::nullopt;
 }
 
-std::optional<ContactLine> read_contact_line_file(const std::string& path,
-                                                  Diagnostics& diagnostics) {
-  const auto source = load_text(path, diagnostics);
+std::optional<ContactLine> read_contact_line_file(const std::string& path, Diagnostics& diagnostics,
+                                                  const FileSource& files) {
+  const auto source = files.load(path, diagnostics);
   return source ? read_contact_line(*source, diagnostics) : std::nullopt;
 }
 

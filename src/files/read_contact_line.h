@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "base/source_text.h"
+#include "base/file_source.h"
 #include "dynamics/contact_line.h"
 
 namespace panup {
@@ -14,7 +14,7 @@ namespace panup {
 std::optional<ContactLine> read_contact_line(const SourceText& source, Diagnostics& diagnostics);
 
 /// The same of a file at a path.
-std::optional<ContactLine> read_contact_line_file(const std::string& path,
-                                                  Diagnostics& diagnostics);
+std::optional<ContactLine> read_contact_line_file(const std::string& path, Diagnostics& diagnostics,
+                                                  const FileSource& files = files_on_disk());
 
 }  // namespace panup

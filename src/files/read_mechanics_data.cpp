@@ -16,16 +16,15 @@ namespace {
 namespace fs = std::filesystem;
 
 /// Empty where there is no such file.
-std::string file_of(const std::string& folder, std::string name) {
+std::string file_of(const std::string& folder, std::string name, const FileSource& files) {
   if (folder.empty() || name.empty()) {
     return {};
   }
   std::ranges::transform(name, name.begin(), [](char letter) {
     return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;
   });
-  const fs::path path = fs::path(folder) / (name + ".toml");
-  std::error_code error;
-  return fs::is_regular_file(path, error) ? path.string() : std::string();
+  const std::string path = (fs::path(folder) / (name + ".toml")).string();
+  return files.has(path) ? path : std::string();
 }
 
 /// The file must be that of the name it was found by.
@@ -56,35 +55,38 @@ std::set<const PantographType*> pantograph_types(const Train& train) {
 }  // namespace
 
 std::optional<MechanicsFiles> read_mechanics_data(const Route& route, const Train& train,
-                                                  Diagnostics& diagnostics) {
+                                                  Diagnostics& diagnostics,
+                                                  const FileSource& files) {
   const std::size_t mistakes = diagnostics.size();
-  MechanicsFiles files;
+  MechanicsFiles read;
   for (const Section& section : route.sections) {
-    const std::string path = file_of(route.contact_line_folder, section.contact_line);
-    if (path.empty() || files.data.lines.contains(section.contact_line)) {
+    const std::string path = file_of(route.contact_line_folder, section.contact_line, files);
+    if (path.empty() || read.data.lines.contains(section.contact_line)) {
       continue;
     }
-    auto line = read_contact_line_file(path, diagnostics);
+    const auto source = files.load(path, diagnostics);
+    auto line = source ? read_contact_line(*source, diagnostics) : std::nullopt;
     if (line && has_id(*line, section.contact_line, diagnostics)) {
-      files.data.lines.emplace(section.contact_line, std::move(*line));
-      files.line_paths.push_back(path);
+      read.data.lines.emplace(section.contact_line, std::move(*line));
+      read.line_paths.push_back(path);
     }
   }
   for (const PantographType* const type : pantograph_types(train)) {
-    const std::string path = file_of(type->dynamic_model_folder, type->dynamic_model);
-    if (path.empty() || files.data.pantographs.contains(type->id)) {
+    const std::string path = file_of(type->dynamic_model_folder, type->dynamic_model, files);
+    if (path.empty() || read.data.pantographs.contains(type->id)) {
       continue;
     }
-    auto model = read_pantograph_model_file(path, diagnostics);
+    const auto source = files.load(path, diagnostics);
+    auto model = source ? read_pantograph_model(*source, diagnostics) : std::nullopt;
     if (model && has_id(*model, type->dynamic_model, diagnostics)) {
-      files.data.pantographs.emplace(type->id, std::move(*model));
-      files.pantograph_paths.push_back(path);
+      read.data.pantographs.emplace(type->id, std::move(*model));
+      read.pantograph_paths.push_back(path);
     }
   }
-  std::ranges::sort(files.pantograph_paths);
-  files.pantograph_paths.erase(std::ranges::unique(files.pantograph_paths).begin(),
-                               files.pantograph_paths.end());
-  return diagnostics.size() == mistakes ? std::optional(std::move(files)) : std::nullopt;
+  std::ranges::sort(read.pantograph_paths);
+  read.pantograph_paths.erase(std::ranges::unique(read.pantograph_paths).begin(),
+                              read.pantograph_paths.end());
+  return diagnostics.size() == mistakes ? std::optional(std::move(read)) : std::nullopt;
 }
 
 }  // namespace panup

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/file_source.h"
 #include "dynamics/mechanics_data.h"
 #include "line/route.h"
 #include "stock/train.h"
@@ -24,6 +25,7 @@ struct MechanicsFiles {
 /// of a name is that name in lower case with `.toml`, and has it as its id. What has no file is
 /// left out; a file with mistakes is reported, and nothing returned.
 std::optional<MechanicsFiles> read_mechanics_data(const Route& route, const Train& train,
-                                                  Diagnostics& diagnostics);
+                                                  Diagnostics& diagnostics,
+                                                  const FileSource& files = files_on_disk());
 
 }  // namespace panup

@@ -117,8 +117,9 @@ std::optional<PantographModel> read_pantograph_model(const SourceText& source,
 }
 
 std::optional<PantographModel> read_pantograph_model_file(const std::string& path,
-                                                          Diagnostics& diagnostics) {
-  const auto source = load_text(path, diagnostics);
+                                                          Diagnostics& diagnostics,
+                                                          const FileSource& files) {
+  const auto source = files.load(path, diagnostics);
   return source ? read_pantograph_model(*source, diagnostics) : std::nullopt;
 }
 

@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "base/source_text.h"
+#include "base/file_source.h"
 #include "dynamics/pantograph_model.h"
 
 namespace panup {
@@ -13,7 +13,7 @@ std::optional<PantographModel> read_pantograph_model(const SourceText& source,
                                                      Diagnostics& diagnostics);
 
 /// The same of a file at a path.
-std::optional<PantographModel> read_pantograph_model_file(const std::string& path,
-                                                          Diagnostics& diagnostics);
+std::optional<PantographModel> read_pantograph_model_file(
+    const std::string& path, Diagnostics& diagnostics, const FileSource& files = files_on_disk());
 
 }  // namespace panup

@@ -331,25 +331,26 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                                     : std::nullopt;
 }
 
-std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics) {
+std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,
+                                          const FileSource& files) {
   namespace fs = std::filesystem;
   const std::size_t mistakes = diagnostics.size();
-  const auto source = load_text(path, diagnostics);
+  const auto source = files.load(path, diagnostics);
   if (!source) {
     return std::nullopt;
   }
-  TrainFiles files;
+  TrainFiles read;
   std::vector<SourceText> stock_sources;
   bool all_loaded = true;
   for (const NamedFile& named : stock_files_of(*source)) {
     const std::string stock_path =
         (fs::path(path).parent_path() / named.name).lexically_normal().string();
-    if (std::ranges::find(files.stock_paths, stock_path) != files.stock_paths.end()) {
+    if (std::ranges::find(read.stock_paths, stock_path) != read.stock_paths.end()) {
       continue;
     }
-    files.stock_paths.push_back(stock_path);
+    read.stock_paths.push_back(stock_path);
     Diagnostics of_loading;
-    if (auto stock_source = load_text(stock_path, of_loading)) {
+    if (auto stock_source = files.load(stock_path, of_loading)) {
       stock_sources.push_back(std::move(*stock_source));
     }
     for (const Diagnostic& mistake : of_loading) {
@@ -360,13 +361,13 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
   Stock stock =
       read_stock(stock_sources, diagnostics,
                  all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
-  stock.ids_are_complete = stock.ids_are_complete && all_loaded && !files.stock_paths.empty();
+  stock.ids_are_complete = stock.ids_are_complete && all_loaded && !read.stock_paths.empty();
   auto train = read_train(*source, stock, diagnostics);
   if (!train || diagnostics.size() > mistakes) {
     return std::nullopt;
   }
-  files.train = std::move(*train);
-  return files;
+  read.train = std::move(*train);
+  return read;
 }
 
 }  // namespace panup

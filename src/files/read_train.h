@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/file_source.h"
 #include "files/read_stock.h"
 #include "stock/train.h"
 
@@ -22,6 +23,7 @@ struct TrainFiles {
 
 /// Reads a train file and the stock files it names, relative to itself. A stock file named twice is
 /// read once.
-std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics);
+std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,
+                                          const FileSource& files = files_on_disk());
 
 }  // namespace panup

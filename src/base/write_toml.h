@@ -1,0 +1,13 @@
+#pragma once
+
+#include <string>
+
+#include "base/toml_tree.h"
+
+namespace panup {
+
+/// A tree as a TOML file whose reading gives the same tree, places apart: plain values first, then
+/// tables as [key] and lists of tables as [[key]], in their order. The root is a table.
+std::string to_toml(const TomlNode& root);
+
+}  // namespace panup

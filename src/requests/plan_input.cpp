@@ -1,0 +1,121 @@
+#include "requests/plan_input.h"
+
+#include "base/sha256.h"
+#include "files/read_conditions.h"
+#include "files/read_route.h"
+#include "files/read_rule_book.h"
+#include "files/read_train.h"
+
+namespace panup {
+
+namespace {
+
+/// Reads what the mechanics needs, where it is asked.
+bool read_mechanics(PlanInput& input, const FileSource& files, Diagnostics& diagnostics) {
+  if (input.request.speed_from == SpeedFrom::tables) {
+    return true;
+  }
+  auto read = read_mechanics_data(input.request.route, input.request.train, diagnostics, files);
+  if (!read) {
+    return false;
+  }
+  input.mechanics = std::move(*read);
+  for (const std::string& path : input.mechanics.line_paths) {
+    input.files.push_back({"contact line", path});
+  }
+  for (const std::string& path : input.mechanics.pantograph_paths) {
+    input.files.push_back({"pantograph model", path});
+  }
+  return true;
+}
+
+/// Of the bytes of every file, right after they were read.
+bool take_hashes(std::vector<InputFile>& inputs, const FileSource& files,
+                 Diagnostics& diagnostics) {
+  for (InputFile& input : inputs) {
+    if (input.path == built_in_rule_file) {
+      input.sha256 = sha256_hex(built_in_rule_text());
+      continue;
+    }
+    const auto source = files.load(input.path, diagnostics);
+    if (!source) {
+      return false;
+    }
+    input.sha256 = sha256_hex(source->text);
+  }
+  return true;
+}
+
+std::optional<Conditions> read_day(const std::string& path, const Route* route,
+                                   const FileSource& files, Diagnostics& diagnostics) {
+  if (path.empty()) {
+    Conditions conditions;
+    conditions.name = "no conditions stated";
+    return conditions;
+  }
+  const auto source = files.load(path, diagnostics);
+  return source ? read_conditions(*source, route, diagnostics) : std::nullopt;
+}
+
+std::vector<InputFile> files_of(const PlanPaths& paths, const std::vector<std::string>& stock) {
+  std::vector<InputFile> files{{"train", paths.train}};
+  for (const std::string& path : stock) {
+    files.push_back({"stock", path});
+  }
+  files.push_back({"route", paths.route});
+  if (!paths.conditions.empty()) {
+    files.push_back({"conditions", paths.conditions});
+  }
+  files.push_back({"rule book", std::string(built_in_rule_file)});
+  for (const std::string& path : paths.rules) {
+    files.push_back({"rule book", path});
+  }
+  return files;
+}
+
+}  // namespace
+
+std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                         const FileSource& files, Diagnostics& diagnostics) {
+  auto train = read_train_file(paths.train, diagnostics, files);
+  std::optional<Route> route;
+  if (const auto source = files.load(paths.route, diagnostics)) {
+    route = read_route(*source, diagnostics);
+  }
+  auto conditions = read_day(paths.conditions, route ? &*route : nullptr, files, diagnostics);
+  auto rules = read_rule_books(paths.rules, diagnostics, files);
+  if (!train || !route || !conditions || !rules) {
+    return std::nullopt;
+  }
+  PlanInput input;
+  input.files = files_of(paths, train->stock_paths);
+  input.request.train = std::move(train->train);
+  input.request.route = std::move(*route);
+  input.request.conditions = std::move(*conditions);
+  input.request.rules = std::move(*rules);
+  input.request.speed_from = speed_from;
+  if (!read_mechanics(input, files, diagnostics) || !take_hashes(input.files, files, diagnostics)) {
+    return std::nullopt;
+  }
+  const Diagnostics between = cross_check(input.request);
+  diagnostics.insert(diagnostics.end(), between.begin(), between.end());
+  return between.empty() ? std::optional(std::move(input)) : std::nullopt;
+}
+
+std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
+                                        Diagnostics& diagnostics, const FileSource& files) {
+  RuleBook book = built_in_rule_book();
+  bool whole = true;
+  for (const std::string& path : paths) {
+    const auto source = files.load(path, diagnostics);
+    auto longer = source ? add_rule_book(book, *source, diagnostics) : std::nullopt;
+    if (longer) {
+      book = std::move(*longer);
+    } else {
+      whole = false;
+    }
+  }
+  return whole ? std::optional(std::move(book)) : std::nullopt;
+}
+
+}  // namespace panup

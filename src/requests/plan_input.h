@@ -1,0 +1,42 @@
+#pragma once
+/// The room `requests`: what a command or the page asks of the engine, put together from the files
+/// it names. What it hands on is right, each file in itself and all of them together.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostics.h"
+#include "base/file_source.h"
+#include "files/read_mechanics_data.h"
+#include "plan/make_plan.h"
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// The files that a plan is asked for with.
+struct PlanPaths {
+  std::string train;
+  std::string route;
+  std::string conditions;          ///< empty: none are stated
+  std::vector<std::string> rules;  ///< rule books after the built-in one, in order
+};
+
+/// A plan's request, with all files it was read from.
+struct PlanInput {
+  PlanRequest request;       ///< but for `mechanics`, which is set where runs come from
+  MechanicsFiles mechanics;  ///< empty where the speed is from tables
+  std::vector<InputFile> files;
+};
+
+/// Reads all files, so that the mistakes of all of them, and between them, are seen at once.
+/// Nothing, and at least one diagnostic, if anything is wrong.
+std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                         const FileSource& files, Diagnostics& diagnostics);
+
+/// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
+std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
+                                        Diagnostics& diagnostics,
+                                        const FileSource& files = files_on_disk());
+
+}  // namespace panup

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "plan/make_plan.h"
+
+namespace panup {
+
+/// "Why are these pantographs not up at this place?"
+struct WhyQuestion {
+  std::vector<PantographRef> asked;  ///< empty: all down
+  double at_km = 0;
+};
+
+/// Adds a pantograph, named as in "1.2", to what is asked. What is wrong with it, or empty.
+std::string ask_for(std::string_view name, const Train& train, WhyQuestion& question);
+
+/// What is wrong with a place on the route, or empty.
+std::string wrong_with_place(double at_km, const Route& route);
+
+}  // namespace panup

@@ -1,0 +1,18 @@
+#pragma once
+
+#include <mutex>
+#include <string>
+
+#include "serve/plan_requests.h"
+#include "serve/reply.h"
+
+namespace panup {
+
+/// All files of the library, and all vehicle types.
+Reply reply_to_library(const PlanningPlace& place);
+/// One file.
+Reply reply_to_file(const std::string& path, const PlanningPlace& place);
+/// Writes a file without mistakes, whole or not at all, if the one it replaces is still the same.
+Reply reply_to_writing(const std::string& body, const PlanningPlace& place, std::mutex& writing);
+
+}  // namespace panup

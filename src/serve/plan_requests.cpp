@@ -1,0 +1,268 @@
+#include "serve/plan_requests.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "files/read_train.h"
+#include "render/card.h"
+#include "render/plan_json.h"
+#include "render/report.h"
+#include "render/why_not.h"
+#include "requests/why_question.h"
+#include "serve/models.h"
+#include "serve/pictures.h"
+#include "serve/train_model.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::size_t most_rule_books = 16;
+constexpr std::size_t most_asked = 16;
+
+Reply malformed(Diagnostics diagnostics) {
+  return error_reply(status_malformed, "the request is not as the interface describes it",
+                     std::move(diagnostics));
+}
+
+/// Adds a text. Two of one name are one file, and so have to be the same.
+void add_text(RequestObject& request, std::string_view key, SourceText text, AskedPlan& asked) {
+  const auto same = std::ranges::find(asked.texts, text.file, &SourceText::file);
+  if (same == asked.texts.end()) {
+    asked.texts.push_back(std::move(text));
+  } else if (same->text != text.text) {
+    request.report(key, fmt::format("two different texts are called '{}'", text.file));
+  }
+}
+
+/// A request's body, read; `read` gets it as an object and reports what is wrong.
+template <typename Read>
+std::optional<Reply> wrong_with(const std::string& body, Read read) {
+  Diagnostics diagnostics;
+  const auto json = parse_request(body, diagnostics);
+  if (json) {
+    RequestObject request(*json, "", diagnostics);
+    read(request);
+    request.finish();
+  }
+  return diagnostics.empty() ? std::nullopt : std::optional(malformed(std::move(diagnostics)));
+}
+
+/// The plan for what was asked; or the reply that says why there is none.
+std::optional<Plan> planned(const AskedPlan& asked, const PlanningPlace& place, Reply& reply,
+                            std::optional<PlanInput>& input) {
+  Diagnostics diagnostics;
+  input = read_plan_input(asked, SpeedFrom::tables, place, diagnostics);
+  if (!input) {
+    reply = mistakes_reply(std::move(diagnostics));
+    return std::nullopt;
+  }
+  return make_plan(*input, place);
+}
+
+std::string file_named(std::vector<RenderedFile> files, std::string_view name) {
+  const auto file = std::ranges::find(files, name, &RenderedFile::name);
+  return file == files.end() ? std::string() : std::move(file->bytes);
+}
+
+}  // namespace
+
+FileSource files_of(const PlanningPlace& place) {
+  const FileSource library = files_of(place.library);
+  const auto is_rule_book = [rules = place.rules](const std::string& path) {
+    return std::ranges::find(rules, path) != rules.end();
+  };
+  return {.load =
+              [library, is_rule_book](const std::string& path, Diagnostics& diagnostics) {
+                return is_rule_book(path) ? load_text(path, diagnostics)
+                                          : library.load(path, diagnostics);
+              },
+          .has = library.has};
+}
+
+std::optional<SourceText> read_text(RequestObject& request, std::string_view key, Need need) {
+  auto object = request.object(key, need);
+  if (!object) {
+    return std::nullopt;
+  }
+  auto name = object->text("name");
+  auto text = object->text("text");
+  object->finish();
+  if (!name || !text) {
+    return std::nullopt;
+  }
+  if (const std::string wrong = wrong_with_name(*name); !wrong.empty()) {
+    object->report("name", wrong);
+    return std::nullopt;
+  }
+  return SourceText{.file = std::move(*name), .text = std::move(*text)};
+}
+
+AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
+  AskedPlan asked;
+  const auto add = [&](std::string_view key, std::optional<SourceText> text) {
+    std::string name = text ? text->file : std::string();
+    if (text) {
+      add_text(request, key, std::move(*text), asked);
+    }
+    return name;
+  };
+  asked.paths.train = add("train", read_text(request, "train"));
+  asked.paths.route = add("route", read_text(request, "route"));
+  asked.paths.conditions = add("conditions", read_text(request, "conditions", Need::optional));
+  asked.paths.rules = place.rules;
+  std::vector<std::string> of_server;
+  for (const std::string& path : place.rules) {
+    Diagnostics said_later;
+    const auto source = load_text(path, said_later);
+    of_server.push_back(source ? source->text : std::string());
+  }
+  for (RequestObject& book : request.objects("rules", most_rule_books)) {
+    const auto name = book.text("name");
+    auto text = book.text("text");
+    book.finish();
+    if (!name || !text) {
+      continue;
+    }
+    if (const std::string wrong = wrong_with_name(*name); !wrong.empty()) {
+      book.report("name", wrong);
+    } else if (std::ranges::find(of_server, *text) == of_server.end()) {
+      add("rules", SourceText{.file = *name, .text = std::move(*text)});
+      asked.paths.rules.push_back(*name);
+    }
+  }
+  request.word("language", {"en", "de"}, Need::optional);
+  return asked;
+}
+
+std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
+                                         const PlanningPlace& place, Diagnostics& diagnostics) {
+  auto input = read_plan_input(asked.paths, speed_from, with_texts(files_of(place), asked.texts),
+                               diagnostics);
+  if (input) {
+    input->request.jobs = place.jobs;
+  }
+  return input;
+}
+
+std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place) {
+  auto plan = make_plan(input.request);
+  if (plan) {
+    plan->inputs = input.files;
+    plan->program_version = place.program_version;
+  }
+  return plan;
+}
+
+nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked) {
+  nlohmann::ordered_json answer;
+  answer["plan"] = plan_to_json(plan);
+  const auto train = std::ranges::find(asked.texts, asked.paths.train, &SourceText::file);
+  answer["train"] = train_to_model(*train);
+  answer["route"] = route_to_model(plan.route, plan.conditions);
+  PlanPictures pictures = pictures_of(plan);
+  answer["pictures"] = std::move(pictures.pictures);
+  answer["section_pictures"] = std::move(pictures.section_pictures);
+  answer["separations"] = separation_courses_of(plan);
+  return answer;
+}
+
+Reply reply_to_plan(const std::string& body, const PlanningPlace& place) {
+  AskedPlan asked;
+  if (auto wrong = wrong_with(
+          body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
+    return *wrong;
+  }
+  Reply reply;
+  std::optional<PlanInput> input;
+  const auto plan = planned(asked, place, reply, input);
+  return plan ? json_reply(plan_answer(*plan, asked)) : reply;
+}
+
+Reply reply_to_why(const std::string& body, const PlanningPlace& place) {
+  AskedPlan asked;
+  std::vector<std::string> pantographs;
+  WhyQuestion question;
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        asked = read_asked_plan(request, place);
+        pantographs = request.texts("asked", most_asked).value_or(std::vector<std::string>{});
+        question.at_km = request.number("at_km", {0, 5000}).value_or(0);
+      })) {
+    return *wrong;
+  }
+  Reply reply;
+  std::optional<PlanInput> input;
+  const auto plan = planned(asked, place, reply, input);
+  if (!plan) {
+    return reply;
+  }
+  Diagnostics diagnostics;
+  const auto report = [&diagnostics](std::string text) {
+    if (!text.empty()) {
+      diagnostics.push_back({{.file = std::string(request_name)}, std::move(text)});
+    }
+  };
+  for (const std::string& name : pantographs) {
+    report(ask_for(name, plan->train, question));
+  }
+  report(wrong_with_place(question.at_km, plan->route));
+  if (!diagnostics.empty()) {
+    return mistakes_reply(std::move(diagnostics));
+  }
+  const auto why = why_not(input->request, *plan, question.asked, question.at_km);
+  return why ? json_reply(why_not_to_json(*why)) : error_reply(status_fault, "it was stopped");
+}
+
+Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place) {
+  AskedPlan asked;
+  if (auto wrong = wrong_with(
+          body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
+    return *wrong;
+  }
+  Reply reply;
+  std::optional<PlanInput> input;
+  const auto plan = planned(asked, place, reply, input);
+  if (!plan) {
+    return reply;
+  }
+  reply.type = paper == Paper::report_for_browser ? "text/html; charset=utf-8" : "application/pdf";
+  reply.body = paper == Paper::card     ? file_named(render_card(*plan), "card.pdf")
+               : paper == Paper::report ? file_named(render_report(*plan), "report.pdf")
+                                        : file_named(render_report(*plan), "report.html");
+  return reply;
+}
+
+Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place) {
+  std::optional<SourceText> text;
+  if (auto wrong =
+          wrong_with(body, [&](RequestObject& request) { text = read_text(request, "train"); })) {
+    return *wrong;
+  }
+  Diagnostics diagnostics;
+  const std::string name = text->file;
+  const auto train = read_train_file(name, diagnostics, with_texts(files_of(place), {*text}));
+  return train ? json_reply({{"train", train_to_model(*text)}})
+               : mistakes_reply(std::move(diagnostics));
+}
+
+Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place) {
+  SourceText text;
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        text.file = request.text("name").value_or("");
+        if (const std::string mistake = wrong_with_name(text.file); !mistake.empty()) {
+          request.report("name", mistake);
+        }
+        // Not read key by key: what a train may say is for the reader of trains to say.
+        if (request.object("train")) {
+          text.text = model_to_train(*request.value("train"));
+        }
+      })) {
+    return *wrong;
+  }
+  Diagnostics diagnostics;
+  const auto train = read_train_file(text.file, diagnostics, with_texts(files_of(place), {text}));
+  return train ? json_reply({{"text", text.text}}) : mistakes_reply(std::move(diagnostics));
+}
+
+}  // namespace panup

@@ -1,0 +1,60 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/file_source.h"
+#include "plan/make_plan.h"
+#include "requests/plan_input.h"
+#include "serve/library.h"
+#include "serve/reply.h"
+#include "serve/request_json.h"
+
+namespace panup {
+
+/// Where plans are made: the library, and the rule books that every plan is made with.
+struct PlanningPlace {
+  Library library;
+  std::vector<std::string> rules;  ///< paths of this machine, in order
+  int jobs = 0;
+  std::string program_version;
+};
+
+/// Files of the library, and the rule books of the server under their own paths.
+FileSource files_of(const PlanningPlace& place);
+
+/// What a request asks a plan for.
+struct AskedPlan {
+  PlanPaths paths;
+  std::vector<SourceText> texts;
+};
+
+/// A text with its name, in the library or yet to be.
+std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
+                                    Need need = Need::required);
+
+/// Reads the keys train, route, conditions, rules and language; mistakes are reported.
+AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);
+
+/// Reads what was asked for; nothing, and diagnostics, where it has mistakes.
+std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
+                                         const PlanningPlace& place, Diagnostics& diagnostics);
+
+/// Makes the plan as the command does. Nothing where the mechanics was stopped.
+std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place);
+
+/// The plan with what the page shows beside it.
+nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked);
+
+Reply reply_to_plan(const std::string& body, const PlanningPlace& place);
+Reply reply_to_why(const std::string& body, const PlanningPlace& place);
+
+enum class Paper : std::uint8_t { card, report, report_for_browser };
+Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place);
+
+Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place);
+Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place);
+
+}  // namespace panup

@@ -1,0 +1,40 @@
+#include "serve/reply.h"
+
+#include <fmt/format.h>
+
+namespace panup {
+
+std::string compact_json(const nlohmann::ordered_json& document) {
+  return document.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+}
+
+Reply json_reply(const nlohmann::ordered_json& document, int status) {
+  return {.status = status, .body = compact_json(document) + "\n"};
+}
+
+nlohmann::ordered_json diagnostics_to_json(const Diagnostics& diagnostics) {
+  auto list = nlohmann::ordered_json::array();
+  for (const Diagnostic& diagnostic : diagnostics) {
+    list.push_back({{"file", diagnostic.place.file},
+                    {"line", diagnostic.place.line},
+                    {"column", diagnostic.place.column},
+                    {"text", diagnostic.text}});
+  }
+  return list;
+}
+
+Reply error_reply(int status, std::string_view error, Diagnostics diagnostics) {
+  sort_by_place(diagnostics);
+  return json_reply({{"error", error}, {"diagnostics", diagnostics_to_json(diagnostics)}}, status);
+}
+
+Reply mistakes_reply(Diagnostics diagnostics) {
+  sort_by_place(diagnostics);
+  const std::size_t number = diagnostics.size();
+  return error_reply(status_mistakes,
+                     number == 1 ? std::string("the input has a mistake")
+                                 : fmt::format("the input has {} mistakes", number),
+                     std::move(diagnostics));
+}
+
+}  // namespace panup

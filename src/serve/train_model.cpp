@@ -1,0 +1,309 @@
+#include "serve/train_model.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "base/toml_tree.h"
+#include "base/write_toml.h"
+
+namespace panup {
+
+namespace {
+
+using Json = nlohmann::json;
+using OrderedJson = nlohmann::ordered_json;
+
+/// Lists of tables of the file under the name that a list has on the page.
+struct ListName {
+  std::string_view in_file;
+  std::string_view in_model;
+};
+constexpr std::array list_names{ListName{"high_voltage_line", "high_voltage_lines"},
+                                ListName{"consent", "consents"},
+                                ListName{"deviation", "deviations"}};
+
+struct JsonWriter {
+  OrderedJson operator()(bool value) const { return value; }
+  OrderedJson operator()(std::int64_t value) const { return value; }
+  OrderedJson operator()(double value) const { return value; }
+  OrderedJson operator()(const std::string& value) const { return value; }
+  OrderedJson operator()(const TomlDate& date) const {
+    return fmt::format("{:04}-{:02}-{:02}", date.year, date.month, date.day);
+  }
+  OrderedJson operator()(const TomlArray& list) const {
+    auto json = OrderedJson::array();
+    for (const TomlNode& node : list) {
+      json.push_back(std::visit(JsonWriter{}, node.value));
+    }
+    return json;
+  }
+  OrderedJson operator()(const TomlEntries& table) const {
+    auto json = OrderedJson::object();
+    for (const TomlEntry& entry : table) {
+      json[entry.key] = std::visit(JsonWriter{}, entry.node.value);
+    }
+    return json;
+  }
+};
+
+/// The value of a key taken out of an object, or a default.
+OrderedJson taken(OrderedJson& object, std::string_view key, OrderedJson otherwise) {
+  const auto found = object.find(std::string(key));
+  if (found == object.end()) {
+    return otherwise;
+  }
+  OrderedJson value = std::move(*found);
+  object.erase(found);
+  return value;
+}
+
+/// An object with the given keys first, and behind them what else it has.
+OrderedJson completed(OrderedJson object,
+                      const std::vector<std::pair<std::string_view, OrderedJson>>& defaults) {
+  auto whole = OrderedJson::object();
+  for (const auto& [key, otherwise] : defaults) {
+    whole[std::string(key)] = taken(object, key, otherwise);
+  }
+  for (auto& [key, value] : object.items()) {
+    whole[key] = value;
+  }
+  return whole;
+}
+
+OrderedJson completed_list(OrderedJson list,
+                           const std::vector<std::pair<std::string_view, OrderedJson>>& defaults) {
+  for (OrderedJson& object : list) {
+    object = completed(std::move(object), defaults);
+  }
+  return list;
+}
+
+std::string default_id(int number) { return fmt::format("vehicle {}", number); }
+
+OrderedJson completed_consist(OrderedJson consist) {
+  const auto none = OrderedJson::array();
+  int number = 0;
+  for (OrderedJson& item : consist) {
+    if (item.contains("vehicle")) {
+      item = completed(std::move(item), {{"vehicle", ""},
+                                         {"id", default_id(++number)},
+                                         {"leading_cab", 1},
+                                         {"dead_in_tow", false},
+                                         {"defective_pantographs", none},
+                                         {"kept_down_pantographs", none},
+                                         {"kept_up_pantographs", none},
+                                         {"current", none}});
+    }
+  }
+  return consist;
+}
+
+/// Whether a text is "vehicle N" for a number that a vehicle of the train may have had.
+bool is_default_id(const std::string& id, int vehicles) {
+  constexpr std::string_view before = "vehicle ";
+  if (!id.starts_with(before)) {
+    return false;
+  }
+  int number = 0;
+  const auto [end, error] =
+      std::from_chars(id.data() + before.size(), id.data() + id.size(), number);
+  return error == std::errc{} && end == id.data() + id.size() && number >= 1 &&
+         number <= vehicles && id == default_id(number);
+}
+
+std::optional<TomlDate> date_of(const std::string& text) {
+  const std::string_view view(text);
+  TomlDate date{.is_day = true};
+  const auto part = [&view](std::size_t at, std::size_t length, int& number) {
+    const auto [end, error] = std::from_chars(view.data() + at, view.data() + at + length, number);
+    return error == std::errc{} && end == view.data() + at + length;
+  };
+  const bool right = view.size() == 10 && view[4] == '-' && view[7] == '-' &&
+                     part(0, 4, date.year) && part(5, 2, date.month) && part(8, 2, date.day);
+  return right ? std::optional(date) : std::nullopt;
+}
+
+TomlNode to_node(const Json& value);
+
+/// Keys that state nothing are left out: null, and what the reader takes as given anyway.
+bool goes_without_saying(std::string_view key, const Json& value) {
+  constexpr std::array<std::string_view, 3> flags{"invented", "dead_in_tow", "can_be_opened"};
+  return value.is_null() ||
+         (value.is_array() && value.empty() && key != "consist" && key != "stock") ||
+         (value == false && std::ranges::find(flags, key) != flags.end());
+}
+
+TomlEntries to_entries(const Json& object, const std::vector<std::string_view>& first) {
+  TomlEntries entries;
+  const auto add = [&entries](const std::string& key, const Json& value) {
+    if (!goes_without_saying(key, value)) {
+      entries.push_back({.key = key, .node = to_node(value)});
+    }
+  };
+  for (const std::string_view key : first) {
+    if (const auto found = object.find(key); found != object.end()) {
+      add(std::string(key), *found);
+    }
+  }
+  for (const auto& [key, value] : object.items()) {
+    if (std::ranges::find(first, key) == first.end()) {
+      add(key, value);
+    }
+  }
+  return entries;
+}
+
+TomlNode to_node(const Json& value) {
+  TomlNode node{};
+  if (value.is_boolean()) {
+    node.value = value.get<bool>();
+  } else if (value.is_number_unsigned() &&
+             value.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX)) {
+    node.value = value.get<double>();
+  } else if (value.is_number_integer()) {
+    node.value = value.get<std::int64_t>();
+  } else if (value.is_number()) {
+    node.value = value.get<double>();
+  } else if (value.is_string()) {
+    node.value = value.get<std::string>();
+  } else if (value.is_array()) {
+    TomlArray list;
+    for (const Json& one : value) {
+      list.push_back(to_node(one));
+    }
+    node.value = std::move(list);
+  } else if (value.is_object()) {
+    node.value = to_entries(value, {"vehicle",
+                                    "id",
+                                    "leading_cab",
+                                    "dead_in_tow",
+                                    "defective_pantographs",
+                                    "kept_down_pantographs",
+                                    "kept_up_pantographs",
+                                    "load",
+                                    "nature",
+                                    "length_m",
+                                    "wagons",
+                                    "highest_speed_kmh",
+                                    "system",
+                                    "reference",
+                                    "given_by",
+                                    "number",
+                                    "distance_m",
+                                    "speed_kmh",
+                                    "sections",
+                                    "made_by",
+                                    "checked_by",
+                                    "released_by",
+                                    "holds_until",
+                                    "what",
+                                    "by",
+                                    "reason",
+                                    "vehicles",
+                                    "can_be_opened"});
+  } else {
+    // A null in a list, which TOML has not: the reader says that this is not what it expects.
+    node.value = std::string("null");
+  }
+  return node;
+}
+
+void leave_out_default_ids(Json& consist) {
+  const auto vehicles = static_cast<int>(
+      std::ranges::count_if(consist, [](const Json& item) { return item.contains("vehicle"); }));
+  for (Json& item : consist) {
+    const auto id = item.is_object() && item.contains("vehicle") ? item.find("id") : item.end();
+    if (id != item.end() && id->is_string() &&
+        is_default_id(id->get_ref<const std::string&>(), vehicles)) {
+      item.erase(id);
+    }
+  }
+}
+
+}  // namespace
+
+nlohmann::ordered_json train_to_model(const SourceText& source) {
+  Diagnostics none;
+  const auto root = parse_toml(source, none);
+  OrderedJson file = root ? std::visit(JsonWriter{}, root->value) : OrderedJson::object();
+  file.erase("kind");
+  for (const auto& [in_file, in_model] : list_names) {
+    if (OrderedJson list = taken(file, in_file, nullptr); !list.is_null()) {
+      file[std::string(in_model)] = std::move(list);
+    }
+  }
+  const auto empty = OrderedJson::array();
+  OrderedJson model = completed(std::move(file), {{"id", ""},
+                                                  {"name", ""},
+                                                  {"operated_by", nullptr},
+                                                  {"invented", false},
+                                                  {"stock", empty},
+                                                  {"highest_speed_kmh", nullptr},
+                                                  {"acceleration_ms2", nullptr},
+                                                  {"braking_ms2", nullptr},
+                                                  {"consist", empty},
+                                                  {"high_voltage_lines", empty},
+                                                  {"consents", empty},
+                                                  {"release", nullptr},
+                                                  {"deviations", empty}});
+  model["consist"] = completed_consist(std::move(model["consist"]));
+  model["high_voltage_lines"] = completed_list(std::move(model["high_voltage_lines"]),
+                                               {{"vehicles", empty}, {"can_be_opened", false}});
+  model["consents"] = completed_list(std::move(model["consents"]), {{"reference", ""},
+                                                                    {"given_by", ""},
+                                                                    {"number", nullptr},
+                                                                    {"distance_m", nullptr},
+                                                                    {"speed_kmh", nullptr},
+                                                                    {"sections", empty}});
+  if (!model["release"].is_null()) {
+    model["release"] = completed(std::move(model["release"]), {{"made_by", nullptr},
+                                                               {"checked_by", nullptr},
+                                                               {"released_by", nullptr},
+                                                               {"holds_until", nullptr}});
+  }
+  return model;
+}
+
+std::string model_to_train(const nlohmann::json& model) {
+  Json file = model.is_object() ? model : Json::object();
+  for (const auto& [in_file, in_model] : list_names) {
+    const auto found = file.find(in_model);
+    if (found != file.end()) {
+      Json list = std::move(*found);
+      file.erase(found);
+      file[std::string(in_file)] = std::move(list);
+    }
+  }
+  file["kind"] = "train";
+  if (const auto consist = file.find("consist"); consist != file.end() && consist->is_array()) {
+    leave_out_default_ids(*consist);
+  }
+  TomlEntries entries =
+      to_entries(file, {"kind", "id", "name", "operated_by", "invented", "stock",
+                        "highest_speed_kmh", "acceleration_ms2", "braking_ms2", "consist",
+                        "high_voltage_line", "consent", "release", "deviation"});
+  const auto release = std::ranges::find(entries, "release", &TomlEntry::key);
+  if (release != entries.end()) {
+    if (auto* const table = std::get_if<TomlEntries>(&release->node.value)) {
+      for (TomlEntry& entry : *table) {
+        const auto* const text = std::get_if<std::string>(&entry.node.value);
+        const auto date =
+            entry.key == "holds_until" && text != nullptr ? date_of(*text) : std::nullopt;
+        if (date) {
+          entry.node.value = *date;
+        }
+      }
+    }
+  }
+  TomlNode root{};
+  root.value = std::move(entries);
+  return to_toml(root);
+}
+
+}  // namespace panup
