@@ -8,6 +8,8 @@
 #include <thread>
 
 #include "requests/plan_input.h"
+#include "serve/events.h"
+#include "serve/job_requests.h"
 #include "serve/serve.h"
 #include "serve/service.h"
 
@@ -62,6 +64,52 @@ void send(httplib::Response& response, Reply reply) {
       });
 }
 
+/// Streams of events that are open. Each keeps a thread, and the others are for requests.
+using Streams = std::atomic<int>;
+constexpr int most_streams = 24;
+
+/// Counts one for as long as it lives.
+class OpenStream {
+ public:
+  explicit OpenStream(Streams& streams) : streams_(streams) { ++streams_; }
+  ~OpenStream() { --streams_; }
+  OpenStream(const OpenStream&) = delete;
+  OpenStream& operator=(const OpenStream&) = delete;
+
+ private:
+  Streams& streams_;
+};
+
+void send_events(const httplib::Request& request, httplib::Response& response,
+                 const std::string& id, JobBoard& jobs, Streams& streams) {
+  if (request.method != "GET" || !jobs.report(id)) {
+    send(response, request.method == "GET"
+                       ? error_reply(status_not_found, "there is no such job")
+                       : error_reply(status_wrong_method, "events are only read"));
+    return;
+  }
+  auto open = std::make_shared<OpenStream>(streams);
+  if (streams > most_streams) {
+    send(response, error_reply(status_too_many, "too many streams of events are open"));
+    return;
+  }
+  auto stream = std::make_shared<EventStream>(
+      jobs, id, cells_seen_by(request.get_header_value("Last-Event-ID")));
+  response.status = status_done;
+  response.set_header("Cache-Control", "no-store");
+  response.set_chunked_content_provider(
+      "text/event-stream", [stream, open](std::size_t /*at*/, httplib::DataSink& sink) {
+        const std::string text = stream->next();
+        if (!text.empty() && !sink.write(text.data(), text.size())) {
+          return false;
+        }
+        if (stream->ended()) {
+          sink.done();
+        }
+        return true;
+      });
+}
+
 ServiceRequest service_request(const httplib::Request& request) {
   return {.method = request.method,
           .path = request.path,
@@ -92,7 +140,7 @@ void set_rules_of_the_house(httplib::Server& server) {
   server.new_task_queue = [] { return new httplib::ThreadPool(connections); };
 }
 
-void set_handlers(httplib::Server& server, Service& service, Gate& gate,
+void set_handlers(httplib::Server& server, Service& service, Gate& gate, Streams& streams,
                   const std::atomic<int>& port) {
   using Handled = httplib::Server::HandlerResponse;
   server.set_pre_routing_handler([&](const httplib::Request& request, httplib::Response& response) {
@@ -110,7 +158,11 @@ void set_handlers(httplib::Server& server, Service& service, Gate& gate,
     if (has_body) {
       return Handled::Unhandled;
     }
-    send(response, answer(service, service_request(request)));
+    if (const std::string id = job_in_path(request.path, "/events"); !id.empty()) {
+      send_events(request, response, id, *service.jobs, streams);
+    } else {
+      send(response, answer(service, service_request(request)));
+    }
     return Handled::Handled;
   });
   const auto with_body = [&](const httplib::Request& request, httplib::Response& response) {
@@ -171,16 +223,19 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   if (!mistakes.empty()) {
     return;
   }
+  JobBoard jobs(job_kinds());
   Service service{.place = {.library = *library,
                             .rules = settings.rules,
                             .jobs = settings.jobs,
                             .program_version = settings.program_version},
-                  .writing = {}};
+                  .store = settings.store,
+                  .jobs = &jobs};
   Gate gate(most_at_work);
+  Streams streams = 0;
   std::atomic<int> port = 0;
   httplib::Server server;
   set_rules_of_the_house(server);
-  set_handlers(server, service, gate, port);
+  set_handlers(server, service, gate, streams, port);
   port = listen_on(server, settings.port);
   if (port == 0) {
     mistakes.push_back({{.file = fmt::format("port {}", settings.port)},
@@ -195,6 +250,7 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   while (!stopped()) {
     std::this_thread::sleep_for(between_looks);
   }
+  jobs.stop();
   server.stop();
   answering.join();
 }
