@@ -92,7 +92,7 @@ export async function takeTabDraft(shelf: Shelf, tab: Shelf): Promise<{ id: stri
     }
   }
   const id = newDraftId();
-  const kept = before === null ? null : (readDraft(tab, before) ?? readDraft(shelf, before));
+  const kept = before === null ? null : (readDraft(shelf, before) ?? readDraft(tab, before));
   await take(id);
   tab.setItem(tab_key, id);
   return { id, kept };

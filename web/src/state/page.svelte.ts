@@ -1,7 +1,7 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
 import type { Language, Library, PlanAnswer, PlanQuestion } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
-import { changeTabDraft, newDraftId, readDraft, storeDraft, takeTabDraft } from './drafts';
+import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft } from './drafts';
 import { fromLink } from './link';
 import { openingOf } from './opening';
 import {
@@ -142,7 +142,8 @@ export class Page {
   private title(): string {
     const { train, route } = this.state.document;
     const name = train?.model?.name ?? train?.name ?? '';
-    return [name, route ? route.name : ''].filter(Boolean).join(' · ');
+    const way = this.answered === this.state.document ? this.answer?.route.name : route?.name;
+    return [name, way].filter(Boolean).join(' · ');
   }
 
   private keepSoon(): void {
@@ -155,6 +156,7 @@ export class Page {
     clearTimeout(this.keeping);
     if (!this.draft || !this.state.document.train) return;
     const shelf = this.touched ? localStorage : sessionStorage;
+    if (this.touched) removeDraft(sessionStorage, this.draft);
     this.kept_safe = storeDraft(shelf, this.draft, this.title(), keptOf(this.state), new Date());
   }
 

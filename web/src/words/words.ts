@@ -3,7 +3,7 @@
 import type { Language } from '../engine/answers';
 
 const en = {
-  skip: 'Skip to the train',
+  skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
   wire: 'Wire',
@@ -231,7 +231,7 @@ const en = {
 export type Words = typeof en;
 
 const de: Words = {
-  skip: 'Zum Zug springen',
+  skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
   wire: 'Fahrdraht',
