@@ -32,6 +32,7 @@ const drawn_properties = [
   'text-decoration',
   'visibility',
   'vector-effect',
+  'paint-order',
   'shape-rendering',
 ] as const;
 
