@@ -31,7 +31,11 @@ std::string EventStream::next() {
       text += fmt::format("id: {}\n", ++cells_seen_) + event("cell", cell);
     }
     over_ = is_over(news->report.state);
-    text += event(over_ ? "end" : "progress", compact_json(report_to_json(news->report)));
+    const std::string told = compact_json(report_to_json(news->report));
+    if (told != told_) {
+      text += event(over_ ? "end" : "progress", told);
+      told_ = told;
+    }
     version_ = news->version;
   }
   const auto now = std::chrono::steady_clock::now();

@@ -27,6 +27,7 @@ class EventStream {
   std::string id_;
   std::size_t cells_seen_;
   std::uint64_t version_ = 0;
+  std::string told_;  ///< the last state
   std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
   bool over_ = false;
 };

@@ -4,7 +4,6 @@
 
 #include <atomic>
 #include <chrono>
-#include <semaphore>
 #include <thread>
 
 #include "requests/plan_input.h"
@@ -12,6 +11,7 @@
 #include "serve/job_requests.h"
 #include "serve/serve.h"
 #include "serve/service.h"
+#include "serve/workers.h"
 
 namespace panup {
 
@@ -20,12 +20,10 @@ namespace {
 constexpr std::size_t connections = 80;  ///< at once, each with a thread; others wait
 constexpr int backlog = 128;
 /// Requests with a body that are worked on at once: each may take the memory of a plan.
-constexpr int most_at_work = 4;
+constexpr std::size_t most_at_work = 4;
 constexpr int read_timeout_s = 10;
 constexpr int write_timeout_s = 20;
 constexpr auto between_looks = std::chrono::milliseconds(50);
-
-using Gate = std::counting_semaphore<most_at_work>;
 
 /// A page of another site may send requests here, and its name may lead here; it is not to get an
 /// answer.
@@ -140,7 +138,7 @@ void set_rules_of_the_house(httplib::Server& server) {
   server.new_task_queue = [] { return new httplib::ThreadPool(connections); };
 }
 
-void set_handlers(httplib::Server& server, Service& service, Gate& gate, Streams& streams,
+void set_handlers(httplib::Server& server, Service& service, Workers& workers, Streams& streams,
                   const std::atomic<int>& port) {
   using Handled = httplib::Server::HandlerResponse;
   server.set_pre_routing_handler([&](const httplib::Request& request, httplib::Response& response) {
@@ -166,10 +164,7 @@ void set_handlers(httplib::Server& server, Service& service, Gate& gate, Streams
     return Handled::Handled;
   });
   const auto with_body = [&](const httplib::Request& request, httplib::Response& response) {
-    gate.acquire();
-    Reply reply = answer(service, service_request(request));
-    gate.release();
-    send(response, std::move(reply));
+    send(response, workers.reply_of([&] { return answer(service, service_request(request)); }));
   };
   // The path is looked at by the service: a pattern of any length would take stack by length.
   server.Post(".{1,200}", with_body);
@@ -230,12 +225,12 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
                             .program_version = settings.program_version},
                   .store = settings.store,
                   .jobs = &jobs};
-  Gate gate(most_at_work);
+  Workers workers(most_at_work);
   Streams streams = 0;
   std::atomic<int> port = 0;
   httplib::Server server;
   set_rules_of_the_house(server);
-  set_handlers(server, service, gate, streams, port);
+  set_handlers(server, service, workers, streams, port);
   port = listen_on(server, settings.port);
   if (port == 0) {
     mistakes.push_back({{.file = fmt::format("port {}", settings.port)},

@@ -1,5 +1,6 @@
 #include "serve/service.h"
 
+#include <algorithm>
 #include <exception>
 
 #include "serve/job_requests.h"
@@ -47,8 +48,6 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) {
          return reply_to_writing(r.body, s.place, s.writing);
        }},
-      {"GET", "/api/openapi.json",
-       [](Service&, const ServiceRequest&) { return Reply{.body = std::string(api_document())}; }},
       {"POST", "/api/train/read",
        [](Service& s, const ServiceRequest& r) { return reply_to_train_reading(r.body, s.place); }},
       {"POST", "/api/train/write",
@@ -93,6 +92,12 @@ Reply answer_unguarded(Service& service, const ServiceRequest& request) {
     return request.method == "GET"      ? reply_to_job_state(id, *service.jobs)
            : request.method == "DELETE" ? reply_to_job_removal(id, *service.jobs)
                                         : wrong_method();
+  }
+  const auto document = std::ranges::find(api_documents(), request.path, &PageFile::path);
+  if (document != api_documents().end()) {
+    return request.method == "GET"
+               ? Reply{.type = std::string(document->type), .body = std::string(document->bytes)}
+               : wrong_method();
   }
   bool known = false;
   for (const Endpoint& endpoint : endpoints()) {
