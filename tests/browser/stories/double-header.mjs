@@ -15,7 +15,7 @@ await story('double header', async ({ page, address, picture }) => {
 
   await pointAtPantograph(page, '2.1');
   await page.getByRole('radio', { name: /^defective/ }).check();
-  await page.getByRole('button', { name: 'Close' }).click();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
   const after = await here(page);
   assert.deepEqual(after.raised, ['1.1', '2.2']);
   assert.ok(after.speed > before.speed, `farther apart, ${before.speed} and then ${after.speed} km/h`);
