@@ -23,17 +23,23 @@ SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
   SeparationMoment result{.separation = separation,
                           .raised = raised_collectors(train, raised, strips_not_stated_m(rules)),
                           .moment = std::nullopt,
-                          .stage = {}};
+                          .stage = {},
+                          .swept = {},
+                          .known_forbidden = {}};
   result.moment = deciding_moment(zones, result.raised);
+  result.swept = sweep(zones, result.raised, BreakerAt::open);
   if (result.moment) {
-    const Sweep swept = sweep(zones, result.raised, BreakerAt::open);
-    const auto at = std::ranges::find_if(swept.stages, [&](const SweptStage& stage) {
+    const auto at = std::ranges::find_if(result.swept.stages, [&](const SweptStage& stage) {
       return holds_at(stage, result.moment->front_m);
     });
-    if (at != swept.stages.end()) {
+    if (at != result.swept.stages.end()) {
       result.stage = *at;
     }
   }
+  const RaisedCollectors known = known_of(result.raised);
+  result.known_forbidden = known.joins.size() == result.raised.joins.size()
+                               ? result.swept.forbidden
+                               : sweep(zones, known, BreakerAt::open).forbidden;
   return result;
 }
 

@@ -8,18 +8,12 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
-#include "files/read_contact_line.h"
-#include "files/read_pantograph_model.h"
 #include "render/envelope.h"
-#include "requests/plan_input.h"
-#include "rules/judge.h"
+#include "requests/mechanics_input.h"
 
 namespace panup {
 
 namespace {
-
-constexpr std::size_t most_spacings = 200;
-constexpr std::size_t most_speeds = 400;
 
 struct Options {
   CommonOptions common;
@@ -38,45 +32,8 @@ struct Options {
   std::string out;
 };
 
-struct Input {
-  ContactLine line;
-  PantographModel pantograph;
-  RuleBook rules;
-  std::vector<InputFile> files;
-};
-
-/// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<Input> read_input(const Options& options) {
-  Diagnostics diagnostics;
-  auto line = read_contact_line_file(options.line, diagnostics);
-  auto pantograph = read_pantograph_model_file(options.pantograph, diagnostics);
-  auto rules = read_rule_books(options.rules, diagnostics);
-  if (print_diagnostics(diagnostics) || !line || !pantograph || !rules) {
-    return std::nullopt;
-  }
-  Input input{std::move(*line), std::move(*pantograph), std::move(*rules), {}};
-  input.files.push_back({"line", options.line});
-  input.files.push_back({"pantograph", options.pantograph});
-  for (const std::string& path : options.rules) {
-    input.files.push_back({"rule book", path});
-  }
-  return input;
-}
-
-std::vector<Knuckle> knuckles_of(const Options& options, const PantographModel& model) {
-  const bool alike =
-      model.aerodynamic_knuckle_leading_n_per_kmh2 == model.aerodynamic_knuckle_trailing_n_per_kmh2;
-  if (options.knuckle == "leading" || (options.knuckle == "both" && alike)) {
-    return {Knuckle::leading};
-  }
-  if (options.knuckle == "trailing") {
-    return {Knuckle::trailing};
-  }
-  return {Knuckle::leading, Knuckle::trailing};
-}
-
 /// The request, and in `mistakes` what is wrong with the command line or between the files.
-EnvelopeRequest request_of(const Options& options, const Input& input,
+EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
                            std::vector<std::string>& mistakes) {
   const auto numbers = [&mistakes](std::string_view option, std::string_view text, double least,
                                    double greatest, std::size_t most) {
@@ -88,38 +45,19 @@ EnvelopeRequest request_of(const Options& options, const Input& input,
     return values;
   };
   EnvelopeRequest request;
-  request.line = &input.line;
-  request.pantograph = input.pantograph;
   request.supply = energy_supply_named(options.system);
   request.count = options.count;
-  request.knuckles = knuckles_of(options, input.pantograph);
-  request.spacings_m = options.count == 1
-                           ? std::vector<double>{0}
-                           : numbers("--spacings", options.spacings, 1, 2000, most_spacings);
-  request.speeds_kmh = numbers("--speeds", options.speeds, 5, 500, most_speeds);
-  request.rules = &input.rules;
+  request.knuckles = knuckles_named(options.knuckle, input.pantograph);
+  request.spacings_m =
+      options.count == 1 ? std::vector<double>{0}
+                         : numbers("--spacings", options.spacings, 1, 2000, most_envelope_spacings);
+  request.speeds_kmh = numbers("--speeds", options.speeds, 5, 500, most_envelope_speeds);
   request.samples = options.samples;
   request.seed = options.seed;
   if (options.count > 1 && options.spacings.empty()) {
     mistakes.emplace_back("--spacings is missing: distances between the pantographs in m");
   }
-  if (const auto force = static_force_of(input.pantograph, request.supply)) {
-    request.static_force_n = *force;
-  } else {
-    mistakes.push_back(fmt::format(
-        "{} states its static force by energy supply system{}; name one of them with --system",
-        input.pantograph.id,
-        request.supply ? fmt::format(", and none for \"{}\"", options.system) : std::string()));
-  }
-  for (const auto& [kind, what] : {std::pair{RuleKind::speed_by_mechanics, "speeds are looked at"},
-                                   std::pair{RuleKind::tolerances, "samples are drawn"}}) {
-    const bool asked = kind == RuleKind::speed_by_mechanics || options.samples > 0;
-    if (asked && rule_in_force(input.rules, kind) == nullptr) {
-      mistakes.push_back(fmt::format(
-          "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
-          spec_of(kind).name, what));
-    }
-  }
+  set_input(request, input, "with --system", mistakes);
   if (options.temperature_c) {
     request.settings.weather_given = true;
     request.settings.weather.temperature_c = *options.temperature_c;
@@ -144,8 +82,10 @@ int write_results(const Options& options, const EnvelopeReport& report, const st
 }
 
 int run(const Options& options) {
-  auto input = read_input(options);
-  if (!input) {
+  Diagnostics diagnostics;
+  auto input = read_envelope_input(options.line, options.pantograph, options.rules, files_on_disk(),
+                                   diagnostics);
+  if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
   std::vector<std::string> mistakes;

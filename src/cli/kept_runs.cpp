@@ -35,7 +35,8 @@ std::size_t batch_for(int jobs) {
 
 void warn(const std::string& text) { fmt::print(stderr, "panup: {}\n", text); }
 
-/// The store of the options; nothing in `wrong` where there is to be none.
+}  // namespace
+
 std::optional<RunStore> open_store(const KeptRunsOptions& options, std::string& wrong) {
   if (options.no_store) {
     return std::nullopt;
@@ -57,8 +58,6 @@ std::optional<RunStore> open_store(const KeptRunsOptions& options, std::string& 
   }
   return std::nullopt;
 }
-
-}  // namespace
 
 void add_kept_runs_options(CLI::App& command, KeptRunsOptions& options) {
   CLI::Option* const store =

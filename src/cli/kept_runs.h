@@ -6,6 +6,7 @@
 #include <string>
 
 #include "quality/run_figures.h"
+#include "store/run_store.h"
 
 namespace panup {
 
@@ -16,6 +17,10 @@ struct KeptRunsOptions {
 };
 
 void add_kept_runs_options(CLI::App& command, KeptRunsOptions& options);
+
+/// The store of the options, or none; in `wrong` why the one that was named cannot be used. Where
+/// none was named, what is wrong with the usual one is said on standard error.
+std::optional<RunStore> open_store(const KeptRunsOptions& options, std::string& wrong);
 
 /// Runs for a command: found in the store, or computed on threads, or by the processes of an MPI
 /// job, and put into the store; with progress on a terminal. From when it is opened, Ctrl-C stops

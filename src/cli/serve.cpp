@@ -60,6 +60,14 @@ int run(const Options& options) {
                "your files with --library\n");
     return exit_wrong_input;
   }
+  std::string wrong;
+  if (const auto store = open_store(options.kept, wrong)) {
+    settings.store = store->path();
+  }
+  if (!wrong.empty()) {
+    fmt::print(stderr, "panup: {}\n", wrong);
+    return exit_wrong_input;
+  }
   settings.rules = options.rules;
   settings.port = options.port;
   settings.jobs = options.common.jobs;

@@ -2,25 +2,18 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
-
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/line_at_rest.h"
 #include "cli/output_files.h"
 #include "cli/simulate_options.h"
 #include "cli/version.h"
-#include "files/read_contact_line.h"
-#include "files/read_pantograph_model.h"
 #include "render/simulation.h"
+#include "requests/mechanics_input.h"
 
 namespace panup {
 
 namespace {
-
-/// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
-constexpr double most_rows = 2e7;
 
 int wrong(const std::string& text) {
   fmt::print(stderr, "panup: {}\n", text);
@@ -34,98 +27,27 @@ int wrong(const std::vector<std::string>& texts) {
   return exit_wrong_input;
 }
 
-struct Input {
-  ContactLine line;
-  std::vector<PantographModel> models;
-  std::vector<InputFile> files;
-};
-
-/// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<Input> read_input(const SimulateOptions& options) {
-  Diagnostics diagnostics;
-  Input input;
-  auto line = read_contact_line_file(options.line, diagnostics);
-  input.files.push_back({"line", options.line});
-  for (std::size_t i = 0; i < options.pantographs.size(); ++i) {
-    const std::string& path = options.pantographs[i];
-    const auto before = options.pantographs.begin() + static_cast<std::ptrdiff_t>(i);
-    const bool again = std::find(options.pantographs.begin(), before, path) != before;
-    Diagnostics of_file;
-    if (auto model = read_pantograph_model_file(path, of_file)) {
-      input.models.push_back(std::move(*model));
-    }
-    if (!again) {
-      diagnostics.insert(diagnostics.end(), of_file.begin(), of_file.end());
-      input.files.push_back({"pantograph", path});
-    }
-  }
-  if (print_diagnostics(diagnostics) || !line ||
-      input.models.size() != options.pantographs.size()) {
-    return std::nullopt;
-  }
-  input.line = std::move(*line);
-  return input;
-}
-
 LineWeather weather_of(const SimulateOptions& options, const ContactLine& line) {
-  LineWeather weather;
-  weather.temperature_c = options.temperature_c.value_or(line.reference_temperature_c);
-  weather.ice_on_contact_wire_kg_per_m = options.ice_kg_per_m.value_or(0);
-  weather.ice_on_messenger_wire_kg_per_m = options.ice_kg_per_m.value_or(0);
-  return weather;
+  return weather_on(line, options.temperature_c, options.ice_kg_per_m);
 }
 
-/// Adds what is wrong to `mistakes`.
-std::vector<RunningPantograph> raised_pantographs(const SimulateOptions& options,
-                                                  const Input& input,
-                                                  std::vector<std::string>& mistakes) {
-  const auto supply = energy_supply_named(options.system);
-  std::vector<RunningPantograph> raised;
+/// One model, or one direction of running, is that of all pantographs.
+std::vector<RaisedOnLine> raised_of(const SimulateOptions& options) {
+  std::vector<RaisedOnLine> raised;
   double behind_m = 0;
   for (std::size_t i = 0; i <= options.spacings.size(); ++i) {
-    RunningPantograph one;
-    one.model = input.models.size() == 1 ? input.models.front() : input.models[i];
+    RaisedOnLine one;
+    one.model = options.pantographs.size() == 1 ? 0 : i;
     if (!options.knuckles.empty()) {
       const std::string& knuckle =
           options.knuckles.size() == 1 ? options.knuckles.front() : options.knuckles[i];
       one.knuckle = knuckle == "trailing" ? Knuckle::trailing : Knuckle::leading;
     }
-    if (const auto force = static_force_of(one.model, supply)) {
-      one.static_force_n = *force;
-    } else {
-      std::string systems;
-      for (const StaticForce& stated : one.model.static_forces) {
-        systems += fmt::format("{}\"{}\"", systems.empty() ? "" : ", ", name_of(stated.supply));
-      }
-      std::string text = supply ? fmt::format("{}: no static force is stated for \"{}\"; it has {}",
-                                              one.model.id, name_of(*supply), systems)
-                                : fmt::format(
-                                      "{}: its static force is stated by energy supply system; say "
-                                      "which with --system: {}",
-                                      one.model.id, systems);
-      if (std::ranges::find(mistakes, text) == mistakes.end()) {
-        mistakes.push_back(std::move(text));
-      }
-    }
     behind_m += i > 0 ? options.spacings[i - 1] : 0;
     one.behind_first_m = behind_m;
-    raised.push_back(std::move(one));
+    raised.push_back(one);
   }
   return raised;
-}
-
-/// Why a run would be too long to be kept in memory; empty where it is not.
-std::string too_long(const SimulationRequest& request) {
-  const double step_s = request.settings.step_s.value_or(default_step_with_bending_s);
-  const double rows = length_of(*request.line) / (request.speed_kmh / 3.6 * step_s) *
-                      static_cast<double>(request.pantographs.size());
-  return rows <= most_rows
-             ? std::string()
-             : fmt::format(
-                   "the run would take {:.0f} million steps of one pantograph; {:.0f} "
-                   "million are the most: take a shorter line, a longer step or a higher "
-                   "speed",
-                   rows / 1e6, most_rows / 1e6);
 }
 
 std::vector<OutputFile> output_files(const std::string& stem, std::string text, std::string json,
@@ -139,7 +61,7 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
   return files;
 }
 
-int show_line_at_rest(const SimulateOptions& options, Input input) {
+int show_line_at_rest(const SimulateOptions& options, SimulationInput input) {
   auto made = line_at_rest(input.line, weather_of(options, input.line));
   if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
     return wrong(*refusals);
@@ -179,11 +101,13 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
   return exit_done;
 }
 
-int simulate_run(const SimulateOptions& options, Input input) {
+int simulate_run(const SimulateOptions& options, SimulationInput input) {
   std::vector<std::string> mistakes;
   SimulationRequest request;
   request.line = &input.line;
-  request.pantographs = raised_pantographs(options, input, mistakes);
+  request.pantographs =
+      running_pantographs(input.models, raised_of(options), energy_supply_named(options.system),
+                          "with --system", mistakes);
   request.speed_kmh = *options.speed_kmh;
   SimulationSettings& settings = request.settings;
   settings.from_m = options.from_m;
@@ -230,8 +154,10 @@ int run(const SimulateOptions& options) {
       return wrong(mistakes);
     }
   }
-  auto input = read_input(options);
-  if (!input) {
+  Diagnostics diagnostics;
+  auto input =
+      read_simulation_input(options.line, options.pantographs, files_on_disk(), diagnostics);
+  if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
   return options.at_rest ? show_line_at_rest(options, std::move(*input))

@@ -14,6 +14,7 @@
 #include "dynamics/pantograph_motion.h"
 #include "dynamics/prepared_line.h"
 #include "dynamics/run_course.h"
+#include "dynamics/shape_recorder.h"
 
 namespace panup {
 
@@ -81,6 +82,10 @@ std::vector<std::string> refusals_of(const SimulationRequest& request) {
   if (!std::isfinite(settings.from_m.value_or(0)) || !std::isfinite(settings.to_m.value_or(0))) {
     refusals.emplace_back("an end of the stretch to be evaluated is not a number");
   }
+  if (settings.wire_shapes &&
+      !(settings.wire_shapes->every_s > 0 && settings.wire_shapes->every_m > 0)) {
+    refusals.emplace_back("shapes of the wires are kept every so many seconds and metres above 0");
+  }
   return refusals;
 }
 
@@ -143,6 +148,10 @@ class Run {
     for (const PantographMotion& one : pantographs_) {
       start_energy_ += one.energy();
     }
+    if (request.settings.wire_shapes) {
+      recorder_.emplace(*request.settings.wire_shapes, grid, course,
+                        request.pantographs.back().behind_first_m, speed_ms, step_s);
+    }
     reached_m_ = course.start_m + reached_margin_m;
     for (const GridWire& wire : grid.wires) {
       const double cells = wire.bending_stiffness_nm2 + wire.added_stiffness_nm2 > 0 ? 2 : 1;
@@ -165,6 +174,7 @@ class Run {
 
   const Tally& tally() const { return tally_; }
   const LineMotion& line() const { return line_; }
+  WireShapes take_shapes() { return recorder_->take(); }
   long steps() const { return steps_; }
 
  private:
@@ -198,6 +208,9 @@ class Run {
       if (request_.settings.keep_trace) {
         tally_.wire_heights[i][row] = contacts_[i].wire_height(line_);
       }
+    }
+    if (recorder_) {
+      recorder_->note(step + 1, line_, contacts_, pantographs_);
     }
     for (std::size_t i = 0; i < tally_.support_lifts.size(); ++i) {
       tally_.support_lifts[i] = std::max(tally_.support_lifts[i], line_.lift(grid_.supports[i]));
@@ -276,6 +289,7 @@ class Run {
   double reach_m_ = 0;
   bool sensible_ = true;
   Tally tally_;
+  std::optional<ShapeRecorder> recorder_;
 };
 
 /// The rows of a run in which a pantograph is within the evaluated stretch.
@@ -441,6 +455,11 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   result.energy = run.tally().energy;
   evaluate_run(result, request, way, run.tally(), step_s);
   note_uplifts(result, request, way, grid, run, step_s);
+  if (request.settings.wire_shapes) {
+    result.wire_shapes = run.take_shapes();
+    add_rest_heights(*result.wire_shapes, *request.line, request.settings,
+                     prepared.state.contact_shape);
+  }
   result.simulated_s = static_cast<double>(run.steps()) * step_s;
   result.wall_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
   return {std::move(result), {}};

@@ -8,6 +8,7 @@
 #include "dynamics/contact_line.h"
 #include "dynamics/pantograph_model.h"
 #include "dynamics/statics.h"
+#include "dynamics/wire_shapes.h"
 
 namespace panup {
 
@@ -30,6 +31,7 @@ struct SimulationSettings {
   bool keep_trace = false;  ///< keep the history of the evaluated stretch
   /// Without it the result's energy stays all zero, and a run on a damped line is a third faster.
   bool balance_energy = true;
+  std::optional<WireShapeSettings> wire_shapes;  ///< nothing: none are kept
 };
 
 /// Within 1 % of the converged standard deviation on the reference model; see
@@ -136,6 +138,7 @@ struct SimulationResult {
   double wall_s = 0;
   std::vector<std::string> warnings;
   std::optional<Trace> trace;
+  std::optional<WireShapes> wire_shapes;
 };
 
 /// A result, or why there is none, in words.

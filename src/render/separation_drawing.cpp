@@ -89,27 +89,26 @@ std::string numbers_of(const std::vector<std::size_t>& zones) {
   return list_words(numbers);
 }
 
-std::string chain_words(const SeparationSection& section, const SeparationMoment& moment) {
-  const ForbiddenRange& what = moment.moment->what;
-  if (what.why == Conflict::wrong_system && !what.chain.empty()) {
+}  // namespace
+
+std::string forbidden_words(const SeparationSection& section, const RaisedCollectors& raised,
+                            const ForbiddenRange& range) {
+  if (range.why == Conflict::wrong_system && !range.chain.empty()) {
     return fmt::format("puts {} on {}, which it is not for",
-                       to_string(moment.raised.collectors[what.chain.front().index].ref),
-                       name_of(section.zones[what.first_zone]));
+                       to_string(raised.collectors[range.chain.front().index].ref),
+                       name_of(section.zones[range.first_zone]));
   }
   std::string through;
-  for (std::size_t i = 1; i + 1 < what.chain.size(); ++i) {
-    const ChainLink& link = what.chain[i];
-    through += i == 1 ? " through " : i + 2 == what.chain.size() ? " and " : ", ";
-    through += link.what == ChainLink::What::zone ? name_of(section.zones[link.index])
-               : link.what == ChainLink::What::join
-                   ? moment.raised.joins[link.index].name
-                   : to_string(moment.raised.collectors[link.index].ref);
+  for (std::size_t i = 1; i + 1 < range.chain.size(); ++i) {
+    const ChainLink& link = range.chain[i];
+    through += i == 1 ? " through " : i + 2 == range.chain.size() ? " and " : ", ";
+    through += link.what == ChainLink::What::zone   ? name_of(section.zones[link.index])
+               : link.what == ChainLink::What::join ? raised.joins[link.index].name
+                                                    : to_string(raised.collectors[link.index].ref);
   }
-  return fmt::format("joins {} with {}{}", name_of(section.zones[what.first_zone]),
-                     name_of(section.zones[what.second_zone]), through);
+  return fmt::format("joins {} with {}{}", name_of(section.zones[range.first_zone]),
+                     name_of(section.zones[range.second_zone]), through);
 }
-
-}  // namespace
 
 std::string separation_words(const Plan& plan, const SeparationMoment& moment) {
   const SeparationSection& section = section_of(plan, moment);
@@ -136,15 +135,18 @@ std::string separation_words(const Plan& plan, const SeparationMoment& moment) {
   for (const JoinedZones& joined : moment.stage.joined) {
     text += fmt::format(" zones {} are joined;", numbers_of(joined.zones));
   }
+  const std::string what = forbidden_words(section, moment.raised, moment.moment->what);
   return text + (moment.moment->reserve_m > 0
                      ? fmt::format(" reserve {:.2f} m: strips that reached so much further, ahead "
                                    "and behind, would mean that the train {}.",
-                                   moment.moment->reserve_m, chain_words(section, moment))
-                     : fmt::format(" no reserve: the train {}.", chain_words(section, moment)));
+                                   moment.moment->reserve_m, what)
+                     : fmt::format(" no reserve: the train {}.", what));
 }
 
 Block draw_separation(const TextSetter& setter, const Plan& plan, const SeparationMoment& moment,
-                      const Columns& columns) {
+                      const Columns& columns, double type_pt) {
+  const TextStyle plain_type{.size_pt = type_pt};
+  const TextStyle bold_type{.size_pt = type_pt, .weight = FontWeight::bold};
   const SeparationSection& section = section_of(plan, moment);
   const Window window = window_of(section, moment);
   const double scale = (columns.right - columns.left) / (window.to_m - window.from_m);
@@ -166,12 +168,13 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
     const Bar bar{x_of(zone.to_m), x_of(zone.from_m), wire_top + (i % 2 == 0 ? 0 : lane),
                   zone.kind};
     bars.push_back(bar);
-    numbers.push_back(setter.set(fmt::format("{}", i + 1), small_bold));
+    numbers.push_back(setter.set(fmt::format("{}", i + 1), bold_type));
     number_places.push_back((bar.left + bar.right) / 2);
   }
   const auto zone_labels = row_of(numbers, number_places, 12, wire_top, columns);
 
   struct Strip {
+    std::string of;
     double left = 0;
     double right = 0;
     double reserve = 0;
@@ -183,10 +186,10 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
   const double reserve_m = moment.moment ? moment.moment->reserve_m : 0;
   for (const Collector& collector : moment.raised.collectors) {
     const double middle = middle_of(moment, collector);
-    strips.push_back({x_of(middle + collector.strip_extent_m / 2),
-                      x_of(middle - collector.strip_extent_m / 2), reserve_m * scale,
-                      x_of(middle)});
-    names.push_back(setter.set(to_string(collector.ref), small_bold));
+    strips.push_back(
+        {"pantograph " + to_string(collector.ref), x_of(middle + collector.strip_extent_m / 2),
+         x_of(middle - collector.strip_extent_m / 2), reserve_m * scale, x_of(middle)});
+    names.push_back(setter.set(to_string(collector.ref), bold_type));
     name_places.push_back(x_of(middle));
   }
   const auto strip_labels = row_of(names, name_places, join_y + 13, join_y + 10, columns);
@@ -208,11 +211,13 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
                              window.to_m - window.from_m,
                              moment.moment ? fmt::format("{:.2f} m ahead and behind", reserve_m)
                                            : std::string("not limited")),
-                 small);
+                 plain_type);
   Block block;
   block.height = block_height;
   block.draw = [=](Canvas& canvas, double y) {
-    for (const Bar& bar : bars) {
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+      const PartOf part(canvas, fmt::format("zone {}", i));
+      const Bar& bar = bars[i];
       const double level = y + bar.y;
       if (bar.kind == ZoneKind::insulator) {
         canvas.fill(Box{bar.left, level - 3, std::max(1.0, bar.right - bar.left), 6});
@@ -224,12 +229,15 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
         canvas.line({bar.right, level - 3}, {bar.right, level + 3}, {.width = 0.8});
       }
     }
-    for (const PlacedLabel& label : zone_labels) {
+    for (std::size_t i = 0; i < zone_labels.size(); ++i) {
+      const PartOf part(canvas, fmt::format("zone {}", i));
+      const PlacedLabel& label = zone_labels[i];
       canvas.line({label.at.x + label.text.width() / 2, y + label.at.y + label.text.height()},
                   {label.leads_to.x, y + label.leads_to.y - 3}, {.width = 0.3});
       canvas.text(label.text, {label.at.x, y + label.at.y});
     }
     for (const Strip& strip : strips) {
+      const PartOf part(canvas, strip.of);
       canvas.fill(Box{strip.left, y + strip_y, std::max(1.5, strip.right - strip.left), 4});
       if (strip.reserve > 0) {
         canvas.line({strip.left - strip.reserve, y + strip_y + 2}, {strip.left, y + strip_y + 2},
@@ -240,6 +248,7 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
       canvas.line({strip.x, y + strip_y + 4}, {strip.x, y + join_y + 8}, {.width = 0.5});
     }
     for (std::size_t i = 0; i < joins.size(); ++i) {
+      const PartOf part(canvas, fmt::format("join {}", i));
       if (joins[i].at.size() > 1) {
         const auto [least, greatest] = std::ranges::minmax(joins[i].at);
         const double level = y + join_y - 6 + 4 * static_cast<double>(i % 3);
@@ -250,11 +259,14 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
         }
       }
     }
-    for (const PlacedLabel& label : strip_labels) {
+    for (std::size_t i = 0; i < strip_labels.size(); ++i) {
+      const PartOf part(canvas, strips[i].of);
+      const PlacedLabel& label = strip_labels[i];
       canvas.line({label.at.x + label.text.width() / 2, y + label.at.y},
                   {label.leads_to.x, y + label.leads_to.y - 2}, {.width = 0.3});
       canvas.text(label.text, {label.at.x, y + label.at.y});
     }
+    const PartOf part(canvas, "scale");
     canvas.text(scale_text, {columns.left, y + block_height - scale_text.height() - 2});
   };
   return block;

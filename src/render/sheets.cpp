@@ -69,7 +69,7 @@ std::string sheets_to_pdf(SheetSize size, std::size_t count, const std::string& 
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
   {
     const Context context = context_on(surface);
-    Canvas canvas(context.get());
+    CairoCanvas canvas(context.get());
     for (std::size_t sheet = 0; sheet < count; ++sheet) {
       draw(canvas, sheet);
       cairo_show_page(context.get());
@@ -85,7 +85,7 @@ std::string sheet_to_svg(SheetSize size, std::size_t sheet, const DrawSheet& dra
       owned(cairo_svg_surface_create_for_stream(&append_bytes, &bytes, size.width, size.height));
   {
     const Context context = context_on(surface);
-    Canvas canvas(context.get());
+    CairoCanvas canvas(context.get());
     canvas.fill(Box{0, 0, size.width, size.height}, Ink::white);
     draw(canvas, sheet);
   }
@@ -104,7 +104,7 @@ std::string sheet_to_png(SheetSize size, std::size_t sheet, double pixels_per_po
   {
     const Context context = context_on(surface);
     cairo_scale(context.get(), pixels_per_point, pixels_per_point);
-    Canvas canvas(context.get());
+    CairoCanvas canvas(context.get());
     canvas.fill(Box{0, 0, size.width + 1, size.height + 1}, Ink::white);
     draw(canvas, sheet);
   }
@@ -118,7 +118,7 @@ std::vector<DrawnText> texts_of_sheet(SheetSize size, std::size_t sheet, const D
   const Surface surface =
       owned(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &extents));
   const Context context = context_on(surface);
-  Canvas canvas(context.get(), &texts);
+  CairoCanvas canvas(context.get(), &texts);
   draw(canvas, sheet);
   return texts;
 }

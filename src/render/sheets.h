@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "render/canvas.h"
+#include "render/cairo_canvas.h"
 
 namespace panup {
 

@@ -1,5 +1,7 @@
 #include "render/train_drawing.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -113,6 +115,13 @@ void add_pantographs(TrainDrawing& drawing, const Layout& layout, const PlacedIt
   }
 }
 
+int load_number(const Train& train, std::size_t consist_index) {
+  const auto end = train.consist.begin() + static_cast<std::ptrdiff_t>(consist_index) + 1;
+  return static_cast<int>(std::count_if(train.consist.begin(), end, [](const ConsistItem& item) {
+    return std::holds_alternative<LoadGroup>(item);
+  }));
+}
+
 void draw_bogie(Canvas& canvas, double middle, double rail_y, double scale) {
   const double radius = wheel_m * scale;
   for (const double side : {-wheelbase_m, wheelbase_m}) {
@@ -122,6 +131,7 @@ void draw_bogie(Canvas& canvas, double middle, double rail_y, double scale) {
 
 void draw_vehicle(Canvas& canvas, const DrawnVehicle& vehicle, Point origin, double rail_y,
                   double scale) {
+  const PartOf part(canvas, part_name(vehicle));
   Box body = vehicle.body;
   body.x += origin.x;
   body.y += origin.y;
@@ -144,6 +154,7 @@ void draw_vehicle(Canvas& canvas, const DrawnVehicle& vehicle, Point origin, dou
 }
 
 void draw_load(Canvas& canvas, const DrawnLoad& load, Point origin, double rail_y, double scale) {
+  const PartOf part(canvas, part_name(load));
   Box body = load.body;
   body.x += origin.x;
   body.y += origin.y;
@@ -175,6 +186,7 @@ void draw_load(Canvas& canvas, const DrawnLoad& load, Point origin, double rail_
 }
 
 void draw_arrow(Canvas& canvas, Box box, Point origin) {
+  const PartOf part(canvas, "direction");
   box.x += origin.x;
   box.y += origin.y;
   const double middle = box.y + box.height / 2;
@@ -190,6 +202,7 @@ void draw_arrow(Canvas& canvas, Box box, Point origin) {
 }
 
 void draw_text(Canvas& canvas, const PlacedText& placed, Point origin) {
+  const PartOf part(canvas, placed.of);
   const Point at{placed.at.x + origin.x, placed.at.y + origin.y};
   const Box around{at.x - 2, at.y, placed.text.width() + 4, placed.text.height()};
   if (placed.on_black) {
@@ -203,6 +216,14 @@ void draw_text(Canvas& canvas, const PlacedText& placed, Point origin) {
 
 }  // namespace
 
+std::string part_name(const DrawnVehicle& vehicle) {
+  return fmt::format("vehicle {}", vehicle.number);
+}
+
+std::string part_name(const DrawnLoad& load) { return fmt::format("load {}", load.number); }
+
+std::string part_name(PantographRef pantograph) { return "pantograph " + to_string(pantograph); }
+
 TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const Layout& layout,
                            const std::vector<PantographRef>& raised,
                            const std::vector<int>& put_dead, const TrainDrawingStyle& style) {
@@ -214,6 +235,7 @@ TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const L
   TrainDrawing drawing;
   drawing.points_per_m = scale;
   drawing.wire_weight = style.wire_weight;
+  drawing.small_pt = style.small_pt;
   // For now the wire is at the top; labels above it move everything down.
   drawing.heights = {.roof = roof_to_wire, .wire = 0, .points_per_m = pantograph_scale};
   drawing.rail_y = roof_to_wire + roof_m * scale;
@@ -235,7 +257,8 @@ TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const L
       add_pantographs(drawing, layout, item, vehicle->number, x, raised);
     } else {
       drawing.loads.push_back(
-          {.body = body,
+          {.number = load_number(train, item.consist_index),
+           .body = body,
            .shortened = lengths.items[i] < scale * (item.rear_m - item.front_m) - 0.01,
            .nature = std::get<LoadGroup>(train.consist[item.consist_index]).nature});
     }
@@ -260,21 +283,31 @@ void draw_train(Canvas& canvas, const TrainDrawing& drawing, Point origin, doubl
   const double rail_y = origin.y + drawing.rail_y;
   const double scale = drawing.points_per_m;
   const double middle_y = wire_y - drawing.wire_weight / 2;
-  canvas.line({wire_from_x, middle_y}, {origin.x + drawing.width, middle_y},
-              {.width = drawing.wire_weight});
+  {
+    const PartOf part(canvas, "wire");
+    canvas.line({wire_from_x, middle_y}, {origin.x + drawing.width, middle_y},
+                {.width = drawing.wire_weight});
+  }
   const double first = drawing.arrow.right() + origin.x + 2;
-  canvas.line({first, rail_y}, {origin.x + drawing.width, rail_y}, {.width = thin});
-  const double coupling_y = rail_y - floor_m * scale;
-  canvas.line({first + 4 + gap_m * scale, coupling_y},
-              {origin.x + drawing.rear_x - gap_m * scale, coupling_y}, {.width = thin});
+  {
+    const PartOf part(canvas, "rail");
+    canvas.line({first, rail_y}, {origin.x + drawing.width, rail_y}, {.width = thin});
+  }
+  {
+    const PartOf part(canvas, "couplings");
+    const double coupling_y = rail_y - floor_m * scale;
+    canvas.line({first + 4 + gap_m * scale, coupling_y},
+                {origin.x + drawing.rear_x - gap_m * scale, coupling_y}, {.width = thin});
+  }
   for (const DrawnLoad& load : drawing.loads) {
     draw_load(canvas, load, origin, drawing.rail_y, scale);
   }
   for (const DrawnVehicle& vehicle : drawing.vehicles) {
     draw_vehicle(canvas, vehicle, origin, drawing.rail_y, scale);
   }
-  for (const std::vector<Point>& line : drawing.thin_lines) {
-    std::vector<Point> moved = line;
+  for (const ThinLine& line : drawing.thin_lines) {
+    const PartOf part(canvas, line.of);
+    std::vector<Point> moved = line.points;
     for (Point& point : moved) {
       point.x += origin.x;
       point.y += origin.y;
@@ -285,6 +318,7 @@ void draw_train(Canvas& canvas, const TrainDrawing& drawing, Point origin, doubl
   for (const bool raised : {false, true}) {
     for (const DrawnPantograph& pantograph : drawing.pantographs) {
       if (pantograph.raised == raised) {
+        const PartOf part(canvas, part_name(pantograph.ref));
         draw_pantograph(canvas, pantograph, origin, drawing.heights);
       }
     }

@@ -21,7 +21,8 @@ struct TrainDrawingStyle {
   /// enough apart: on a long train they would be too small to tell up from down.
   double least_pantograph_scale = 6;
   double wire_weight = panup::wire_weight;
-  bool labelled = true;  ///< names of pantographs, vehicles and loads, cabs, scale
+  double small_pt = 8.5;  ///< size of the smallest type
+  bool labelled = true;   ///< names of pantographs, vehicles and loads, cabs, scale
 };
 
 struct DrawnVehicle {
@@ -33,6 +34,7 @@ struct DrawnVehicle {
 };
 
 struct DrawnLoad {
+  int number = 0;  ///< counted over loads in the order of the consist, from 1
   Box body;
   bool shortened = false;
   LoadNature nature{};
@@ -40,10 +42,17 @@ struct DrawnLoad {
 
 /// A text in its place.
 struct PlacedText {
+  std::string of;  ///< what it names or explains, as in "vehicle 1"
   Text text;
   Point at;
   bool on_black = false;  ///< white, in a black box
   bool framed = false;    ///< in a frame
+};
+
+/// A leader of a label, or a line of the scale bar.
+struct ThinLine {
+  std::string of;
+  std::vector<Point> points;
 };
 
 /// A train seen from the side, the front at the left, under its contact wire: vehicles and short
@@ -56,19 +65,25 @@ struct TrainDrawing {
   double points_per_m = 0;
   double rail_y = 0;
   double wire_weight = 0;
+  double small_pt = 0;  ///< size of the smallest type
   RoofHeights heights;
   std::vector<DrawnVehicle> vehicles;
   std::vector<DrawnLoad> loads;
   std::vector<DrawnPantograph> pantographs;
   std::vector<PlacedText> texts;
-  std::vector<std::vector<Point>> thin_lines;  ///< leaders of labels, the scale bar
-  Box arrow;                                   ///< points in the direction of travel
+  std::vector<ThinLine> thin_lines;
+  Box arrow;  ///< points in the direction of travel
 };
 
 /// Places everything. `raised` is up; `put_dead` are the vehicles that the plan puts dead in tow.
 TrainDrawing arrange_train(const TextSetter& setter, const Train& train, const Layout& layout,
                            const std::vector<PantographRef>& raised,
                            const std::vector<int>& put_dead, const TrainDrawingStyle& style);
+
+/// What marks belong to, as `Canvas` takes it: "vehicle 1", "load 1", "pantograph 1.2".
+std::string part_name(const DrawnVehicle& vehicle);
+std::string part_name(const DrawnLoad& load);
+std::string part_name(PantographRef pantograph);
 
 /// Draws it with its upper left corner at `origin`. The wire runs over its whole width, from
 /// `wire_from_x` on the sheet.

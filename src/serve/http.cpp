@@ -4,12 +4,14 @@
 
 #include <atomic>
 #include <chrono>
-#include <semaphore>
 #include <thread>
 
 #include "requests/plan_input.h"
+#include "serve/events.h"
+#include "serve/job_requests.h"
 #include "serve/serve.h"
 #include "serve/service.h"
+#include "serve/workers.h"
 
 namespace panup {
 
@@ -18,12 +20,10 @@ namespace {
 constexpr std::size_t connections = 80;  ///< at once, each with a thread; others wait
 constexpr int backlog = 128;
 /// Requests with a body that are worked on at once: each may take the memory of a plan.
-constexpr int most_at_work = 4;
+constexpr std::size_t most_at_work = 4;
 constexpr int read_timeout_s = 10;
 constexpr int write_timeout_s = 20;
 constexpr auto between_looks = std::chrono::milliseconds(50);
-
-using Gate = std::counting_semaphore<most_at_work>;
 
 /// A page of another site may send requests here, and its name may lead here; it is not to get an
 /// answer.
@@ -62,6 +62,52 @@ void send(httplib::Response& response, Reply reply) {
       });
 }
 
+/// Streams of events that are open. Each keeps a thread, and the others are for requests.
+using Streams = std::atomic<int>;
+constexpr int most_streams = 24;
+
+/// Counts one for as long as it lives.
+class OpenStream {
+ public:
+  explicit OpenStream(Streams& streams) : streams_(streams) { ++streams_; }
+  ~OpenStream() { --streams_; }
+  OpenStream(const OpenStream&) = delete;
+  OpenStream& operator=(const OpenStream&) = delete;
+
+ private:
+  Streams& streams_;
+};
+
+void send_events(const httplib::Request& request, httplib::Response& response,
+                 const std::string& id, JobBoard& jobs, Streams& streams) {
+  if (request.method != "GET" || !jobs.report(id)) {
+    send(response, request.method == "GET"
+                       ? error_reply(status_not_found, "there is no such job")
+                       : error_reply(status_wrong_method, "events are only read"));
+    return;
+  }
+  auto open = std::make_shared<OpenStream>(streams);
+  if (streams > most_streams) {
+    send(response, error_reply(status_too_many, "too many streams of events are open"));
+    return;
+  }
+  auto stream = std::make_shared<EventStream>(
+      jobs, id, cells_seen_by(request.get_header_value("Last-Event-ID")));
+  response.status = status_done;
+  response.set_header("Cache-Control", "no-store");
+  response.set_chunked_content_provider(
+      "text/event-stream", [stream, open](std::size_t /*at*/, httplib::DataSink& sink) {
+        const std::string text = stream->next();
+        if (!text.empty() && !sink.write(text.data(), text.size())) {
+          return false;
+        }
+        if (stream->ended()) {
+          sink.done();
+        }
+        return true;
+      });
+}
+
 ServiceRequest service_request(const httplib::Request& request) {
   return {.method = request.method,
           .path = request.path,
@@ -92,7 +138,7 @@ void set_rules_of_the_house(httplib::Server& server) {
   server.new_task_queue = [] { return new httplib::ThreadPool(connections); };
 }
 
-void set_handlers(httplib::Server& server, Service& service, Gate& gate,
+void set_handlers(httplib::Server& server, Service& service, Workers& workers, Streams& streams,
                   const std::atomic<int>& port) {
   using Handled = httplib::Server::HandlerResponse;
   server.set_pre_routing_handler([&](const httplib::Request& request, httplib::Response& response) {
@@ -110,14 +156,15 @@ void set_handlers(httplib::Server& server, Service& service, Gate& gate,
     if (has_body) {
       return Handled::Unhandled;
     }
-    send(response, answer(service, service_request(request)));
+    if (const std::string id = job_in_path(request.path, "/events"); !id.empty()) {
+      send_events(request, response, id, *service.jobs, streams);
+    } else {
+      send(response, answer(service, service_request(request)));
+    }
     return Handled::Handled;
   });
   const auto with_body = [&](const httplib::Request& request, httplib::Response& response) {
-    gate.acquire();
-    Reply reply = answer(service, service_request(request));
-    gate.release();
-    send(response, std::move(reply));
+    send(response, workers.reply_of([&] { return answer(service, service_request(request)); }));
   };
   // The path is looked at by the service: a pattern of any length would take stack by length.
   server.Post(".{1,200}", with_body);
@@ -171,16 +218,19 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   if (!mistakes.empty()) {
     return;
   }
+  JobBoard jobs(job_kinds());
   Service service{.place = {.library = *library,
                             .rules = settings.rules,
                             .jobs = settings.jobs,
                             .program_version = settings.program_version},
-                  .writing = {}};
-  Gate gate(most_at_work);
+                  .store = settings.store,
+                  .jobs = &jobs};
+  Workers workers(most_at_work);
+  Streams streams = 0;
   std::atomic<int> port = 0;
   httplib::Server server;
   set_rules_of_the_house(server);
-  set_handlers(server, service, gate, port);
+  set_handlers(server, service, workers, streams, port);
   port = listen_on(server, settings.port);
   if (port == 0) {
     mistakes.push_back({{.file = fmt::format("port {}", settings.port)},
@@ -195,6 +245,7 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   while (!stopped()) {
     std::this_thread::sleep_for(between_looks);
   }
+  jobs.stop();
   server.stop();
   answering.join();
 }

@@ -9,7 +9,7 @@ namespace panup {
 /// All files that are built in, by path; empty where the page was not built.
 std::span<const PageFile> page_files();
 
-/// The description of the interface.
-std::string_view api_document();
+/// The description of the interface, and the schemas it refers to, by path.
+std::span<const PageFile> api_documents();
 
 }  // namespace panup

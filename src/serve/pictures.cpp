@@ -1,11 +1,30 @@
 #include "serve/pictures.h"
 
+#include "render/picture_json.h"
+#include "render/separation_course.h"
+#include "render/train_picture.h"
+
 namespace panup {
 
-PlanPictures pictures_of(const Plan& /*plan*/) { return {}; }
+namespace {
 
-nlohmann::ordered_json separation_courses_of(const Plan& /*plan*/) {
-  return nlohmann::ordered_json::array();
+/// As wide as the page shows a train on a common screen, so that type is of its usual size there.
+constexpr double picture_width_pt = 960;
+
+}  // namespace
+
+PlanPictures pictures_of(const Plan& plan) {
+  const TrainPictures drawn = train_pictures(plan, picture_width_pt);
+  PlanPictures pictures;
+  for (const Picture& picture : drawn.pictures) {
+    pictures.pictures.push_back(picture_to_json(picture));
+  }
+  pictures.section_pictures = drawn.of_section;
+  return pictures;
+}
+
+nlohmann::ordered_json separation_courses_of(const Plan& plan) {
+  return separation_courses_to_json(separation_courses(plan));
 }
 
 }  // namespace panup

@@ -21,11 +21,6 @@ namespace {
 constexpr std::size_t most_rule_books = 16;
 constexpr std::size_t most_asked = 16;
 
-Reply malformed(Diagnostics diagnostics) {
-  return error_reply(status_malformed, "the request is not as the interface describes it",
-                     std::move(diagnostics));
-}
-
 /// Adds a text. Two of one name are one file, and so have to be the same.
 void add_text(RequestObject& request, std::string_view key, SourceText text, AskedPlan& asked) {
   const auto same = std::ranges::find(asked.texts, text.file, &SourceText::file);
@@ -34,19 +29,6 @@ void add_text(RequestObject& request, std::string_view key, SourceText text, Ask
   } else if (same->text != text.text) {
     request.report(key, fmt::format("two different texts are called '{}'", text.file));
   }
-}
-
-/// A request's body, read; `read` gets it as an object and reports what is wrong.
-template <typename Read>
-std::optional<Reply> wrong_with(const std::string& body, Read read) {
-  Diagnostics diagnostics;
-  const auto json = parse_request(body, diagnostics);
-  if (json) {
-    RequestObject request(*json, "", diagnostics);
-    read(request);
-    request.finish();
-  }
-  return diagnostics.empty() ? std::nullopt : std::optional(malformed(std::move(diagnostics)));
 }
 
 /// The plan for what was asked; or the reply that says why there is none.

@@ -28,6 +28,11 @@ Reply error_reply(int status, std::string_view error, Diagnostics diagnostics) {
   return json_reply({{"error", error}, {"diagnostics", diagnostics_to_json(diagnostics)}}, status);
 }
 
+Reply malformed_reply(Diagnostics diagnostics) {
+  return error_reply(status_malformed, "the request is not as the interface describes it",
+                     std::move(diagnostics));
+}
+
 Reply mistakes_reply(Diagnostics diagnostics) {
   sort_by_place(diagnostics);
   const std::size_t number = diagnostics.size();

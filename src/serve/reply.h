@@ -42,6 +42,9 @@ Reply json_reply(const nlohmann::ordered_json& document, int status = status_don
 /// Every answer but a good one: what is wrong in a sentence, and where, as far as it has a place.
 Reply error_reply(int status, std::string_view error, Diagnostics diagnostics = {});
 
+/// For a request that the interface does not describe.
+Reply malformed_reply(Diagnostics diagnostics);
+
 /// For input that has mistakes.
 Reply mistakes_reply(Diagnostics diagnostics);
 

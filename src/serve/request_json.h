@@ -10,6 +10,7 @@
 
 #include "base/diagnostics.h"
 #include "base/toml_table.h"
+#include "serve/reply.h"
 
 namespace panup {
 
@@ -62,5 +63,20 @@ class RequestObject {
   Diagnostics* diagnostics_;
   std::set<std::string, std::less<>> asked_;
 };
+
+/// Reads a request's body: `read` gets it as a `RequestObject`. The reply to send where it is not
+/// as it should be; nothing where it is.
+template <typename Read>
+std::optional<Reply> wrong_with(std::string_view body, Read read) {
+  Diagnostics diagnostics;
+  const auto json = parse_request(body, diagnostics);
+  if (json) {
+    RequestObject request(*json, "", diagnostics);
+    read(request);
+    request.finish();
+  }
+  return diagnostics.empty() ? std::nullopt
+                             : std::optional(malformed_reply(std::move(diagnostics)));
+}
 
 }  // namespace panup

@@ -1,9 +1,10 @@
 #pragma once
 
 #include <mutex>
-#include <semaphore>
+#include <optional>
 #include <string>
 
+#include "serve/jobs.h"
 #include "serve/plan_requests.h"
 #include "serve/serve.h"
 
@@ -21,8 +22,13 @@ struct ServiceRequest {
 /// All that requests are answered from. For many threads.
 struct Service {
   PlanningPlace place;
-  std::mutex writing;  ///< one writes to the library at a time
+  std::optional<std::string> store;  ///< file of kept runs
+  JobBoard* jobs = nullptr;
+  std::mutex writing = {};  ///< one writes to the library at a time
 };
+
+/// The id in the path of a job, "/api/jobs/ID" and what is added to it; empty where it is another.
+std::string job_in_path(std::string_view path, std::string_view added = {});
 
 /// Answers a request; whatever it is, this does not throw.
 Reply answer(Service& service, const ServiceRequest& request);

@@ -124,6 +124,18 @@ TEST(Run, GivesTheSameBitsOnOneJobAndOnTwoAndInOrder) {
   EXPECT_EQ(two.back().refusals, one.back().refusals);
 }
 
+TEST(Run, GivesTheSameBitsWhetherOrNotShapesOfTheWiresAreKept) {
+  ContactLine line = sample_line_with_everything(11);
+  add_stitch_wires(line);
+  SimulationRequest request = two_pantographs(line, 200, 30);
+  request.settings.keep_trace = true;
+  const SimulationResult without = result_of(request);
+  request.settings.wire_shapes.emplace();
+  const SimulationResult with = result_of(request);
+  EXPECT_TRUE(with.wire_shapes);
+  EXPECT_TRUE(same_bits(without, with));
+}
+
 TEST(Run, TakesNoRequestsForNoOutcomes) { EXPECT_TRUE(simulate_all({}, 2).empty()); }
 
 TEST(Run, DoesNotHangOnWhetherATraceIsKept) {

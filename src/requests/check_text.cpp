@@ -1,0 +1,69 @@
+#include "requests/check_text.h"
+
+#include "files/document.h"
+#include "files/read_conditions.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
+#include "files/read_route.h"
+#include "files/read_rule_book.h"
+#include "files/read_stock.h"
+#include "files/read_train.h"
+
+namespace panup {
+
+namespace {
+
+void check_rule_book(const SourceText& source, const std::vector<SourceText>& earlier_books,
+                     Diagnostics& diagnostics) {
+  const RuleBook built_in = built_in_rule_book();
+  if (add_rule_book(built_in, source, diagnostics)) {
+    return;
+  }
+  for (const SourceText& earlier : earlier_books) {
+    Diagnostics unsaid;
+    const auto before = add_rule_book(built_in, earlier, unsaid);
+    if (before && add_rule_book(*before, source, unsaid)) {
+      diagnostics.clear();
+      return;
+    }
+  }
+}
+
+}  // namespace
+
+Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
+                        const std::vector<SourceText>& earlier_books) {
+  Diagnostics diagnostics;
+  const auto root = parse_toml(source, diagnostics);
+  const auto kind = root ? kind_of_file(*root, source.file, diagnostics) : std::nullopt;
+  if (!kind) {
+    return diagnostics;
+  }
+  diagnostics.clear();  // what reading it says again
+  switch (*kind) {
+    case FileKind::stock:
+      read_stock({source}, diagnostics, PantographTypes::not_looked_up);
+      break;
+    case FileKind::train:
+      read_train_file(source.file, diagnostics, files);
+      break;
+    case FileKind::route:
+      read_route(source, diagnostics);
+      break;
+    case FileKind::conditions:
+      read_conditions(source, nullptr, diagnostics);
+      break;
+    case FileKind::rule_book:
+      check_rule_book(source, earlier_books, diagnostics);
+      break;
+    case FileKind::contact_line:
+      read_contact_line(source, diagnostics);
+      break;
+    case FileKind::pantograph_model:
+      read_pantograph_model(source, diagnostics);
+      break;
+  }
+  return diagnostics;
+}
+
+}  // namespace panup

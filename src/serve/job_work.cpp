@@ -1,0 +1,228 @@
+#include "serve/job_work.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <thread>
+
+#include "plan/mechanics_answers.h"
+#include "render/envelope.h"
+#include "render/simulation.h"
+#include "serve/trace_json.h"
+#include "store/run_keeper.h"
+
+namespace panup {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+void report(Diagnostics& diagnostics, const std::vector<std::string>& mistakes) {
+  for (const std::string& text : mistakes) {
+    diagnostics.push_back({{.file = std::string(request_name)}, text});
+  }
+}
+
+/// Runs of one job: looked up, or computed and kept, a few at a time, so that progress is seen and
+/// a job can be stopped.
+class JobRuns {
+ public:
+  JobRuns(const WorkPlace& place, JobProgress& progress)
+      : keeper_(opened(place), [](const std::string&) {}),
+        jobs_(place.planning.jobs),
+        progress_(progress) {}
+
+  /// It must not outlive this object.
+  RunSource source() {
+    RunSource computed = [compute = computed_runs(jobs_),
+                          &progress = progress_](const std::vector<SimulationRequest>& requests)
+        -> std::optional<std::vector<RunFigures>> {
+      if (progress.stopped()) {
+        return std::nullopt;
+      }
+      auto figures = compute(requests);
+      if (figures) {
+        progress.did(requests.size());
+      }
+      return figures;
+    };
+    const unsigned threads = jobs_ > 0 ? static_cast<unsigned>(jobs_)
+                                       : std::max(1U, std::thread::hardware_concurrency());
+    return kept_runs(keeper_, std::move(computed), threads,
+                     [&progress = progress_](std::size_t runs) { progress.expect(runs); });
+  }
+
+ private:
+  /// One that cannot be opened any more is gone without: the work does not hang on it.
+  static std::optional<RunStore> opened(const WorkPlace& place) {
+    if (!place.store) {
+      return std::nullopt;
+    }
+    auto opened = RunStore::open(*place.store);
+    auto* const store = std::get_if<RunStore>(&opened);
+    return store != nullptr ? std::optional(std::move(*store)) : std::nullopt;
+  }
+
+  RunKeeper keeper_;
+  int jobs_;
+  JobProgress& progress_;
+};
+
+std::vector<double> dropper_positions(const ContactLine& line) {
+  std::vector<double> positions;
+  double from_m = 0;
+  for (const Span& span : line.spans) {
+    for (const Dropper& dropper : span.droppers) {
+      positions.push_back(from_m + dropper.at_m);
+    }
+    from_m += span.length_m;
+  }
+  return positions;
+}
+
+/// How the wires move, for the page to animate.
+Json wire_shapes_of(const SimulationResult& /*result*/) { return nullptr; }
+
+Json simulation_answer(const SimulationReport& report) {
+  Json answer;
+  answer["simulation"] = simulation_to_json(report);
+  answer["trace"] = trace_to_json(report.result.trace.value_or(Trace{}));
+  answer["supports_m"] = support_positions(report.line);
+  answer["droppers_m"] = dropper_positions(report.line);
+  answer["wire"] = wire_shapes_of(report.result);
+  return answer;
+}
+
+std::string cell_text(const EnvelopeCell& cell, std::size_t spacing, std::size_t speed) {
+  return compact_json({{"spacing", spacing},
+                       {"speed", speed},
+                       {"passes", cell.passes},
+                       {"margin", cell.margin},
+                       {"criterion", cell.criterion}});
+}
+
+void tell_cells(const Envelope& envelope, JobProgress& progress) {
+  for (std::size_t spacing = 0; spacing < envelope.cells.size(); ++spacing) {
+    for (std::size_t speed = 0; speed < envelope.cells[spacing].size(); ++speed) {
+      progress.found_cell(cell_text(envelope.cells[spacing][speed], spacing, speed));
+    }
+  }
+}
+
+std::string joined(const std::vector<std::string>& sentences) {
+  std::string text;
+  for (const std::string& sentence : sentences) {
+    text += (text.empty() ? "" : "; ") + sentence;
+  }
+  return text;
+}
+
+}  // namespace
+
+std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkPlace& place,
+                                       Diagnostics& diagnostics) {
+  const FileSource files = with_texts(files_of(place.planning), asked.texts);
+  auto read = read_simulation_input(asked.line, asked.models, files, diagnostics);
+  if (!read) {
+    return std::nullopt;
+  }
+  const auto input = std::make_shared<const SimulationInput>(std::move(*read));
+  std::vector<std::string> mistakes;
+  SimulationRequest request;
+  request.line = &input->line;
+  request.pantographs =
+      running_pantographs(input->models, asked.raised, asked.supply, "under 'system'", mistakes);
+  request.speed_kmh = asked.speed_kmh;
+  request.settings.weather = weather_on(input->line, asked.temperature_c, asked.ice_kg_per_m);
+  request.settings.weather_given = asked.temperature_c || asked.ice_kg_per_m;
+  request.settings.keep_trace = true;
+  if (const std::string text = too_long(request); !text.empty()) {
+    mistakes.push_back(text);
+  }
+  report(diagnostics, mistakes);
+  if (!diagnostics.empty()) {
+    return std::nullopt;
+  }
+  return [input, request, supply = asked.supply, version = place.planning.program_version](
+             JobProgress& progress, std::string& error) -> std::optional<std::string> {
+    progress.expect(1);
+    SimulationOutcome outcome = simulate(request);
+    if (!outcome.result) {
+      error = joined(outcome.refusals);
+      return std::nullopt;
+    }
+    progress.did(1);
+    SimulationReport report;
+    report.pantographs = request.pantographs;
+    report.line = input->line;
+    report.supply = supply;
+    report.knuckles_stated = true;
+    report.weather = request.settings.weather;
+    report.result = std::move(*outcome.result);
+    report.inputs = input->files;
+    report.program_version = version;
+    return compact_json(simulation_answer(report));
+  };
+}
+
+std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace& place,
+                                     Diagnostics& diagnostics) {
+  const FileSource files = with_texts(files_of(place.planning), asked.texts);
+  auto read =
+      read_envelope_input(asked.line, asked.pantograph, place.planning.rules, files, diagnostics);
+  if (!read) {
+    return std::nullopt;
+  }
+  const auto input = std::make_shared<const EnvelopeInput>(std::move(*read));
+  std::vector<std::string> mistakes;
+  EnvelopeRequest request;
+  request.supply = asked.supply;
+  request.count = asked.count;
+  request.knuckles = knuckles_named(asked.knuckle, input->pantograph);
+  request.spacings_m = asked.spacings_m;
+  request.speeds_kmh = asked.speeds_kmh;
+  set_input(request, *input, "under 'system'", mistakes);
+  report(diagnostics, mistakes);
+  if (!diagnostics.empty()) {
+    return std::nullopt;
+  }
+  return [input, request, place](JobProgress& progress,
+                                 std::string& error) -> std::optional<std::string> {
+    JobRuns runs(place, progress);
+    auto envelope = compute_envelope(request, runs.source());
+    if (!envelope) {
+      error = "it was stopped";
+      return std::nullopt;
+    }
+    tell_cells(*envelope, progress);
+    EnvelopeReport report;
+    report.envelope = std::move(*envelope);
+    report.inputs = input->files;
+    report.rule_books = input->rules.names;
+    report.program_version = place.planning.program_version;
+    return compact_json(envelope_to_json(report));
+  };
+}
+
+std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
+                                 Diagnostics& diagnostics) {
+  auto read = read_plan_input(asked.plan, asked.speed_from, place.planning, diagnostics);
+  if (!read) {
+    return std::nullopt;
+  }
+  const auto input = std::make_shared<PlanInput>(std::move(*read));
+  return [input, place, asked = asked.plan](JobProgress& progress,
+                                            std::string& error) -> std::optional<std::string> {
+    JobRuns runs(place, progress);
+    input->request.mechanics =
+        mechanics_answers(input->mechanics.data, input->request.rules, runs.source());
+    const auto plan = make_plan(*input, place.planning);
+    if (!plan) {
+      error = "it was stopped";
+      return std::nullopt;
+    }
+    return compact_json(plan_answer(*plan, asked));
+  };
+}
+
+}  // namespace panup

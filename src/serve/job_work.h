@@ -1,0 +1,58 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "requests/mechanics_input.h"
+#include "serve/jobs.h"
+#include "serve/plan_requests.h"
+
+namespace panup {
+
+/// Where work finds its files and keeps its runs.
+struct WorkPlace {
+  PlanningPlace planning;
+  std::optional<std::string> store;  ///< file of kept runs; nothing: none are kept
+};
+
+/// One run of the mechanics.
+struct AskedSimulation {
+  std::string line;
+  std::vector<std::string> models;
+  std::vector<RaisedOnLine> raised;
+  std::vector<SourceText> texts;
+  std::optional<EnergySupply> supply;
+  double speed_kmh = 0;
+  std::optional<double> temperature_c;
+  std::optional<double> ice_kg_per_m;
+  bool wire_shapes = false;
+};
+
+struct AskedEnvelope {
+  std::string line;
+  std::string pantograph;
+  std::vector<SourceText> texts;
+  int count = 2;
+  std::vector<double> spacings_m;
+  std::vector<double> speeds_kmh;
+  std::optional<EnergySupply> supply;
+  std::string knuckle;  ///< "leading", "trailing", "both"
+};
+
+/// A plan whose speeds the mechanics give.
+struct AskedMechanicsPlan {
+  AskedPlan plan;
+  SpeedFrom speed_from = SpeedFrom::mechanics;
+};
+
+/// Each reads its input at once, and gives the work that is left; nothing, and diagnostics, where
+/// the input has mistakes.
+std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkPlace& place,
+                                       Diagnostics& diagnostics);
+std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace& place,
+                                     Diagnostics& diagnostics);
+std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
+                                 Diagnostics& diagnostics);
+
+}  // namespace panup
