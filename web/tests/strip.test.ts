@@ -5,6 +5,7 @@ import { changesOf, figure, kmText, sectionIndexAt, timeText } from '../src/stat
 import { courseAt, courseRange, stageAt, stageWords } from '../src/strip/course';
 import { following, mergedSteps, placedLabels, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
 import { gapAt, gapX, indexAfterDrop, type ItemPlace } from '../src/train/places';
+import { nearby } from '../src/strip/nearby';
 import { listed, wordsOf } from '../src/words/words';
 
 const section = (from_km: number, to_km: number, raised: string[], speed_kmh = 100): PlannedSection => ({
@@ -137,4 +138,15 @@ describe('dragging', () => {
 test('names are listed as they are read', () => {
   expect(listed(wordsOf('en'), ['1.1', '2.2', '3.1'])).toBe('1.1, 2.2 and 3.1');
   expect(listed(wordsOf('de'), ['1.1'])).toBe('1.1');
+});
+
+test('what is at a place is said', () => {
+  const route = {
+    stops: [{ name: 'Aldmoor', at_km: 100, reversal: true }], landmarks: [{ name: 'Grenna board', at_km: 61.38, signal: false }], section_insulators: [],
+    separations: [{ name: 'Grenna', from_km: 61.58, to_km: 61.82, breaker_off: true }], lowered: [], low_places: [],
+  };
+  const said = (km: number): string[] => nearby(route as never, km, wordsOf('en'));
+  expect(said(100.02)).toEqual(['at Aldmoor, stop, the train leaves in the other direction']);
+  expect(said(61.7)).toEqual(['in Grenna, main circuit breaker off']);
+  expect(said(50)).toEqual([]);
 });
