@@ -159,10 +159,15 @@ class Run {
     }
   }
 
-  /// Whether the run stayed within sense.
+  /// Whether the run stayed within sense and was not stopped.
   bool go() {
     const FlushDenormals flush;
     for (long step = 0; step < steps_; ++step) {
+      if (step % steps_between_looks == 0 && request_.settings.stopped &&
+          request_.settings.stopped()) {
+        stopped_ = true;
+        return false;
+      }
       one_step(step);
     }
     balance();
@@ -172,6 +177,7 @@ class Run {
     return sensible_;
   }
 
+  bool stopped() const { return stopped_; }
   const Tally& tally() const { return tally_; }
   const LineMotion& line() const { return line_; }
   WireShapes take_shapes() { return recorder_->take(); }
@@ -288,6 +294,7 @@ class Run {
   double reached_m_ = 0;
   double reach_m_ = 0;
   bool sensible_ = true;
+  bool stopped_ = false;
   Tally tally_;
   std::optional<ShapeRecorder> recorder_;
 };
@@ -445,6 +452,9 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   }
   Run run(request, prepared.state, grid, way, step_s);
   if (!run.go()) {
+    if (run.stopped()) {
+      return {{}, {"the run was stopped"}};
+    }
     return {{}, {"the run diverged and has no result: wire or pantograph left all sense"}};
   }
   result.step_s = step_s;

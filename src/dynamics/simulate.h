@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -32,6 +33,9 @@ struct SimulationSettings {
   /// Without it the result's energy stays all zero, and a run on a damped line is a third faster.
   bool balance_energy = true;
   std::optional<WireShapeSettings> wire_shapes;  ///< nothing: none are kept
+  /// Asked now and then, from the thread that runs: where it says yes the run ends, and is refused.
+  /// For single runs that somebody waits for; what is refused so says nothing of the line.
+  std::function<bool()> stopped = {};
 };
 
 /// Within 1 % of the converged standard deviation on the reference model; see

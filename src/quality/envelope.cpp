@@ -50,14 +50,20 @@ bool is_worse(const EnvelopeCell& a, const EnvelopeCell& b) {
   return a.passes != b.passes ? !a.passes : a.margin < b.margin;
 }
 
-/// Judges every distance at every speed, and hands the judgements to the scans.
+/// Questions that are judged at once.
+struct Batch {
+  std::size_t from = 0;
+  std::size_t to = 0;
+};
+
+/// Judges the questions of a batch at every speed, and hands the judgements to their scans.
 bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
-                const std::vector<SpeedQuestion>& questions, std::vector<SpeedScan>& scans,
-                Envelope& envelope) {
+                const std::vector<SpeedQuestion>& questions, Batch batch,
+                std::vector<SpeedScan>& scans, Envelope& envelope) {
   std::vector<AskedSpeed> asked;
-  for (const SpeedQuestion& question : questions) {
+  for (std::size_t q = batch.from; q < batch.to; ++q) {
     for (const double speed : request.speeds_kmh) {
-      asked.push_back({&question, speed});
+      asked.push_back({&questions[q], speed});
     }
   }
   auto judgements = judge_speeds(judging, asked);
@@ -66,16 +72,38 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
   }
   const std::size_t speeds = request.speeds_kmh.size();
   const std::size_t directions = request.knuckles.size();
-  envelope.cells.assign(request.spacings_m.size(), std::vector<EnvelopeCell>(speeds));
-  for (std::size_t q = 0; q < questions.size(); ++q) {
+  for (std::size_t q = batch.from; q < batch.to; ++q) {
     for (std::size_t v = 0; v < speeds; ++v) {
-      Judgement& judgement = (*judgements)[q * speeds + v];
+      Judgement& judgement = (*judgements)[(q - batch.from) * speeds + v];
       EnvelopeCell cell = cell_of(judgement, request.knuckles[q % directions]);
       EnvelopeCell& worst = envelope.cells[q / directions][v];
       if (q % directions == 0 || is_worse(cell, worst)) {
         worst = std::move(cell);
       }
       scans[q].add(request.speeds_kmh[v], std::move(judgement));
+    }
+  }
+  return true;
+}
+
+/// Judges every distance at every speed: all at once, or distance by distance where somebody waits
+/// for cells.
+bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
+                    const std::vector<SpeedQuestion>& questions, std::vector<SpeedScan>& scans,
+                    Envelope& envelope, const CellKnown& known) {
+  envelope.cells.assign(request.spacings_m.size(),
+                        std::vector<EnvelopeCell>(request.speeds_kmh.size()));
+  if (!known) {
+    return fill_cells(request, judging, questions, {0, questions.size()}, scans, envelope);
+  }
+  const std::size_t directions = request.knuckles.size();
+  for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
+    const Batch batch{d * directions, (d + 1) * directions};
+    if (!fill_cells(request, judging, questions, batch, scans, envelope)) {
+      return false;
+    }
+    for (std::size_t v = 0; v < request.speeds_kmh.size(); ++v) {
+      known(d, v, envelope.cells[d][v]);
     }
   }
   return true;
@@ -186,7 +214,8 @@ Envelope headed(const EnvelopeRequest& request) {
 
 }  // namespace
 
-std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs) {
+std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs,
+                                         const CellKnown& known) {
   const Rule& rule = mechanics_rule(*request.rules);
   EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
   const Judging judging{*request.rules, lines, runs};
@@ -195,7 +224,7 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   const std::vector<SpeedQuestion> questions = questions_of(request);
   std::vector<SpeedScan> scans(questions.size(), SpeedScan(settings));
   Envelope envelope = headed(request);
-  if (!fill_cells(request, judging, questions, scans, envelope) ||
+  if (!fill_all_cells(request, judging, questions, scans, envelope, known) ||
       !finish_scans(judging, questions, scans)) {
     return std::nullopt;
   }

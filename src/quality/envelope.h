@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -78,8 +80,17 @@ struct Envelope {
   std::vector<std::string> not_judged;  ///< in words: what was not asked, and why
 };
 
+/// Is told of a cell once it is known, by the indices of its distance and of its speed.
+using CellKnown =
+    std::function<void(std::size_t spacing, std::size_t speed, const EnvelopeCell& cell)>;
+
 /// Computes it; nothing where the runs were stopped. The rule book has a rule of kind
 /// `speed-by-mechanics` in force, and one of kind `tolerances` where samples are asked for.
-std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs);
+///
+/// With `known`, runs are asked for distance by distance, and it is told of each cell once, by
+/// rising distance, then by rising speed, on the thread of the caller and before the edges are
+/// looked for. The envelope is the same, to the last bit.
+std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs,
+                                         const CellKnown& known = {});
 
 }  // namespace panup

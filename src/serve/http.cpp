@@ -21,9 +21,11 @@ constexpr std::size_t connections = 80;  ///< at once, each with a thread; other
 constexpr int backlog = 128;
 /// Requests with a body that are worked on at once: each may take the memory of a plan.
 constexpr std::size_t most_at_work = 4;
-constexpr int read_timeout_s = 10;
+constexpr int silence_s = 3;  ///< a connection that asks nothing for so long is closed
+constexpr int read_timeout_s = 5;
 constexpr int write_timeout_s = 20;
 constexpr auto between_looks = std::chrono::milliseconds(50);
+constexpr int looks_for_streams = 20;
 
 /// A page of another site may send requests here, and its name may lead here; it is not to get an
 /// answer.
@@ -131,7 +133,7 @@ void set_rules_of_the_house(httplib::Server& server) {
   server.set_payload_max_length(greatest_body_bytes);
   // A connection that is kept open keeps a thread from others.
   server.set_keep_alive_max_count(1);
-  server.set_keep_alive_timeout(read_timeout_s);
+  server.set_keep_alive_timeout(silence_s);
   server.set_read_timeout(read_timeout_s);
   server.set_write_timeout(write_timeout_s);
   server.set_tcp_nodelay(true);
@@ -238,14 +240,26 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
                         "--port, or 0 for a free one"});
     return;
   }
-  std::thread answering([&server] { server.listen_after_bind(); });
+  std::atomic<bool> answers = true;
+  std::thread answering([&] {
+    server.listen_after_bind();
+    answers = false;
+  });
+  // Before it runs, it cannot be stopped.
+  while (answers && !server.is_running()) {
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
   listening({.address = fmt::format("http://127.0.0.1:{}/", port.load()),
              .port = port,
              .library = service.place.library.folder.string()});
-  while (!stopped()) {
+  while (answers && !stopped()) {
     std::this_thread::sleep_for(between_looks);
   }
   jobs.stop();
+  // The last event of each stream is still on its way.
+  for (int looks = 0; streams > 0 && looks < looks_for_streams; ++looks) {
+    std::this_thread::sleep_for(between_looks);
+  }
   server.stop();
   answering.join();
 }

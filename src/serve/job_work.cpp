@@ -8,7 +8,8 @@
 #include "plan/mechanics_answers.h"
 #include "render/envelope.h"
 #include "render/simulation.h"
-#include "serve/trace_json.h"
+#include "render/thinned_trace.h"
+#include "render/wire_shapes_json.h"
 #include "store/run_keeper.h"
 
 namespace panup {
@@ -80,16 +81,14 @@ std::vector<double> dropper_positions(const ContactLine& line) {
   return positions;
 }
 
-/// How the wires move, for the page to animate.
-Json wire_shapes_of(const SimulationResult& /*result*/) { return nullptr; }
-
 Json simulation_answer(const SimulationReport& report) {
   Json answer;
   answer["simulation"] = simulation_to_json(report);
-  answer["trace"] = trace_to_json(report.result.trace.value_or(Trace{}));
+  answer["trace"] = thinned_trace_to_json(thinned_trace(report.result.trace.value_or(Trace{})));
   answer["supports_m"] = support_positions(report.line);
   answer["droppers_m"] = dropper_positions(report.line);
-  answer["wire"] = wire_shapes_of(report.result);
+  answer["wire"] =
+      report.result.wire_shapes ? wire_shapes_to_json(*report.result.wire_shapes) : Json(nullptr);
   return answer;
 }
 
@@ -99,14 +98,6 @@ std::string cell_text(const EnvelopeCell& cell, std::size_t spacing, std::size_t
                        {"passes", cell.passes},
                        {"margin", cell.margin},
                        {"criterion", cell.criterion}});
-}
-
-void tell_cells(const Envelope& envelope, JobProgress& progress) {
-  for (std::size_t spacing = 0; spacing < envelope.cells.size(); ++spacing) {
-    for (std::size_t speed = 0; speed < envelope.cells[spacing].size(); ++speed) {
-      progress.found_cell(cell_text(envelope.cells[spacing][speed], spacing, speed));
-    }
-  }
 }
 
 std::string joined(const std::vector<std::string>& sentences) {
@@ -136,6 +127,9 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
   request.settings.weather = weather_on(input->line, asked.temperature_c, asked.ice_kg_per_m);
   request.settings.weather_given = asked.temperature_c || asked.ice_kg_per_m;
   request.settings.keep_trace = true;
+  if (asked.wire_shapes) {
+    request.settings.wire_shapes.emplace();
+  }
   if (const std::string text = too_long(request); !text.empty()) {
     mistakes.push_back(text);
   }
@@ -146,7 +140,9 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
   return [input, request, supply = asked.supply, version = place.planning.program_version](
              JobProgress& progress, std::string& error) -> std::optional<std::string> {
     progress.expect(1);
-    SimulationOutcome outcome = simulate(request);
+    SimulationRequest stoppable = request;
+    stoppable.settings.stopped = [&progress] { return progress.stopped(); };
+    SimulationOutcome outcome = simulate(stoppable);
     if (!outcome.result) {
       error = joined(outcome.refusals);
       return std::nullopt;
@@ -189,12 +185,15 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
     JobRuns runs(place, progress);
-    auto envelope = compute_envelope(request, runs.source());
+    auto envelope = compute_envelope(
+        request, runs.source(),
+        [&progress](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
+          progress.found_cell(cell_text(cell, spacing, speed));
+        });
     if (!envelope) {
       error = "it was stopped";
       return std::nullopt;
     }
-    tell_cells(*envelope, progress);
     EnvelopeReport report;
     report.envelope = std::move(*envelope);
     report.inputs = input->files;

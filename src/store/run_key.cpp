@@ -100,7 +100,7 @@ void add(Digest& digest, const std::optional<double>& figure) {
 
 void add(Digest& digest, const SimulationSettings& settings) {
   const auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy,
-               wire_shapes] = settings;
+               wire_shapes, stopped] = settings;
   add(digest, step);
   add(digest, grid);
   add(digest, from);

@@ -1,6 +1,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <thread>
+#include <utility>
 
 #include "dynamics_sample_line.h"
 #include "files/read_rule_book.h"
@@ -82,6 +84,51 @@ TEST_F(EnvelopeTest, WhereRunsAreStoppedThereIsNone) {
     return ++calls == 2 ? std::nullopt : made_up_runs(requests);
   };
   EXPECT_FALSE(compute_envelope(request, stopping));
+}
+
+TEST_F(EnvelopeTest, CellsAreToldOnceEachInOrderAndChangeNothing) {
+  const auto quiet = compute_envelope(request, made_up_runs);
+  std::vector<std::pair<std::size_t, std::size_t>> told;
+  std::vector<EnvelopeCell> cells;
+  const auto thread = std::this_thread::get_id();
+  const auto envelope = compute_envelope(
+      request, made_up_runs, [&](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
+        told.emplace_back(spacing, speed);
+        cells.push_back(cell);
+        EXPECT_EQ(std::this_thread::get_id(), thread);
+      });
+  ASSERT_TRUE(quiet && envelope);
+  ASSERT_EQ(told.size(), 15U);
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    const auto [d, v] = told[i];
+    EXPECT_EQ(d, i / 5);
+    EXPECT_EQ(v, i % 5);
+    for (const EnvelopeCell& other : {quiet->cells[d][v], envelope->cells[d][v]}) {
+      EXPECT_EQ(cells[i].passes, other.passes);
+      EXPECT_EQ(cells[i].margin, other.margin) << "to the last bit";
+      EXPECT_EQ(cells[i].criterion, other.criterion);
+      EXPECT_EQ(cells[i].pantograph, other.pantograph);
+      EXPECT_EQ(cells[i].knuckle, other.knuckle);
+    }
+  }
+  for (std::size_t d = 0; d < 3; ++d) {
+    EXPECT_EQ(envelope->permitted[d].speed_kmh, quiet->permitted[d].speed_kmh);
+    EXPECT_EQ(envelope->permitted[d].margin, quiet->permitted[d].margin);
+    EXPECT_EQ(envelope->permitted[d].text, quiet->permitted[d].text);
+  }
+}
+
+TEST_F(EnvelopeTest, CellsOfADistanceAreToldBeforeTheNextIsComputed) {
+  std::size_t told = 0;
+  int calls = 0;
+  const RunSource stopping = [&](const std::vector<SimulationRequest>& requests) {
+    EXPECT_EQ(told, 5U * static_cast<std::size_t>(calls));
+    return ++calls == 3 ? std::nullopt : made_up_runs(requests);
+  };
+  EXPECT_FALSE(compute_envelope(request, stopping,
+                                [&told](std::size_t /*spacing*/, std::size_t /*speed*/,
+                                        const EnvelopeCell& /*cell*/) { ++told; }));
+  EXPECT_EQ(told, 10U) << "stopped in the third distance";
 }
 
 TEST_F(EnvelopeTest, SaysInWhatWeatherTheLineIsAndWhereFiguresComeFrom) {

@@ -3,7 +3,7 @@
 import type { Language } from '../engine/answers';
 
 const en = {
-  skip: 'Skip to the train',
+  skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
   wire: 'Wire',
@@ -209,6 +209,7 @@ const en = {
   draft_open: 'Open',
   draft_remove: 'Throw away',
   draft_elsewhere: 'That draft is open in another tab.',
+  drawings: 'Drawings as files',
   print: 'Hand out',
   card: 'Driver’s card (PDF)',
   report: 'Engineer’s report (PDF)',
@@ -221,7 +222,7 @@ const en = {
 export type Words = typeof en;
 
 const de: Words = {
-  skip: 'Zum Zug springen',
+  skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
   wire: 'Fahrdraht',
@@ -427,6 +428,7 @@ const de: Words = {
   draft_open: 'Öffnen',
   draft_remove: 'Wegwerfen',
   draft_elsewhere: 'Dieser Entwurf ist in einem anderen Tab offen.',
+  drawings: 'Zeichnungen als Dateien',
   print: 'Ausgeben',
   card: 'Karte für den Lokführer (PDF)',
   report: 'Bericht (PDF)',
