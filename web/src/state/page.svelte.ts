@@ -193,6 +193,10 @@ export class Page {
     if (text != null && !this.state.document.train?.model) {
       this.state = reduce(this.state, { do: 'train read', text, model: outcome.answer.train });
     }
+    // The place may be left over from a longer route.
+    const { from_km, to_km } = outcome.answer.route;
+    const at_km = Math.max(from_km, Math.min(this.state.view.at_km, to_km));
+    if (at_km !== this.state.view.at_km) this.state = reduce(this.state, { do: 'go to', at_km });
     this.answered = this.state.document;
     this.answered_language = language;
     this.keepSoon();
