@@ -37,7 +37,9 @@ struct DiscMark {
   bool white = false;
 };
 
-/// Slanting parallel lines `gap` apart, within all boxes, as one: they go on from box to box.
+/// Lines that rise to the right at 45 degrees, within all boxes as one: they go on from box to box.
+/// `gap` is measured level, and one of them runs through the upper left corner of what all boxes
+/// together cover.
 struct HatchMark {
   std::vector<Box> boxes;
   double gap = 0;

@@ -74,16 +74,8 @@ std::vector<PicturePlace> places_of(const TrainDrawing& drawing, Point origin, d
   return places;
 }
 
-}  // namespace
-
-ShownTrain shown_on(const PlannedSection& section) {
-  return {.raised = section.raised,
-          .put_dead_in_tow = section.put_dead_in_tow,
-          .reversed = section.reversed};
-}
-
-Picture train_picture(const Train& train, const ShownTrain& shown, double width) {
-  const TextSetter setter;
+Picture picture_of(const TextSetter& setter, const Train& train, const ShownTrain& shown,
+                   double width) {
   const Layout layout = lay_out(train, shown.reversed);
   const TrainDrawing drawing = arrange_train(setter, train, layout, shown.raised,
                                              shown.put_dead_in_tow, style_of(width - margin));
@@ -101,7 +93,20 @@ Picture train_picture(const Train& train, const ShownTrain& shown, double width)
   return picture;
 }
 
+}  // namespace
+
+ShownTrain shown_on(const PlannedSection& section) {
+  return {.raised = section.raised,
+          .put_dead_in_tow = section.put_dead_in_tow,
+          .reversed = section.reversed};
+}
+
+Picture train_picture(const Train& train, const ShownTrain& shown, double width) {
+  return picture_of(TextSetter(), train, shown, width);
+}
+
 TrainPictures train_pictures(const Plan& plan, double width) {
+  const TextSetter setter;
   TrainPictures all;
   std::vector<ShownTrain> seen;
   for (const PlannedSection& section : plan.sections) {
@@ -109,7 +114,7 @@ TrainPictures train_pictures(const Plan& plan, double width) {
     const auto found = std::ranges::find(seen, shown);
     all.of_section.push_back(static_cast<std::size_t>(found - seen.begin()));
     if (found == seen.end()) {
-      all.pictures.push_back(train_picture(plan.train, shown, width));
+      all.pictures.push_back(picture_of(setter, plan.train, shown, width));
       seen.push_back(std::move(shown));
     }
   }

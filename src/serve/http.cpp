@@ -21,6 +21,8 @@ constexpr std::size_t connections = 80;  ///< at once, each with a thread; other
 constexpr int backlog = 128;
 /// Requests with a body that are worked on at once: each may take the memory of a plan.
 constexpr std::size_t most_at_work = 4;
+/// A body that is too large is read past, so that its sender hears of it; up to so much.
+constexpr std::uint64_t most_read_past = 64'000'000;
 constexpr int silence_s = 3;  ///< a connection that asks nothing for so long is closed
 constexpr int read_timeout_s = 5;
 constexpr int write_timeout_s = 20;
@@ -123,6 +125,11 @@ bool is_json(const httplib::Request& request) {
   return type.substr(0, type.find(';')) == "application/json";
 }
 
+Reply too_large() {
+  return error_reply(status_too_large, fmt::format("the request is larger than {} MB",
+                                                   greatest_body_bytes / 1'000'000));
+}
+
 void set_rules_of_the_house(httplib::Server& server) {
   server.set_default_headers(
       {{"Content-Security-Policy",
@@ -155,6 +162,10 @@ void set_handlers(httplib::Server& server, Service& service, Workers& workers, S
       send(response, error_reply(status_wrong_type, "expected Content-Type: application/json"));
       return Handled::Handled;
     }
+    if (has_body && request.get_header_value<std::uint64_t>("Content-Length") > most_read_past) {
+      send(response, too_large());
+      return Handled::Handled;
+    }
     if (has_body) {
       return Handled::Unhandled;
     }
@@ -174,10 +185,9 @@ void set_handlers(httplib::Server& server, Service& service, Workers& workers, S
   server.set_error_handler([](const httplib::Request& /*request*/, httplib::Response& response) {
     if (response.body.empty() && response.content_length_ == 0) {
       const int status = response.status;
-      send(response, error_reply(status, status == status_too_large
-                                             ? fmt::format("the request is larger than {} MB",
-                                                           greatest_body_bytes / 1'000'000)
-                                             : std::string("the request cannot be answered")));
+      send(response, status == status_too_large
+                         ? too_large()
+                         : error_reply(status, "the request cannot be answered"));
     }
   });
   server.set_exception_handler(

@@ -83,7 +83,7 @@ std::string wrong_with_name(std::string_view name) {
            "begin "
            "with a dot";
   }
-  return path.lexically_normal() == path
+  return path.lexically_normal().string() == name
              ? std::string()
              : std::string("it is to be a plain path, as in trains/t01.toml");
 }

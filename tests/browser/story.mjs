@@ -47,12 +47,15 @@ async function started(library, port) {
   };
 }
 
+/** These ask nobody: they lie in the page, or in the browser itself, such as its viewer of PDFs. */
+const of_nobody = new Set(['data:', 'blob:', 'about:', 'chrome:', 'chrome-extension:']);
+
 /** Everything a context asks for, whoever asks; what does not go to the page's own origin counts
- *  as leaving the machine. Addresses of data and blobs ask nobody. */
+ *  as leaving the machine. */
 function watched(context, world) {
   context.on('request', (request) => {
     const { protocol, origin } = new URL(request.url());
-    if (protocol === 'data:' || protocol === 'blob:') return;
+    if (of_nobody.has(protocol)) return;
     world.requests.push(request.url());
     if (!world.origins.has(origin)) world.left.push(request.url());
   });

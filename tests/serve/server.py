@@ -61,11 +61,13 @@ class Server:
 
     def __init__(self, panup: str, *arguments: str):
         self.process = subprocess.Popen(
-            [panup, "serve", "--port", "0", "--format", "json", *arguments],
+            [panup, "serve", *([] if "--port" in arguments else ["--port", "0"]), "--format",
+             "json", *arguments],
             stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
         line = self.process.stdout.readline()
         if not line:
-            raise RuntimeError(self.process.stderr.read())
+            _, said = self.process.communicate(timeout=30)
+            raise RuntimeError(said)
         said = json.loads(line)
         self.port = said["port"]
         self.address = said["address"]

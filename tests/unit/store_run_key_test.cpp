@@ -103,7 +103,7 @@ Places figures_of(Case& one) {
   for (RunningPantograph& pantograph : one.request.pantographs) {
     add(places, pantograph);
   }
-  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy] =
+  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, wire_shapes] =
       one.request.settings;
   auto& [temperature, contact_ice, messenger_ice] = weather;
   places.insert(places.end(), {&one.request.speed_kmh, &*step, &*grid, &*from, &*to, &temperature,
@@ -195,6 +195,7 @@ TEST(RunKey, NamesSourcesAndHistoriesDoNotCount) {
   line.uplift_space_mm = 123;
   line.uplift_limited_by_design = true;
   request.settings.keep_trace = true;
+  request.settings.wire_shapes.emplace();
   request.pantographs[0].model.id = "other";
   request.pantographs[0].model.name = "Other";
   request.pantographs[0].model.invented = false;

@@ -35,11 +35,11 @@ await story('envelope', async ({ page, address, picture }) => {
   // A smaller one to its end: permitted speed and published steps come with it.
   await set(page, 'Distance between one and the next, to', '20');
   await set(page, 'Distance between one and the next, step', '10');
-  await set(page, 'Speeds, from'.replace('from', 'From'), '60');
+  await set(page, 'Speeds, From', '60');
   await set(page, 'Speeds, to', '160');
   await set(page, 'Speeds, step', '50');
   await envelope.getByRole('button', { name: 'Compute the envelope' }).click();
-  await envelope.locator('svg .permitted').first().waitFor({ timeout: 120_000 });
+  await envelope.locator('svg .permitted').first().waitFor({ state: 'attached', timeout: 120_000 });
   await envelope.getByText(/published steps/).first().waitFor();
   await envelope.getByText(/from memory, to be confirmed/).first().waitFor();
   assert.match((await told.textContent()) ?? '', / 0 are not computed/);

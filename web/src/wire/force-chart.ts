@@ -287,7 +287,7 @@ export function chartsDrawing(
     const shown = (at: number) => at >= chart.from_m && at <= chart.to_m;
     const labels = spreadLabels(chart.levels.map((level) => y(level.value)), label_size + 3);
     return [
-      text(left, top - 10, chart.name, 'start', 600),
+      text(left, top - 10, `${chart.name}: ${chart.y_words}`, 'start', 600),
       ...ticks(chart.lowest_n, chart.highest_n, 4).flatMap((force) => [
         line(left, y(force), right, y(force), colours.hairline),
         text(left - 6, y(force) + 4, whole(force), 'end'),
@@ -297,7 +297,6 @@ export function chartsDrawing(
         text(x(at), bottom + 17, whole(at), 'middle'),
       ]),
       text((left + right) / 2, bottom + 31, chart.x_words, 'middle'),
-      text(4, top - 10, chart.y_words),
       ...chart.droppers_m
         .filter(shown)
         .map((at) => line(x(at), bottom, x(at), bottom - dropper_mark, colours.quiet)),

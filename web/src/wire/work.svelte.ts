@@ -32,9 +32,9 @@ export class Work<R extends Request, T> {
     return isUnderWay(this.state);
   }
 
-  /** From 0 to 1; null while nothing is known of how much there is to do. */
+  /** From 0 to 1; null where it is not known, or is a single step. */
   get share(): number | null {
-    return this.state && this.state.expected > 0
+    return this.state && this.state.expected > 1
       ? Math.min(this.state.done / this.state.expected, 1)
       : null;
   }
@@ -45,7 +45,8 @@ export class Work<R extends Request, T> {
   }
 
   async start(request: R): Promise<void> {
-    await this.stop();
+    // What comes next takes its place; the server need not keep it any longer.
+    if (this.id !== null && this.state !== null) await endJob(this.id);
     this.clear(request);
     const outcome = await startJob({ ...request });
     if (this.request !== request) return;
