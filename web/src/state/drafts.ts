@@ -66,14 +66,19 @@ export function listDrafts(shelf: Shelf): DraftHead[] {
   return heads.sort((a, b) => b.saved.localeCompare(a.saved));
 }
 
-/** Takes a draft for this tab until the tab closes; false where another tab has it. */
-async function take(id: string): Promise<boolean> {
-  if (!('locks' in navigator)) return true;
+/** Lets go of a draft, so that another tab may take it. */
+export type Release = () => void;
+
+/** Takes a draft for this tab until it lets go or closes; null where another tab has it. */
+async function take(id: string): Promise<Release | null> {
+  if (!('locks' in navigator)) return () => undefined;
   return new Promise((resolve) => {
     void navigator.locks.request(prefix + id, { ifAvailable: true }, (lock) => {
-      resolve(lock !== null);
-      // Held until the tab closes: a promise that stays open.
-      return lock === null ? undefined : new Promise<void>(() => undefined);
+      if (lock === null) {
+        resolve(null);
+        return undefined;
+      }
+      return new Promise<void>((release) => resolve(release));
     });
   });
 }
@@ -82,25 +87,29 @@ const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(do
 
 /** The draft this tab goes on with, and a new name to write it under where the tab was copied:
  *  the other tab goes on with the old one. */
-export async function takeTabDraft(shelf: Shelf, tab: Shelf): Promise<{ id: string; kept: Kept | null }> {
+export async function takeTabDraft(
+  shelf: Shelf,
+  tab: Shelf,
+): Promise<{ id: string; kept: Kept | null; release: Release | null }> {
   const before = tab.getItem(tab_key);
   if (before !== null) {
     // On a reload the page that was here may take a moment to let go.
     for (const wait of [0, 60, 200, 400]) {
       await pause(wait);
-      if (await take(before)) return { id: before, kept: readDraft(shelf, before) ?? readDraft(tab, before) };
+      const release = await take(before);
+      if (release) return { id: before, kept: readDraft(shelf, before) ?? readDraft(tab, before), release };
     }
   }
   const id = newDraftId();
   const kept = before === null ? null : (readDraft(shelf, before) ?? readDraft(tab, before));
-  await take(id);
+  const release = await take(id);
   tab.setItem(tab_key, id);
-  return { id, kept };
+  return { id, kept, release };
 }
 
-/** Another draft for this tab; false where another tab has it. */
-export async function changeTabDraft(tab: Shelf, id: string): Promise<boolean> {
-  if (!(await take(id))) return false;
-  tab.setItem(tab_key, id);
-  return true;
+/** Another draft for this tab; null where another tab has it. */
+export async function changeTabDraft(tab: Shelf, id: string): Promise<Release | null> {
+  const release = await take(id);
+  if (release) tab.setItem(tab_key, id);
+  return release;
 }

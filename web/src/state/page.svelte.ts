@@ -1,7 +1,7 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
 import type { Language, Library, PlanAnswer, PlanQuestion } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
-import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft } from './drafts';
+import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
 import { openingOf } from './opening';
 import {
@@ -56,6 +56,7 @@ export class Page {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private keeping: ReturnType<typeof setTimeout> | undefined;
   private touched = false;
+  private release: Release | null = null;
   /** A change waits for its question to be asked. */
   private unasked = false;
   private readonly latest = latestOnly();
@@ -78,6 +79,7 @@ export class Page {
     window.addEventListener('hashchange', () => void this.openLink());
     const taken = await takeTabDraft(localStorage, sessionStorage);
     this.draft = taken.id;
+    this.release = taken.release;
     if (taken.kept) {
       this.touched = readDraft(localStorage, taken.id) !== null;
       this.take(taken.kept);
@@ -109,9 +111,7 @@ export class Page {
     const kept = readDraft(localStorage, id);
     if (!kept) return false;
     this.keep();
-    if (!(await changeTabDraft(sessionStorage, id))) return false;
-    this.draft = id;
-    this.touched = true;
+    if (!(await this.change(id))) return false;
     this.take(kept);
     return true;
   }
@@ -124,12 +124,20 @@ export class Page {
     this.bad_link = kept === null;
     if (!kept) return false;
     this.keep();
-    const id = newDraftId();
-    await changeTabDraft(sessionStorage, id);
-    this.draft = id;
-    this.touched = true;
+    await this.change(newDraftId());
     this.take(kept);
     this.keep();
+    return true;
+  }
+
+  /** The tab goes over to another draft; false where another tab has that one. */
+  private async change(id: string): Promise<boolean> {
+    const release = await changeTabDraft(sessionStorage, id);
+    if (!release) return false;
+    this.release?.();
+    this.release = release;
+    this.draft = id;
+    this.touched = true;
     return true;
   }
 

@@ -316,8 +316,8 @@ const de: Words = {
   strip_place: 'Kilometer der Zugspitze',
   previous_change: 'Wechsel davor',
   next_change: 'Nächster Wechsel',
-  zoom_in: 'Näher',
-  zoom_out: 'Weiter',
+  zoom_in: 'Näher heran',
+  zoom_out: 'Weiter weg',
   whole_route: 'Ganze Strecke',
   km: 'km',
   kmh: 'km/h',
@@ -390,7 +390,7 @@ const de: Words = {
     operator: 'Unternehmen',
   },
 
-  orders: 'Anweisungen an den Lokführer',
+  orders: 'Anweisungen an den Triebfahrzeugführer',
   if_not: 'wenn es nicht geht',
   no_orders: 'Keine Anweisungen.',
 
@@ -432,7 +432,7 @@ const de: Words = {
   draft_elsewhere: 'Dieser Entwurf ist in einem anderen Tab offen.',
   drawings: 'Zeichnungen als Dateien',
   print: 'Ausgeben',
-  card: 'Karte für den Lokführer (PDF)',
+  card: 'Führerkarte (PDF)',
   report: 'Bericht (PDF)',
   report_page: 'Bericht (HTML)',
   printing: 'wird erstellt',
