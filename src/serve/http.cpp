@@ -190,10 +190,10 @@ void set_handlers(httplib::Server& server, Service& service, Workers& workers, S
                          : error_reply(status, "the request cannot be answered"));
     }
   });
-  server.set_exception_handler(
-      [](const httplib::Request& /*request*/, httplib::Response& response, std::exception_ptr) {
-        send(response, error_reply(status_fault, "a fault of the program"));
-      });
+  server.set_exception_handler([](const httplib::Request& /*request*/, httplib::Response& response,
+                                  const std::exception_ptr& /*error*/) {
+    send(response, error_reply(status_fault, "a fault of the program"));
+  });
 }
 
 /// Listens on this machine alone. The port, or 0.
