@@ -1,7 +1,7 @@
 // Work outlives a reload, and the program's end: the page keeps it, the server keeps nothing of it.
 import assert from 'node:assert/strict';
 import { story } from '../story.mjs';
-import { buildDoubleHeaderWithPetrol, here, open, part, settled } from '../user.mjs';
+import { buildDoubleHeaderWithPetrol, here, open, part } from '../user.mjs';
 
 await story('reload', async (world) => {
   const { page, address } = world;
@@ -19,9 +19,17 @@ await story('reload', async (world) => {
   // The server goes away and comes back: nothing is lost, and work goes on.
   world.expected.push(/Failed to load resource|ERR_CONNECTION_REFUSED/);
   await world.stop();
-  await page.getByRole('button', { name: 'Undo' }).isVisible();
-  await page.getByRole('radio', { name: 'ordinary' }).waitFor({ state: 'attached', timeout: 2000 }).catch(() => undefined);
+  const order = page.getByRole('list', { name: 'Order of the train, front first' }).last();
+  await order.getByRole('button', { name: 'petrol in tank wagons' }).click();
+  await page.getByRole('radio', { name: 'ordinary' }).check();
+  const away = page.getByText('The program does not answer. Nothing is lost');
+  await away.waitFor();
   await world.restart();
+  // The page asks again by itself.
+  await away.waitFor({ state: 'detached' });
+  assert.notDeepEqual((await here(page)).raised, before.raised);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.deepEqual(await here(page), before);
   await page.reload();
   await page.getByRole('slider', { name: /Chainage/ }).waitFor();
   assert.deepEqual(await here(page), before);

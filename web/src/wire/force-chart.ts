@@ -63,23 +63,27 @@ function whole(value: number): string {
 }
 
 /** The lines of one pantograph: mean, one standard deviation to either side, three as the limits. */
-export function levelsOf(figures: PantographFigures, words: ForceWords): Level[] {
+export function levelsOf(
+  figures: PantographFigures,
+  words: ForceWords,
+  number: (value: number, decimals?: number) => string,
+): Level[] {
   return [
     {
       value: figures.statistical_max_n,
-      words: `${words.statistical_max} ${whole(figures.statistical_max_n)} N`,
+      words: `${words.statistical_max} ${number(figures.statistical_max_n)} N`,
       dash: [6, 3],
     },
     {
       value: figures.mean_n + figures.std_n,
-      words: `${words.mean} + ${words.sigma} (${figures.std_n.toFixed(1)} N)`,
+      words: `${words.mean} + ${words.sigma} (${number(figures.std_n, 1)} N)`,
       dash: [1, 3],
     },
-    { value: figures.mean_n, words: `${words.mean} ${whole(figures.mean_n)} N`, dash: [] },
+    { value: figures.mean_n, words: `${words.mean} ${number(figures.mean_n)} N`, dash: [] },
     { value: figures.mean_n - figures.std_n, words: `${words.mean} − ${words.sigma}`, dash: [1, 3] },
     {
       value: figures.statistical_min_n,
-      words: `${words.statistical_min} ${whole(figures.statistical_min_n)} N`,
+      words: `${words.statistical_min} ${number(figures.statistical_min_n)} N`,
       dash: [6, 3],
     },
   ];
