@@ -33,7 +33,7 @@ await story('two tabs', async (world) => {
   await settled(page);
   await page.getByRole('button', { name: 'Save to the library', exact: true }).click();
   await page.getByRole('alertdialog').waitFor();
-  assert.match(await page.getByRole('textbox', { name: 'In the library now' }).inputValue(), /changed by somebody else/);
+  assert.match(await page.getByRole('list', { name: 'In the library now' }).innerText(), /changed by somebody else/);
   await page.getByRole('button', { name: 'Write yours over it' }).click();
   await page.getByText('Saved as trains/t12-petrol-double.toml.').waitFor();
 });
