@@ -33,7 +33,10 @@ await story('two tabs', async (world) => {
   await settled(page);
   await page.getByRole('button', { name: 'Save to the library', exact: true }).click();
   await page.getByRole('alertdialog').waitFor();
-  assert.match(await page.getByRole('list', { name: 'In the library now' }).innerText(), /changed by somebody else/);
+  // Both are shown, and where they differ.
+  const theirs = page.getByRole('list', { name: 'In the library now' });
+  assert.match((await theirs.textContent()) ?? '', /≠ # changed by somebody else/);
+  assert.match((await page.getByRole('list', { name: 'Yours' }).textContent()) ?? '', /≠ # mine/);
   await page.getByRole('button', { name: 'Write yours over it' }).click();
   await page.getByText('Saved as trains/t12-petrol-double.toml.').waitFor();
 });

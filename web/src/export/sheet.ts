@@ -10,31 +10,51 @@ export interface Sheet {
   invented: string | null;
 }
 
-const drawn_properties = [
-  'fill',
-  'fill-opacity',
-  'fill-rule',
-  'stroke',
-  'stroke-width',
-  'stroke-opacity',
-  'stroke-dasharray',
-  'stroke-linecap',
-  'stroke-linejoin',
-  'opacity',
-  'font-family',
-  'font-size',
-  'font-weight',
-  'font-style',
-  'font-variant-numeric',
-  'letter-spacing',
-  'text-anchor',
-  'dominant-baseline',
-  'text-decoration',
-  'visibility',
-  'vector-effect',
-  'paint-order',
-  'shape-rendering',
-] as const;
+/** What a form is drawn with, and what of it need not be said. */
+const form_properties: Record<string, string> = {
+  fill: '',
+  'fill-opacity': '1',
+  'fill-rule': 'nonzero',
+  stroke: 'none',
+  'stroke-width': '1px',
+  'stroke-opacity': '1',
+  'stroke-dasharray': 'none',
+  'stroke-linecap': 'butt',
+  'stroke-linejoin': 'miter',
+  opacity: '1',
+  'paint-order': 'normal',
+  visibility: 'visible',
+};
+const text_properties: Record<string, string> = {
+  ...form_properties,
+  'font-family': '',
+  'font-size': '',
+  'font-weight': '400',
+  'font-style': 'normal',
+  'font-variant-numeric': 'normal',
+  'letter-spacing': 'normal',
+  'text-anchor': 'start',
+  'dominant-baseline': 'auto',
+  'text-decoration-line': 'none',
+};
+/** These draw nothing themselves; what lies in them says of itself how it is drawn. */
+const group_properties: Record<string, string> = { opacity: '1' };
+
+function propertiesOf(element: Element): Record<string, string> {
+  switch (element.tagName.toLowerCase()) {
+    case 'text':
+    case 'tspan':
+      return text_properties;
+    case 'svg':
+    case 'g':
+    case 'defs':
+    case 'pattern':
+    case 'clippath':
+      return group_properties;
+    default:
+      return form_properties;
+  }
+}
 
 /** Fonts that stand in where the first is not installed. */
 export const sheet_fonts = "Inter, 'Liberation Sans', Arial, sans-serif";
@@ -110,19 +130,23 @@ function withStyles(source: SVGElement): SVGElement {
   const copies = [copy, ...copy.querySelectorAll('*')];
   copies.forEach((element, i) => {
     const computed = getComputedStyle(originals[i] as Element);
-    const style = drawn_properties
-      .map((name) => [name, computed.getPropertyValue(name)] as const)
-      .filter(([, value]) => value !== '')
+    const style = Object.entries(propertiesOf(element))
+      .map(([name, usual]) => [name, computed.getPropertyValue(name), usual] as const)
+      .filter(([, value, usual]) => value !== '' && value !== usual)
       .map(([name, value]) => `${name}:${value}`)
       .join(';');
-    element.setAttribute('style', style);
-    element.removeAttribute('class');
     for (const { name } of [...element.attributes]) {
-      if (name.startsWith('on') || name === 'tabindex' || name.startsWith('aria-')) {
+      // The page's own names mean nothing elsewhere, and what a style says now is said once.
+      if (/^(on|aria-|class$|tabindex$|style$)/.test(name) || name in text_properties) {
         element.removeAttribute(name);
       }
     }
+    if (style !== '') element.setAttribute('style', style);
   });
+  const comments = document.createTreeWalker(copy, NodeFilter.SHOW_COMMENT);
+  const found: Node[] = [];
+  while (comments.nextNode()) found.push(comments.currentNode);
+  found.forEach((comment) => comment.parentNode?.removeChild(comment));
   // What only answers to the pointer is no part of the drawing.
   copy.querySelectorAll('[data-not-drawn]').forEach((element) => element.remove());
   return copy;
@@ -150,9 +174,8 @@ export function sheetOf(source: SVGSVGElement, sheet: Sheet): string {
     source.getAttribute('viewBox') ?? `0 0 ${Math.round(box.width)} ${Math.round(box.height)}`;
   const serializer = new XMLSerializer();
   const inside = [...copy.childNodes].map((node) => serializer.serializeToString(node)).join('');
-  const style = escaped(copy.getAttribute('style') ?? '');
   return sheetAround(
-    `<g style="${style}">${inside}</g>`,
+    inside,
     { width: Math.round(box.width), height: Math.round(box.height), view_box },
     sheet,
     coloursOf(source),

@@ -228,9 +228,15 @@ export function envelopeRequest(
       };
 }
 
-/** The run behind a cell of the envelope. */
-export function caseOfCell(request: EnvelopeRequest, spacing: number, speed: number): Case {
-  const knuckle = request.knuckle === 'trailing' ? 'trailing' : 'leading';
+/** The run behind a cell of the envelope, in the direction of running that decided there; as long as
+ *  that is not known, with the knuckle leading. */
+export function caseOfCell(
+  request: EnvelopeRequest,
+  spacing: number,
+  speed: number,
+  worse: Knuckle | null,
+): Case {
+  const knuckle = request.knuckle === 'both' ? (worse ?? 'leading') : request.knuckle;
   return {
     line: request.line,
     system: request.system ?? '',

@@ -117,6 +117,8 @@ export interface EnvelopeResult {
   passes: boolean[][];
   margins: number[][];
   criteria_at: string[][];
+  /** The worse direction of running, which decided. */
+  knuckle_at: Knuckle[][];
   permitted_speed_kmh: number[];
   deciding_criterion: string[];
   deciding_text: string[];

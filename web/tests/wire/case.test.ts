@@ -187,8 +187,11 @@ describe('the question for an envelope', () => {
   it('leads from a cell to its run', () => {
     const made = envelopeRequest(wanted);
     if (!('request' in made)) throw new Error('no request');
-    const run = caseOfCell(made.request, 2, 1);
+    const run = caseOfCell(made.request, 2, 1, 'trailing');
     expect(run.speed_kmh).toBe(80);
     expect(run.pantographs.map((one) => one.distance_m)).toEqual([0, 30]);
+    expect(run.pantographs.every((one) => one.knuckle === 'trailing')).toBe(true);
+    const asked = caseOfCell({ ...made.request, knuckle: 'leading' }, 2, 1, 'trailing');
+    expect(asked.pantographs.every((one) => one.knuckle === 'leading')).toBe(true);
   });
 });
