@@ -362,6 +362,25 @@ TEST(Run, IsChangedByIceAndSaysSo) {
   EXPECT_NEAR(iced.wave_speed_kmh / bare.wave_speed_kmh, std::sqrt(before / (before + 0.5)), 1e-12);
 }
 
+TEST(Run, IsRefusedWhereItIsStoppedAndTheSameWhereItIsNot) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 160);
+  const std::vector<double> usual = figures_of(result_of(request));
+  int asked = 0;
+  request.settings.stopped = [&asked] {
+    ++asked;
+    return false;
+  };
+  EXPECT_EQ(figures_of(result_of(request)), usual);
+  EXPECT_GT(asked, 20);
+  request.settings.stopped = [&asked] { return --asked == 5; };
+  const SimulationOutcome outcome = simulate(request);
+  EXPECT_FALSE(outcome.result);
+  ASSERT_EQ(outcome.refusals.size(), 1U);
+  EXPECT_EQ(outcome.refusals.front(), "the run was stopped");
+  EXPECT_EQ(asked, 5);
+}
+
 }  // namespace
 
 }  // namespace panup

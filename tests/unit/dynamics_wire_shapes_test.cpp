@@ -127,7 +127,7 @@ TEST(WireShapes, AWireThatNothingHasReachedIsAtRest) {
 }
 
 TEST(WireShapes, RestIsTheStaticShape) {
-  ContactLine line = sample_line_with_everything(11);
+  const ContactLine line = sample_line_with_everything(11);
   SimulationRequest request = two_pantographs(line);
   request.settings.weather_given = true;
   request.settings.weather = {.temperature_c = line.reference_temperature_c,

@@ -14,7 +14,7 @@ Trace long_trace(std::size_t rows) {
   Trace trace;
   Trace::OfPantograph one;
   for (std::size_t i = 0; i < rows; ++i) {
-    const double x = static_cast<double>(i);
+    const auto x = static_cast<double>(i);
     one.at_m.push_back(0.08 * x);
     one.filtered_force_n.push_back(80 + 20 * std::sin(x / 90));
     one.contact_force_n.push_back(80 + 25 * std::sin(x / 90) + 10 * std::sin(x / 7));

@@ -178,7 +178,7 @@ TEST(TrainPictures, SectionsThatShowTheSameShareAPicture) {
   const TrainPictures all = train_pictures(plan, width);
   ASSERT_EQ(all.of_section.size(), plan.sections.size());
   EXPECT_LT(all.pictures.size(), plan.sections.size());
-  std::set<std::size_t> used(all.of_section.begin(), all.of_section.end());
+  const std::set<std::size_t> used(all.of_section.begin(), all.of_section.end());
   EXPECT_EQ(used.size(), all.pictures.size());
   for (std::size_t i = 0; i < plan.sections.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) {

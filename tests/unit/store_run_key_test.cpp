@@ -103,8 +103,8 @@ Places figures_of(Case& one) {
   for (RunningPantograph& pantograph : one.request.pantographs) {
     add(places, pantograph);
   }
-  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, wire_shapes] =
-      one.request.settings;
+  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, wire_shapes,
+         stopped] = one.request.settings;
   auto& [temperature, contact_ice, messenger_ice] = weather;
   places.insert(places.end(), {&one.request.speed_kmh, &*step, &*grid, &*from, &*to, &temperature,
                                &contact_ice, &messenger_ice});
