@@ -1,0 +1,40 @@
+// What axe finds on each part of the page, on white and on night paper, wide and narrow: nothing.
+import assert from 'node:assert/strict';
+import { packages, story } from '../story.mjs';
+import { open, part, settled } from '../user.mjs';
+
+const axe = packages.resolve('axe-core/axe.min.js');
+
+async function faults(page) {
+  // Handed to the page by the test; the page itself loads nothing of it.
+  await page.evaluate((await import('node:fs')).readFileSync(axe, 'utf8'));
+  return page.evaluate(async () => {
+    const found = await globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] });
+    return found.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}: ${node.failureSummary?.split('\n')[1]?.trim()}`));
+  });
+}
+
+await story('accessibility', async (world) => {
+  const all = [];
+  for (const colorScheme of ['light', 'dark']) {
+    for (const width of [1280, 820]) {
+      const page = await (await world.context({ colorScheme, viewport: { width, height: 900 } })).newPage();
+      await open(page, world.address);
+      for (const name of ['Plan', 'Wire', 'Files', 'Explain']) {
+        await part(page, name);
+        await settled(page).catch(() => undefined);
+        if (name === 'Wire') {
+          await page.getByRole('button', { name: 'Simulate', exact: true }).click();
+          await page.getByRole('heading', { name: 'Contact force' }).waitFor({ timeout: 90_000 });
+          await page.getByText(/criterion in force is met/).waitFor({ timeout: 90_000 });
+        }
+        all.push(...(await faults(page)).map((fault) => `${name}, ${colorScheme}, ${width}: ${fault}`));
+        const beyond = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+        if (beyond > 0) all.push(`${name}, ${colorScheme}, ${width}: ${beyond} px wider than the window`);
+        await world.picture(page, `${name.toLowerCase()}-${colorScheme}-${width}`);
+      }
+      await page.context().close();
+    }
+  }
+  assert.deepEqual(all, []);
+});

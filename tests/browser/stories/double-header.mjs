@@ -1,0 +1,57 @@
+// From nothing to a card: a double header with petrol behind it. What is expected of the plan is
+// common practice (no published source): before a dangerous load both locomotives have their front
+// pantograph up; with the front one of the second defective, its other one.
+import assert from 'node:assert/strict';
+import { story } from '../story.mjs';
+import { buildDoubleHeaderWithPetrol, here, open, part, pointAtPantograph, settled } from '../user.mjs';
+
+await story('double header', async ({ page, address, picture }) => {
+  await open(page, address);
+  await buildDoubleHeaderWithPetrol(page);
+
+  const before = await here(page);
+  assert.deepEqual(before.raised, ['1.1', '2.1']);
+  await picture(page, 'double-header');
+
+  await pointAtPantograph(page, '2.1');
+  await page.getByRole('radio', { name: /^defective/ }).check();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  const after = await here(page);
+  assert.deepEqual(after.raised, ['1.1', '2.2']);
+  assert.ok(after.speed > before.speed, `farther apart, ${before.speed} and then ${after.speed} km/h`);
+  await picture(page, 'double-header-one-defective');
+
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.deepEqual(await here(page), before);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  assert.deepEqual(await here(page), after);
+
+  // Why not both of the first locomotive, and none of the second? It would have to be hauled dead,
+  // and the pantographs of one locomotive stand close together.
+  const ask = page.getByRole('group', { name: 'Why not another?' });
+  await ask.getByRole('button', { name: 'Pantograph 1.2' }).click();
+  await ask.getByRole('button', { name: 'Pantograph 2.2' }).click();
+  const reply = page.locator('.reply');
+  await reply.getByText(/goes dead in tow/).waitFor();
+  await reply.getByText('last resort').first().waitFor();
+  const slower = Number(/([0-9]+) km\/h/.exec((await reply.locator('strong').first().textContent()) ?? '')?.[1]);
+  assert.ok(slower < after.speed, `${slower} km/h`);
+  await picture(page, 'double-header-why-not');
+  await ask.getByRole('button', { name: 'As planned' }).click();
+
+  await part(page, 'Files');
+  await settled(page);
+  const card = page.waitForResponse((response) => response.url().endsWith('/api/card'));
+  const shown = page.context().waitForEvent('page', { timeout: 5000 }).catch(() => null);
+  await page.getByRole('button', { name: 'Driver’s card (PDF)' }).click();
+  const answer = await card;
+  assert.equal(answer.status(), 200);
+  assert.equal(answer.headers()['content-type'], 'application/pdf');
+  await page.getByRole('link', { name: /Driver’s card/ }).first().waitFor();
+  // The browser shows what it got and keeps it; asked once more, it is seen what that is.
+  const again = await page.request.post(answer.url(), { data: answer.request().postDataJSON() });
+  const bytes = await again.body();
+  assert.equal(bytes.subarray(0, 5).toString(), '%PDF-');
+  assert.ok(bytes.length > 5000, `a card of ${bytes.length} bytes`);
+  await (await shown)?.close();
+});

@@ -1,0 +1,32 @@
+// In German, all of it: nothing of the page's own English is left.
+import assert from 'node:assert/strict';
+import { story } from '../story.mjs';
+import { open, part, settled } from '../user.mjs';
+
+await story(
+  'german',
+  async ({ page, address, picture }) => {
+    await open(page, address);
+    assert.equal(await page.locator('html').getAttribute('lang'), 'de');
+    for (const name of ['Plan', 'Fahrdraht', 'Dateien']) {
+      await part(page, name);
+      await settled(page);
+      const text = await page.locator('body').innerText();
+      // Words of the page that have no business in a German text.
+      for (const english of ['Why not', 'Speed', 'Contact line', 'Undo', 'Driver', 'Save as', 'Rule books', 'Wire', 'Cautions']) {
+        assert.ok(!text.includes(english), `“${english}” in ${name}`);
+      }
+      await picture(page, `german-${name.toLowerCase()}`);
+    }
+    await part(page, 'Fahrdraht');
+    await page.getByRole('button', { name: 'Simulieren', exact: true }).click();
+    await page.getByRole('heading', { name: 'Kontaktkraft' }).waitFor({ timeout: 90_000 });
+    // Figures as German writes them.
+    const mean = await page.getByRole('row', { name: /^mittlere Kontaktkraft/ }).getByRole('cell').first().textContent();
+    assert.match(mean ?? '', /^\d+,\d$/);
+    await picture(page, 'german-lauf');
+    await page.getByRole('combobox', { name: 'Sprache' }).selectOption('en');
+    await page.getByRole('heading', { name: 'Contact force' }).waitFor();
+  },
+  { context: { locale: 'de-DE' } },
+);

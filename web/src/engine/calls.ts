@@ -1,0 +1,126 @@
+/** Questions to the engine's server. Nothing here throws for a bad answer: what went wrong is a
+ *  value. */
+import type {
+  Diagnostic,
+  JobState,
+  Library,
+  LibraryText,
+  PlanAnswer,
+  PlanQuestion,
+  Text,
+  TrainModel,
+  WhyAnswer,
+} from './answers';
+
+/** What went wrong. Status 0: the server was not reached. */
+export interface Trouble {
+  status: number;
+  error: string;
+  diagnostics: Diagnostic[];
+}
+
+export type Outcome<T> =
+  | { is: 'answer'; answer: T }
+  | { is: 'trouble'; trouble: Trouble }
+  | { is: 'stale' };
+
+async function troubleOf(response: Response): Promise<Trouble> {
+  const trouble: Trouble = { status: response.status, error: response.statusText, diagnostics: [] };
+  try {
+    const body = (await response.json()) as { error?: unknown; diagnostics?: unknown };
+    if (typeof body.error === 'string' && body.error) trouble.error = body.error;
+    if (Array.isArray(body.diagnostics)) trouble.diagnostics = body.diagnostics as Diagnostic[];
+  } catch {
+    // An answer without a JSON body keeps the words of its status.
+  }
+  return trouble;
+}
+
+async function ask<T>(
+  path: string,
+  request: RequestInit,
+  read: (response: Response) => Promise<T>,
+): Promise<Outcome<T>> {
+  try {
+    const response = await fetch(path, request);
+    if (!response.ok) return { is: 'trouble', trouble: await troubleOf(response) };
+    return { is: 'answer', answer: await read(response) };
+  } catch (fault) {
+    if (fault instanceof DOMException && fault.name === 'AbortError') return { is: 'stale' };
+    const error = fault instanceof Error ? fault.message : String(fault);
+    return { is: 'trouble', trouble: { status: 0, error, diagnostics: [] } };
+  }
+}
+
+const askJson = <T>(path: string, request: RequestInit): Promise<Outcome<T>> =>
+  ask(path, request, (response) => response.json() as Promise<T>);
+
+function send(method: 'POST' | 'PUT', body: unknown, signal?: AbortSignal): RequestInit {
+  return {
+    method,
+    headers: { 'Content-Type': 'application/json' },
+    body: JSON.stringify(body),
+    ...(signal ? { signal } : {}),
+  };
+}
+
+const get = (signal?: AbortSignal): RequestInit => (signal ? { signal } : {});
+
+export const readLibrary = (): Promise<Outcome<Library>> => askJson('/api/library', get());
+
+export const readLibraryFile = (path: string): Promise<Outcome<LibraryText>> =>
+  askJson(`/api/library/file?path=${encodeURIComponent(path)}`, get());
+
+/** `replaces`: the SHA-256 of the text that it replaces, null for a new file. Status 409 where the
+ *  file is another one by now. */
+export const writeLibraryFile = (
+  path: string,
+  text: string,
+  replaces: string | null,
+): Promise<Outcome<{ path: string; sha256: string }>> =>
+  askJson('/api/library/file', send('PUT', { path, text, replaces }));
+
+export const readTrain = (train: Text, signal?: AbortSignal): Promise<Outcome<{ train: TrainModel }>> =>
+  askJson('/api/train/read', send('POST', { train }, signal));
+
+export const writeTrain = (
+  train: TrainModel,
+  name: string,
+  signal?: AbortSignal,
+): Promise<Outcome<{ text: string }>> =>
+  askJson('/api/train/write', send('POST', { train, name }, signal));
+
+export const makePlan = (question: PlanQuestion, signal?: AbortSignal): Promise<Outcome<PlanAnswer>> =>
+  askJson('/api/plan', send('POST', question, signal));
+
+/** What speaks for or against `asked` (names `V.P`) being up at a chainage. */
+export const askWhy = (
+  question: PlanQuestion & { asked: string[]; at_km: number },
+  signal?: AbortSignal,
+): Promise<Outcome<WhyAnswer>> => askJson('/api/why', send('POST', question, signal));
+
+export type Handout = 'card' | 'report' | 'report/html';
+
+export const handOut = (what: Handout, question: PlanQuestion): Promise<Outcome<Blob>> =>
+  ask(`/api/${what}`, send('POST', question), (response) => response.blob());
+
+export const startJob = (job: Record<string, unknown>): Promise<Outcome<{ id: string }>> =>
+  askJson('/api/jobs', send('POST', job));
+
+export const readJob = <T>(id: string): Promise<Outcome<JobState & { result?: T }>> =>
+  askJson(`/api/jobs/${encodeURIComponent(id)}`, get());
+
+export const endJob = (id: string): Promise<Outcome<null>> =>
+  ask(`/api/jobs/${encodeURIComponent(id)}`, { method: 'DELETE' }, () => Promise.resolve(null));
+
+/** Keeps only the last of a run of questions: each new one calls off the one before. */
+export function latestOnly(): <T>(run: (signal: AbortSignal) => Promise<Outcome<T>>) => Promise<Outcome<T>> {
+  let current: AbortController | null = null;
+  return async (run) => {
+    current?.abort();
+    const mine = new AbortController();
+    current = mine;
+    const outcome = await run(mine.signal);
+    return mine.signal.aborted ? { is: 'stale' } : outcome;
+  };
+}

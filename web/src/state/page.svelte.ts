@@ -1,0 +1,255 @@
+/** The page's state where components see it, the engine's answers to it, and its draft. */
+import type { Language, Library, PlanAnswer, PlanQuestion } from '../engine/answers';
+import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
+import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
+import { fromLink } from './link';
+import { openingOf } from './opening';
+import {
+  firstState,
+  keptOf,
+  reduce,
+  type Kept,
+  type PageDocument,
+  type PageEvent,
+  type State,
+  type Theme,
+} from './state';
+
+const choices_key = 'panup.choices';
+/** Changes that come within this time are answered once. */
+const gather_ms = 20;
+const try_again_ms = 2000;
+
+function readChoices(): { language: Language; theme: Theme } {
+  const own: Language = navigator.language.startsWith('de') ? 'de' : 'en';
+  try {
+    const value = JSON.parse(localStorage.getItem(choices_key) ?? '{}') as Record<string, unknown>;
+    return {
+      language: value.language === 'de' || value.language === 'en' ? value.language : own,
+      theme: value.theme === 'light' || value.theme === 'dark' ? value.theme : 'system',
+    };
+  } catch {
+    return { language: own, theme: 'system' };
+  }
+}
+
+export class Page {
+  state: State = $state.raw(firstState(readChoices().language, readChoices().theme));
+  library: Library | null = $state.raw(null);
+  answer: PlanAnswer | null = $state.raw(null);
+  /** Why there is no answer to the document as it stands. */
+  trouble: Trouble | null = $state.raw(null);
+  waiting = $state(false);
+  /** False where the browser has no room left for the draft. */
+  kept_safe = $state(true);
+  /** A link was opened that could not be read. */
+  bad_link = $state(false);
+  draft = $state('');
+
+  /** True where what is shown was worked out for another document than the present one. */
+  get stale(): boolean {
+    return this.waiting || this.trouble !== null;
+  }
+
+  private answered: PageDocument | null = null;
+  private answered_language: Language | null = null;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private keeping: ReturnType<typeof setTimeout> | undefined;
+  private touched = false;
+  private release: Release | null = null;
+  /** A change waits for its question to be asked. */
+  private unasked = false;
+  private readonly latest = latestOnly();
+
+  dispatch = (event: PageEvent): void => {
+    const before = this.state;
+    this.state = reduce(before, event);
+    if (this.state === before) return;
+    if (event.do === 'language' || event.do === 'theme') {
+      const { language, theme } = this.state;
+      localStorage.setItem(choices_key, JSON.stringify({ language, theme }));
+    }
+    if (this.state.past.length > 0) this.touched = true;
+    this.keepSoon();
+    this.answerSoon();
+  };
+
+  async begin(): Promise<void> {
+    window.addEventListener('pagehide', () => this.keep());
+    window.addEventListener('hashchange', () => void this.openLink());
+    const taken = await takeTabDraft(localStorage, sessionStorage);
+    this.draft = taken.id;
+    this.release = taken.release;
+    if (taken.kept) {
+      this.touched = readDraft(localStorage, taken.id) !== null;
+      this.take(taken.kept);
+    }
+    const linked = await this.openLink();
+    await this.readLibrary();
+    if (!taken.kept && !linked && this.library) {
+      const opening = await openingOf(this.library, this.state.language);
+      // Somebody may have opened a file meanwhile.
+      if (opening && this.state.past.length === 0 && !this.state.document.train) {
+        this.state = { ...this.state, document: opening.document, held: opening.held };
+        this.answerSoon();
+        this.keepSoon();
+      }
+    }
+  }
+
+  async readLibrary(): Promise<void> {
+    const outcome = await readLibrary();
+    if (outcome.is === 'answer') {
+      this.library = outcome.answer;
+    } else if (outcome.is === 'trouble' && outcome.trouble.status === 0) {
+      setTimeout(() => void this.readLibrary(), try_again_ms);
+    }
+  }
+
+  /** Opens another draft in this tab; the present one stays where it is. */
+  async openDraft(id: string): Promise<boolean> {
+    const kept = readDraft(localStorage, id);
+    if (!kept) return false;
+    this.keep();
+    if (!(await this.change(id))) return false;
+    this.take(kept);
+    return true;
+  }
+
+  /** A link opens as a draft of its own, whatever the tab held before. */
+  private async openLink(): Promise<boolean> {
+    if (location.hash.length < 2) return false;
+    const kept = await fromLink(location.hash);
+    history.replaceState(null, '', location.pathname + location.search);
+    this.bad_link = kept === null;
+    if (!kept) return false;
+    this.keep();
+    await this.change(newDraftId());
+    this.take(kept);
+    this.keep();
+    return true;
+  }
+
+  /** The tab goes over to another draft; false where another tab has that one. */
+  private async change(id: string): Promise<boolean> {
+    const release = await changeTabDraft(sessionStorage, id);
+    if (!release) return false;
+    this.release?.();
+    this.release = release;
+    this.draft = id;
+    this.touched = true;
+    return true;
+  }
+
+  private take(kept: Kept): void {
+    const { theme, language } = this.state;
+    this.state = { ...firstState(language, theme), ...kept };
+    this.answerSoon();
+  }
+
+  private title(): string {
+    const { train, route } = this.state.document;
+    const name = train?.model?.name ?? train?.name ?? '';
+    const way = this.answered === this.state.document ? this.answer?.route.name : route?.name;
+    return [name, way].filter(Boolean).join(' · ');
+  }
+
+  private keepSoon(): void {
+    clearTimeout(this.keeping);
+    this.keeping = setTimeout(() => this.keep(), 200);
+  }
+
+  /** What nobody has changed is kept for this tab alone and leaves no draft behind. */
+  private keep(): void {
+    clearTimeout(this.keeping);
+    if (!this.draft || !this.state.document.train) return;
+    const shelf = this.touched ? localStorage : sessionStorage;
+    if (this.touched) removeDraft(sessionStorage, this.draft);
+    this.kept_safe = storeDraft(shelf, this.draft, this.title(), keptOf(this.state), new Date());
+  }
+
+  private answerSoon(): void {
+    const { document, language } = this.state;
+    if (document === this.answered && language === this.answered_language) return;
+    if (!document.train || !document.route) return;
+    this.waiting = true;
+    this.unasked = true;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => void this.answerNow(), gather_ms);
+  }
+
+  private async answerNow(): Promise<void> {
+    this.unasked = false;
+    const { document, language } = this.state;
+    const outcome = await this.latest((signal) => this.planOf(document, language, signal));
+    if (outcome.is === 'stale' || this.unasked) return;
+    this.waiting = false;
+    if (outcome.is === 'trouble') {
+      this.trouble = outcome.trouble;
+      if (outcome.trouble.status === 0) {
+        clearTimeout(this.timer);
+        this.timer = setTimeout(() => void this.answerNow(), try_again_ms);
+      } else {
+        this.answered = this.state.document;
+        this.answered_language = language;
+      }
+      return;
+    }
+    this.trouble = null;
+    this.answer = outcome.answer;
+    const { text } = this.state.document.train ?? {};
+    if (text != null && !this.state.document.train?.model) {
+      this.state = reduce(this.state, { do: 'train read', text, model: outcome.answer.train });
+    }
+    // The place may be left over from a longer route.
+    const { from_km, to_km } = outcome.answer.route;
+    const at_km = Math.max(from_km, Math.min(this.state.view.at_km, to_km));
+    if (at_km !== this.state.view.at_km) this.state = reduce(this.state, { do: 'go to', at_km });
+    this.answered = this.state.document;
+    this.answered_language = language;
+    this.keepSoon();
+  }
+
+  private async planOf(
+    document: PageDocument,
+    language: Language,
+    signal: AbortSignal,
+  ): Promise<Outcome<PlanAnswer>> {
+    const { train, route, conditions, rules } = document;
+    if (!train || !route) return { is: 'stale' };
+    let text = train.text;
+    if (text === null) {
+      if (!train.model) return { is: 'stale' };
+      const written = await writeTrain(train.model, train.name, signal);
+      if (written.is !== 'answer') return written;
+      text = written.answer.text;
+      if (signal.aborted) return { is: 'stale' };
+      this.state = reduce(this.state, { do: 'train written', model: train.model, text });
+    }
+    const outcome = await makePlan(
+      { train: { name: train.name, text }, route, conditions, rules, language },
+      signal,
+    );
+    if (outcome.is === 'trouble' && !train.model && !signal.aborted) {
+      // The train may be sound though the route is not: it can be worked on all the same.
+      const read = await readTrain({ name: train.name, text }, signal);
+      if (read.is === 'answer' && !signal.aborted) {
+        this.state = reduce(this.state, { do: 'train read', text, model: read.answer.train });
+      }
+    }
+    return outcome;
+  }
+
+  /** The question that the answer shown belongs to; null while there is none to ask. */
+  question(): PlanQuestion | null {
+    const { train, route, conditions, rules } = this.state.document;
+    if (train?.text == null || !route) return null;
+    return {
+      train: { name: train.name, text: train.text },
+      route,
+      conditions,
+      rules,
+      language: this.state.language,
+    };
+  }
+}
