@@ -114,14 +114,14 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
                                      std::pair{"kept_up_pantographs", &vehicle.kept_up}}) {
     tidy_numbers(table, key, *vehicle.type, *numbers);
   }
-  for (const int number : vehicle.kept_up) {
-    if (std::ranges::binary_search(vehicle.kept_down, number)) {
+  for (const int up : vehicle.kept_up) {
+    if (std::ranges::binary_search(vehicle.kept_down, up)) {
       table.report_at("kept_up_pantographs",
-                      fmt::format("pantograph {} is ordered up and down", number));
+                      fmt::format("pantograph {} is ordered up and down", up));
     }
-    if (std::ranges::binary_search(vehicle.defective, number)) {
+    if (std::ranges::binary_search(vehicle.defective, up)) {
       table.report_at("kept_up_pantographs",
-                      fmt::format("pantograph {} is defective; it stays down", number));
+                      fmt::format("pantograph {} is defective; it stays down", up));
     }
   }
   return vehicle;

@@ -261,6 +261,7 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
                                                {{"vehicles", empty}, {"can_be_opened", false}});
   model["consents"] = completed_list(std::move(model["consents"]), {{"reference", ""},
                                                                     {"given_by", ""},
+                                                                    {"rule", nullptr},
                                                                     {"number", nullptr},
                                                                     {"distance_m", nullptr},
                                                                     {"speed_kmh", nullptr},

@@ -26,6 +26,25 @@ await story('double header', async ({ page, address, picture }) => {
   await page.getByRole('button', { name: 'Redo' }).click();
   assert.deepEqual(await here(page), after);
 
+  // What the operator orders goes before practice: the rear one of the first locomotive up, and no
+  // other, for another head is at its limit of wear.
+  await pointAtPantograph(page, '1.1');
+  await page.getByRole('radio', { name: /^ordered down/ }).check();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  assert.deepEqual((await here(page)).raised, ['1.2', '2.2']);
+  await pointAtPantograph(page, '1.1');
+  await page.getByRole('radio', { name: /^free/ }).check();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  await pointAtPantograph(page, '1.2');
+  await page.getByRole('radio', { name: /^ordered up/ }).check();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  assert.ok((await here(page)).raised.includes('1.2'));
+  await picture(page, 'double-header-ordered');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.deepEqual(await here(page), after);
+
   // Why not both of the first locomotive, and none of the second? It would have to be hauled dead,
   // and the pantographs of one locomotive stand close together.
   const ask = page.getByRole('group', { name: 'Why not another?' });
