@@ -96,7 +96,7 @@ class JobBoard {
   void work_on(const std::string& kind);
   JobPtr next_of(const std::string& kind) const;
   JobPtr find(const std::string& id) const;
-  void end(Job& job, JobState state);
+  static void end(Job& job, JobState state);
   void forget_old();
 
   std::mutex mutex_;

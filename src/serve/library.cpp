@@ -135,7 +135,7 @@ FileSource files_of(const Library& library) {
   return {.load = load, .has = has};
 }
 
-FileSource with_texts(FileSource files, std::vector<SourceText> texts) {
+FileSource with_texts(const FileSource& files, std::vector<SourceText> texts) {
   const auto shared = std::make_shared<const std::vector<SourceText>>(std::move(texts));
   const auto given = [shared](const std::string& path) {
     const auto text = std::ranges::find(*shared, path, &SourceText::file);

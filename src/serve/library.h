@@ -30,7 +30,7 @@ std::optional<std::filesystem::path> place_within(const Library& library, const 
 FileSource files_of(const Library& library);
 
 /// `texts` go before what `files` has under their names.
-FileSource with_texts(FileSource files, std::vector<SourceText> texts);
+FileSource with_texts(const FileSource& files, std::vector<SourceText> texts);
 
 /// A file of the library, as it is listed.
 struct ListedFile {
