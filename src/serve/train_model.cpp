@@ -70,7 +70,7 @@ OrderedJson completed(OrderedJson object,
   for (const auto& [key, otherwise] : defaults) {
     whole[std::string(key)] = taken(object, key, otherwise);
   }
-  for (auto& [key, value] : object.items()) {
+  for (const auto& [key, value] : object.items()) {
     whole[key] = value;
   }
   return whole;
