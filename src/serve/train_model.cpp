@@ -70,7 +70,7 @@ OrderedJson completed(OrderedJson object,
   for (const auto& [key, otherwise] : defaults) {
     whole[std::string(key)] = taken(object, key, otherwise);
   }
-  for (auto& [key, value] : object.items()) {
+  for (const auto& [key, value] : object.items()) {
     whole[key] = value;
   }
   return whole;
@@ -159,14 +159,17 @@ TomlEntries to_entries(const Json& object, const std::vector<std::string_view>& 
   return entries;
 }
 
+/// TOML has whole numbers of 64 bits with a sign.
+bool is_beyond_whole_numbers(const Json& value) {
+  return value.is_number_unsigned() &&
+         value.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX);
+}
+
 TomlNode to_node(const Json& value) {
   TomlNode node{};
   if (value.is_boolean()) {
     node.value = value.get<bool>();
-  } else if (value.is_number_unsigned() &&
-             value.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX)) {
-    node.value = value.get<double>();
-  } else if (value.is_number_integer()) {
+  } else if (value.is_number_integer() && !is_beyond_whole_numbers(value)) {
     node.value = value.get<std::int64_t>();
   } else if (value.is_number()) {
     node.value = value.get<double>();
