@@ -52,6 +52,7 @@ Json pantograph_to_model(const RoofPantograph& roof) {
           {"head_width_mm", type.head_width_mm},
           {"contact_strips", type.strip_count},
           {"frame", name_of(type.frame)},
+          {"dynamic_model", type.dynamic_model.empty() ? Json(nullptr) : Json(type.dynamic_model)},
           {"systems",
            list_of(type.supplies, [](const PantographSupply& on) { return name_of(on.supply); })}};
 }

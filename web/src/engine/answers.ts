@@ -41,6 +41,8 @@ export interface TypePantograph {
   head_width_mm: number;
   contact_strips: number;
   frame: 'single-arm' | 'diamond';
+  /** Id of its mechanical model. */
+  dynamic_model: string | null;
   systems: string[];
 }
 

@@ -71,15 +71,16 @@ export function caseOfSection(
   const raised = answer.plan.train.vehicles
     .flatMap((vehicle) => {
       const type = library.vehicle_types.find((one) => one.id === vehicle.type);
-      return vehicle.pantographs.map((pantograph) => ({
-        pantograph,
-        type: type?.pantographs.find((one) => one.number === pantograph.number)?.type ?? '',
-      }));
+      return vehicle.pantographs.map((pantograph) => {
+        const roof = type?.pantographs.find((one) => one.number === pantograph.number);
+        return { pantograph, type: roof?.type ?? '', named: roof?.dynamic_model ?? '' };
+      });
     })
     .filter(({ pantograph }) => planned.raised.includes(pantograph.name))
-    .map(({ pantograph, type }) => ({
+    .map(({ pantograph, type, named }) => ({
       name: pantograph.name,
       type,
+      named,
       at: planned.reversed ? length - pantograph.from_front_m : pantograph.from_front_m,
       knuckle: knuckleOf(pantograph.knuckle, planned.reversed),
     }))
@@ -93,7 +94,7 @@ export function caseOfSection(
   const distances = chain(raised.map((one) => one.at));
   const unknown = new Set<string>();
   const pantographs = raised.map((one, i) => {
-    const model = byId(library, 'pantograph model', one.type);
+    const model = one.named ? byId(library, 'pantograph model', one.named) : undefined;
     if (!model) {
       unknown.add(one.type);
     }

@@ -25,8 +25,8 @@ const library = {
       length_m: 19.4,
       highest_speed_kmh: 160,
       pantographs: [
-        { number: 1, type: 'hr-1950', from_cab1_m: 4.4 },
-        { number: 2, type: 'hr-1950', from_cab1_m: 15 },
+        { number: 1, type: 'hr-1950', dynamic_model: 'hr-1950', from_cab1_m: 4.4 },
+        { number: 2, type: 'hr-1950', dynamic_model: 'hr-1950', from_cab1_m: 15 },
       ],
     },
   ],
