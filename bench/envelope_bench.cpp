@@ -18,7 +18,7 @@ namespace {
 template <typename Data, typename Read>
 Data read(const char* path, const Read& read_file) {
   Diagnostics diagnostics;
-  auto data = read_file(std::string(PANUP_DATA_FOLDER "/") + path, diagnostics);
+  auto data = read_file(std::string(PANUP_DATA_FOLDER "/") + path, diagnostics, files_on_disk());
   if (!data) {
     std::abort();
   }

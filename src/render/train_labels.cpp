@@ -252,9 +252,10 @@ bool add_natures(const TextSetter& setter, TrainDrawing& drawing) {
 
 void add_key(const TextSetter& setter, TrainDrawing& drawing, double y) {
   const bool defective = std::ranges::any_of(drawing.pantographs, &DrawnPantograph::defective);
-  const Text words = setter.set(
-      defective ? "In a filled box: up. Crossed out: defective, stays down." : "In a filled box: up.",
-      {.size_pt = drawing.small_pt});
+  const Text words =
+      setter.set(defective ? "In a filled box: up. Crossed out: defective, stays down."
+                           : "In a filled box: up.",
+                 {.size_pt = drawing.small_pt});
   drawing.texts.push_back({.of = "key", .text = words, .at = {0, y}});
 }
 

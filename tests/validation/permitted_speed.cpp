@@ -27,7 +27,7 @@ struct Case {
 template <typename Data, typename Read>
 Data read(const std::string& path, const Read& read_file) {
   Diagnostics diagnostics;
-  auto data = read_file(std::string(PANUP_DATA_FOLDER "/") + path, diagnostics);
+  auto data = read_file(std::string(PANUP_DATA_FOLDER "/") + path, diagnostics, files_on_disk());
   if (!data) {
     throw std::runtime_error(to_line(diagnostics.front()));
   }
