@@ -100,8 +100,8 @@ bool differ(const std::vector<PlannedSection>& a, const std::vector<PlannedSecti
   return !std::ranges::equal(a, b, alike);
 }
 
-Contingency contingency_for(const PlanningCase& planning, const Way& way,
-                            const std::vector<PlannedSection>& planned, int bit) {
+Contingency contingency_in(const PlanningCase& planning, const Way& way,
+                           const std::vector<PlannedSection>& planned, int bit) {
   const RunningTrain& train = planning.judges[0].train();
   const PantographSet failed = PantographSet{1} << bit;
   const PantographSet defective = train.defective | failed;
@@ -114,6 +114,24 @@ Contingency contingency_for(const PlanningCase& planning, const Way& way,
   contingency.changes_the_plan = differ(planned, contingency.sections);
   contingency.on_the_road = failures_on_the_road(planning, way, failed, without);
   return contingency;
+}
+
+Contingency contingency_for(const PlanningCase& planning, const Way& way,
+                            const std::vector<PlannedSection>& planned, int bit) {
+  const RunningTrain& train = planning.judges[0].train();
+  if ((train.kept_up >> bit & 1U) == 0) {
+    return contingency_in(planning, way, planned, bit);
+  }
+  // What has failed cannot be up by order: everything is judged anew without the order.
+  const PantographRef failed = train.pantographs[static_cast<std::size_t>(bit)].ref;
+  PlanRequest request = *planning.request;
+  for (ConsistItem& item : request.train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item);
+        vehicle != nullptr && vehicle->number == failed.vehicle) {
+      std::erase(vehicle->kept_up, failed.pantograph);
+    }
+  }
+  return contingency_in(prepare(request), way, planned, bit);
 }
 
 }  // namespace

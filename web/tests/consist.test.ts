@@ -61,11 +61,6 @@ describe('orders of a pantograph', () => {
   test('they go to the vehicle of that number, past loads', () => {
     expect((withOrder(train, 3, 2, 'defective').consist[3] as VehicleItem).defective_pantographs).toEqual([2]);
   });
-  test('keys that the reader does not know are not written', () => {
-    const { kept_down_pantographs: _d, kept_up_pantographs: _u, ...plain } = vehicle('A');
-    const older = { ...train, consist: [plain as VehicleItem] };
-    expect(withOrder(older, 1, 1, 'defective').consist[0]).not.toHaveProperty('kept_down_pantographs');
-  });
 });
 
 describe('what is put in', () => {

@@ -74,9 +74,9 @@ export interface VehicleItem {
   leading_cab: 1 | 2;
   dead_in_tow: boolean;
   defective_pantographs: number[];
-  /** Ordered by the operator to stay down, to be up. Absent where the reader does not know them. */
-  kept_down_pantographs?: number[];
-  kept_up_pantographs?: number[];
+  /** Ordered by the operator to stay down, to be up. */
+  kept_down_pantographs: number[];
+  kept_up_pantographs: number[];
   current: { system: string; running_a: number; standstill_a: number }[];
   [key: string]: unknown;
 }

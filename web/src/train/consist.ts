@@ -99,14 +99,10 @@ export function turnedRound(train: TrainModel, index: number): TrainModel {
 export const ofNature = (train: TrainModel, index: number, nature: LoadNature): TrainModel =>
   withLoad(train, index, { nature });
 
-/** Whether the engine knows pantographs that are ordered up or down. */
-export const knowsOrders = (train: TrainModel): boolean =>
-  train.consist.some((item) => isVehicle(item) && Array.isArray(item.kept_down_pantographs) && Array.isArray(item.kept_up_pantographs));
-
 export function orderOf(item: VehicleItem, pantograph: number): PantographOrder {
   if (item.defective_pantographs.includes(pantograph)) return 'defective';
-  if (item.kept_down_pantographs?.includes(pantograph)) return 'kept down';
-  if (item.kept_up_pantographs?.includes(pantograph)) return 'kept up';
+  if (item.kept_down_pantographs.includes(pantograph)) return 'kept down';
+  if (item.kept_up_pantographs.includes(pantograph)) return 'kept up';
   return 'free';
 }
 
@@ -114,15 +110,15 @@ export function withOrder(train: TrainModel, vehicle: number, pantograph: number
   const index = vehicleIndex(train, vehicle);
   return withItem(train, index, (item) => {
     if (!isVehicle(item)) return item;
-    const without = (list: number[] | undefined): number[] => (list ?? []).filter((number) => number !== pantograph);
-    const list = (of: PantographOrder, before: number[] | undefined): number[] =>
+    const without = (list: number[]): number[] => list.filter((number) => number !== pantograph);
+    const list = (of: PantographOrder, before: number[]): number[] =>
       order === of ? [...without(before), pantograph].sort((a, b) => a - b) : without(before);
-    const next: VehicleItem = { ...item, defective_pantographs: list('defective', item.defective_pantographs) };
-    if (knowsOrders(train)) {
-      next.kept_down_pantographs = list('kept down', item.kept_down_pantographs);
-      next.kept_up_pantographs = list('kept up', item.kept_up_pantographs);
-    }
-    return next;
+    return {
+      ...item,
+      defective_pantographs: list('defective', item.defective_pantographs),
+      kept_down_pantographs: list('kept down', item.kept_down_pantographs),
+      kept_up_pantographs: list('kept up', item.kept_up_pantographs),
+    };
   });
 }
 
@@ -162,6 +158,18 @@ function withStock(train: TrainModel, name: string, stock: string, all: string[]
   return { ...train, stock: [...train.stock, ...more] };
 }
 
+/** A vehicle of a type as it is put in: cab 1 leads, nothing is wrong with it. */
+export const newVehicle = (type: string, id: string): VehicleItem => ({
+  vehicle: type,
+  id,
+  leading_cab: 1,
+  dead_in_tow: false,
+  defective_pantographs: [],
+  kept_down_pantographs: [],
+  kept_up_pantographs: [],
+  current: [],
+});
+
 /** A vehicle of a type, or a load in wagons of a type, put in at an index. */
 export function withType(
   train: TrainModel,
@@ -178,17 +186,5 @@ export function withType(
   const numbers = train.consist.filter(isVehicle).map((item) => item.id);
   let count = 1;
   while (numbers.includes(`${type.name} (${count})`)) ++count;
-  const item: VehicleItem = {
-    vehicle: type.id,
-    id: `${type.name} (${count})`,
-    leading_cab: 1,
-    dead_in_tow: false,
-    defective_pantographs: [],
-    current: [],
-  };
-  if (knowsOrders(train)) {
-    item.kept_down_pantographs = [];
-    item.kept_up_pantographs = [];
-  }
-  return inserted(stocked, at, item);
+  return inserted(stocked, at, newVehicle(type.id, `${type.name} (${count})`));
 }
