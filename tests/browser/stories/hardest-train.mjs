@@ -14,5 +14,7 @@ await story('hardest train', async ({ page, address, picture }) => {
   const within = await here(page);
   assert.deepEqual(within.raised, ['1.2', '2.2', '3.2']);
   await page.getByText('phase west').first().waitFor();
+  await page.setViewportSize({ width: 1280, height: 1180 });
+  await page.evaluate(() => window.scrollTo(0, 0));
   await picture(page, 'hardest-train', { fullPage: false });
 });
