@@ -45,7 +45,7 @@ std::string real_text(double value) {
     return value < 0 ? "-inf" : "inf";
   }
   // The shortest that reads back to the same; a point or an exponent makes it a float.
-  std::string text = fmt::format("{}", value);
+  const std::string text = fmt::format("{}", value);
   return text.find_first_of(".e") == std::string::npos ? text + ".0" : text;
 }
 

@@ -1,8 +1,12 @@
 /** All words of the page, in English and German. German has every word that English has, or the
  *  page does not compile. What the engine says comes in the language asked for. */
 import type { Language } from '../engine/answers';
+import { explain_de, explain_en } from './explain';
+import { wire_de, wire_en } from './wire';
 
 const en = {
+  of_wire: wire_en,
+  of_explain: explain_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -223,6 +227,8 @@ const en = {
 export type Words = typeof en;
 
 const de: Words = {
+  of_wire: wire_de,
+  of_explain: explain_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',

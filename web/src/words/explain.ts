@@ -1,8 +1,7 @@
 // Words of the view for trainees.
 
-import type { Finding, Language, PlannedSection, PlanVehicle } from '../engine/answers';
 
-const english = {
+export const explain_en = {
   view: 'The train along its route, for explaining',
   keys: 'Arrow keys: along the route. Escape: back.',
   place: (n: number, of: number) => `${n} of ${of}`,
@@ -28,9 +27,9 @@ const english = {
   old: 'Drawn before the last change.',
 };
 
-export type ExplainWords = typeof english;
+export type ExplainWords = typeof explain_en;
 
-const german: ExplainWords = {
+export const explain_de: ExplainWords = {
   view: 'Der Zug auf seiner Strecke, zum Erklären',
   keys: 'Pfeiltasten: die Strecke entlang. Escape: zurück.',
   place: (n, of) => `${n} von ${of}`,
@@ -55,55 +54,3 @@ const german: ExplainWords = {
   invented: 'Erfundene Daten',
   old: 'Gezeichnet vor der letzten Änderung.',
 };
-
-export const explainWords = (language: Language): ExplainWords =>
-  language === 'de' ? german : english;
-
-/** Where the raised pantographs are, as one would say it; after a reversal front and rear change. */
-export function raisedWords(
-  section: PlannedSection,
-  vehicles: readonly PlanVehicle[],
-  words: ExplainWords,
-): { name: string; says: string }[] {
-  return section.raised.flatMap((name) => {
-    for (const vehicle of vehicles) {
-      const pantograph = vehicle.pantographs.find((one) => one.name === name);
-      if (!pantograph) continue;
-      const front = (pantograph.half === 'front') !== section.reversed;
-      // With more than two on a roof "front" and "rear" do not tell which.
-      const says =
-        vehicle.pantographs.length === 1
-          ? words.only(vehicle.id)
-          : vehicle.pantographs.length === 2
-            ? (front ? words.front : words.rear)(vehicle.id)
-            : vehicle.id;
-      return [{ name, says }];
-    }
-    return [];
-  });
-}
-
-const order: Finding['strength'][] = [
-  'forbidden',
-  'consent needed',
-  'last resort',
-  'prescribed',
-  'speed limit',
-  'note',
-];
-
-/** The findings that explain most, weightiest first, without saying twice why the train is so fast. */
-export function tellingFindings(
-  section: PlannedSection,
-  most: number,
-): { shown: Finding[]; further: number } {
-  const said = new Set<string>();
-  const sorted = [...section.findings]
-    .sort((a, b) => order.indexOf(a.strength) - order.indexOf(b.strength))
-    .filter((finding) => {
-      const again = said.has(finding.text) || (finding.strength === 'speed limit' && finding.rule === section.speed_rule);
-      said.add(finding.text);
-      return !again;
-    });
-  return { shown: sorted.slice(0, most), further: Math.max(sorted.length - most, 0) };
-}

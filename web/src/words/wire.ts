@@ -1,9 +1,8 @@
 // Words of the wire's part. What the engine says comes from it and is not put into other words.
 
-import type { Language } from '../engine/answers';
-import type { Missing, Mistake } from './case';
+import type { Missing, Mistake } from '../wire/case';
 
-const english = {
+export const wire_en = {
   title: 'The wire',
   lead: 'Contact force, uplift and the moving wire, by simulation on this machine.',
   by_section: 'The section under the pointer',
@@ -172,9 +171,9 @@ const english = {
   supported: 'A computed result supports a decision and replaces none; local rules come first.',
 };
 
-export type WireWords = typeof english;
+export type WireWords = typeof wire_en;
 
-const german: WireWords = {
+export const wire_de: WireWords = {
   title: 'Der Fahrdraht',
   lead: 'Kontaktkraft, Anhub und die bewegte Kette, auf diesem Rechner simuliert.',
   by_section: 'Der Abschnitt unter dem Zeiger',
@@ -342,22 +341,3 @@ const german: WireWords = {
   invented: 'Erfundene Daten: zur Vorführung, keine wirkliche Bahn.',
   supported: 'Ein gerechnetes Ergebnis stützt eine Entscheidung und ersetzt keine; örtliche Regeln gehen vor.',
 };
-
-export const wireWords = (language: Language): WireWords => (language === 'de' ? german : english);
-
-/** A number as the language writes it, with a fixed number of decimals. */
-export function numberWords(language: Language): (value: number, decimals?: number) => string {
-  const makers = new Map<number, Intl.NumberFormat>();
-  return (value, decimals = 0) => {
-    let maker = makers.get(decimals);
-    if (!maker) {
-      maker = new Intl.NumberFormat(language, {
-        minimumFractionDigits: decimals,
-        maximumFractionDigits: decimals,
-        useGrouping: false,
-      });
-      makers.set(decimals, maker);
-    }
-    return maker.format(value).replace('-', '−');
-  };
-}
