@@ -102,7 +102,7 @@ void judge_vehicle(const Drawing& drawing, Opinion& opinion) {
     if (drawing.demand.computed) {
       opinion.verdict.missing_current_a +=
           static_cast<std::int64_t>(std::ceil(drawing.demand.current_a - drawing.carried_a));
-      opinion.say(rule, Strength::prescribed, text);
+      opinion.tell_driver(rule, Strength::prescribed, text);
     } else {
       opinion.forbid(rule, text);
     }
@@ -129,7 +129,7 @@ void judge_train(const CurrentRules& rules, const JudgedCase& judged, double sum
           sum_a);
     });
   } else if (sum_a > *limit_a) {
-    opinion.say(*rules.train, Strength::note, [&] {
+    opinion.tell_driver(*rules.train, Strength::note, [&] {
       return fmt::format(
           "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
           "to {:.0f} % of it.",

@@ -7,6 +7,8 @@
 #include <algorithm>
 
 #include "plan/explain.h"
+#include "plan/section_findings.h"
+#include "plan/stand_current.h"
 
 namespace panup {
 
@@ -110,6 +112,11 @@ Contingency contingency_in(const PlanningCase& planning, const Way& way,
   contingency.failed = train.pantographs[static_cast<std::size_t>(bit)].ref;
   contingency.sections = planned_sections(planning, without, defective);
   contingency.answer = worst(contingency.sections);
+  for (StandFinding& found :
+       check_stand_currents(planning, stands_of(planning, without), defective).findings) {
+    add_finding_at(planning.request->train, planning.request->route, found.at_km,
+                   std::move(found.finding), contingency.sections);
+  }
   contingency.running_time_s = static_cast<double>(without.cost[Rung::time]) / 1000;
   contingency.changes_the_plan = differ(planned, contingency.sections);
   contingency.on_the_road = failures_on_the_road(planning, way, failed, without);

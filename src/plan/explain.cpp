@@ -112,7 +112,7 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
       return candidate.on && candidate.kind == RuleKind::prescribed_position;
     });
     findings.push_back({rule->id, Strength::note, rule->standing,
-                        fmt::format("Why not {} on {}: {}", list_of(train, prescribed[v]),
+                        fmt::format("Why not {} alone on {}: {}", list_of(train, prescribed[v]),
                                     name_of(train.vehicles[v]), why),
                         rule->source});
   }

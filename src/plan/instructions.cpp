@@ -199,7 +199,7 @@ void lower_after_stand(Writer& writer, std::size_t piece, PantographSet set) {
   const double km = writer.planning.pieces[piece].from_km;
   add(writer, piece, km, Action::breaker_off, 0, "before departure",
       "Do not lower under current; report.");
-  add(writer, piece, km, Action::lower, set, "before departure",
+  add(writer, piece, km, Action::lower, set, "before departure, unless no other is up",
       "Do not depart; use the emergency lowering and report.");
   add(writer, piece, km, Action::breaker_on, 0, "", "Do not depart; report.");
 }

@@ -65,11 +65,10 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
   const RunningTrain train = set_running(request.train, false);
-  for (const auto& [set, words] : {std::pair{train.kept_down, "stays down"},
-                                   std::pair{train.kept_up, "is up wherever it may be"}}) {
+  for (const auto& [set, words] : {std::pair{train.kept_down, "to stay down"},
+                                   std::pair{train.kept_up, "to be up wherever permitted"}}) {
     if (set != 0) {
-      notes.push_back(
-          fmt::format("By order in the train file: {} {}.", list_of(train, set), words));
+      notes.push_back(fmt::format("The train file orders {} {}.", list_of(train, set), words));
     }
   }
   const auto lateral_unknown = lateral_position_unknown(request);

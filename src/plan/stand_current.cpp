@@ -104,7 +104,8 @@ void check(const Standing& standing, PantographSet defective, StandCurrents& fou
                                         .strength = Strength::prescribed,
                                         .standing = rule.standing,
                                         .text = std::move(text),
-                                        .source = rule.source}});
+                                        .source = rule.source,
+                                        .for_driver = true}});
 }
 
 }  // namespace

@@ -133,17 +133,18 @@ std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const
 std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
-    if (group.strength > Strength::last_resort) {
-      continue;
-    }
+    const bool accepted = group.strength <= Strength::last_resort;
     for (const FindingGroup::Saying& saying : group.sayings) {
-      rows.push_back(
-          paragraph(setter, columns,
-                    {{fmt::format("{}, {}: ", strength_words(group.strength),
-                                  kept_together(km_list(saying.where))),
-                      small_bold},
-                     {fitted(saying.text, longest_text), small},
-                     {fmt::format(" Source: {}.", fitted(group.source, longest_text)), small}}));
+      if (!accepted && !saying.for_driver) {
+        continue;
+      }
+      rows.push_back(paragraph(
+          setter, columns,
+          {{fmt::format("{}, {}: ", accepted ? strength_words(group.strength) : "For the driver",
+                        kept_together(km_list(saying.where))),
+            small_bold},
+           {fitted(saying.text, longest_text), small},
+           {fmt::format(" Source: {}.", fitted(group.source, longest_text)), small}}));
     }
   }
   return rows;

@@ -11,8 +11,9 @@ struct Finding {
   std::string rule;  ///< id of the rule
   Strength strength{};
   Standing standing{};
-  std::string text;    ///< what it says here, one or two sentences
-  std::string source;  ///< where the rule comes from
+  std::string text;         ///< what it says here, one or two sentences
+  std::string source;       ///< where the rule comes from
+  bool for_driver = false;  ///< it asks something of the driver that no instruction says
 };
 
 }  // namespace panup

@@ -56,6 +56,14 @@ struct Opinion {
       findings->push_back({rule.id, strength, rule.standing, text(), rule.source});
     }
   }
+  /// The same for what the driver has to know.
+  template <typename Text>
+  void tell_driver(const Rule& rule, Strength strength, const Text& text) {
+    say(rule, strength, text);
+    if (explains()) {
+      findings->back().for_driver = true;
+    }
+  }
   /// Rules the configuration out.
   template <typename Text>
   void forbid(const Rule& rule, const Text& text) {

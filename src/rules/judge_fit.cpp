@@ -138,7 +138,7 @@ void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   const PantographSet wrong = judged.raised & judged.train.kept_down;
   if (wrong != 0) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: the train file orders it to stay down.",
+      return fmt::format("{}: ordered by the train file to stay down.",
                          list_of(judged.train, wrong));
     });
   }
@@ -148,7 +148,7 @@ void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   }
   if (missing != 0) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: the train file orders it up, and it may be up here.",
+      return fmt::format("{}: ordered up by the train file, and permitted here.",
                          list_of(judged.train, missing));
     });
   }

@@ -156,8 +156,8 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
                                  : opinion.verdict.exposed_sensitive;
       breach(rule, count, opinion, [&] {
         return fmt::format(
-            "The {} load ({}) is exposed to dust and sparks of {}: permitted, because "
-            "nothing better is left.",
+            "The {} load ({}) is exposed to dust and sparks of {}: permitted where nothing better "
+            "is left.",
             name_of(load.nature), load.name, list_of(judged.train, wrong));
       });
     }
@@ -214,9 +214,10 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
         return fmt::format("{}: {} alone is prescribed; {} as well.", who,
                            list_of(judged.train, wanted), list_of(judged.train, up & ~wanted));
       }
-      return fmt::format("{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
-                         list_of(judged.train, up),
-                         (wanted & judged.defective) != 0 ? ", because it is defective" : "");
+      return fmt::format(
+          "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
+          list_of(judged.train, up),
+          (wanted & judged.defective) != 0 ? ", because what is prescribed is defective" : "");
     });
   }
 }

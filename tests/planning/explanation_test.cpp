@@ -82,7 +82,7 @@ TEST(Why, ADepartureFromThePatternSaysWhatWouldBeWrongWithIt) {
   bool said = false;
   for (const Finding& finding : plan.sections[0].findings) {
     said |= finding.text ==
-            "Why not 2.1 on locomotive 2: it would lose at this step of the ladder: a "
+            "Why not 2.1 alone on locomotive 2: it would lose at this step of the ladder: a "
             "facing pair across the coupling.";
   }
   EXPECT_TRUE(said);

@@ -456,7 +456,7 @@ Plan sample_plan() {
       plan.sections[0].findings.begin(),
       finding("load-protection", Strength::last_resort,
               "The dangerous load (petrol in tank wagons) is exposed to dust and sparks of 2.1: "
-              "permitted, because nothing better is left."));
+              "permitted where nothing better is left."));
 
   order(plan, 0, Action::raise, wide, "Raise 1.1 and 2.1", "at Ardel", "",
         "Do not depart; go by the fallback table.");

@@ -1,5 +1,5 @@
 /** Places along the route, and figures as they are written. */
-import type { Language, Plan, PlannedSection } from '../engine/answers';
+import type { Language, Plan, PlanAnswer, PlannedSection } from '../engine/answers';
 
 /** Index of the section of the plan in which the front stands at a chainage; at a border, the one
  *  that begins there. -1 where the plan has none. */
@@ -9,6 +9,56 @@ export function sectionIndexAt(sections: PlannedSection[], km: number): number {
     if (section.from_km <= km + 1e-9) found = index;
   });
   return found;
+}
+
+/** What the driver has been ordered by the time the front is at a chainage. Near a border the orders
+ *  come before or behind it: what is up and how fast goes by them. */
+export interface Ordered {
+  raised: string[];
+  speed_kmh: number;
+}
+
+/** By the plan's orders; by the section itself where nothing is permitted, for the orders end before
+ *  it. Null where the plan has no sections. */
+export function orderedAt(plan: Plan, km: number): Ordered | null {
+  const section = plan.sections[sectionIndexAt(plan.sections, km)];
+  if (!section) return null;
+  let speed_kmh = section.speed_kmh;
+  if (section.answer === 'no permitted configuration') return { raised: section.raised, speed_kmh };
+  const up = new Set<string>();
+  for (const order of plan.instructions) {
+    if (order.at_km > km + 1e-9) break;
+    if (order.action === 'raise') order.pantographs.forEach((name) => up.add(name));
+    if (order.action === 'lower') order.pantographs.forEach((name) => up.delete(name));
+    if (order.action === 'speed' && order.speed_kmh !== null) speed_kmh = order.speed_kmh;
+  }
+  return { raised: inOrder(plan, section, up), speed_kmh };
+}
+
+/** From the front of the train as it runs. */
+function inOrder(plan: Plan, section: PlannedSection, names: Set<string>): string[] {
+  const all = plan.train.vehicles.flatMap((vehicle) => vehicle.pantographs);
+  all.sort((a, b) => (section.reversed ? -1 : 1) * (a.from_front_m - b.from_front_m));
+  return all.map((one) => one.name).filter((name) => names.has(name));
+}
+
+const sameNames = (a: string[], b: string[]): boolean => a.length === b.length && a.every((name) => b.includes(name));
+
+/** Whether orders are still to come, or gone ahead, of what the section says. */
+export const isBetween = (section: PlannedSection, ordered: Ordered): boolean =>
+  !sameNames(section.raised, ordered.raised) || section.speed_kmh !== ordered.speed_kmh;
+
+/** Index of the picture that shows what is up there: that of the section, or of another one in which
+ *  the same is up. `as_planned`: there is none, and the picture shows what the section says. */
+export function pictureAt(answer: PlanAnswer, km: number): { index: number; as_planned: boolean } {
+  const sections = answer.plan.sections;
+  const at = sectionIndexAt(sections, km);
+  const section = sections[at];
+  const own = answer.section_pictures[at] ?? 0;
+  const ordered = orderedAt(answer.plan, km);
+  if (!section || !ordered || sameNames(section.raised, ordered.raised)) return { index: own, as_planned: false };
+  const alike = sections.findIndex((one) => one.reversed === section.reversed && sameNames(one.raised, ordered.raised));
+  return alike < 0 ? { index: own, as_planned: true } : { index: answer.section_pictures[alike] ?? own, as_planned: false };
 }
 
 /** Chainages at which what is up, its speed or its way changes, rising, both ends included. */
@@ -30,11 +80,13 @@ export const figure = (value: number, language: Language, digits = 1): string =>
 
 export function timeText(seconds: number, language: Language): string {
   const whole = Math.round(Math.abs(seconds));
-  const hours = Math.floor(whole / 3600);
-  const minutes = Math.floor((whole % 3600) / 60);
-  const rest = whole % 60;
   const h = language === 'de' ? 'Std' : 'h';
-  if (hours > 0) return `${hours} ${h} ${String(minutes).padStart(2, '0')} min`;
+  if (whole >= 3600) {
+    const all = Math.round(whole / 60);
+    return `${Math.floor(all / 60)} ${h} ${String(all % 60).padStart(2, '0')} min`;
+  }
+  const minutes = Math.floor(whole / 60);
+  const rest = whole % 60;
   return minutes > 0 ? `${minutes} min ${String(rest).padStart(2, '0')} s` : `${rest} s`;
 }
 
