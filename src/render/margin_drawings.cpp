@@ -190,8 +190,10 @@ Block draw_forces(const TextSetter& setter, const ForceFigures& forces, const Co
   };
   const double tick_n = (greatest - least) / step_n > 12 ? 2 * step_n : step_n;
   std::vector<Tick> ticks;
-  for (double n = least; n <= greatest + 1e-9; n += tick_n) {
-    ticks.push_back({x_of(n), setter.set(fmt::format("{:g}", n), small)});
+  const auto tick_count = static_cast<int>((greatest - least) / tick_n + 1e-9) + 1;
+  for (int i = 0; i < tick_count; ++i) {
+    const double at_n = least + i * tick_n;
+    ticks.push_back({x_of(at_n), setter.set(fmt::format("{:g}", at_n), small)});
   }
   std::vector<Text> names;
   for (const PantographRef ref : forces.raised) {

@@ -205,5 +205,15 @@ TEST(Current, LoadsSayWhereADemandIsNotKnown) {
   EXPECT_TRUE(plan.margins[0].currents.pantographs.empty());
 }
 
+TEST(Current, WhatLimitsThePowerIsForTheDriver) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(600));
+  scenario.section().greatest_train_current_a = 500;
+  const Plan plan = scenario.plan();
+  ASSERT_NE(finding(plan, "train-current"), nullptr);
+  EXPECT_TRUE(finding(plan, "train-current")->for_driver);
+  scenario.section().greatest_train_current_a = 700;
+  EXPECT_EQ(finding(scenario.plan(), "train-current"), nullptr);
+}
+
 }  // namespace
 }  // namespace panup::scenario

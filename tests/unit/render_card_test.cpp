@@ -160,6 +160,22 @@ TEST(Card, AHigherSpeedIsShownWithTheChainageFromWhichItIsOrdered) {
   EXPECT_TRUE(says(sheets_of(sample_plan()), "from 12.828"));
 }
 
+TEST(Card, TellsTheDriverWhatNoOrderSays) {
+  Plan plan = sample_plan();
+  Finding finding{.rule = "train-current",
+                  .strength = Strength::note,
+                  .standing = Standing::published,
+                  .text = "Limit the power to 73 % of it.",
+                  .source = "register",
+                  .for_driver = false};
+  plan.sections.back().findings = {finding};
+  EXPECT_FALSE(says(sheets_of(plan), "Limit the power to 73"));
+  plan.sections.back().findings[0].for_driver = true;
+  const auto sheets = sheets_of(plan);
+  EXPECT_TRUE(says(sheets, "For the driver"));
+  EXPECT_TRUE(says(sheets, "Limit the power to 73"));
+}
+
 TEST(Card, DoesNotMarkWhatIsNotInvented) {
   Plan plan = sample_plan();
   plan.train.invented = plan.route.invented = plan.conditions.invented = false;
