@@ -32,8 +32,9 @@ std::string road_text(const PlanningCase& planning, std::size_t piece, Pantograp
   text += fmt::format("; {:g} km/h", failure.speed_kmh);
   if (failure.answer == Answer::consent_needed) {
     text += ", only with consent of the infrastructure manager";
-    const std::string otherwise = without_consent(planning, piece, train.defective | failed);
-    text += otherwise.empty() ? "" : fmt::format(" (without it: {})", otherwise);
+    text += failure.without_consent.empty()
+                ? ""
+                : fmt::format(" (without it: {})", failure.without_consent);
   }
   const double end_km = planning.pieces.back().to_km;
   text += failure.reaches_km < end_km
@@ -62,6 +63,9 @@ RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSe
     const Verdict verdict =
         planning.judge(i).judge(planning.ground(i), without.after_stand[i], failed, &findings);
     failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+    if (verdict.consent_needed) {
+      failure.without_consent = without_consent(planning, i, train.defective | failed);
+    }
     failure.raised = refs_of(train, without.after_stand[i]);
     failure.put_dead_in_tow = put_dead(train, without.after_stand[i]);
     failure.speed_kmh = verdict.speed_kmh;

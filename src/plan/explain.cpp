@@ -170,6 +170,9 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, Pantograp
   const Verdict verdict = judge.judge(planning.ground(i), raised, defective, &findings);
   const SpeedWords words = speed_words(verdict, findings);
   planned.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+  if (verdict.consent_needed) {
+    planned.without_consent = without_consent(planning, i, defective);
+  }
   planned.raised = refs_of(judge.train(), raised);
   planned.put_dead_in_tow = put_dead(judge.train(), raised);
   planned.speed_kmh = words.speed_kmh;

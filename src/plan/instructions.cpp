@@ -286,7 +286,12 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
         km_in(writer.times.reaction_s +
                   greatest_time(train, before, &PantographType::lowering_time_s),
               v);
-    const double off_km = lower_km - km_in(writer.times.reaction_s + writer.times.breaker_s, v);
+    // The breaker's time counts from where the order to lower is given, which may be tied to a
+    // landmark well before.
+    const double tied_lower_km =
+        std::max(stand_km, tied_earlier(writer.places, lower_km, stand_km));
+    const double off_km =
+        tied_lower_km - km_in(writer.times.reaction_s + writer.times.breaker_s, v);
     if (off_km <= stand_km) {
       writer.notes.push_back(fmt::format(
           "{} begins so soon after the stand at km {:.3f} that the pantographs would have "
@@ -294,7 +299,7 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
           zone.lowered_for, stand_km));
     }
     const double off_at = std::max(stand_km, tied_earlier(writer.places, off_km, stand_km));
-    const double lower_at = std::max(off_at, tied_earlier(writer.places, lower_km, stand_km));
+    const double lower_at = std::max(off_at, tied_lower_km);
     add(writer, first, off_at, Action::breaker_off, 0, zone.lowered_for,
         fmt::format("Stop before {}; do not enter it under power.", zone.lowered_for));
     add(writer, first, lower_at, Action::lower, before, zone.lowered_for,
@@ -399,7 +404,9 @@ void hold_speeds(Writer& writer) {
   }
 }
 
-void add_speed(Writer& writer, double km, double speed_kmh, const std::string& reason) {
+/// `before_others`: it comes before what else is ordered there.
+void add_speed(Writer& writer, double km, double speed_kmh, const std::string& reason,
+               bool before_others = false) {
   Instruction instruction;
   instruction.at_km = km;
   instruction.action = Action::speed;
@@ -408,7 +415,10 @@ void add_speed(Writer& writer, double km, double speed_kmh, const std::string& r
   instruction.text = fmt::format("{}{}{}{}.", action_words(instruction, {}),
                                  instruction.landmark.empty() ? "" : ", ", instruction.landmark,
                                  reason.empty() ? "" : ": " + reason);
-  writer.instructions.push_back(std::move(instruction));
+  // Those of one place stay in the order in which they stand here.
+  writer.instructions.insert(
+      before_others ? writer.instructions.begin() : writer.instructions.end(),
+      std::move(instruction));
 }
 
 /// Sweeps over the places where a hold begins or ends; a speed is ordered where the lowest of those
@@ -439,8 +449,10 @@ void order_speeds(Writer& writer) {
     if (lowest == active.end()) {
       ordered = 0;  // nothing is permitted here; the next speed is ordered anew
     } else if ((*lowest)->speed_kmh != ordered) {
+      // Pantographs are lowered and raised at the lower speed.
+      const bool slower = (*lowest)->speed_kmh < ordered;
       ordered = (*lowest)->speed_kmh;
-      add_speed(writer, km, ordered, (*lowest)->reason);
+      add_speed(writer, km, ordered, (*lowest)->reason, slower);
     }
   }
 }

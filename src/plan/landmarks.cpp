@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace panup {
 
@@ -30,22 +31,27 @@ NamedPlaces named_places(const Route& route, double within_m) {
 }
 
 std::string landmark_words(const NamedPlaces& places, double km) {
-  const NamedPlace* nearest = nullptr;
+  // From a place that is behind, the driver can tell how far it is; one that is still ahead helps
+  // less, however near.
+  const auto rank = [km](const NamedPlace& place) {
+    const double metres = metres_between(place, km);
+    const int kind = metres <= exactly_at_m ? 0 : place.at_km < km ? 1 : 2;
+    return std::pair(kind, metres);
+  };
+  const NamedPlace* best = nullptr;
   for (const NamedPlace& place : places.all) {
     if (metres_between(place, km) <= places.within_m &&
-        (nearest == nullptr || metres_between(place, km) < metres_between(*nearest, km))) {
-      nearest = &place;
+        (best == nullptr || rank(place) < rank(*best))) {
+      best = &place;
     }
   }
-  if (nearest == nullptr) {
+  if (best == nullptr) {
     return {};
   }
-  const double metres = metres_between(*nearest, km);
-  if (metres <= exactly_at_m) {
-    return "at " + nearest->name;
-  }
-  return fmt::format("{:.0f} m {} {}", metres, nearest->at_km > km ? "before" : "past",
-                     nearest->name);
+  const auto [kind, metres] = rank(*best);
+  return kind == 0
+             ? "at " + best->name
+             : fmt::format("{:.0f} m {} {}", metres, kind == 1 ? "past" : "before", best->name);
 }
 
 double tied_earlier(const NamedPlaces& places, double km, double not_before_km) {

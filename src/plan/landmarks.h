@@ -21,7 +21,8 @@ struct NamedPlaces {
 
 NamedPlaces named_places(const Route& route, double within_m);
 
-/// "at X", "300 m before X", "120 m past X" by the nearest place; empty if none is near enough.
+/// "at X", "120 m past X", or "300 m before X" where none is near enough behind; empty if none is
+/// near enough at all.
 std::string landmark_words(const NamedPlaces& places, double km);
 
 /// Where to order what must not be done later than `km`: the last near place at or before it and

@@ -48,11 +48,13 @@ struct PlannedSection {
   bool reversed = false;    ///< the train runs against its direction at departure
   std::string lowered_for;  ///< not empty: passed with pantographs down, for this named thing
   Answer answer = Answer::permitted;
-  std::vector<PantographRef> raised;       ///< front first; empty where none is up
-  std::vector<int> put_dead_in_tow;        ///< numbers of working vehicles with no pantograph up
-  double speed_kmh = 0;                    ///< 0 where the answer is `none`
-  std::string speed_rule;                  ///< id of the rule that decides the speed
-  std::string speed_reason;                ///< one clause, e.g. "line speed"
+  std::vector<PantographRef> raised;  ///< front first; empty where none is up
+  std::vector<int> put_dead_in_tow;   ///< numbers of working vehicles with no pantograph up
+  double speed_kmh = 0;               ///< 0 where the answer is `none`
+  std::string speed_rule;             ///< id of the rule that decides the speed
+  std::string speed_reason;           ///< one clause, e.g. "line speed"
+  /// Where consent is needed: the best that needs none, in words; empty if there is none.
+  std::string without_consent = {};
   std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
   std::vector<Finding> findings;           ///< the strongest first
 };
@@ -82,8 +84,9 @@ struct RoadFailure {
   std::vector<PantographRef> raised;  ///< what goes up instead, there; front first
   std::vector<int> put_dead_in_tow;
   double speed_kmh = 0;
-  double reaches_km = 0;  ///< how far the train can go on by itself
-  bool stranded = false;  ///< it cannot go on without help from where it is
+  double reaches_km = 0;             ///< how far the train can go on by itself
+  bool stranded = false;             ///< it cannot go on without help from where it is
+  std::string without_consent = {};  ///< as in `PlannedSection`
   std::string text;
 };
 

@@ -39,8 +39,8 @@ bool alike(const FallbackRow& a, const FallbackRow& b) {
   const bool same_reach = a.stranded == b.stranded && a.to_the_end == b.to_the_end &&
                           (a.to_the_end || a.stranded || a.reaches_km == b.reaches_km);
   return a.failing_here == b.failing_here && a.answer == b.answer && a.goes_up == b.goes_up &&
-         a.goes_down == b.goes_down && a.put_dead_in_tow == b.put_dead_in_tow && same_speed &&
-         same_reach;
+         a.goes_down == b.goes_down && a.put_dead_in_tow == b.put_dead_in_tow &&
+         a.without_consent == b.without_consent && same_speed && same_reach;
 }
 
 bool same_rows(const std::vector<FallbackRow>& a, const std::vector<FallbackRow>& b) {
@@ -101,6 +101,7 @@ FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned
   }
   row.put_dead_in_tow = remains.put_dead_in_tow;
   row.speed_kmh = remains.speed_kmh;
+  row.without_consent = remains.without_consent;
   return row;
 }
 
@@ -110,6 +111,7 @@ FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, d
   remains.raised = failure.raised;
   remains.put_dead_in_tow = failure.put_dead_in_tow;
   remains.speed_kmh = failure.speed_kmh;
+  remains.without_consent = failure.without_consent;
   FallbackRow row = row_for(remains, planned);
   row.failing_here = true;
   row.stranded = failure.stranded;
@@ -206,6 +208,7 @@ std::string limits_words(const FallbackRow& row) {
   std::string words;
   if (row.answer == Answer::consent_needed) {
     words = "only with consent of the infrastructure manager";
+    words += row.without_consent.empty() ? "" : ", without it: " + row.without_consent;
   }
   if (row.failing_here && !row.stranded && !row.to_the_end) {
     words += words.empty() ? "" : "; ";

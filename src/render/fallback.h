@@ -19,6 +19,7 @@ struct FallbackRow {
   std::vector<PantographRef> goes_up;    ///< up, and not so by the plan; front first
   std::vector<PantographRef> goes_down;  ///< up by the plan, and now down, the failed one included
   std::vector<int> put_dead_in_tow;
+  std::string without_consent;    ///< where consent is needed: what needs none; may be empty
   bool speed_as_planned = false;  ///< the plan's own speeds hold
   double speed_kmh = 0;           ///< where as planned it may vary
   bool stranded = false;          ///< failing here, the train stands until help comes
@@ -41,7 +42,8 @@ std::vector<Fallback> fallbacks_of(const Plan& plan);
 /// "no permitted configuration", "the train stands until help comes"; with what goes dead in tow.
 std::string remedy_words(const FallbackRow& row);
 
-/// What binds the remedy: "only with consent of the infrastructure manager", "as far as km 61.7,
+/// What binds the remedy: "only with consent of the infrastructure manager, without it: 2.1 up,
+/// vehicle 1 dead in tow, 100 km/h", "as far as km 61.7,
 /// no permitted configuration beyond"; empty if nothing does.
 std::string limits_words(const FallbackRow& row);
 
