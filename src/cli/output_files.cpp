@@ -1,15 +1,13 @@
 #include "cli/output_files.h"
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <unistd.h>
 
 #include <algorithm>
-#include <cerrno>
-#include <cstring>
 #include <filesystem>
 #include <system_error>
 
+#include "base/new_file.h"
 #include "cli/commands.h"
 
 namespace panup {
@@ -17,30 +15,6 @@ namespace panup {
 namespace fs = std::filesystem;
 
 namespace {
-
-/// Writes and flushes to the disk; what went wrong, or empty.
-std::string write_whole(const fs::path& path, const std::string& bytes) {
-  const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-  if (file < 0) {
-    return std::strerror(errno);
-  }
-  std::string wrong;
-  for (std::size_t at = 0; at < bytes.size() && wrong.empty();) {
-    const ssize_t written = ::write(file, bytes.data() + at, bytes.size() - at);
-    if (written < 0 && errno != EINTR) {
-      wrong = std::strerror(errno);
-    } else if (written > 0) {
-      at += static_cast<std::size_t>(written);
-    }
-  }
-  if (wrong.empty() && ::fsync(file) != 0) {
-    wrong = std::strerror(errno);
-  }
-  if (::close(file) != 0 && wrong.empty()) {
-    wrong = std::strerror(errno);
-  }
-  return wrong;
-}
 
 /// Makes a folder with all that lead to it. `made` receives the new ones, the outermost first.
 std::error_code make_folder(const fs::path& folder, std::vector<fs::path>& made) {
@@ -70,7 +44,8 @@ std::string write_and_rename(const fs::path& folder, const std::vector<OutputFil
                          target.string());
     }
     temporary.push_back(folder / fmt::format(".{}.{}.part", file.name, ::getpid()));
-    if (const std::string wrong = write_whole(temporary.back(), file.bytes); !wrong.empty()) {
+    fs::remove(temporary.back(), error);  // of a run of the same number that was killed
+    if (const std::string wrong = write_new_file(temporary.back(), file.bytes); !wrong.empty()) {
       return fmt::format("{}: cannot be written: {}", target.string(), wrong);
     }
   }

@@ -1,38 +1,16 @@
 #include "serve/write_file.h"
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <unistd.h>
 
 #include <cerrno>
 #include <cstring>
 
+#include "base/new_file.h"
+
 namespace panup {
 
 namespace {
-
-std::string write_new(const std::filesystem::path& path, const std::string& bytes) {
-  const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0644);
-  if (file < 0) {
-    return std::strerror(errno);
-  }
-  std::string wrong;
-  for (std::size_t at = 0; at < bytes.size() && wrong.empty();) {
-    const ssize_t written = ::write(file, bytes.data() + at, bytes.size() - at);
-    if (written < 0 && errno != EINTR) {
-      wrong = std::strerror(errno);
-    } else if (written > 0) {
-      at += static_cast<std::size_t>(written);
-    }
-  }
-  if (wrong.empty() && ::fsync(file) != 0) {
-    wrong = std::strerror(errno);
-  }
-  if (::close(file) != 0 && wrong.empty()) {
-    wrong = std::strerror(errno);
-  }
-  return wrong;
-}
 
 /// A second name for what is written fails where the name is taken. Not every file system has
 /// second names; then nothing but a look says that it is free.
@@ -58,7 +36,7 @@ std::string write_file(const std::filesystem::path& place, const std::string& by
   const std::filesystem::path part =
       place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());
   ::unlink(part.c_str());  // of a server of the same number that was killed
-  std::string wrong = write_new(part, bytes);
+  std::string wrong = write_new_file(part, bytes);
   if (wrong.empty() && placing == Placing::replacing &&
       ::rename(part.c_str(), place.c_str()) != 0) {
     wrong = std::strerror(errno);
