@@ -252,6 +252,24 @@ TEST(StandingInAPlan, ASignalIsALastResortAndOtherMarksAreNone) {
   EXPECT_EQ(plan.answer, Answer::permitted);
 }
 
+TEST(StandingInAPlan, TheRoofLineThatJoinsIsNamed) {
+  // Both single-strip pantographs are up, the rear one 14.5 m behind the front.
+  auto type = std::make_shared<VehicleType>(*locomotive({.strips = 1}));
+  type->roof_line = true;
+  Scenario scenario = Scenario().add(type).permits(2);
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 5, .reversal = false, .place = {}}};
+  scenario.request.route.section_insulators = {
+      {.name = "section insulator 7", .at_km = 4.985, .length_m = 2, .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1 R1");
+  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.2 may stand in section insulator 7, joined with others by the roof "
+                            "line of locomotive 1"),
+            std::string::npos)
+      << said->text;
+}
+
 TEST(StandingInAPlan, ASectionInsulatorCounts) {
   Scenario scenario = stopping_at(5);
   scenario.request.route.separations.clear();
