@@ -20,5 +20,14 @@ export default defineConfig({
       },
     },
   },
-  server: { proxy: { '/api': 'http://127.0.0.1:8470' } },
+  // The server answers its own page alone: what comes through here is to look like that.
+  server: {
+    proxy: {
+      '/api': {
+        target: 'http://127.0.0.1:8471',
+        changeOrigin: true,
+        configure: (proxy) => proxy.on('proxyReq', (request) => request.removeHeader('origin')),
+      },
+    },
+  },
 });
