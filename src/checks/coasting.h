@@ -10,7 +10,7 @@
 /// brakes are not in it. Source of the equation: any textbook of mechanics.
 ///
 /// It is solved for v², dv²/ds = −2 (R + m g i)/(m ρ), which stays smooth where the train comes to
-/// a stand: by the classical Runge-Kutta method with steps of up to a metre, cut where an end of
+/// a stand: by the classical Runge-Kutta method with steps of up to ten metres, cut where an end of
 /// the train passes a change of gradient. Time follows from the mean speed of each step.
 ///
 ///     if (const auto speed = least_entry_ms(train, gradients, off_km, on_km, 0)) {

@@ -215,5 +215,20 @@ TEST(Current, WhatLimitsThePowerIsForTheDriver) {
   EXPECT_EQ(finding(scenario.plan(), "train-current"), nullptr);
 }
 
+// 250 A at a stand at 1000 V: two carry that where 200 A each are permitted, one does not.
+TEST(Current, AStandIsLookedAtAlsoWhenAPantographHasFailed) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 250));
+  scenario.section().greatest_standstill_current_a = 200;
+  const Plan plan = scenario.plan();
+  ASSERT_FALSE(plan.contingencies.empty());
+  for (const Contingency& contingency : plan.contingencies) {
+    const auto& findings = contingency.sections[0].findings;
+    const auto found = std::ranges::find(findings, "standstill-current", &Finding::rule);
+    ASSERT_NE(found, findings.end()) << to_string(contingency.failed);
+    EXPECT_NE(found->text.find("draw no more than that"), std::string::npos) << found->text;
+    EXPECT_TRUE(found->for_driver);
+  }
+}
+
 }  // namespace
 }  // namespace panup::scenario

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 
+#include "plan/landmarks.h"
 #include "scenario.h"
 
 namespace panup::scenario {
@@ -86,6 +87,39 @@ TEST(Instructions, ALandmarkOnTheSafeSideIsUsed) {
   EXPECT_EQ(of(plan, Action::lower)[0].at_km, 9.8);
   EXPECT_EQ(of(plan, Action::raise)[1].at_km, 10.5);
   EXPECT_EQ(of(plan, Action::raise)[1].landmark, "at Raising board");
+}
+
+// A board that lowering is tied to lies earlier than lowering needs; the breaker's time counts from
+// there, so that it is never opened where the pantographs already go down.
+TEST(Instructions, TheBreakerHasItsTimeAlsoBeforeATiedOrderToLower) {
+  Scenario scenario = works();
+  scenario.request.route.landmarks = {
+      {.name = "Lowering board", .at_km = 9.85, .change_on_the_move = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(of(plan, Action::lower)[0].at_km, 9.85);
+  const double v_km_s = 60 / 3.6 / 1000;
+  EXPECT_LE(of(plan, Action::breaker_off)[0].at_km, 9.85 - v_km_s * (4 + 0.5));
+}
+
+TEST(Instructions, TheTrainSlowsDownBeforeTheBreakerOpensAtTheSamePlace) {
+  const Plan plan = works().plan();
+  const auto place_of = [&](Action action, double at_km) {
+    return std::ranges::find_if(plan.instructions, [&](const Instruction& one) {
+      return one.action == action && one.at_km == at_km;
+    });
+  };
+  const double off_km = of(plan, Action::breaker_off)[0].at_km;
+  const auto slower = place_of(Action::speed, off_km);
+  ASSERT_NE(slower, plan.instructions.end());
+  EXPECT_LT(slower, place_of(Action::breaker_off, off_km));
+}
+
+TEST(Instructions, APlaceIsNamedFromALandmarkThatIsBehindWhereThereIsOne) {
+  const NamedPlaces places{.all = {{"Board A", 9.7}, {"Board B", 10.0}}, .within_m = 500};
+  EXPECT_EQ(landmark_words(places, 9.9), "200 m past Board A");
+  EXPECT_EQ(landmark_words(places, 9.998), "at Board B");
+  EXPECT_EQ(landmark_words(places, 9.5), "200 m before Board A");
+  EXPECT_EQ(landmark_words(places, 11), "");
 }
 
 TEST(Instructions, AHigherSpeedIsOrderedWhenTheWholeTrainHasPassed) {

@@ -66,6 +66,19 @@ TEST(Fallback, AnotherOutcomeOnTheRoadHasARowOfItsOwn) {
             "configuration beyond");
 }
 
+TEST(Fallback, WhatNeedsNoConsentIsSaidBesideWhatDoes) {
+  Plan plan = sample_plan();
+  RoadFailure& failure = plan.contingencies[0].on_the_road[0];
+  failure.answer = Answer::consent_needed;
+  failure.without_consent = "2.1 up, 100 km/h";
+  const std::vector<Fallback> fallbacks = fallbacks_of(plan);
+  const Fallback& fallback = fallback_for(fallbacks, {1, 1});
+  EXPECT_TRUE(std::ranges::any_of(fallback.rows, [](const FallbackRow& row) {
+    return limits_words(row) ==
+           "only with consent of the infrastructure manager, without it: 2.1 up, 100 km/h";
+  }));
+}
+
 TEST(Fallback, AVehicleThatGoesDeadIsNamed) {
   FallbackRow row;
   row.goes_up = {{2, 1}};
