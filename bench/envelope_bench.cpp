@@ -10,7 +10,7 @@
 #include "files/read_pantograph_model.h"
 #include "files/read_rule_book.h"
 #include "quality/envelope.h"
-#include "store/run_keeper.h"
+#include "runs/run_keeper.h"
 
 namespace panup {
 namespace {

@@ -5,7 +5,7 @@
 #include <string>
 
 #include "base/diagnostics.h"
-#include "render/json_text.h"
+#include "drawing/json_text.h"
 
 namespace panup {
 

@@ -2,13 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "base/handed_out.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/version.h"
-#include "render/envelope.h"
+#include "figures/envelope.h"
 #include "requests/mechanics_input.h"
 
 namespace panup {

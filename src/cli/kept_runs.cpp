@@ -8,8 +8,8 @@
 #include "cli/interruption.h"
 #include "cli/option_checks.h"
 #include "cli/progress.h"
-#include "hosts/job.h"
-#include "store/run_keeper.h"
+#include "runs/job.h"
+#include "runs/run_keeper.h"
 
 namespace panup {
 

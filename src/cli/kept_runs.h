@@ -6,7 +6,7 @@
 #include <string>
 
 #include "quality/run_figures.h"
-#include "store/run_store.h"
+#include "runs/run_store.h"
 
 namespace panup {
 

@@ -4,7 +4,7 @@
 #include <variant>
 #include <vector>
 
-#include "render/simulation.h"
+#include "figures/simulation.h"
 
 namespace panup {
 

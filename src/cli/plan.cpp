@@ -5,6 +5,9 @@
 #include <charconv>
 #include <ctime>
 
+#include "base/handed_out.h"
+#include "card/card.h"
+#include "card/report.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/kept_runs.h"
@@ -14,10 +17,8 @@
 #include "comparison/comparison_words.h"
 #include "plan/make_plan.h"
 #include "plan/mechanics_answers.h"
-#include "render/card.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
-#include "render/report.h"
 #include "render/why_not.h"
 #include "requests/plan_input.h"
 #include "requests/why_question.h"

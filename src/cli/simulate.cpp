@@ -2,13 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "base/handed_out.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/line_at_rest.h"
 #include "cli/output_files.h"
 #include "cli/simulate_options.h"
 #include "cli/version.h"
-#include "render/simulation.h"
+#include "figures/simulation.h"
 #include "requests/mechanics_input.h"
 
 namespace panup {

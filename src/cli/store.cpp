@@ -5,8 +5,8 @@
 
 #include "cli/commands.h"
 #include "cli/option_checks.h"
-#include "store/run_key.h"
-#include "store/run_store.h"
+#include "runs/run_key.h"
+#include "runs/run_store.h"
 
 namespace panup {
 

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <set>
 
-#include "render/wording.h"
+#include "base/handed_out.h"
+#include "drawing/text.h"
+#include "wording/wording.h"
 
 namespace panup {
 

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
-#include "render/text_layout.h"
-#include "render/text_parts.h"
-#include "render/wording.h"
+#include "base/handed_out.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
+#include "wording/wording.h"
 
 namespace panup {
 

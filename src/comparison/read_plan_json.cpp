@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/handed_out.h"
 #include "render/plan_json.h"
 
 namespace panup {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/handed_out.h"
 #include "base/source_text.h"
 #include "plan/plan.h"
 

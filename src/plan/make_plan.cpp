@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "base/handed_out.h"
 #include "checks/current.h"
 #include "plan/coasting_findings.h"
 #include "plan/contingencies.h"
@@ -283,16 +284,6 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
 }
 
 }  // namespace
-
-std::vector<std::string> cautions(std::string_view thing) {
-  return {
-      fmt::format("This {} supports, and does not replace, the rules of the infrastructure manager "
-                  "and the operator and the decision of the person responsible.",
-                  thing),
-      "Local rules and licensed practice come first.",
-      "Nobody goes on a roof or near a live wire on the strength of it.",
-  };
-}
 
 std::optional<Plan> make_plan(const PlanRequest& request) {
   return with_mechanics(request, plan_once);

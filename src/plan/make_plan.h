@@ -54,7 +54,4 @@ struct WhyNot {
 std::optional<WhyNot> why_not(const PlanRequest& request, const Plan& plan,
                               const std::vector<PantographRef>& asked, double at_km);
 
-/// The cautions that belong on everything handed out: on a plan, or on what `thing` says.
-std::vector<std::string> cautions(std::string_view thing = "plan");
-
 }  // namespace panup

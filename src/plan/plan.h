@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/handed_out.h"
 #include "checks/current_rule.h"
 #include "checks/lateral_rule.h"
 #include "checks/separation_moment.h"
@@ -97,14 +98,6 @@ struct Contingency {
   double running_time_s = 0;
   bool changes_the_plan = false;  ///< raised, put dead or speed differ anywhere from the plan
   std::vector<RoadFailure> on_the_road;  ///< one for each stretch in which it is raised
-};
-
-/// An input file the plan was made from.
-struct InputFile {
-  /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
-  std::string role;
-  std::string path;
-  std::string sha256 = {};  ///< of its bytes, 64 hexadecimal digits; empty: not taken
 };
 
 /// Contact forces of the raised pantographs by the mechanics, where it has an answer.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "drawing/json_text.h"
 #include "stock/layout.h"
 
 namespace panup {
@@ -112,28 +113,6 @@ Json findings_to_json(const std::vector<Finding>& findings) {
     entry["standing"] = name_of(finding.standing);
     entry["text"] = finding.text;
     entry["source"] = finding.source;
-    json.push_back(std::move(entry));
-  }
-  return json;
-}
-
-Json optional_to_json(const std::optional<double>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
-Json weather_to_json(const LineWeather& weather) {
-  return Json{{"temperature_c", weather.temperature_c},
-              {"ice_on_contact_wire_kg_per_m", weather.ice_on_contact_wire_kg_per_m},
-              {"ice_on_messenger_wire_kg_per_m", weather.ice_on_messenger_wire_kg_per_m}};
-}
-
-Json inputs_to_json(const std::vector<InputFile>& inputs) {
-  Json json = Json::array();
-  for (const InputFile& input : inputs) {
-    Json entry{{"role", input.role}, {"path", input.path}};
-    if (!input.sha256.empty()) {
-      entry["sha256"] = input.sha256;
-    }
     json.push_back(std::move(entry));
   }
   return json;

@@ -15,15 +15,6 @@ nlohmann::ordered_json refs_to_json(const std::vector<PantographRef>& refs);
 /// A list of `{rule, strength, standing, text, source}`.
 nlohmann::ordered_json findings_to_json(const std::vector<Finding>& findings);
 
-/// The number, or null.
-nlohmann::ordered_json optional_to_json(const std::optional<double>& value);
-
-/// Temperature and ice.
-nlohmann::ordered_json weather_to_json(const LineWeather& weather);
-
-/// A list of `{role, path}`.
-nlohmann::ordered_json inputs_to_json(const std::vector<InputFile>& inputs);
-
 /// The train: vehicles with their pantographs and places, loads, consents.
 nlohmann::ordered_json train_to_json(const Train& train);
 

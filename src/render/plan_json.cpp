@@ -1,5 +1,6 @@
 #include "render/plan_json.h"
 
+#include "drawing/json_text.h"
 #include "render/json_parts.h"
 
 namespace panup {

@@ -5,12 +5,14 @@
 
 #include <algorithm>
 
-#include "render/fallback.h"
-#include "render/finding_text.h"
-#include "render/text_layout.h"
-#include "render/text_parts.h"
+#include "base/handed_out.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
 #include "render/train_text.h"
-#include "render/wording.h"
+#include "wording/fallback.h"
+#include "wording/finding_text.h"
+#include "wording/wording.h"
 
 namespace panup {
 

@@ -6,9 +6,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/text_layout.h"
-#include "render/text_parts.h"
-#include "render/wording.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
+#include "wording/wording.h"
 
 namespace panup {
 

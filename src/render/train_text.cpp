@@ -4,10 +4,11 @@
 
 #include <algorithm>
 
-#include "render/text_layout.h"
-#include "render/text_parts.h"
-#include "render/wording.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
 #include "stock/layout.h"
+#include "wording/wording.h"
 
 namespace panup {
 

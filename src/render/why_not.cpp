@@ -4,11 +4,14 @@
 
 #include <cmath>
 
-#include "render/finding_text.h"
+#include "base/handed_out.h"
+#include "drawing/json_text.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
 #include "render/json_parts.h"
-#include "render/text_layout.h"
-#include "render/text_parts.h"
-#include "render/wording.h"
+#include "wording/finding_text.h"
+#include "wording/wording.h"
 
 namespace panup {
 

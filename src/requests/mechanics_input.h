@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/file_source.h"
+#include "base/handed_out.h"
 #include "dynamics/simulate.h"
 #include "plan/plan.h"
 #include "quality/envelope.h"

@@ -1,5 +1,6 @@
 #include "requests/plan_input.h"
 
+#include "base/handed_out.h"
 #include "base/sha256.h"
 #include "files/read_conditions.h"
 #include "files/read_route.h"

@@ -8,6 +8,7 @@
 
 #include "base/diagnostics.h"
 #include "base/file_source.h"
+#include "base/handed_out.h"
 #include "files/read_mechanics_data.h"
 #include "plan/make_plan.h"
 #include "rules/rule_book.h"

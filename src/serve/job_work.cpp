@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <thread>
 
+#include "figures/envelope.h"
+#include "figures/simulation.h"
+#include "figures/thinned_trace.h"
+#include "figures/wire_shapes_json.h"
 #include "plan/mechanics_answers.h"
-#include "render/envelope.h"
-#include "render/simulation.h"
-#include "render/thinned_trace.h"
-#include "render/wire_shapes_json.h"
-#include "store/run_keeper.h"
+#include "runs/run_keeper.h"
 
 namespace panup {
 

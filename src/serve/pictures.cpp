@@ -1,8 +1,8 @@
 #include "serve/pictures.h"
 
-#include "render/picture_json.h"
-#include "render/separation_course.h"
-#include "render/train_picture.h"
+#include "drawing/picture_json.h"
+#include "pictures/separation_course.h"
+#include "pictures/train_picture.h"
 
 namespace panup {
 

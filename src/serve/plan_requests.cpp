@@ -4,10 +4,11 @@
 
 #include <algorithm>
 
+#include "base/handed_out.h"
+#include "card/card.h"
+#include "card/report.h"
 #include "files/read_train.h"
-#include "render/card.h"
 #include "render/plan_json.h"
-#include "render/report.h"
 #include "render/why_not.h"
 #include "requests/why_question.h"
 #include "serve/models.h"

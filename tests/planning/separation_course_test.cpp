@@ -1,11 +1,11 @@
-#include "render/separation_course.h"
+#include "pictures/separation_course.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <limits>
 
-#include "render/picture_json.h"
+#include "drawing/picture_json.h"
 #include "scenario.h"
 
 namespace panup::scenario {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/handed_out.h"
 #include "comparison/compare_plans.h"
 #include "comparison/comparison_words.h"
 #include "render/plan_json.h"

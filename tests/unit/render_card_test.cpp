@@ -2,11 +2,12 @@
 
 #include <algorithm>
 
-#include "render/card.h"
-#include "render/card_layout.h"
-#include "render/fallback.h"
-#include "render/wording.h"
+#include "base/handed_out.h"
+#include "card/card.h"
+#include "card/card_layout.h"
 #include "sample_plan.h"
+#include "wording/fallback.h"
+#include "wording/wording.h"
 
 namespace panup {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-#include "render/diagram_sheets.h"
+#include "drawing/diagram_sheets.h"
 
 namespace panup {
 namespace {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "render/diagram_sheets.h"
-#include "render/text_layout.h"
+#include "drawing/diagram_sheets.h"
+#include "drawing/text_layout.h"
 #include "sample_envelope.h"
 
 namespace panup {

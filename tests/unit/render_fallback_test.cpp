@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "render/fallback.h"
 #include "sample_plan.h"
+#include "wording/fallback.h"
 
 namespace panup {
 namespace {

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <string>
 
-#include "render/picture_canvas.h"
-#include "render/picture_json.h"
+#include "drawing/picture_canvas.h"
+#include "drawing/picture_json.h"
 
 namespace panup {
 namespace {

@@ -2,9 +2,9 @@
 
 #include <sstream>
 
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
 #include "render/plan_text.h"
-#include "render/text_layout.h"
-#include "render/text_parts.h"
 #include "render/why_not.h"
 #include "sample_plan.h"
 

@@ -2,9 +2,11 @@
 
 #include <string>
 
-#include "render/report.h"
-#include "render/wording.h"
+#include "base/handed_out.h"
+#include "card/report.h"
+#include "drawing/text.h"
 #include "sample_plan.h"
+#include "wording/wording.h"
 
 namespace panup {
 namespace {

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <sstream>
 
-#include "render/simulation_diagrams.h"
-#include "render/text_layout.h"
-#include "render/text_parts.h"
+#include "base/handed_out.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
+#include "figures/simulation_diagrams.h"
 #include "sample_simulation.h"
 
 namespace panup {

@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
-#include "render/order_words.h"
-#include "render/stretches.h"
 #include "sample_plan.h"
+#include "wording/order_words.h"
+#include "wording/stretches.h"
 
 namespace panup {
 namespace {

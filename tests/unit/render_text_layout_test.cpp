@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
 
-#include "render/text_layout.h"
+#include "drawing/text_layout.h"
 
 namespace panup {
 namespace {

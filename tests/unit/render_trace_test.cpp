@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/thinned_trace.h"
-#include "render/wire_shapes_json.h"
+#include "figures/thinned_trace.h"
+#include "figures/wire_shapes_json.h"
 
 namespace panup {
 namespace {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/train_drawing.h"
+#include "pictures/train_drawing.h"
 #include "sample_plan.h"
 
 namespace panup {

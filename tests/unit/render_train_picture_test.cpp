@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "render/train_picture.h"
+#include "pictures/train_picture.h"
 #include "sample_plan.h"
 
 namespace panup {

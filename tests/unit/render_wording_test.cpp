@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
-#include "render/wording.h"
+#include "drawing/text.h"
+#include "wording/wording.h"
 
 namespace panup {
 namespace {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "render/envelope.h"
+#include "figures/envelope.h"
 
 namespace panup {
 

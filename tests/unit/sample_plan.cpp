@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "base/handed_out.h"
 #include "stock/layout.h"
 
 namespace panup {

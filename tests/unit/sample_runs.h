@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "store/run_store.h"
+#include "runs/run_store.h"
 
 namespace panup {
 

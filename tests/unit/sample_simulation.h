@@ -1,6 +1,6 @@
 #pragma once
 
-#include "render/simulation.h"
+#include "figures/simulation.h"
 
 namespace panup {
 

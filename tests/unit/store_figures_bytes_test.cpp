@@ -2,8 +2,8 @@
 #include <cmath>
 #include <random>
 
+#include "runs/figures_bytes.h"
 #include "sample_runs.h"
-#include "store/figures_bytes.h"
 
 namespace panup {
 namespace {

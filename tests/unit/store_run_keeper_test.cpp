@@ -3,8 +3,8 @@
 #include <csignal>
 
 #include "dynamics_sample_line.h"
+#include "runs/run_keeper.h"
 #include "sample_runs.h"
-#include "store/run_keeper.h"
 
 namespace panup {
 namespace {

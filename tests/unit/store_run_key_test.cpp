@@ -5,7 +5,7 @@
 #include <limits>
 
 #include "dynamics_sample_line.h"
-#include "store/run_key.h"
+#include "runs/run_key.h"
 
 namespace panup {
 namespace {

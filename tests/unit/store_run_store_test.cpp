@@ -3,8 +3,8 @@
 #include <cstdlib>
 #include <fstream>
 
+#include "runs/run_key.h"
 #include "sample_runs.h"
-#include "store/run_key.h"
 
 namespace panup {
 namespace {

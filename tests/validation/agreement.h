@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "render/diagram.h"
+#include "drawing/diagram.h"
 
 namespace panup::validation {
 

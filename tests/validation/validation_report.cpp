@@ -11,7 +11,7 @@
 #include <iostream>
 
 #include "agreement.h"
-#include "render/sheets.h"
+#include "drawing/sheets.h"
 
 namespace panup::validation {
 namespace {

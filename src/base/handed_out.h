@@ -1,0 +1,30 @@
+#pragma once
+/// What every file that is handed out carries or is made from.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace panup {
+
+/// A file that a result was made from.
+struct InputFile {
+  /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
+  std::string role;
+  std::string path;
+  std::string sha256 = {};  ///< of its bytes, 64 hexadecimal digits; empty: not taken
+};
+
+/// A file ready to be written.
+struct RenderedFile {
+  std::string name;
+  std::string bytes;
+};
+
+/// The mark that goes on whatever shows demo data.
+inline constexpr std::string_view invented_mark = "DEMO – invented data";
+
+/// The cautions that belong on everything handed out: on a plan, or on what `thing` says.
+std::vector<std::string> cautions(std::string_view thing = "plan");
+
+}  // namespace panup

@@ -1,0 +1,16 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/handed_out.h"
+#include "plan/plan.h"
+
+namespace panup {
+
+/// The driver's card: A4 upright, to be read in a cab at night and in black and white. `card.pdf`
+/// holds all sheets; `card-1.svg`, `card-1.png`, `card-2.svg`, … one each. All come from one
+/// drawing; the same plan gives the same bytes on a machine with the same fonts.
+std::vector<RenderedFile> render_card(const Plan& plan);
+
+}  // namespace panup

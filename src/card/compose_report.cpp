@@ -1,0 +1,383 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "base/handed_out.h"
+#include "card/card_parts.h"
+#include "card/margin_drawings.h"
+#include "card/report.h"
+#include "card/route_strip.h"
+#include "drawing/text.h"
+#include "drawing/text_parts.h"
+#include "pictures/separation_drawing.h"
+#include "wording/fallback.h"
+#include "wording/wording.h"
+
+namespace panup {
+
+namespace {
+
+std::string answer_words(const Plan& plan) {
+  std::string text = capitalised(name_of(plan.answer));
+  if (plan.answer == Answer::consent_needed) {
+    text += fmt::format(" on {}: of the infrastructure manager, or evidence",
+                        stretches_with(plan.sections, Answer::consent_needed));
+  } else if (plan.answer == Answer::none) {
+    text += " on " + stretches_with(plan.sections, Answer::none);
+  }
+  text += ".";
+  if (plan.answer != Answer::none && plan.running_time_s > 0) {
+    text +=
+        fmt::format(" Running time {}, stops not counted.", duration_words(plan.running_time_s));
+  }
+  return text;
+}
+
+std::string stated(const std::string& text) { return text.empty() ? "not stated" : text; }
+
+void add_release(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const Release& release = plan.train.release;
+  blocks.emplace_back(ReportHeading{"Release"});
+  blocks.emplace_back(ReportSignatures{{{"Made by", release.made_by},
+                                        {"Checked by", release.checked_by},
+                                        {"Released by", release.released_by},
+                                        {"Holds until", release.holds_until}}});
+  blocks.emplace_back(ReportHeading{"Deviations from the rules", 2});
+  if (release.deviations.empty()) {
+    blocks.emplace_back(ReportParagraph{"None is stated."});
+    return;
+  }
+  ReportTable table{{"deviation", "answered for by", "reason"}, {4, 2, 4}, {}};
+  for (const Deviation& deviation : release.deviations) {
+    table.rows.push_back({deviation.what, deviation.by, deviation.reason});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
+void add_inputs(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{"Inputs"});
+  ReportTable table{{"what", "file", "SHA-256"}, {2, 5, 5}, {}};
+  for (const InputFile& input : plan.inputs) {
+    table.rows.push_back(
+        {input.role, input.path, input.sha256.empty() ? "not taken" : input.sha256});
+  }
+  blocks.emplace_back(std::move(table));
+  ReportList facts;
+  facts.entries.push_back(
+      fmt::format("Made with panup, version {}.", stated(plan.program_version)));
+  facts.entries.push_back(fmt::format(
+      "Rule books: {}.", plan.rule_books.empty()
+                             ? std::string("not stated")
+                             : fmt::format("{}", fmt::join(plan.rule_books, ", then "))));
+  facts.entries.push_back(fmt::format("Speeds: {}.", speed_from_words(plan.speed_from)));
+  facts.entries.push_back(fmt::format("Day: {}.", day_words(plan.conditions)));
+  for (const Override& override : plan.overrides) {
+    facts.entries.push_back("Override: " + override_words(override) + ".");
+  }
+  for (const Consent& consent : plan.train.consents) {
+    facts.entries.push_back(fmt::format("Consent {}.", consent_terms(consent)));
+  }
+  blocks.emplace_back(std::move(facts));
+}
+
+void add_train(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{"Train at departure"});
+  const Columns columns;
+  double wire_below = 0;
+  const Block train = card_train(setter, plan, columns, wire_below);
+  const PlannedSection first = plan.sections.empty() ? PlannedSection{} : plan.sections.front();
+  const std::string told =
+      fmt::format("The train at departure, {} long, front at the left: {}.",
+                  metres(length_m(plan.train)), with_up(first.raised, first.put_dead_in_tow));
+  blocks.emplace_back(ReportDrawing{told, told, {{train, train}}});
+  const std::vector<PantographRef> defective = defective_pantographs(plan.train);
+  if (!defective.empty()) {
+    blocks.emplace_back(
+        ReportParagraph{fmt::format("Defective, and down throughout: {}.", list_words(defective))});
+  }
+}
+
+std::string up_words(const PlannedSection& section) {
+  if (section.answer == Answer::none) {
+    return "none permitted";
+  }
+  return section.lowered_for.empty() ? with_up(section.raised, section.put_dead_in_tow)
+                                     : "all down, for " + section.lowered_for;
+}
+
+void add_sections(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{"Sections: configuration and speed"});
+  ReportTable table{{"km", "section", "system", "configuration", "least distance m", "km/h",
+                     "because (rule)", "answer"},
+                    {6.4, 5, 6, 8, 4.6, 3.6, 10.4, 6},
+                    {}};
+  for (const PlannedSection& section : plan.sections) {
+    const bool refused = section.answer == Answer::none;
+    std::string because = refused ? "see the findings" : section.speed_reason;
+    if (!refused && !section.speed_rule.empty()) {
+      because += fmt::format(" ({})", section.speed_rule);
+    }
+    const bool known = section.section < plan.route.sections.size();
+    table.rows.push_back(
+        {km_range(section.from_km, section.to_km),
+         (known ? plan.route.sections[section.section].id : std::string()) +
+             (section.iced ? ", ice" : "") + (section.reversed ? ", reversed" : ""),
+         section.supply ? std::string(name_of(*section.supply)) : "not stated", up_words(section),
+         section.least_distance_m ? fmt::format("{:.1f}", *section.least_distance_m) : "–",
+         refused ? "–" : speed_figure(section.speed_kmh), because,
+         std::string(name_of(section.answer))});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
+void add_route(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{"Route"});
+  const Columns columns;
+  const RouteStrip strip = arrange_strip(setter, plan, columns);
+  const auto with_spine = [&](const Block& block, std::size_t i) {
+    const PlannedSection section = strip.stretches[strip.rows[i].stretch].first;
+    const bool last = i + 1 == strip.rows.size();
+    Block drawn = block;
+    drawn.draw = [=](Canvas& canvas, double y) {
+      draw_spine(canvas, columns, section, y, y + block.height * (last ? 0.5 : 1));
+      block.draw(canvas, y);
+    };
+    return drawn;
+  };
+  ReportDrawing drawing;
+  drawing.caption =
+      "The route with what is up, the speed and the driver’s orders, from above down.";
+  drawing.told = drawing.caption + " The tables give the same in words.";
+  const Block heading = strip_heading(setter, columns, false);
+  drawing.rows.push_back({heading, heading});
+  drawing.rows.back().block.stays_with_next = true;
+  for (std::size_t i = 0; i < strip.rows.size(); ++i) {
+    drawing.rows.push_back(
+        {with_spine(strip.rows[i].row.block, i), with_spine(strip.rows[i].row.on_new_sheet, i)});
+  }
+  blocks.emplace_back(std::move(drawing));
+}
+
+void add_separations(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  if (plan.separation_moments.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"Separation sections at the moment that decides"});
+  for (const SeparationMoment& moment : plan.separation_moments) {
+    const SeparationSection& section = plan.route.separations[moment.separation];
+    std::vector<PantographRef> up;
+    for (const Collector& collector : moment.raised.collectors) {
+      up.push_back(collector.ref);
+    }
+    blocks.emplace_back(ReportHeading{
+        fmt::format("{}, km {}, {} up", section.name, km_brief(section.from_km), list_words(up)),
+        2});
+    const Columns columns;
+    const Block drawn = draw_separation(setter, plan, moment, columns);
+    const std::string words = separation_words(plan, moment);
+    blocks.emplace_back(ReportDrawing{
+        "Zones by number above; contact strips, what joins them, and dashed the reserve below.",
+        words,
+        {{drawn, drawn}}});
+    blocks.emplace_back(ReportParagraph{words});
+    ReportTable table{{"zone", "what it is", "from m", "to m"}, {1, 4, 2, 2}, {}};
+    for (std::size_t i = 0; i < section.zones.size(); ++i) {
+      const SeparationZone& zone = section.zones[i];
+      table.rows.push_back(
+          {fmt::format("{}", i + 1), name_of(zone),
+           i == 0 ? "–" : fmt::format("{:.2f}", zone.from_m),
+           i + 1 == section.zones.size() ? "–" : fmt::format("{:.2f}", zone.to_m)});
+    }
+    blocks.emplace_back(std::move(table));
+  }
+}
+
+/// One of the margins of sections, and where it is the same.
+template <typename What>
+struct SameMargin {
+  const What* what = nullptr;
+  std::vector<KmStretch> where;
+};
+
+/// `pick` gives a pointer into the margins of a section, or null.
+template <typename What, typename Pick>
+std::vector<SameMargin<What>> same_margins(const Plan& plan, const Pick& pick) {
+  std::vector<SameMargin<What>> all;
+  for (const SectionMargins& margins : plan.margins) {
+    const What* const what = pick(margins);
+    if (what == nullptr) {
+      continue;
+    }
+    auto found =
+        std::ranges::find_if(all, [&](const SameMargin<What>& one) { return *one.what == *what; });
+    if (found == all.end()) {
+      found = all.insert(all.end(), {what, {}});
+    }
+    const PlannedSection& section = plan.sections[margins.planned];
+    append(found->where, {section.from_km, section.to_km});
+  }
+  return all;
+}
+
+/// A drawing with the same in words as its caption.
+void add_drawing(std::string heading, const Block& drawn, const std::string& words,
+                 std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportHeading{std::move(heading), 2});
+  blocks.emplace_back(ReportDrawing{words, words, {{drawn, drawn}}});
+}
+
+void add_currents(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const auto all = same_margins<CurrentLoads>(plan, [](const SectionMargins& margins) {
+    return margins.currents.pantographs.empty() ? nullptr : &margins.currents;
+  });
+  if (!all.empty()) {
+    blocks.emplace_back(ReportHeading{"Current while running, against its limits"});
+    blocks.emplace_back(ReportParagraph{
+        "A bar for each raised pantograph, with the greatest current it may take, and one for the "
+        "train; the heavy line is the limit."});
+  }
+  for (const SameMargin<CurrentLoads>& one : all) {
+    add_drawing(capitalised(km_list(one.where)), draw_current(setter, *one.what, Columns{}),
+                current_words(*one.what), blocks);
+  }
+}
+
+void add_forces(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const auto all = same_margins<ForceFigures>(plan, [](const SectionMargins& margins) {
+    return margins.forces ? &*margins.forces : nullptr;
+  });
+  if (!all.empty()) {
+    blocks.emplace_back(ReportHeading{"Contact force by the mechanics"});
+    blocks.emplace_back(ReportParagraph{
+        "Box: mean ± 3σ, the mean across it; line: least to greatest; filtered at 20 Hz. The heavy "
+        "line at the right is the limit of the statistical maximum."});
+  }
+  for (const SameMargin<ForceFigures>& one : all) {
+    add_drawing(capitalised(km_list(one.where)), draw_forces(setter, *one.what, Columns{}),
+                force_words(*one.what), blocks);
+  }
+}
+
+void add_lateral(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
+  // The least margin of each width of head is drawn: the others are among the findings.
+  struct Least {
+    const LateralMargin* margin = nullptr;
+    std::size_t planned = 0;
+  };
+  std::vector<Least> least;
+  for (const SectionMargins& margins : plan.margins) {
+    for (const LateralMargin& margin : margins.lateral) {
+      const auto found = std::ranges::find_if(least, [&](const Least& one) {
+        return one.margin->head_width_mm == margin.head_width_mm;
+      });
+      if (found == least.end()) {
+        least.push_back({&margin, margins.planned});
+      } else if (margin.holds_ms < found->margin->holds_ms) {
+        *found = {&margin, margins.planned};
+      }
+    }
+  }
+  if (least.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"Contact wire on the collector heads, where it holds least"});
+  blocks.emplace_back(ReportParagraph{
+      "The head from behind, to scale; the wind from one side, the other side is its mirror."});
+  for (const Least& one : least) {
+    const PlannedSection& section = plan.sections[one.planned];
+    add_drawing(fmt::format("{:g} mm head, km {}", one.margin->head_width_mm,
+                            km_range(section.from_km, section.to_km)),
+                draw_lateral(setter, *one.margin, Columns{}), lateral_words(*one.margin), blocks);
+  }
+}
+
+void add_instructions(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  if (plan.instructions.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"Instructions, by the chainage of the front of the train"});
+  ReportTable table{{"km", "instruction", "if not possible"}, {1.4, 6, 5}, {}};
+  for (const Instruction& instruction : plan.instructions) {
+    table.rows.push_back(
+        {km_words(instruction.at_km), instruction.text, instruction.if_not_possible});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
+void add_failures(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  if (plan.contingencies.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"If a pantograph fails, and where it changes the plan"});
+  ReportTable table{{"failed", "where", "then", "km/h"}, {2, 4, 6, 2}, {}};
+  std::string unchanged;
+  for (const Fallback& fallback : fallbacks_of(plan)) {
+    if (fallback.rows.empty()) {
+      unchanged = either_words(fallback.failed);
+      continue;
+    }
+    for (const FallbackRow& row : fallback.rows) {
+      const bool runs = row.answer != Answer::none && !row.stranded;
+      const std::string limits = limits_words(row);
+      table.rows.push_back({either_words(fallback.failed),
+                            (row.failing_here ? "failing in " : "") + km_list(row.where),
+                            remedy_words(row) + (limits.empty() ? "" : "; " + limits),
+                            !runs                  ? "–"
+                            : row.speed_as_planned ? "as planned"
+                                                   : speed_figure(row.speed_kmh)});
+    }
+  }
+  if (!table.rows.empty()) {
+    blocks.emplace_back(std::move(table));
+  }
+  if (!unchanged.empty()) {
+    blocks.emplace_back(ReportParagraph{"Nothing changes if it is " + unchanged + "."});
+  }
+}
+
+}  // namespace
+
+Report compose_report(const TextSetter& setter, const Plan& plan) {
+  Report report;
+  report.title = "Engineer’s report";
+  report.train = with_id(plan.train.name, plan.train.id) +
+                 (plan.train.operated_by.empty() ? "" : ", " + plan.train.operated_by);
+  report.route = with_id(plan.route.name, plan.route.id);
+  if (!plan.sections.empty()) {
+    report.route +=
+        fmt::format(", km {}", km_range(plan.sections.front().from_km, plan.sections.back().to_km));
+  }
+  report.answer = answer_words(plan);
+  report.permitted = plan.answer == Answer::permitted;
+  report.mark = invented(plan) ? std::string(invented_mark) : std::string();
+  std::vector<ReportBlock>& blocks = report.blocks;
+  blocks.emplace_back(ReportHeading{"Cautions"});
+  blocks.emplace_back(ReportList{plan.cautions});
+  add_release(plan, blocks);
+  add_inputs(plan, blocks);
+  add_train(setter, plan, blocks);
+  add_sections(plan, blocks);
+  add_route(setter, plan, blocks);
+  blocks.emplace_back(ReportHeading{"Findings, the strongest first"});
+  blocks.emplace_back(ReportFindings{group_findings(plan.sections)});
+  add_separations(setter, plan, blocks);
+  add_currents(setter, plan, blocks);
+  add_lateral(setter, plan, blocks);
+  add_forces(setter, plan, blocks);
+  add_instructions(plan, blocks);
+  add_failures(plan, blocks);
+  if (!plan.notes.empty()) {
+    blocks.emplace_back(ReportHeading{"Notes"});
+    blocks.emplace_back(ReportList{plan.notes});
+  }
+  return report;
+}
+
+std::vector<RenderedFile> render_report(const Plan& plan) {
+  const TextSetter setter;
+  const Report report = compose_report(setter, plan);
+  return {{"report.pdf", report_to_pdf(setter, report)}, {"report.html", report_to_html(report)}};
+}
+
+}  // namespace panup

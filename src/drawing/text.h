@@ -1,0 +1,26 @@
+#pragma once
+/// What any text goes through before it is shown.
+
+#include <string>
+#include <string_view>
+
+namespace panup {
+
+/// The first letter as a capital, if it is one of a to z.
+std::string capitalised(std::string_view text);
+
+/// The first letter small, if the second one is small too: "Line speed" but not "AC 15 kV".
+std::string uncapitalised(std::string_view text);
+
+/// A text fit to be shown: control characters, which a terminal would obey, become spaces.
+std::string plain(std::string_view text);
+
+/// The text, or what of it fits `characters` with an ellipsis at its end: so that no name, however
+/// long, pushes everything else off a sheet.
+std::string shortened(std::string_view text, std::size_t characters);
+
+/// The text with the spaces that should not be broken made no-break spaces (U+00A0): between a
+/// number and its unit, and between "km" and a chainage.
+std::string kept_together(std::string_view text);
+
+}  // namespace panup

@@ -1,0 +1,40 @@
+#include "drawing/text_parts.h"
+
+#include <fmt/format.h>
+
+#include "base/handed_out.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+
+namespace panup {
+
+std::string with_id(const std::string& name, const std::string& id) {
+  return name == id || id.empty() ? name : fmt::format("{} ({})", name, id);
+}
+
+std::string text_list(std::string_view heading, const std::vector<std::string>& lines) {
+  if (lines.empty()) {
+    return {};
+  }
+  std::string out = fmt::format("\n{}\n", heading);
+  for (const std::string& line : lines) {
+    out += hanging("  - ", plain(line), text_columns);
+  }
+  return out;
+}
+
+std::string made_from(const std::vector<InputFile>& inputs, const std::string& program_version) {
+  std::string out;
+  if (!inputs.empty()) {
+    out += "\nMADE FROM\n";
+    for (const InputFile& input : inputs) {
+      out += hanging(fmt::format("  {:<10}  ", input.role), plain(input.path), text_columns);
+    }
+  }
+  if (!program_version.empty()) {
+    out += fmt::format("{}  panup {}\n", inputs.empty() ? "\n" : "", program_version);
+  }
+  return out;
+}
+
+}  // namespace panup

@@ -1,0 +1,134 @@
+/// What is read off an envelope: its judged speeds, failing bands, shares of samples.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "figures/envelope.h"
+
+namespace panup {
+
+namespace {
+
+/// From so many samples on, nine in ten are fewer than all.
+constexpr std::size_t least_for_nine_in_ten = 10;
+
+double speed_passed_by(std::vector<double> speeds_kmh, double share) {
+  constexpr double rounding = 1e-9;
+  std::ranges::sort(speeds_kmh, std::greater<>());
+  const double count = std::ceil(share * static_cast<double>(speeds_kmh.size()) - rounding);
+  return speeds_kmh[static_cast<std::size_t>(std::max(1.0, count)) - 1];
+}
+
+/// "20 m, 40 m to 60 m": neighbours among the distances of the envelope as one stretch.
+std::string stretches_words(const std::vector<double>& spacings_m, const std::vector<bool>& in) {
+  std::string words;
+  for (std::size_t d = 0; d < in.size(); ++d) {
+    if (!in[d]) {
+      continue;
+    }
+    const std::size_t first = d;
+    while (d + 1 < in.size() && in[d + 1]) {
+      ++d;
+    }
+    words += fmt::format("{}{:g} m", words.empty() ? "" : ", ", spacings_m[first]);
+    words += d > first ? fmt::format(" to {:g} m", spacings_m[d]) : std::string();
+  }
+  return words;
+}
+
+}  // namespace
+
+std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t distance) {
+  std::vector<JudgedSpeed> judged;
+  for (std::size_t v = 0; v < envelope.speeds_kmh.size(); ++v) {
+    const EnvelopeCell& cell = envelope.cells[distance][v];
+    judged.push_back({envelope.speeds_kmh[v], cell.passes, cell.margin, cell.criterion});
+  }
+  const PermittedSpeed& permitted = envelope.permitted[distance];
+  if (permitted.fails_at_kmh) {
+    const auto place =
+        std::ranges::lower_bound(judged, *permitted.fails_at_kmh, {}, &JudgedSpeed::speed_kmh);
+    if (place == judged.end() || place->speed_kmh != *permitted.fails_at_kmh) {
+      judged.insert(place, {*permitted.fails_at_kmh, false, permitted.margin, permitted.criterion});
+    }
+  }
+  return judged;
+}
+
+std::vector<FailingBand> failing_bands(const Envelope& envelope) {
+  std::vector<FailingBand> bands;
+  for (std::size_t d = 0; d < envelope.cells.size(); ++d) {
+    const std::vector<JudgedSpeed> judged = judged_speeds(envelope, d);
+    std::size_t v = 0;
+    while (v < judged.size()) {
+      if (judged[v].passes) {
+        ++v;
+        continue;
+      }
+      const std::size_t from = v;
+      while (v < judged.size() && !judged[v].passes) {
+        ++v;
+      }
+      if (v < judged.size()) {
+        bands.push_back({envelope.spacings_m[d], judged[from].speed_kmh, judged[v - 1].speed_kmh,
+                         judged[v].speed_kmh, judged[from].criterion});
+      }
+    }
+  }
+  return bands;
+}
+
+std::vector<SampleShare> sample_shares(const Envelope& envelope) {
+  if (envelope.samples.empty()) {
+    return {};
+  }
+  const std::size_t count = envelope.samples.front().permitted_speed_kmh.size();
+  std::vector<SampleShare> shares;
+  const auto add = [&](double share, std::string name) {
+    SampleShare of{std::move(name), {}};
+    for (const SampledSpeeds& samples : envelope.samples) {
+      of.speeds_kmh.push_back(speed_passed_by(samples.permitted_speed_kmh, share));
+    }
+    shares.push_back(std::move(of));
+  };
+  add(0.5, "half of samples pass");
+  if (count >= least_for_nine_in_ten) {
+    add(0.9, "90 % of samples pass");
+  }
+  add(1, "all samples pass");
+  return shares;
+}
+
+std::optional<double> published_speed(const PublishedSpeeds& published, double distance_m) {
+  std::optional<double> speed_kmh;
+  for (const PublishedStep& step : published.steps) {
+    if (distance_m >= step.distance_m) {
+      speed_kmh = step.speed_kmh;
+    }
+  }
+  return speed_kmh;
+}
+
+std::vector<std::string> comparison_with_published(const Envelope& envelope) {
+  std::vector<std::string> lines;
+  for (const PublishedSpeeds& published : envelope.published) {
+    std::vector<bool> slower(envelope.spacings_m.size());
+    for (std::size_t d = 0; d < slower.size(); ++d) {
+      const auto speed = published_speed(published, envelope.spacings_m[d]);
+      slower[d] = speed && envelope.permitted[d].speed_kmh < *speed;
+    }
+    const std::string where = stretches_words(envelope.spacings_m, slower);
+    lines.push_back(
+        where.empty()
+            ? fmt::format("Type {}: at no distance is the permitted speed below the table's.",
+                          name_of(published.type))
+            : fmt::format("Type {}: the permitted speed is below the table's at {}.",
+                          name_of(published.type), where));
+  }
+  return lines;
+}
+
+}  // namespace panup

@@ -1,0 +1,43 @@
+#include "runs/figures_bytes.h"
+
+#include "runs/bytes.h"
+
+namespace panup {
+
+// The structs are taken apart whole, so that a figure added to one cannot be forgotten here.
+
+std::string to_bytes(const RunFigures& figures) {
+  const auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals] = figures;
+  ByteWriter writer;
+  writer.count(pantographs.size());
+  for (const auto& [mean, std, max, min, percent, longest] : pantographs) {
+    writer.figures(mean, std, max, min, percent, longest);
+  }
+  writer.figures(wave_speed, support_uplift, span_uplift);
+  writer.count(refusals.size());
+  for (const std::string& refusal : refusals) {
+    writer.text(refusal);
+  }
+  return writer.bytes();
+}
+
+std::optional<RunFigures> figures_from(std::string_view bytes) {
+  ByteReader reader(bytes);
+  RunFigures figures;
+  auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals] = figures;
+  std::uint64_t count = 0;
+  bool whole = reader.count(count);
+  for (std::uint64_t i = 0; whole && i < count; ++i) {
+    auto& [mean, std, max, min, percent, longest] = pantographs.emplace_back();
+    whole = reader.figures(mean, std, max, min, percent, longest);
+  }
+  whole = whole && reader.figures(wave_speed, support_uplift, span_uplift) && reader.count(count);
+  for (std::uint64_t i = 0; whole && i < count; ++i) {
+    std::string_view refusal;
+    whole = reader.text(refusal);
+    refusals.emplace_back(refusal);
+  }
+  return whole && reader.at_end() ? std::optional(std::move(figures)) : std::nullopt;
+}
+
+}  // namespace panup

@@ -1,0 +1,220 @@
+#include "wording/fallback.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "wording/wording.h"
+
+namespace panup {
+
+namespace {
+
+/// The one of a list of stretches in order that holds just beyond `km`; null if none does.
+template <typename Stretch>
+const Stretch* at(const std::vector<Stretch>& stretches, double km) {
+  const auto found = std::ranges::upper_bound(stretches, km, {}, &Stretch::to_km);
+  return found == stretches.end() || found->from_km > km ? nullptr : &*found;
+}
+
+bool same_outcome(const PlannedSection& section, const RoadFailure& failure, double end_km) {
+  if (section.answer == Answer::none && failure.stranded) {
+    return true;
+  }
+  return !failure.stranded && failure.reaches_km >= end_km && failure.answer == section.answer &&
+         failure.raised == section.raised && failure.put_dead_in_tow == section.put_dead_in_tow &&
+         failure.speed_kmh == section.speed_kmh;
+}
+
+bool same_outcome(const PlannedSection& a, const PlannedSection& b) {
+  return a.answer == b.answer && a.raised == b.raised && a.put_dead_in_tow == b.put_dead_in_tow &&
+         a.speed_kmh == b.speed_kmh;
+}
+
+/// Rows that say the same but for where.
+bool alike(const FallbackRow& a, const FallbackRow& b) {
+  const bool same_speed = a.speed_as_planned == b.speed_as_planned &&
+                          (a.speed_as_planned || a.speed_kmh == b.speed_kmh);
+  const bool same_reach = a.stranded == b.stranded && a.to_the_end == b.to_the_end &&
+                          (a.to_the_end || a.stranded || a.reaches_km == b.reaches_km);
+  return a.failing_here == b.failing_here && a.answer == b.answer && a.goes_up == b.goes_up &&
+         a.goes_down == b.goes_down && a.put_dead_in_tow == b.put_dead_in_tow &&
+         a.without_consent == b.without_consent && same_speed && same_reach;
+}
+
+bool same_rows(const std::vector<FallbackRow>& a, const std::vector<FallbackRow>& b) {
+  return std::ranges::equal(a, b, [](const FallbackRow& x, const FallbackRow& y) {
+    return alike(x, y) && x.where == y.where;
+  });
+}
+
+/// Gathers rows along the route. What lies between two stretches with pantographs down does not
+/// part them.
+class RowGatherer {
+ public:
+  void pass_lowered(KmStretch stretch) { append(lowered_, stretch); }
+
+  void add(FallbackRow row, KmStretch where) {
+    auto same =
+        std::ranges::find_if(rows_, [&](const FallbackRow& old) { return alike(old, row); });
+    if (same == rows_.end()) {
+      rows_.push_back(std::move(row));
+      same = rows_.end() - 1;
+    }
+    if (!same->where.empty() && bridged(same->where.back().to_km, where.from_km)) {
+      same->where.back().to_km = where.to_km;
+    } else {
+      same->where.push_back(where);
+    }
+  }
+
+  std::vector<FallbackRow> take() { return std::move(rows_); }
+
+ private:
+  bool bridged(double from_km, double to_km) const {
+    return from_km == to_km ||
+           std::ranges::find(lowered_, KmStretch{from_km, to_km}) != lowered_.end();
+  }
+
+  std::vector<FallbackRow> rows_;
+  std::vector<KmStretch> lowered_;
+};
+
+/// Those of `some` that are not among `others`.
+std::vector<PantographRef> without(const std::vector<PantographRef>& some,
+                                   const std::vector<PantographRef>& others) {
+  std::vector<PantographRef> left;
+  std::ranges::copy_if(some, std::back_inserter(left), [&](PantographRef ref) {
+    return std::ranges::find(others, ref) == others.end();
+  });
+  return left;
+}
+
+FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned) {
+  FallbackRow row;
+  row.answer = remains.answer;
+  if (row.answer != Answer::none) {
+    row.goes_up = without(remains.raised, planned.raised);
+    row.goes_down = without(planned.raised, remains.raised);
+    row.speed_as_planned = remains.speed_kmh == planned.speed_kmh;
+  }
+  row.put_dead_in_tow = remains.put_dead_in_tow;
+  row.speed_kmh = remains.speed_kmh;
+  row.without_consent = remains.without_consent;
+  return row;
+}
+
+FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, double end_km) {
+  PlannedSection remains;
+  remains.answer = failure.answer;
+  remains.raised = failure.raised;
+  remains.put_dead_in_tow = failure.put_dead_in_tow;
+  remains.speed_kmh = failure.speed_kmh;
+  remains.without_consent = failure.without_consent;
+  FallbackRow row = row_for(remains, planned);
+  row.failing_here = true;
+  row.stranded = failure.stranded;
+  row.to_the_end = !failure.stranded && failure.reaches_km >= end_km;
+  row.reaches_km = failure.reaches_km;
+  return row;
+}
+
+std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingency) {
+  std::set<double> borders;
+  const auto cut = [&borders](const auto& stretches) {
+    for (const auto& stretch : stretches) {
+      borders.insert(stretch.from_km);
+      borders.insert(stretch.to_km);
+    }
+  };
+  cut(plan.sections);
+  cut(contingency.sections);
+  cut(contingency.on_the_road);
+  const double end_km = plan.sections.empty() ? 0 : plan.sections.back().to_km;
+  RowGatherer gatherer;
+  for (auto border = borders.begin(); border != borders.end() && std::next(border) != borders.end();
+       ++border) {
+    const KmStretch where{*border, *std::next(border)};
+    const PlannedSection* const planned = at(plan.sections, where.from_km);
+    const PlannedSection* const remains = at(contingency.sections, where.from_km);
+    if (planned == nullptr || remains == nullptr) {
+      continue;
+    }
+    if (!planned->lowered_for.empty()) {
+      gatherer.pass_lowered(where);
+      continue;
+    }
+    const RoadFailure* const failure = at(contingency.on_the_road, where.from_km);
+    const bool same_here = failure != nullptr && same_outcome(*remains, *failure, end_km);
+    if (!same_outcome(*planned, *remains)) {
+      FallbackRow row = row_for(*remains, *planned);
+      row.stranded = same_here && failure->stranded;
+      gatherer.add(std::move(row), where);
+    }
+    if (failure != nullptr && !same_here) {
+      gatherer.add(row_for(*failure, *planned, end_km), where);
+    }
+  }
+  return gatherer.take();
+}
+
+}  // namespace
+
+std::vector<Fallback> fallbacks_of(const Plan& plan) {
+  std::vector<Fallback> fallbacks;
+  for (const Contingency& contingency : plan.contingencies) {
+    std::vector<FallbackRow> rows = rows_of(plan, contingency);
+    const auto same = std::ranges::find_if(
+        fallbacks, [&](const Fallback& other) { return same_rows(other.rows, rows); });
+    if (same != fallbacks.end()) {
+      same->failed.push_back(contingency.failed);
+    } else {
+      fallbacks.push_back({{contingency.failed}, std::move(rows)});
+    }
+  }
+  std::ranges::stable_partition(fallbacks,
+                                [](const Fallback& fallback) { return !fallback.rows.empty(); });
+  return fallbacks;
+}
+
+std::string remedy_words(const FallbackRow& row) {
+  if (row.stranded && !row.failing_here) {
+    return "no permitted configuration; failing here, the train stands until help comes";
+  }
+  if (row.stranded) {
+    return "the train stands until help comes";
+  }
+  if (row.answer == Answer::none) {
+    return "no permitted configuration";
+  }
+  std::string words;
+  if (!row.goes_up.empty()) {
+    words = "raise " + list_words(row.goes_up);
+    words += row.goes_down.empty() ? "" : " for " + list_words(row.goes_down);
+  } else if (row.goes_down.size() == 1) {
+    words = "nothing in its place";
+  } else {
+    words = row.goes_down.empty() ? "the same up" : "lower " + list_words(row.goes_down);
+  }
+  if (!row.put_dead_in_tow.empty()) {
+    words += fmt::format(", vehicle{} {} dead in tow", row.put_dead_in_tow.size() > 1 ? "s" : "",
+                         list_words(row.put_dead_in_tow));
+  }
+  return words;
+}
+
+std::string limits_words(const FallbackRow& row) {
+  std::string words;
+  if (row.answer == Answer::consent_needed) {
+    words = "only with consent of the infrastructure manager";
+    words += row.without_consent.empty() ? "" : ", without it: " + row.without_consent;
+  }
+  if (row.failing_here && !row.stranded && !row.to_the_end) {
+    words += words.empty() ? "" : "; ";
+    words += "as far as km " + km_brief(row.reaches_km) + ", no permitted configuration beyond";
+  }
+  return words;
+}
+
+}  // namespace panup

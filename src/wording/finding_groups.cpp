@@ -1,0 +1,67 @@
+#include "wording/finding_groups.h"
+
+#include <algorithm>
+
+namespace panup {
+
+namespace {
+
+FindingGroup& group_of(std::vector<FindingGroup>& groups, const Finding& finding) {
+  const auto found = std::ranges::find_if(groups, [&](const FindingGroup& group) {
+    return group.rule == finding.rule && group.strength == finding.strength;
+  });
+  if (found != groups.end()) {
+    return *found;
+  }
+  groups.push_back({.rule = finding.rule,
+                    .strength = finding.strength,
+                    .standing = finding.standing,
+                    .source = finding.source,
+                    .sayings = {}});
+  return groups.back();
+}
+
+void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch where) {
+  FindingGroup& group = group_of(groups, finding);
+  auto saying = std::ranges::find(group.sayings, finding.text, &FindingGroup::Saying::text);
+  if (saying == group.sayings.end()) {
+    group.sayings.push_back(
+        {.text = finding.text, .where = {}, .for_driver = false, .everywhere = false});
+    saying = group.sayings.end() - 1;
+  }
+  saying->for_driver = saying->for_driver || finding.for_driver;
+  append(saying->where, where);
+}
+
+}  // namespace
+
+std::vector<FindingGroup> group_findings(const std::vector<PlannedSection>& sections) {
+  std::vector<FindingGroup> groups;
+  std::vector<KmStretch> with_wire;
+  for (const PlannedSection& section : sections) {
+    if (section.lowered_for.empty()) {
+      append(with_wire, {section.from_km, section.to_km});
+    }
+    for (const Finding& finding : section.findings) {
+      add(groups, finding, {section.from_km, section.to_km});
+    }
+  }
+  for (FindingGroup& group : groups) {
+    for (FindingGroup::Saying& saying : group.sayings) {
+      saying.everywhere = saying.where == with_wire;
+    }
+  }
+  std::ranges::stable_sort(groups, {}, &FindingGroup::strength);
+  return groups;
+}
+
+std::vector<FindingGroup> group_findings(const std::vector<Finding>& findings) {
+  std::vector<FindingGroup> groups;
+  for (const Finding& finding : findings) {
+    add(groups, finding, {});
+  }
+  std::ranges::stable_sort(groups, {}, &FindingGroup::strength);
+  return groups;
+}
+
+}  // namespace panup

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <vector>
+
+#include "plan/plan.h"
+#include "wording/wording.h"
+
+namespace panup {
+
+/// What one rule says with one strength, gathered over the sections of a plan. The same words over
+/// many sections stand once, with the stretches they hold on.
+struct FindingGroup {
+  struct Saying {
+    std::string text;
+    std::vector<KmStretch> where;
+    bool for_driver = false;  ///< one of the findings is
+    bool everywhere = false;  ///< on every section that has pantographs up, or none permitted
+  };
+  std::string rule;
+  Strength strength{};
+  Standing standing{};
+  std::string source;
+  std::vector<Saying> sayings;
+};
+
+/// The findings of the sections, the strongest first; of one strength, as they first appear along
+/// the route.
+std::vector<FindingGroup> group_findings(const std::vector<PlannedSection>& sections);
+
+/// The same for findings that all concern one place.
+std::vector<FindingGroup> group_findings(const std::vector<Finding>& findings);
+
+}  // namespace panup
