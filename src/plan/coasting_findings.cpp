@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "checks/coasting.h"
-#include "checks/train_collectors.h"
+#include "judging/facts/coasting.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 #include "plan/coasting_words.h"
 #include "plan/instructions.h"
 #include "plan/powerless.h"

@@ -8,7 +8,8 @@
 #include <limits>
 #include <vector>
 
-#include "checks/train_collectors.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 
 namespace panup {
 

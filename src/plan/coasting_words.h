@@ -2,8 +2,8 @@
 
 #include <string>
 
-#include "checks/coasting.h"
-#include "checks/separation.h"
+#include "judging/facts/coasting.h"
+#include "judging/facts/separation.h"
 #include "plan/planning_case.h"
 #include "plan/powerless.h"
 

@@ -8,7 +8,7 @@
 #include <set>
 #include <utility>
 
-#include "checks/current.h"
+#include "judging/current.h"
 #include "plan/coasting_findings.h"
 #include "plan/contingencies.h"
 #include "plan/explain.h"

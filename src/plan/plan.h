@@ -9,9 +9,9 @@
 #include <string_view>
 #include <vector>
 
-#include "checks/current_rule.h"
-#include "checks/lateral_rule.h"
-#include "checks/separation_moment.h"
+#include "judging/current_rule.h"
+#include "judging/lateral_rule.h"
+#include "judging/separation_moment.h"
 #include "line/route.h"
 #include "quality/run_figures.h"
 #include "rules/finding.h"

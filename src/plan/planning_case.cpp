@@ -10,10 +10,10 @@
 #include <cmath>
 #include <map>
 
-#include "checks/current_rule.h"
-#include "checks/lateral_rule.h"
-#include "checks/separation_rule.h"
-#include "checks/wear.h"
+#include "judging/current_rule.h"
+#include "judging/lateral_rule.h"
+#include "judging/separation_rule.h"
+#include "judging/wear.h"
 
 namespace panup {
 

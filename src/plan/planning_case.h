@@ -4,9 +4,9 @@
 #include <optional>
 #include <vector>
 
+#include "judging/judge.h"
 #include "plan/ladder.h"
 #include "plan/pieces.h"
-#include "rules/judge.h"
 
 namespace panup {
 

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <set>
 
-#include "checks/current.h"
+#include "judging/current.h"
 
 namespace panup {
 
