@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <limits>
 
@@ -11,17 +10,15 @@ namespace panup {
 
 namespace {
 
-const PantographType& type_of(const RunningTrain& train, std::size_t bit) {
-  return *train.pantographs[bit].type;
+const PantographType& type_of(const RunningTrain& train, std::size_t p) {
+  return *train.pantographs[p].type;
 }
 
 std::vector<double> limits_of(const RunningTrain& train, PantographSet set, EnergySupply supply,
                               const CurrentRules& rules) {
   std::vector<double> limits_a;
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    if ((set >> bit & 1U) != 0) {
-      limits_a.push_back(running_limit_a(type_of(train, bit), supply, rules));
-    }
+  for (const std::size_t p : set) {
+    limits_a.push_back(running_limit_a(type_of(train, p), supply, rules));
   }
   return limits_a;
 }
@@ -29,13 +26,10 @@ std::vector<double> limits_of(const RunningTrain& train, PantographSet set, Ener
 double carried_by(const RunningTrain& train, PantographSet set, EnergySupply supply,
                   const CurrentRules& rules) {
   double weakest_a = std::numeric_limits<double>::infinity();
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    if ((set >> bit & 1U) != 0) {
-      weakest_a = std::min(weakest_a, running_limit_a(type_of(train, bit), supply, rules));
-    }
+  for (const std::size_t p : set) {
+    weakest_a = std::min(weakest_a, running_limit_a(type_of(train, p), supply, rules));
   }
-  const auto count = static_cast<std::size_t>(std::popcount(set));
-  return count == 0 ? 0 : weakest_a / most_loaded_share(count, rules);
+  return set.empty() ? 0 : weakest_a / most_loaded_share(set.size(), rules);
 }
 
 /// A vehicle that draws current, in a configuration.
@@ -44,7 +38,7 @@ struct Drawing {
   const RunningVehicle& vehicle;
   const CurrentRules& rules;
   Demand demand;
-  PantographSet up = 0;
+  PantographSet up;
   double carried_a = 0;
 };
 
@@ -52,22 +46,18 @@ struct Drawing {
 std::string words_for_one_more(const Drawing& drawing) {
   const RunningTrain& train = drawing.judged.train;
   const PantographSet others =
-      drawing.vehicle.all & drawing.judged.fit & ~drawing.judged.defective & ~drawing.up;
+      (drawing.vehicle.all & drawing.judged.fit) - drawing.judged.defective - drawing.up;
   double best_a = drawing.carried_a;
-  PantographSet best = 0;
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    const PantographSet one = PantographSet{1} << bit;
-    if ((others & one) == 0) {
-      continue;
-    }
+  PantographSet best;
+  for (const std::size_t p : others) {
     const double with_a =
-        carried_by(train, drawing.up | one, *drawing.judged.section.supply, drawing.rules);
+        carried_by(train, drawing.up.with(p), *drawing.judged.section.supply, drawing.rules);
     if (with_a > best_a) {
       best_a = with_a;
-      best = one;
+      best = {p};
     }
   }
-  if (best == 0) {
+  if (best.empty()) {
     return " One more pantograph does not help: none that is left fits here and carries more.";
   }
   return fmt::format(" With {} up as well it may draw {:.0f} A.", list_of(train, best), best_a);
@@ -108,7 +98,7 @@ void judge_vehicle(const Drawing& drawing, Opinion& opinion) {
     }
     return;
   }
-  if (!opinion.explains() || std::popcount(drawing.up) < 2) {
+  if (!opinion.explains() || drawing.up.size() < 2) {
     return;
   }
   const auto limits_a =
@@ -146,7 +136,7 @@ void judge(const CurrentRules& rules, const JudgedCase& judged, Opinion& opinion
   double sum_a = 0;
   for (const RunningVehicle& vehicle : judged.train.vehicles) {
     const PantographSet up = judged.raised & vehicle.all;
-    const auto demand = up == 0 ? std::nullopt : running_demand(*vehicle.vehicle, supply, rules);
+    const auto demand = up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, supply, rules);
     if (!demand || demand->current_a <= 0) {
       continue;
     }
@@ -174,8 +164,9 @@ FurtherRule current_rule(const RuleBook& rules) {
   };
 }
 
-int pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
-                            PantographSet usable, EnergySupply supply, const CurrentRules& rules) {
+std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
+                                    PantographSet usable, EnergySupply supply,
+                                    const CurrentRules& rules) {
   const std::vector<double> limits_a = limits_of(train, usable & vehicle.all, supply, rules);
   const auto demand = running_demand(*vehicle.vehicle, supply, rules);
   if (rules.per_pantograph == nullptr || !demand || limits_a.empty()) {
@@ -186,10 +177,10 @@ int pantographs_for_current(const RunningTrain& train, const RunningVehicle& veh
   for (std::size_t count = 1; count <= weakest.size(); ++count) {
     if (carried_together_a({weakest.begin(), weakest.begin() + static_cast<std::ptrdiff_t>(count)},
                            rules) >= demand->current_a) {
-      return static_cast<int>(count);
+      return count;
     }
   }
-  return static_cast<int>(weakest.size());
+  return weakest.size();
 }
 
 CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
@@ -203,7 +194,7 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, con
   const CurrentRules in_force = current_rules(rules);
   for (const RunningVehicle& vehicle : train.vehicles) {
     const PantographSet up = raised & vehicle.all;
-    if (up == 0) {
+    if (up.empty()) {
       continue;
     }
     const auto demand = running_demand(*vehicle.vehicle, *section.supply, in_force);
@@ -212,10 +203,10 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, con
       continue;
     }
     loads.train_a += demand->current_a;
-    const double share = most_loaded_share(static_cast<std::size_t>(std::popcount(up)), in_force);
-    for (const int bit : train.front_first) {
-      if ((up >> bit & 1U) != 0) {
-        const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+    const double share = most_loaded_share(up.size(), in_force);
+    for (const std::size_t p : train.front_first) {
+      if (up.contains(p)) {
+        const PlacedPantograph& placed = train.pantographs[p];
         loads.pantographs.push_back(
             {.ref = placed.ref,
              .greatest_a = share * demand->current_a,

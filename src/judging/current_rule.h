@@ -17,8 +17,9 @@ FurtherRule current_rule(const RuleBook& rules);
 
 /// How many pantographs of a vehicle can be worth raising for its current on a section: 1 where one
 /// carries it, more where more are needed; all where even they do not.
-int pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
-                            PantographSet usable, EnergySupply supply, const CurrentRules& rules);
+std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
+                                    PantographSet usable, EnergySupply supply,
+                                    const CurrentRules& rules);
 
 /// A raised pantograph with current through it.
 struct PantographLoad {

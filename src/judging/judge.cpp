@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <bit>
 
 #include "judging/judge_parts.h"
 
@@ -26,11 +25,11 @@ LoadProtection protection_of(const RuleBook& rules) {
 }
 
 PantographSet fit_for(const RunningTrain& train, const Section& section) {
-  PantographSet fit = 0;
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    const PantographType& type = *train.pantographs[bit].type;
+  PantographSet fit;
+  for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
+    const PantographType& type = *train.pantographs[p].type;
     if (section.supply && supply_of(type, *section.supply) != nullptr && admits(section, type)) {
-      fit |= PantographSet{1} << bit;
+      fit.insert(p);
     }
   }
   return fit;
@@ -57,7 +56,7 @@ void judge_put_dead(const RuleBook& rules, const JudgedCase& judged, Opinion& op
               "tow.",
               name_of(vehicle));
         });
-      } else if (judged.raised == 0) {
+      } else if (judged.raised.empty()) {
         opinion.forbid(*rule, [&] {
           return fmt::format("{} has no pantograph up, and nothing else moves the train.",
                              name_of(vehicle));
@@ -105,7 +104,7 @@ void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     case RuleKind::clean_windscreen:
       return judge_windscreen(judged, opinion);
     case RuleKind::fewest_raised:
-      opinion.verdict.raised = static_cast<std::uint16_t>(judged.raised_bits.size());
+      opinion.verdict.raised = static_cast<std::uint16_t>(judged.raised_front_first.size());
       return;
     case RuleKind::line_speed:
     case RuleKind::vehicle_speed:
@@ -171,7 +170,7 @@ std::size_t Judge::working_index(PantographSet raised) const {
     if (vehicle.dead) {
       continue;
     }
-    if ((raised & vehicle.all) != 0) {
+    if (raised.intersects(vehicle.all)) {
       index |= std::size_t{1} << place;
     }
     ++place;
@@ -186,10 +185,10 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
 Ground Judge::ground(const Section& section, bool iced,
                      std::vector<const LowPlace*> low_places) const {
   Ground ground{.section = &section, .iced = iced, .fit = fit_for(running_, section)};
-  for (std::size_t bit = 0; bit < running_.pantographs.size(); ++bit) {
+  for (std::size_t p = 0; p < running_.pantographs.size(); ++p) {
     for (const LowPlace* const place : low_places) {
-      if (!follows(*running_.pantographs[bit].type, *place)) {
-        ground.fit &= ~(PantographSet{1} << bit);
+      if (!follows(*running_.pantographs[p].type, *place)) {
+        ground.fit.erase(p);
       }
     }
   }
@@ -198,10 +197,10 @@ Ground Judge::ground(const Section& section, bool iced,
 }
 
 PantographSet Judge::usable(const Section& section) const {
-  PantographSet usable = fit_for(running_, section) & ~running_.kept_down;
+  PantographSet usable = fit_for(running_, section) - running_.kept_down;
   for (const RunningVehicle& vehicle : running_.vehicles) {
     if (vehicle.dead) {
-      usable &= ~vehicle.all;
+      usable -= vehicle.all;
     }
   }
   return usable;
@@ -216,13 +215,13 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .raised = raised,
                     .defective = defective,
                     .roles = roles(raised),
-                    .raised_bits = {},
+                    .raised_front_first = {},
                     .separations = ground.separations,
                     .low_places = ground.low_places};
-  judged.raised_bits.reserve(static_cast<std::size_t>(std::popcount(raised)));
-  for (const int bit : running_.front_first) {
-    if ((raised >> bit & 1U) != 0) {
-      judged.raised_bits.push_back(bit);
+  judged.raised_front_first.reserve(raised.size());
+  for (const std::size_t p : running_.front_first) {
+    if (raised.contains(p)) {
+      judged.raised_front_first.push_back(p);
     }
   }
   Verdict verdict;
@@ -241,11 +240,11 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
   const JudgedCase judged{.train = running_,
                           .section = *ground.section,
                           .iced = ground.iced,
-                          .fit = 0,
-                          .raised = 0,
-                          .defective = 0,
-                          .roles = roles(0),
-                          .raised_bits = {}};
+                          .fit = {},
+                          .raised = {},
+                          .defective = {},
+                          .roles = roles({}),
+                          .raised_front_first = {}};
   Verdict verdict;
   Opinion opinion{verdict, findings};
   for (const Rule& rule : rules_->rules) {
@@ -267,10 +266,10 @@ std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet
                           .iced = ground.iced,
                           .fit = ground.fit,
                           .raised = raised,
-                          .defective = 0,
+                          .defective = {},
                           .roles = roles(raised),
-                          .raised_bits = {}};
-  std::vector<PantographSet> sets(running_.vehicles.size(), 0);
+                          .raised_front_first = {}};
+  std::vector<PantographSet> sets(running_.vehicles.size());
   for (const Rule* const rule : in_force_) {
     if (rule->kind != RuleKind::prescribed_position) {
       continue;

@@ -24,7 +24,7 @@ namespace panup {
 struct Ground {
   const Section* section = nullptr;
   bool iced = false;
-  PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
+  PantographSet fit;  ///< for the system and admitted by the section, defective or not
   /// Separation sections, passed with pantographs up, that the train stands over on the piece.
   std::vector<const SeparationSection*> separations = {};
   std::vector<const LowPlace*> low_places = {};  ///< that the train stands under on the piece
@@ -35,11 +35,11 @@ struct JudgedCase {
   const RunningTrain& train;
   const Section& section;
   bool iced = false;
-  PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
-  PantographSet raised = 0;
-  PantographSet defective = 0;
+  PantographSet fit;  ///< for the system and admitted by the section, defective or not
+  PantographSet raised;
+  PantographSet defective;
   const std::vector<VehicleRole>& roles;
-  std::vector<int> raised_bits;                                ///< front first
+  std::vector<std::size_t> raised_front_first;                 ///< of `raised`, by index
   std::span<const SeparationSection* const> separations = {};  ///< as in `Ground`
   std::span<const LowPlace* const> low_places = {};            ///< as in `Ground`
 };

@@ -104,8 +104,8 @@ bool follows(const PantographType& type, const LowPlace& place) {
 }
 
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  for (const int bit : judged.raised_bits) {
-    const PlacedPantograph& pantograph = judged.train.pantographs[static_cast<std::size_t>(bit)];
+  for (const std::size_t p : judged.raised_front_first) {
+    const PlacedPantograph& pantograph = judged.train.pantographs[p];
     if (const auto wrong = mistake(rule.kind, judged.section, *pantograph.type)) {
       opinion.forbid(rule,
                      [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
@@ -127,7 +127,7 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
 
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   const PantographSet wrong = judged.raised & judged.defective;
-  if (wrong != 0) {
+  if (!wrong.empty()) {
     opinion.forbid(rule, [&] {
       return fmt::format("{}: defective, stays down.", list_of(judged.train, wrong));
     });
@@ -136,17 +136,19 @@ void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinio
 
 void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   const PantographSet wrong = judged.raised & judged.train.kept_down;
-  if (wrong != 0) {
+  if (!wrong.empty()) {
     opinion.forbid(rule, [&] {
       return fmt::format("{}: ordered by the train file to stay down.",
                          list_of(judged.train, wrong));
     });
   }
-  PantographSet missing = judged.train.kept_up & judged.fit & ~judged.defective & ~judged.raised;
+  PantographSet missing = (judged.train.kept_up & judged.fit) - judged.defective - judged.raised;
   for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    missing &= vehicle.dead ? ~vehicle.all : ~PantographSet{0};
+    if (vehicle.dead) {
+      missing -= vehicle.all;
+    }
   }
-  if (missing != 0) {
+  if (!missing.empty()) {
     opinion.forbid(rule, [&] {
       return fmt::format("{}: ordered up by the train file, and permitted here.",
                          list_of(judged.train, missing));
@@ -162,7 +164,7 @@ void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opin
     const auto down = [&] {
       return fmt::format("{} is dead in tow: its pantographs stay down.", name_of(vehicle));
     };
-    if ((judged.raised & vehicle.all) != 0) {
+    if (judged.raised.intersects(vehicle.all)) {
       opinion.forbid(rule, down);
     } else {
       opinion.say(rule, Strength::note, down);
@@ -173,9 +175,9 @@ void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opin
 std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
   const PantographSet fit = judged.fit & vehicle.all;
   std::string why = "nothing else is left";
-  if (fit == 0) {
+  if (fit.empty()) {
     why = "it has no pantograph that fits here";
-  } else if ((fit & ~judged.defective) == 0) {
+  } else if ((fit - judged.defective).empty()) {
     why = "all its pantographs that fit here are defective";
   }
   return fmt::format(

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <bit>
 
 #include "judging/judge_parts.h"
 
@@ -12,8 +11,8 @@ namespace panup {
 
 namespace {
 
-const PlacedPantograph& pantograph(const JudgedCase& judged, int bit) {
-  return judged.train.pantographs[static_cast<std::size_t>(bit)];
+const PlacedPantograph& pantograph(const JudgedCase& judged, std::size_t p) {
+  return judged.train.pantographs[p];
 }
 
 /// A breach of a rule that is not forbidden by nature: counts, or forbids where the book says so.
@@ -34,16 +33,16 @@ bool word_is(const Rule& rule, std::string_view key, std::string_view word) {
 
 int strips_up(const JudgedCase& judged, PantographSet up) {
   int strips = 0;
-  for (const int bit : judged.raised_bits) {
-    strips += (up >> bit & 1U) != 0 ? pantograph(judged, bit).type->strip_count : 0;
+  for (const std::size_t p : judged.raised_front_first) {
+    strips += up.contains(p) ? pantograph(judged, p).type->strip_count : 0;
   }
   return strips;
 }
 
 /// Whether none of them would do by itself.
 bool each_has_fewer_strips(const JudgedCase& judged, PantographSet up, int least) {
-  return std::ranges::all_of(judged.raised_bits, [&](int bit) {
-    return (up >> bit & 1U) == 0 || pantograph(judged, bit).type->strip_count < least;
+  return std::ranges::all_of(judged.raised_front_first, [&](std::size_t p) {
+    return !up.contains(p) || pantograph(judged, p).type->strip_count < least;
   });
 }
 
@@ -75,22 +74,22 @@ std::string position_text(const RunningVehicle& vehicle, const VehicleRole& role
 
 void judge_facing_pair(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   const bool about_diamonds = word_is(rule, "frames", "any diamond");
-  const auto vehicle_of = [&](int bit) {
+  const auto vehicle_of = [&](std::size_t p) {
     return std::ranges::find_if(judged.train.vehicles, [&](const RunningVehicle& vehicle) {
-      return (vehicle.all >> bit & 1U) != 0;
+      return vehicle.all.contains(p);
     });
   };
-  for (std::size_t i = 1; i < judged.raised_bits.size(); ++i) {
-    const PlacedPantograph& ahead = pantograph(judged, judged.raised_bits[i - 1]);
-    const PlacedPantograph& behind = pantograph(judged, judged.raised_bits[i]);
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
+    const PlacedPantograph& ahead = pantograph(judged, judged.raised_front_first[i - 1]);
+    const PlacedPantograph& behind = pantograph(judged, judged.raised_front_first[i]);
     const bool any_diamond = ahead.type->frame == PantographFrame::diamond ||
                              behind.type->frame == PantographFrame::diamond;
     if (ahead.half != RoofHalf::rear || behind.half != RoofHalf::front ||
         ahead.ref.vehicle == behind.ref.vehicle || any_diamond != about_diamonds) {
       continue;
     }
-    const auto first = vehicle_of(judged.raised_bits[i - 1]);
-    const auto second = vehicle_of(judged.raised_bits[i]);
+    const auto first = vehicle_of(judged.raised_front_first[i - 1]);
+    const auto second = vehicle_of(judged.raised_front_first[i]);
     if (second->item != first->item + 1) {
       continue;
     }
@@ -119,7 +118,7 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
     const RunningVehicle& vehicle = judged.train.vehicles[v];
     const PantographSet up = judged.raised & vehicle.all;
     const int strips = strips_up(judged, up);
-    const int number = for_ice ? std::popcount(up) : strips;
+    const int number = for_ice ? static_cast<int>(up.size()) : strips;
     if (number < least) {
       std::uint16_t& count =
           about_leading ? opinion.verdict.leading_short : opinion.verdict.following_short;
@@ -144,7 +143,7 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
     const PantographSet wrong = judged.raised & vehicle.rear_half;
     for (const std::size_t item : judged.roles[v].protects) {
       const LoadGroup& load = load_at(judged, item);
-      if (wrong == 0) {
+      if (wrong.empty()) {
         opinion.say(rule, rule.strength, [&] {
           return fmt::format("{} has its rear half clear for the {} load behind it ({}).",
                              name_of(vehicle), name_of(load.nature), load.name);
@@ -176,13 +175,13 @@ bool speaks_of(const Rule& rule, const VehicleRole& role) {
 
 PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle) {
-  PantographSet foremost = 0;
-  PantographSet rearmost = 0;
-  for (const int bit : judged.train.front_first) {
-    const PantographSet one = PantographSet{1} << bit;
-    if ((one & vehicle.all & judged.fit) != 0) {
-      foremost = foremost == 0 ? one : foremost;
-      rearmost = one;
+  const PantographSet fit = vehicle.all & judged.fit;
+  PantographSet foremost;
+  PantographSet rearmost;
+  for (const std::size_t p : judged.train.front_first) {
+    if (fit.contains(p)) {
+      foremost = foremost.empty() ? PantographSet{p} : foremost;
+      rearmost = {p};
     }
   }
   return word_is(rule, "position", "front") ? foremost : rearmost;
@@ -196,28 +195,29 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     }
     const PantographSet up = judged.raised & vehicle.all;
     const PantographSet wanted = prescribed_on(rule, judged, vehicle);
-    const int wrong = std::popcount(up ^ wanted);
-    opinion.verdict.departures = static_cast<std::uint16_t>(opinion.verdict.departures + wrong);
-    if (rule.strength == Strength::forbidden && wrong != 0) {
+    const PantographSet wrong = up ^ wanted;
+    opinion.verdict.departures =
+        static_cast<std::uint16_t>(opinion.verdict.departures + wrong.size());
+    if (rule.strength == Strength::forbidden && !wrong.empty()) {
       opinion.verdict.forbidden = true;
     }
-    opinion.say(rule, wrong == 0 ? rule.strength : Strength::note, [&] {
+    opinion.say(rule, wrong.empty() ? rule.strength : Strength::note, [&] {
       const std::string who = position_text(vehicle, judged.roles[v]);
-      if (std::popcount(judged.fit & vehicle.all) == 1) {
+      if ((judged.fit & vehicle.all).size() == 1) {
         return fmt::format("{}: {} is its only one that fits here.", who,
                            list_of(judged.train, wanted));
       }
-      if (wrong == 0) {
+      if (wrong.empty()) {
         return fmt::format("{}: {} alone.", who, list_of(judged.train, up));
       }
-      if ((up & wanted) == wanted) {
+      if (up.includes(wanted)) {
         return fmt::format("{}: {} alone is prescribed; {} as well.", who,
-                           list_of(judged.train, wanted), list_of(judged.train, up & ~wanted));
+                           list_of(judged.train, wanted), list_of(judged.train, up - wanted));
       }
       return fmt::format(
           "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
           list_of(judged.train, up),
-          (wanted & judged.defective) != 0 ? ", because what is prescribed is defective" : "");
+          wanted.intersects(judged.defective) ? ", because what is prescribed is defective" : "");
     });
   }
 }
@@ -225,9 +225,9 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
 void judge_windscreen(const JudgedCase& judged, Opinion& opinion) {
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     if (directly_behind(judged.train, v) != nullptr) {
-      opinion.verdict.dirty_windscreens = static_cast<std::uint16_t>(
-          opinion.verdict.dirty_windscreens +
-          std::popcount(judged.raised & judged.train.vehicles[v].rear_half));
+      opinion.verdict.dirty_windscreens =
+          static_cast<std::uint16_t>(opinion.verdict.dirty_windscreens +
+                                     (judged.raised & judged.train.vehicles[v].rear_half).size());
     }
   }
 }

@@ -14,14 +14,14 @@ namespace {
 constexpr double unlimited = std::numeric_limits<double>::infinity();
 
 double from_front(const JudgedCase& judged, std::size_t index) {
-  const auto bit = static_cast<std::size_t>(judged.raised_bits[index]);
-  return judged.train.pantographs[bit].from_front_m;
+  const std::size_t p = judged.raised_front_first[index];
+  return judged.train.pantographs[p].from_front_m;
 }
 
 /// Between adjacent raised pantographs, of one vehicle or of two.
 double least_distance(const JudgedCase& judged) {
   double least = unlimited;
-  for (std::size_t i = 1; i < judged.raised_bits.size(); ++i) {
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
     least = std::min(least, from_front(judged, i) - from_front(judged, i - 1));
   }
   return least;
@@ -35,7 +35,7 @@ const Consent* best_consent(const JudgedCase& judged, double distance_m) {
   const Consent* best = nullptr;
   for (const Consent& consent : judged.train.train->consents) {
     if (consent.rule.empty() && holds_on(consent, judged.section) &&
-        consent.number >= static_cast<int>(judged.raised_bits.size()) &&
+        consent.number >= static_cast<int>(judged.raised_front_first.size()) &&
         reaches(distance_m, consent.distance_m) &&
         (best == nullptr || consent.speed_kmh > best->speed_kmh)) {
       best = &consent;
@@ -92,7 +92,7 @@ std::string no_record_text(const Section& section, std::size_t number, double di
 }  // namespace
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const std::size_t number = judged.raised_bits.size();
+  const std::size_t number = judged.raised_front_first.size();
   if (judged.section.records.empty() || number == 0) {
     return;
   }
@@ -132,7 +132,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
 }
 
 void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const std::size_t number = judged.raised_bits.size();
+  const std::size_t number = judged.raised_front_first.size();
   if (!judged.section.records.empty() || number < 2 || !judged.section.supply) {
     return;
   }
@@ -179,11 +179,10 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
 void judge_distance(const JudgedCase& judged, Opinion& opinion) {
   double least = unlimited;
   double sum = 0;
-  for (std::size_t i = 1; i < judged.raised_bits.size(); ++i) {
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
     const auto& pantographs = judged.train.pantographs;
-    const PlacedPantograph& ahead =
-        pantographs[static_cast<std::size_t>(judged.raised_bits[i - 1])];
-    const PlacedPantograph& behind = pantographs[static_cast<std::size_t>(judged.raised_bits[i])];
+    const PlacedPantograph& ahead = pantographs[judged.raised_front_first[i - 1]];
+    const PlacedPantograph& behind = pantographs[judged.raised_front_first[i]];
     if (ahead.ref.vehicle != behind.ref.vehicle) {
       least = std::min(least, behind.from_front_m - ahead.from_front_m);
       sum += behind.from_front_m - ahead.from_front_m;

@@ -56,10 +56,9 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
       continue;
     }
     int strips = 0;
-    for (const int bit : judged.raised_bits) {
-      const bool its_own = (judged.train.vehicles[v].all >> bit & 1U) != 0;
-      strips +=
-          its_own ? judged.train.pantographs[static_cast<std::size_t>(bit)].type->strip_count : 0;
+    for (const std::size_t p : judged.raised_front_first) {
+      const bool its_own = judged.train.vehicles[v].all.contains(p);
+      strips += its_own ? judged.train.pantographs[p].type->strip_count : 0;
     }
     if (strips == 1) {
       opinion.limit(
@@ -87,8 +86,8 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
     });
     return;
   }
-  for (const int bit : judged.raised_bits) {
-    const PlacedPantograph& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
+  for (const std::size_t p : judged.raised_front_first) {
+    const PlacedPantograph& placed = judged.train.pantographs[p];
     opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
       return fmt::format("Highest speed of pantograph {} ({}): {:g} km/h.", to_string(placed.ref),
                          placed.type->name, placed.type->highest_speed_kmh);

@@ -76,11 +76,11 @@ std::vector<LateralMargin> margins_by(const WindOnWire& wind, const RunningTrain
                                       const Section& section, PantographSet raised) {
   std::vector<LateralMargin> margins;
   std::vector<const PantographType*> types;
-  for (const int bit : train.front_first) {
-    if ((raised >> bit & 1U) == 0) {
+  for (const std::size_t p : train.front_first) {
+    if (!raised.contains(p)) {
       continue;
     }
-    const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+    const PlacedPantograph& placed = train.pantographs[p];
     const auto found = std::ranges::find(types, placed.type);
     if (found != types.end()) {
       margins[static_cast<std::size_t>(found - types.begin())].heads.push_back(placed.ref);
@@ -137,8 +137,8 @@ std::string words(const LateralMargin& margin, bool iced) {
 /// Whether the wire stays on all raised heads; nothing is kept.
 bool holds(const WindOnWire& wind, const JudgedCase& judged) {
   const PantographType* before = nullptr;
-  for (const int bit : judged.raised_bits) {
-    const PantographType* const type = judged.train.pantographs[static_cast<std::size_t>(bit)].type;
+  for (const std::size_t p : judged.raised_front_first) {
+    const PantographType* const type = judged.train.pantographs[p].type;
     if (type == before) {
       continue;
     }

@@ -114,7 +114,7 @@ void judge_length(const SeparationRules& rules, const SeparationPassage& passage
 }
 
 void judge(const SeparationRules& rules, const JudgedCase& judged, Opinion& opinion) {
-  if (judged.raised == 0 || (opinion.verdict.forbidden && !opinion.explains())) {
+  if (judged.raised.empty() || (opinion.verdict.forbidden && !opinion.explains())) {
     return;
   }
   RaisedCollectors raised;

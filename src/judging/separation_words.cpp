@@ -73,9 +73,8 @@ std::string assumptions(const SeparationPassage& passage) {
   std::string text;
   std::string unstated;
   double extent_m = 0;
-  for (const int bit : passage.judged.raised_bits) {
-    const PlacedPantograph& placed =
-        passage.judged.train.pantographs[static_cast<std::size_t>(bit)];
+  for (const std::size_t p : passage.judged.raised_front_first) {
+    const PlacedPantograph& placed = passage.judged.train.pantographs[p];
     if (!placed.type->strip_length_along_track_mm) {
       unstated += (unstated.empty() ? "" : ", ") + to_string(placed.ref);
       for (const Collector& collector : passage.raised.collectors) {

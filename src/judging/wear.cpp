@@ -32,13 +32,13 @@ constexpr double some_speed_kmh = 1;
 void judge_vehicle(const Rule& rule, const JudgedCase& judged, const RunningVehicle& vehicle,
                    Opinion& opinion) {
   std::vector<StripLoad> loads;
-  PantographSet first = 0;
-  PantographSet up = 0;
-  for (const int bit : judged.raised_bits) {
-    if ((vehicle.all >> bit & 1U) == 0) {
+  PantographSet first;
+  PantographSet up;
+  for (const std::size_t p : judged.raised_front_first) {
+    if (!vehicle.all.contains(p)) {
       continue;
     }
-    const PantographType& type = *judged.train.pantographs[static_cast<std::size_t>(bit)].type;
+    const PantographType& type = *judged.train.pantographs[p].type;
     const PantographSupply* const supply =
         judged.section.supply ? supply_of(type, *judged.section.supply) : nullptr;
     if (supply == nullptr) {
@@ -47,8 +47,8 @@ void judge_vehicle(const Rule& rule, const JudgedCase& judged, const RunningVehi
     loads.push_back({.force_n = supply->static_force_n,
                      .current_a = some_current_a,
                      .speed_kmh = some_speed_kmh});
-    up |= PantographSet{1} << bit;
-    first = first == 0 ? up : first;
+    up.insert(p);
+    first = first.empty() ? up : first;
   }
   if (loads.size() < 2) {
     return;

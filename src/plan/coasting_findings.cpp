@@ -53,8 +53,9 @@ std::string not_stated(const Train& train) {
 RaisedCollectors raised_on(const PlanningCase& planning, const Way& way,
                            const PowerlessStretch& stretch) {
   const std::size_t piece = piece_reaching(planning, stretch.from_km() + 1e-6);
-  const bool down = planning.pieces[piece].lowered || way.raised[piece] == blocked_set;
-  return raised_collectors(planning.judge(piece).train(), down ? 0 : way.raised[piece],
+  const bool down = planning.pieces[piece].lowered;
+  return raised_collectors(planning.judge(piece).train(),
+                           down ? PantographSet{} : way.raised[piece].value_or(PantographSet{}),
                            strips_not_stated_m(planning.request->rules));
 }
 

@@ -12,7 +12,7 @@ namespace panup {
 
 /// A configuration and what the rules say of it.
 struct JudgedSet {
-  PantographSet raised = 0;
+  PantographSet raised;
   Verdict verdict;
 };
 

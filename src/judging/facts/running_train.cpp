@@ -8,7 +8,7 @@ namespace panup {
 
 namespace {
 
-/// Bits follow vehicle and pantograph number, so that a set means the same in both directions.
+/// Indices follow vehicle and pantograph number, so that a set means the same in both directions.
 std::vector<PlacedPantograph> by_number(const Layout& layout) {
   std::vector<PlacedPantograph> pantographs = layout.pantographs;
   std::ranges::sort(pantographs, {}, &PlacedPantograph::ref);
@@ -18,10 +18,10 @@ std::vector<PlacedPantograph> by_number(const Layout& layout) {
 /// Of the vehicle, the pantographs of these numbers.
 PantographSet numbered(const RunningTrain& train, const Vehicle& vehicle,
                        const std::vector<int>& numbers) {
-  PantographSet set = 0;
+  PantographSet set;
   for (const int number : numbers) {
-    if (const auto bit = bit_of(train, {vehicle.number, number})) {
-      set |= PantographSet{1} << *bit;
+    if (const auto p = index_of(train, {vehicle.number, number})) {
+      set.insert(*p);
     }
   }
   return set;
@@ -33,16 +33,16 @@ RunningVehicle running_vehicle(const Vehicle& vehicle, std::size_t item,
                          .kind = vehicle.type->kind,
                          .dead = vehicle.dead_in_tow,
                          .item = item,
-                         .all = 0,
-                         .rear_half = 0,
+                         .all = {},
+                         .rear_half = {},
                          .vehicle = &vehicle};
-  for (std::size_t bit = 0; bit < pantographs.size(); ++bit) {
-    if (pantographs[bit].ref.vehicle != vehicle.number) {
+  for (std::size_t p = 0; p < pantographs.size(); ++p) {
+    if (pantographs[p].ref.vehicle != vehicle.number) {
       continue;
     }
-    running.all |= PantographSet{1} << bit;
-    if (pantographs[bit].half == RoofHalf::rear) {
-      running.rear_half |= PantographSet{1} << bit;
+    running.all.insert(p);
+    if (pantographs[p].half == RoofHalf::rear) {
+      running.rear_half.insert(p);
     }
   }
   return running;
@@ -56,16 +56,16 @@ RunningTrain set_running(const Train& train, bool reversed) {
                        .pantographs = {},
                        .front_first = {},
                        .vehicles = {},
-                       .defective = 0,
-                       .kept_down = 0,
-                       .kept_up = 0};
+                       .defective = {},
+                       .kept_down = {},
+                       .kept_up = {}};
   running.pantographs = by_number(running.layout);
   for (const PlacedPantograph& placed : running.layout.pantographs) {
-    running.front_first.push_back(*bit_of(running, placed.ref));
+    running.front_first.push_back(*index_of(running, placed.ref));
   }
-  for (std::size_t bit = 0; bit < running.pantographs.size(); ++bit) {
-    if (running.pantographs[bit].defective) {
-      running.defective |= PantographSet{1} << bit;
+  for (std::size_t p = 0; p < running.pantographs.size(); ++p) {
+    if (running.pantographs[p].defective) {
+      running.defective.insert(p);
     }
   }
   for (std::size_t item = 0; item < running.layout.items.size(); ++item) {
@@ -79,29 +79,29 @@ RunningTrain set_running(const Train& train, bool reversed) {
   return running;
 }
 
-std::optional<int> bit_of(const RunningTrain& train, PantographRef ref) {
+std::optional<std::size_t> index_of(const RunningTrain& train, PantographRef ref) {
   const auto found = std::ranges::lower_bound(train.pantographs, ref, {}, &PlacedPantograph::ref);
   if (found == train.pantographs.end() || found->ref != ref) {
     return std::nullopt;
   }
-  return static_cast<int>(found - train.pantographs.begin());
+  return static_cast<std::size_t>(found - train.pantographs.begin());
 }
 
 std::vector<PantographRef> refs_of(const RunningTrain& train, PantographSet set) {
   std::vector<PantographRef> refs;
-  for (const int bit : train.front_first) {
-    if ((set >> bit & 1U) != 0) {
-      refs.push_back(train.pantographs[static_cast<std::size_t>(bit)].ref);
+  for (const std::size_t p : train.front_first) {
+    if (set.contains(p)) {
+      refs.push_back(train.pantographs[p].ref);
     }
   }
   return refs;
 }
 
 PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>& refs) {
-  PantographSet set = 0;
+  PantographSet set;
   for (const PantographRef ref : refs) {
-    if (const std::optional<int> bit = bit_of(train, ref)) {
-      set |= PantographSet{1} << *bit;
+    if (const auto p = index_of(train, ref)) {
+      set.insert(*p);
     }
   }
   return set;

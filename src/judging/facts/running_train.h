@@ -1,23 +1,22 @@
 #pragma once
-/// The room `judging/facts`: what is so of a train under its wire, whatever any rule says of it. The
-/// train as it runs, here; which zones of a separation section its pantographs join, where it would
-/// stand with one on them, where the wind puts the wire, how it runs without power. Geometry and
-/// mechanics in closed form; nothing here knows of rules. Who judges by it is the room `judging`.
+/// The room `judging/facts`: what is so of a train under its wire, whatever any rule says of it.
+/// The train as it runs, here; which zones of a separation section its pantographs join, where it
+/// would stand with one on them, where the wind puts the wire, how it runs without power. Geometry
+/// and mechanics in closed form; nothing here knows of rules. Who judges by it is the room
+/// `judging`.
 
 #include <cstdint>
 #include <optional>
 #include <vector>
 
+#include "judging/facts/pantograph_set.h"
 #include "stock/layout.h"
 #include "stock/train.h"
 
 namespace panup {
 
-/// A set of pantographs of one train: bit i is the i-th by vehicle number and pantograph number, in
-/// whichever direction the train runs. The set that is up at a moment is the configuration.
-using PantographSet = std::uint32_t;
-
-inline constexpr int greatest_pantograph_count = 16;  ///< on one train
+inline constexpr std::size_t greatest_pantograph_count = 16;  ///< on one train
+static_assert(greatest_pantograph_count <= PantographSet::capacity);
 
 /// A vehicle of the train as it runs.
 struct RunningVehicle {
@@ -25,28 +24,28 @@ struct RunningVehicle {
   VehicleKind kind{};
   bool dead = false;
   std::size_t item = 0;  ///< index into `Layout::items`, so by direction of travel
-  PantographSet all = 0;
-  PantographSet rear_half = 0;
+  PantographSet all;
+  PantographSet rear_half;
   const Vehicle* vehicle = nullptr;
 };
 
-/// The train in a direction of travel, prepared for judging: sets of bits beside the layout. Points
-/// into the train, which must outlive it.
+/// The train in a direction of travel, prepared for judging: sets of pantographs beside the layout.
+/// Points into the train, which must outlive it.
 struct RunningTrain {
   const Train* train = nullptr;
   Layout layout;
-  std::vector<PlacedPantograph> pantographs;  ///< by bit
-  std::vector<int> front_first;               ///< bits in order from the front
+  std::vector<PlacedPantograph> pantographs;  ///< by vehicle and pantograph number
+  std::vector<std::size_t> front_first;       ///< indices of `pantographs`
   std::vector<RunningVehicle> vehicles;       ///< front first
-  PantographSet defective = 0;
-  PantographSet kept_down = 0;  ///< by the operator's order
-  PantographSet kept_up = 0;    ///< likewise, wherever they may be up
+  PantographSet defective;
+  PantographSet kept_down;  ///< by the operator's order
+  PantographSet kept_up;    ///< likewise, wherever they may be up
 };
 
 RunningTrain set_running(const Train& train, bool reversed);
 
-/// The bit of a pantograph; nothing if the train has no such one.
-std::optional<int> bit_of(const RunningTrain& train, PantographRef ref);
+/// The index of a pantograph in `RunningTrain::pantographs`; nothing if the train has no such one.
+std::optional<std::size_t> index_of(const RunningTrain& train, PantographRef ref);
 
 /// The pantographs of a set, front first.
 std::vector<PantographRef> refs_of(const RunningTrain& train, PantographSet set);

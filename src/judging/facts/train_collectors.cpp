@@ -80,11 +80,11 @@ void add_possible_lines(const RunningTrain& train, RaisedCollectors& raised) {
 RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet raised,
                                    double strips_not_stated_m) {
   RaisedCollectors made;
-  for (const int bit : train.front_first) {
-    if ((raised >> bit & 1U) == 0) {
+  for (const std::size_t p : train.front_first) {
+    if (!raised.contains(p)) {
       continue;
     }
-    const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+    const PlacedPantograph& placed = train.pantographs[p];
     const auto& stated_mm = placed.type->strip_length_along_track_mm;
     Collector collector{.ref = placed.ref,
                         .behind_front_m = placed.from_front_m,
