@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "checks/coasting.h"
-#include "checks/train_collectors.h"
+#include "judging/facts/coasting.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 #include "plan/coasting_words.h"
 #include "plan/instructions.h"
 #include "plan/powerless.h"
@@ -52,8 +53,9 @@ std::string not_stated(const Train& train) {
 RaisedCollectors raised_on(const PlanningCase& planning, const Way& way,
                            const PowerlessStretch& stretch) {
   const std::size_t piece = piece_reaching(planning, stretch.from_km() + 1e-6);
-  const bool down = planning.pieces[piece].lowered || way.raised[piece] == blocked_set;
-  return raised_collectors(planning.judge(piece).train(), down ? 0 : way.raised[piece],
+  const bool down = planning.pieces[piece].lowered;
+  return raised_collectors(planning.judge(piece).train(),
+                           down ? PantographSet{} : way.raised[piece].value_or(PantographSet{}),
                            strips_not_stated_m(planning.request->rules));
 }
 

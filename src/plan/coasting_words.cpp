@@ -8,7 +8,8 @@
 #include <limits>
 #include <vector>
 
-#include "checks/train_collectors.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 
 namespace panup {
 
@@ -43,19 +44,19 @@ std::vector<Reach> reaches_of(const CoastingPassage& passage) {
   const PowerlessStretch& stretch = passage.stretch;
   const PantographSet before = judge.usable(section_at(route, stretch.from_km()));
   const PantographSet behind = judge.usable(section_at(route, stretch.to_km() + 1e-6));
-  const PantographSet all = (before | behind) & ~(train.defective | passage.defective);
+  const PantographSet all = (before | behind) - train.defective - passage.defective;
   std::vector<Reach> reaches;
   for (const Collector& collector :
        raised_collectors(train, all, strips_not_stated_m(passage.planning.request->rules))
            .collectors) {
-    const PantographSet own = PantographSet{1} << bit_of(train, collector.ref).value_or(0);
+    const std::size_t own = *index_of(train, collector.ref);
     Reach reach;
     reach.name = to_string(collector.ref);
-    if ((before & own) != 0) {
+    if (before.contains(own)) {
       reach.up_to_km =
           stretch.from_km() + (collector.behind_front_m - collector.strip_extent_m / 2) / 1000;
     }
-    if ((behind & own) != 0) {
+    if (behind.contains(own)) {
       reach.from_km =
           stretch.to_km() + (collector.behind_front_m + collector.strip_extent_m / 2) / 1000;
     }

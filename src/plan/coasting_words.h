@@ -2,8 +2,8 @@
 
 #include <string>
 
-#include "checks/coasting.h"
-#include "checks/separation.h"
+#include "judging/facts/coasting.h"
+#include "judging/facts/separation.h"
 #include "plan/planning_case.h"
 #include "plan/powerless.h"
 
@@ -14,7 +14,7 @@ struct CoastingPassage {
   const PlanningCase& planning;
   const PowerlessStretch& stretch;
   std::size_t piece = 0;  ///< the one with the breaker-off place
-  PantographSet defective = 0;
+  PantographSet defective;
   const RaisedCollectors& raised;  ///< what is up in it; empty where all are down
 };
 

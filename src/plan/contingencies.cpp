@@ -50,24 +50,25 @@ RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSe
   RoadFailure failure;
   failure.from_km = planning.pieces[i].from_km;
   failure.to_km = planning.pieces[i].to_km;
-  const std::size_t blocked = without.after_stand_blocked[i];
-  failure.stranded = without.after_stand[i] == blocked_set;
-  failure.reaches_km = failure.stranded                   ? failure.from_km
-                       : blocked < planning.pieces.size() ? planning.pieces[blocked].from_km
-                                                          : planning.pieces.back().to_km;
+  const std::size_t first_blocked = without.after_stand_blocked[i];
+  failure.stranded = without.after_stand[i] == blocked;
+  failure.reaches_km = failure.stranded ? failure.from_km
+                       : first_blocked < planning.pieces.size()
+                           ? planning.pieces[first_blocked].from_km
+                           : planning.pieces.back().to_km;
   if (failure.stranded) {
     failure.answer = Answer::none;
   } else {
     // With findings, for what is handed out asks for all that can be known of it.
     std::vector<Finding> findings;
     const Verdict verdict =
-        planning.judge(i).judge(planning.ground(i), without.after_stand[i], failed, &findings);
+        planning.judge(i).judge(planning.ground(i), *without.after_stand[i], failed, &findings);
     failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
     if (verdict.consent_needed) {
       failure.without_consent = without_consent(planning, i, train.defective | failed);
     }
-    failure.raised = refs_of(train, without.after_stand[i]);
-    failure.put_dead_in_tow = put_dead(train, without.after_stand[i]);
+    failure.raised = refs_of(train, *without.after_stand[i]);
+    failure.put_dead_in_tow = put_dead(train, *without.after_stand[i]);
     failure.speed_kmh = verdict.speed_kmh;
   }
   failure.text = road_text(planning, i, failed, failure);
@@ -83,8 +84,8 @@ std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, cons
                                               PantographSet failed, const Way& without) {
   std::vector<RoadFailure> failures;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
-    if (planning.pieces[i].lowered || way.raised[i] == blocked_set ||
-        (way.raised[i] & failed) == 0) {
+    if (planning.pieces[i].lowered || way.raised[i] == blocked ||
+        !way.raised[i]->intersects(failed)) {
       continue;
     }
     RoadFailure failure = failure_on(planning, i, failed, without);
@@ -107,13 +108,13 @@ bool differ(const std::vector<PlannedSection>& a, const std::vector<PlannedSecti
 }
 
 Contingency contingency_in(const PlanningCase& planning, const Way& way,
-                           const std::vector<PlannedSection>& planned, int bit) {
+                           const std::vector<PlannedSection>& planned, std::size_t p) {
   const RunningTrain& train = planning.judges[0].train();
-  const PantographSet failed = PantographSet{1} << bit;
+  const PantographSet failed = PantographSet{p};
   const PantographSet defective = train.defective | failed;
   const Way without = find_way(planning, defective);
   Contingency contingency;
-  contingency.failed = train.pantographs[static_cast<std::size_t>(bit)].ref;
+  contingency.failed = train.pantographs[p].ref;
   contingency.sections = planned_sections(planning, without, defective);
   contingency.answer = worst(contingency.sections);
   for (StandFinding& found :
@@ -128,13 +129,13 @@ Contingency contingency_in(const PlanningCase& planning, const Way& way,
 }
 
 Contingency contingency_for(const PlanningCase& planning, const Way& way,
-                            const std::vector<PlannedSection>& planned, int bit) {
+                            const std::vector<PlannedSection>& planned, std::size_t p) {
   const RunningTrain& train = planning.judges[0].train();
-  if ((train.kept_up >> bit & 1U) == 0) {
-    return contingency_in(planning, way, planned, bit);
+  if (!train.kept_up.contains(p)) {
+    return contingency_in(planning, way, planned, p);
   }
   // What has failed cannot be up by order: everything is judged anew without the order.
-  const PantographRef failed = train.pantographs[static_cast<std::size_t>(bit)].ref;
+  const PantographRef failed = train.pantographs[p].ref;
   PlanRequest request = *planning.request;
   for (ConsistItem& item : request.train.consist) {
     if (auto* const vehicle = std::get_if<Vehicle>(&item);
@@ -142,7 +143,7 @@ Contingency contingency_for(const PlanningCase& planning, const Way& way,
       std::erase(vehicle->kept_up, failed.pantograph);
     }
   }
-  return contingency_in(prepare(request), way, planned, bit);
+  return contingency_in(prepare(request), way, planned, p);
 }
 
 }  // namespace
@@ -150,21 +151,18 @@ Contingency contingency_for(const PlanningCase& planning, const Way& way,
 std::vector<Contingency> find_contingencies(const PlanningCase& planning, const Way& way,
                                             const std::vector<PlannedSection>& planned, int jobs) {
   const RunningTrain& train = planning.judges[0].train();
-  PantographSet able = 0;
+  PantographSet able;
   for (const RunningVehicle& vehicle : train.vehicles) {
-    able |= vehicle.dead ? 0 : vehicle.all & ~train.defective;
-  }
-  std::vector<int> bits;
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    if ((able >> bit & 1U) != 0) {
-      bits.push_back(static_cast<int>(bit));
+    if (!vehicle.dead) {
+      able |= vehicle.all - train.defective;
     }
   }
-  std::vector<Contingency> contingencies(bits.size());
+  const std::vector<std::size_t> failing(able.begin(), able.end());
+  std::vector<Contingency> contingencies(failing.size());
   tbb::task_arena arena(jobs > 0 ? jobs : tbb::task_arena::automatic);
   arena.execute([&] {
-    tbb::parallel_for(std::size_t{0}, bits.size(), [&](std::size_t i) {
-      contingencies[i] = contingency_for(planning, way, planned, bits[i]);
+    tbb::parallel_for(std::size_t{0}, failing.size(), [&](std::size_t i) {
+      contingencies[i] = contingency_for(planning, way, planned, failing[i]);
     });
   });
   return contingencies;

@@ -38,7 +38,7 @@ std::string words_for_set(const PlanningCase& planning, std::size_t piece,
   // With findings, for what is handed out asks for all that can be known of it.
   std::vector<Finding> findings;
   const Verdict verdict =
-      planning.judge(piece).judge(planning.ground(piece), judged.raised, 0, &findings);
+      planning.judge(piece).judge(planning.ground(piece), judged.raised, {}, &findings);
   return text + fmt::format(", {:g} km/h", verdict.speed_kmh);
 }
 
@@ -50,7 +50,7 @@ const JudgedSet* best_where(const PlanningCase& planning, std::size_t piece,
   const double length = planning.pieces[piece].length_m();
   const JudgedSet* best = nullptr;
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
-    if ((judged.raised & defective) != 0 || !wanted(judged.verdict)) {
+    if (judged.raised.intersects(defective) || !wanted(judged.verdict)) {
       continue;
     }
     if (best == nullptr || cost_of(judged.verdict, length, train_length) <
@@ -89,11 +89,11 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
                                     train.layout.length_m);
   for (std::size_t v = 0; v < train.vehicles.size(); ++v) {
     const PantographSet up = raised & train.vehicles[v].all;
-    if (prescribed[v] == 0 || up == prescribed[v] || (prescribed[v] & defective) != 0) {
+    if (prescribed[v].empty() || up == prescribed[v] || prescribed[v].intersects(defective)) {
       continue;
     }
     std::vector<Finding> said;
-    const PantographSet instead = (raised & ~train.vehicles[v].all) | prescribed[v];
+    const PantographSet instead = (raised - train.vehicles[v].all) | prescribed[v];
     const Verdict verdict = judge.judge(planning.ground(piece), instead, defective, &said);
     std::string why;
     if (verdict.forbidden) {
@@ -143,7 +143,7 @@ SpeedWords speed_words(const Verdict& verdict, const std::vector<Finding>& findi
   return words;
 }
 
-PlannedSection section_on(const PlanningCase& planning, std::size_t i, PantographSet raised,
+PlannedSection section_on(const PlanningCase& planning, std::size_t i, const RaisedOrBlocked& up,
                           PantographSet defective) {
   const Piece& piece = planning.pieces[i];
   PlannedSection planned;
@@ -161,11 +161,12 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, Pantograp
     planned.speed_reason = words.reason;
     return planned;
   }
-  if (raised == blocked_set) {
+  if (up == blocked) {
     planned.answer = Answer::none;
     planned.findings = findings_for_blocked(planning, i, defective);
     return planned;
   }
+  const PantographSet raised = *up;
   std::vector<Finding> findings;
   const Verdict verdict = judge.judge(planning.ground(i), raised, defective, &findings);
   const SpeedWords words = speed_words(verdict, findings);
@@ -180,9 +181,9 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, Pantograp
   planned.speed_reason = words.reason;
   double least = judge.train().layout.length_m;
   const PlacedPantograph* previous = nullptr;
-  for (const int bit : judge.train().front_first) {
-    if ((raised >> bit & 1U) != 0) {
-      const PlacedPantograph& placed = judge.train().pantographs[static_cast<std::size_t>(bit)];
+  for (const std::size_t p : judge.train().front_first) {
+    if (raised.contains(p)) {
+      const PlacedPantograph& placed = judge.train().pantographs[p];
       if (previous != nullptr) {
         least = std::min(least, placed.from_front_m - previous->from_front_m);
         planned.least_distance_m = least;
@@ -211,13 +212,13 @@ void add_findings_of_separations(const PlanningCase& planning, const std::vector
 
 /// Why what is up before a separation section may not stay up in it.
 void add_reasons_at_separation(const PlanningCase& planning, std::size_t piece,
-                               PantographSet raised_before, PantographSet defective,
+                               const RaisedOrBlocked& raised_before, PantographSet defective,
                                std::vector<Finding>& findings) {
-  if (raised_before == blocked_set || raised_before == 0) {
+  if (raised_before.value_or(PantographSet{}).empty()) {
     return;
   }
   std::vector<Finding> said;
-  planning.judge(piece).judge(planning.ground(piece), raised_before, defective, &said);
+  planning.judge(piece).judge(planning.ground(piece), *raised_before, defective, &said);
   add_findings_of_separations(planning, said, findings);
 }
 
@@ -233,7 +234,7 @@ std::string without_consent(const PlanningCase& planning, std::size_t piece,
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised) {
   std::vector<int> numbers;
   for (const RunningVehicle& vehicle : train.vehicles) {
-    if (!vehicle.dead && (raised & vehicle.all) == 0) {
+    if (!vehicle.dead && !raised.intersects(vehicle.all)) {
       numbers.push_back(vehicle.number);
     }
   }
@@ -291,17 +292,16 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
       return finding.strength == Strength::forbidden;
     });
   };
-  PantographSet able = 0;
+  PantographSet able;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
-    for (const int bit : judge.train().front_first) {
-      const PantographSet one = PantographSet{1} << bit;
-      if (!vehicle.dead && (vehicle.all & one) != 0) {
-        add_forbidden(one);
-        able |= one;
+    for (const std::size_t p : judge.train().front_first) {
+      if (!vehicle.dead && vehicle.all.contains(p)) {
+        add_forbidden({p});
+        able.insert(p);
       }
     }
   }
-  PantographSet usual = 0;
+  PantographSet usual;
   for (const PantographSet wanted : judge.prescribed(planning.ground(piece), able)) {
     usual |= wanted;
   }
@@ -314,14 +314,14 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
                                              PantographSet defective,
                                              std::vector<std::size_t>* first_piece) {
   // Pieces that look the same share their findings; long routes repeat themselves.
-  std::map<std::pair<std::size_t, PantographSet>, PlannedSection> known;
+  std::map<std::pair<std::size_t, RaisedOrBlocked>, PlannedSection> known;
   std::vector<PlannedSection> sections;
   std::vector<std::size_t> firsts;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const Piece& piece = planning.pieces[i];
     const std::pair key(planning.ground_of_piece[i], way.raised[i]);
     auto found = known.find(key);
-    const bool reusable = !piece.lowered && way.raised[i] != blocked_set;
+    const bool reusable = !piece.lowered && way.raised[i] != blocked;
     if (!reusable || found == known.end()) {
       found = known.insert_or_assign(key, section_on(planning, i, way.raised[i], defective)).first;
     }
@@ -329,7 +329,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     planned.section = piece.section;
     planned.from_km = piece.from_km;
     planned.to_km = piece.to_km;
-    if (way.raised[i] == blocked_set && !piece.separations.empty() && i > 0) {
+    if (way.raised[i] == blocked && !piece.separations.empty() && i > 0) {
       add_reasons_at_separation(planning, i, way.raised[i - 1], defective, planned.findings);
     }
     PlannedSection* const before = sections.empty() ? nullptr : &sections.back();

@@ -38,7 +38,7 @@ struct Writer {
 double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
 
 PantographSet set_on(const Writer& writer, std::size_t piece) {
-  return writer.way.raised[piece] == blocked_set ? 0 : writer.way.raised[piece];
+  return writer.way.raised[piece].value_or(PantographSet{});
 }
 
 double speed_of(const Writer& writer, std::size_t piece) {
@@ -46,7 +46,7 @@ double speed_of(const Writer& writer, std::size_t piece) {
   if (planning.pieces[piece].lowered) {
     return planning.lowered_speed_kmh[piece];
   }
-  return planning.judge(piece).judge(planning.ground(piece), set_on(writer, piece), 0).speed_kmh;
+  return planning.judge(piece).judge(planning.ground(piece), set_on(writer, piece), {}).speed_kmh;
 }
 
 /// Offset behind the front of the train of the first and the last pantograph of a set, in km.
@@ -58,11 +58,11 @@ struct Reach {
 Reach reach_of(const RunningTrain& train, PantographSet set) {
   Reach reach;
   bool first = true;
-  for (const int bit : train.front_first) {
-    if ((set >> bit & 1U) == 0) {
+  for (const std::size_t p : train.front_first) {
+    if (!set.contains(p)) {
       continue;
     }
-    reach.last_km = train.pantographs[static_cast<std::size_t>(bit)].from_front_m / 1000;
+    reach.last_km = train.pantographs[p].from_front_m / 1000;
     reach.first_km = first ? reach.last_km : reach.first_km;
     first = false;
   }
@@ -72,10 +72,8 @@ Reach reach_of(const RunningTrain& train, PantographSet set) {
 template <typename Value>
 double greatest_time(const RunningTrain& train, PantographSet set, Value PantographType::*time) {
   double greatest = 0;
-  for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
-    if ((set >> bit & 1U) != 0) {
-      greatest = std::max(greatest, train.pantographs[bit].type->*time);
-    }
+  for (const std::size_t p : set) {
+    greatest = std::max(greatest, train.pantographs[p].type->*time);
   }
   return greatest;
 }
@@ -128,8 +126,8 @@ void add_tow(Writer& writer, std::size_t piece, double km, PantographSet before)
   const PantographSet now = set_on(writer, piece);
   std::vector<int> numbers;
   for (const RunningVehicle& vehicle : train.vehicles) {
-    const bool was_dead = before != 0 && (before & vehicle.all) == 0;
-    if (now != 0 && !vehicle.dead && (now & vehicle.all) == 0 && !was_dead) {
+    const bool was_dead = !before.empty() && !before.intersects(vehicle.all);
+    if (!now.empty() && !vehicle.dead && !now.intersects(vehicle.all) && !was_dead) {
       numbers.push_back(vehicle.number);
     }
   }
@@ -155,25 +153,25 @@ const std::string not_raised_at_stand = "Do not depart; go by the fallback table
 void change_at_stand(Writer& writer, std::size_t piece, PantographSet before) {
   const double km = writer.planning.pieces[piece].from_km;
   const PantographSet now = set_on(writer, piece);
-  const PantographSet down = before & ~now;
-  const PantographSet up = now & ~before;
-  if (down != 0) {
-    add(writer, piece, km, Action::breaker_off, 0, "", "Do not lower under current; report.");
+  const PantographSet down = before - now;
+  const PantographSet up = now - before;
+  if (!down.empty()) {
+    add(writer, piece, km, Action::breaker_off, {}, "", "Do not lower under current; report.");
     add(writer, piece, km, Action::lower, down, "", "Use the emergency lowering; report.");
   }
   add_tow(writer, piece, km, before);
-  if (up != 0) {
+  if (!up.empty()) {
     add(writer, piece, km, Action::raise, up, "", not_raised_at_stand);
   }
-  if (up != 0 || down != 0) {
-    add(writer, piece, km, Action::breaker_on, 0, "", "Do not depart; report.");
+  if (!up.empty() || !down.empty()) {
+    add(writer, piece, km, Action::breaker_on, {}, "", "Do not depart; report.");
   }
 }
 
 PantographSet help_at(const std::vector<StandHelp>& stands, std::size_t piece) {
-  PantographSet help = 0;
+  PantographSet help;
   for (const StandHelp& stand : stands) {
-    help |= stand.piece == piece ? stand.raised : 0;
+    help |= stand.piece == piece ? stand.raised : PantographSet{};
   }
   return help;
 }
@@ -193,41 +191,42 @@ void raise_for_stand(Writer& writer, const std::vector<StandHelp>& stands, std::
 }
 
 void lower_after_stand(Writer& writer, std::size_t piece, PantographSet set) {
-  if (set == 0) {
+  if (set.empty()) {
     return;
   }
   const double km = writer.planning.pieces[piece].from_km;
-  add(writer, piece, km, Action::breaker_off, 0, "before departure",
+  add(writer, piece, km, Action::breaker_off, {}, "before departure",
       "Do not lower under current; report.");
   add(writer, piece, km, Action::lower, set, "before departure, unless no other is up",
       "Do not depart; use the emergency lowering and report.");
-  add(writer, piece, km, Action::breaker_on, 0, "", "Do not depart; report.");
+  add(writer, piece, km, Action::breaker_on, {}, "", "Do not depart; report.");
 }
 
 void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before) {
   const PlanningCase& planning = writer.planning;
   const RunningTrain& train = planning.judge(piece).train();
   const PantographSet now = set_on(writer, piece);
-  const PantographSet up = now & ~before;
-  const PantographSet down = before & ~now;
+  const PantographSet up = now - before;
+  const PantographSet down = before - now;
   const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
   double speed = *number_of(rule, "speed_kmh");
   for (const std::size_t either : {piece - 1, piece}) {
     speed = std::min(
-        speed, planning.judge(either).judge(planning.ground(either), before | now, 0).speed_kmh);
+        speed, planning.judge(either).judge(planning.ground(either), before | now, {}).speed_kmh);
   }
   const double start = planning.pieces[piece].from_km;
   double km = start;
-  if (up != 0) {
+  if (!up.empty()) {
     add(writer, piece, km, Action::raise, up,
-        down != 0 ? "on the move, before the others come down" : "on the move",
+        !down.empty() ? "on the move, before the others come down" : "on the move",
         "Keep what is up, stop at the next suitable place and report.");
     km = rounded_later(km + km_in(writer.times.reaction_s +
                                       greatest_time(train, up, &PantographType::raising_time_s),
                                   speed));
   }
-  if (down != 0) {
-    add(writer, piece, km, Action::breaker_off, 0, "", "Do not lower under current; stop, report.");
+  if (!down.empty()) {
+    add(writer, piece, km, Action::breaker_off, {}, "",
+        "Do not lower under current; stop, report.");
     km = rounded_later(km + km_in(writer.times.breaker_s, speed));
     add(writer, piece, km, Action::lower, down, "", "Stop at the next suitable place and report.");
     add_tow(writer, piece, km, before);
@@ -236,7 +235,7 @@ void change_on_the_move(Writer& writer, std::size_t piece, PantographSet before)
                                   speed));
   }
   // Raised pantographs of a vehicle that was dead come alive with its breaker, too.
-  add(writer, piece, km, Action::breaker_on, 0, "", "Stop at the next suitable place and report.");
+  add(writer, piece, km, Action::breaker_on, {}, "", "Stop at the next suitable place and report.");
   writer.holds.push_back({start, km, speed, "change of pantographs on the move"});
 }
 
@@ -271,14 +270,15 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
   const Piece& zone = planning.pieces[first];
   const double start_km = zone.from_km;
   const double end_km = planning.pieces[last].to_km;
-  const PantographSet before = first == 0 ? 0 : set_on(writer, first - 1);
-  const PantographSet after = last + 1 < planning.pieces.size() ? set_on(writer, last + 1) : 0;
+  const PantographSet before = first == 0 ? PantographSet{} : set_on(writer, first - 1);
+  const PantographSet after =
+      last + 1 < planning.pieces.size() ? set_on(writer, last + 1) : PantographSet{};
   double speed = planning.lowered_speed_kmh[first];
   for (std::size_t i = first; i <= last; ++i) {
     speed = std::min(speed, planning.lowered_speed_kmh[i]);
   }
   double hold_from = start_km;
-  if (before != 0) {
+  if (!before.empty()) {
     const double stand_km = last_stand_km(writer, start_km);
     const double v = speed_near(writer, start_km, speed);
     const double lower_km =
@@ -300,7 +300,7 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
     }
     const double off_at = std::max(stand_km, tied_earlier(writer.places, off_km, stand_km));
     const double lower_at = std::max(off_at, tied_lower_km);
-    add(writer, first, off_at, Action::breaker_off, 0, zone.lowered_for,
+    add(writer, first, off_at, Action::breaker_off, {}, zone.lowered_for,
         fmt::format("Stop before {}; do not enter it under power.", zone.lowered_for));
     add(writer, first, lower_at, Action::lower, before, zone.lowered_for,
         fmt::format("Stop before {} with the breaker open; do not enter with a pantograph up.",
@@ -308,7 +308,7 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
     hold_from = off_at;
   }
   double hold_to = end_km;
-  if (after != 0) {
+  if (!after.empty()) {
     const double raise_km = tied_later(writer.places, end_km + reach_of(train, after).last_km,
                                        next_stand_km(writer, end_km));
     if (next_stand_km(writer, end_km) < raise_km && next_stand_km(writer, end_km) < writer.end_km) {
@@ -324,7 +324,7 @@ void pass_lowered(Writer& writer, std::size_t first, std::size_t last) {
                             km_in(writer.times.reaction_s +
                                       greatest_time(train, after, &PantographType::raising_time_s),
                                   speed));
-    add(writer, last + 1, hold_to, Action::breaker_on, 0, "",
+    add(writer, last + 1, hold_to, Action::breaker_on, {}, "",
         "Stop at the next suitable place and report.");
   }
   writer.holds.push_back({hold_from, hold_to, speed, "pantographs down for " + zone.lowered_for});
@@ -346,7 +346,7 @@ void pass_separation(Writer& writer, const SeparationSection& separation) {
   const std::size_t entering = piece_at(start_km);
   const std::size_t leaving = piece_at(end_km);
   const PantographSet up = set_on(writer, entering);
-  if (up == 0 || planning.pieces[entering].lowered) {
+  if (up.empty() || planning.pieces[entering].lowered) {
     return;  // pantographs are down, or nothing is permitted here
   }
   const RunningTrain& train = planning.judge(entering).train();
@@ -356,10 +356,10 @@ void pass_separation(Writer& writer, const SeparationSection& separation) {
                         km_in(writer.times.reaction_s + writer.times.breaker_s, v);
   const double on_km = end_km + reach_of(train, up).last_km;
   add(writer, entering, std::max(stand_km, tied_earlier(writer.places, off_km, stand_km)),
-      Action::breaker_off, 0, separation.name,
+      Action::breaker_off, {}, separation.name,
       fmt::format("Stop before {}; do not enter it under power.", separation.name));
   add(writer, leaving, tied_later(writer.places, on_km, next_stand_km(writer, end_km)),
-      Action::breaker_on, 0, separation.name + " is behind",
+      Action::breaker_on, {}, separation.name + " is behind",
       "Stop at the next suitable place and report.");
 }
 
@@ -392,7 +392,7 @@ void hold_speeds(Writer& writer) {
     }
     std::vector<Finding> findings;
     const Verdict verdict =
-        planning.judge(i).judge(planning.ground(i), set_on(writer, i), 0, &findings);
+        planning.judge(i).judge(planning.ground(i), set_on(writer, i), {}, &findings);
     std::string reason;
     for (const Finding& finding : findings) {
       if (finding.strength == Strength::speed_limit && verdict.speed_rule != nullptr &&
@@ -462,7 +462,7 @@ void order_speeds(Writer& writer) {
 std::size_t pieces_reached(const PlanningCase& planning, const Way& way) {
   std::size_t reached = 0;
   while (reached < planning.pieces.size() &&
-         (planning.pieces[reached].lowered || way.raised[reached] != blocked_set)) {
+         (planning.pieces[reached].lowered || way.raised[reached] != blocked)) {
     ++reached;
   }
   while (reached > 0 && reached < planning.pieces.size() && planning.pieces[reached - 1].lowered) {
@@ -505,7 +505,7 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     }
     const bool was_lowered = i > 0 && planning.pieces[i - 1].lowered;
     if (i == 0 || (piece.entry == Passage::standstill && !was_lowered)) {
-      const PantographSet before = i == 0 ? 0 : set_on(writer, i - 1);
+      const PantographSet before = i == 0 ? PantographSet{} : set_on(writer, i - 1);
       const PantographSet help = help_at(stands, i);
       if (i > 0) {
         raise_for_stand(writer, stands, i);
@@ -514,7 +514,7 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
         change_at_stand(writer, i, before);
         raise_for_stand(writer, stands, i);
       }
-      lower_after_stand(writer, i, help & ~set_on(writer, i));
+      lower_after_stand(writer, i, help - set_on(writer, i));
     } else if (piece.entry == Passage::on_the_move && way.raised[i] != way.raised[i - 1]) {
       change_on_the_move(writer, i, set_on(writer, i - 1));
     }

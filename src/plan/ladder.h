@@ -6,7 +6,7 @@
 #include <cstdint>
 #include <string_view>
 
-#include "rules/verdict.h"
+#include "judging/verdict.h"
 
 namespace panup {
 

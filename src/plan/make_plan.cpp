@@ -9,7 +9,7 @@
 #include <utility>
 
 #include "base/handed_out.h"
-#include "checks/current.h"
+#include "judging/current.h"
 #include "plan/coasting_findings.h"
 #include "plan/contingencies.h"
 #include "plan/explain.h"
@@ -68,7 +68,7 @@ void add_notes(const PlanRequest& request, std::vector<std::string>& notes) {
   const RunningTrain train = set_running(request.train, false);
   for (const auto& [set, words] : {std::pair{train.kept_down, "to stay down"},
                                    std::pair{train.kept_up, "to be up wherever permitted"}}) {
-    if (set != 0) {
+    if (!set.empty()) {
       notes.push_back(fmt::format("The train file orders {} {}.", list_of(train, set), words));
     }
   }
@@ -141,13 +141,13 @@ std::vector<SeparationMoment> moments_on(const PlanningCase& planning, const Way
   std::set<std::pair<std::size_t, PantographSet>> seen;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     const bool passes_raised =
-        way.raised[i] != blocked_set && way.raised[i] != 0 && planning.lowered_speed_kmh[i] == 0;
+        !way.raised[i].value_or(PantographSet{}).empty() && planning.lowered_speed_kmh[i] == 0;
     for (const std::size_t separation : planning.pieces[i].separations) {
       const Route& route = planning.request->route;
       if (passes_raised && !route.separations[separation].zones.empty() &&
-          seen.emplace(separation, way.raised[i]).second) {
+          seen.emplace(separation, *way.raised[i]).second) {
         moments.push_back(separation_moment(planning.request->rules, route, separation,
-                                            planning.judge(i).train(), way.raised[i]));
+                                            planning.judge(i).train(), *way.raised[i]));
       }
     }
   }
@@ -259,8 +259,8 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     }
   }
   if (planning.pieces[piece].lowered) {
-    answer.is_planned = set == 0;
-    answer.answer = set == 0 ? Answer::permitted : Answer::none;
+    answer.is_planned = set.empty();
+    answer.answer = set.empty() ? Answer::permitted : Answer::none;
     answer.summary =
         fmt::format("All pantographs are down here for {}.", planning.pieces[piece].lowered_for);
     return answer;

@@ -5,10 +5,10 @@
 #include <string_view>
 #include <vector>
 
+#include "judging/judge.h"
 #include "line/route.h"
 #include "plan/mechanics.h"
 #include "plan/plan.h"
-#include "rules/judge.h"
 #include "rules/rule_book.h"
 #include "stock/train.h"
 

@@ -9,9 +9,9 @@ namespace panup {
 
 namespace {
 
-/// `raised_bits`: front first.
+/// `raised_front_first`: front first.
 MechanicsQuestion question_of(const RunningTrain& train, const Section& section,
-                              const std::vector<int>& raised_bits, double to_kmh,
+                              const std::vector<std::size_t>& raised_front_first, double to_kmh,
                               std::optional<double> temperature_c) {
   MechanicsQuestion question{.contact_line = section.contact_line,
                              .supply = *section.supply,
@@ -19,8 +19,8 @@ MechanicsQuestion question_of(const RunningTrain& train, const Section& section,
                              .to_kmh = to_kmh,
                              .temperature_c = temperature_c};
   double first_m = 0;
-  for (const int bit : raised_bits) {
-    const PlacedPantograph& placed = train.pantographs[static_cast<std::size_t>(bit)];
+  for (const std::size_t p : raised_front_first) {
+    const PlacedPantograph& placed = train.pantographs[p];
     if (question.raised.empty()) {
       first_m = placed.from_front_m;
     }
@@ -33,7 +33,8 @@ MechanicsQuestion question_of(const RunningTrain& train, const Section& section,
 
 MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
                               std::optional<double> temperature_c) {
-  return question_of(judged.train, judged.section, judged.raised_bits, to_kmh, temperature_c);
+  return question_of(judged.train, judged.section, judged.raised_front_first, to_kmh,
+                     temperature_c);
 }
 
 /// All of a question but its speed.
@@ -53,23 +54,22 @@ std::string key_of(const MechanicsQuestion& question) {
 
 /// "pantograph 2.1, ", or nothing where it is the line that decides.
 std::string whose(const JudgedCase& judged, int pantograph) {
-  if (pantograph < 1 || pantograph > static_cast<int>(judged.raised_bits.size())) {
+  if (pantograph < 1 || pantograph > static_cast<int>(judged.raised_front_first.size())) {
     return {};
   }
-  const int bit = judged.raised_bits[static_cast<std::size_t>(pantograph - 1)];
-  return fmt::format("pantograph {}, ",
-                     to_string(judged.train.pantographs[static_cast<std::size_t>(bit)].ref));
+  const std::size_t p = judged.raised_front_first[static_cast<std::size_t>(pantograph - 1)];
+  return fmt::format("pantograph {}, ", to_string(judged.train.pantographs[p].ref));
 }
 
 std::string distances_of(const JudgedCase& judged) {
-  if (judged.raised_bits.size() < 2) {
+  if (judged.raised_front_first.size() < 2) {
     return "one raised";
   }
-  std::string text = fmt::format("{} raised, ", judged.raised_bits.size());
-  for (std::size_t i = 1; i < judged.raised_bits.size(); ++i) {
+  std::string text = fmt::format("{} raised, ", judged.raised_front_first.size());
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
     const auto& all = judged.train.pantographs;
-    const double distance = all[static_cast<std::size_t>(judged.raised_bits[i])].from_front_m -
-                            all[static_cast<std::size_t>(judged.raised_bits[i - 1])].from_front_m;
+    const double distance = all[judged.raised_front_first[i]].from_front_m -
+                            all[judged.raised_front_first[i - 1]].from_front_m;
     fmt::format_to(std::back_inserter(text), "{}{:.1f}", i > 1 ? " and " : "", distance);
   }
   return text + " m apart";
@@ -99,12 +99,12 @@ OutsideRules MechanicsSpeeds::rules() {
 }
 
 bool MechanicsSpeeds::may_answer(const JudgedCase& judged) const {
-  return !judged.iced && !judged.raised_bits.empty() && judged.section.supply &&
+  return !judged.iced && !judged.raised_front_first.empty() && judged.section.supply &&
          !unknown_.contains(place_of(question_of(judged, 0, temperature_c_)));
 }
 
 void MechanicsSpeeds::judge(const JudgedCase& judged, Opinion& opinion) {
-  if (opinion.verdict.forbidden || judged.raised_bits.empty() || !judged.section.supply) {
+  if (opinion.verdict.forbidden || judged.raised_front_first.empty() || !judged.section.supply) {
     return;
   }
   if (judged.iced) {
@@ -201,22 +201,22 @@ void MechanicsSpeeds::learn(const std::vector<MechanicsQuestion>& questions,
 std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train,
                                                        const Section& section, PantographSet raised,
                                                        double to_kmh) const {
-  if (!section.supply || raised == 0) {
+  if (!section.supply || raised.empty()) {
     return std::nullopt;
   }
-  std::vector<int> bits;
-  for (const int bit : train.front_first) {
-    if ((raised >> bit & 1U) != 0) {
-      bits.push_back(bit);
+  std::vector<std::size_t> front_first;
+  for (const std::size_t p : train.front_first) {
+    if (raised.contains(p)) {
+      front_first.push_back(p);
     }
   }
   const std::string place =
-      place_of(question_of(train, section, bits, to_kmh, temperature_c_)) + '|';
+      place_of(question_of(train, section, front_first, to_kmh, temperature_c_)) + '|';
   const PermittedSpeed* best = nullptr;
   for (auto at = known_.lower_bound(place); at != known_.end() && at->first.starts_with(place);
        ++at) {
     const auto& speed = at->second.speed;
-    if (!speed || speed->pantographs.size() != bits.size()) {
+    if (!speed || speed->pantographs.size() != front_first.size()) {
       continue;
     }
     const bool fits = speed->speed_kmh <= to_kmh;

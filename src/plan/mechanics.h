@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "judging/judge.h"
 #include "plan/plan.h"
 #include "quality/permitted_speed.h"
-#include "rules/judge.h"
 
 namespace panup {
 

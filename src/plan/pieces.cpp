@@ -6,7 +6,7 @@
 #include <limits>
 #include <span>
 
-#include "rules/judge.h"
+#include "judging/judge.h"
 
 namespace panup {
 

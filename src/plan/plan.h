@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "base/handed_out.h"
-#include "checks/current_rule.h"
-#include "checks/lateral_rule.h"
-#include "checks/separation_moment.h"
+#include "judging/current_rule.h"
+#include "judging/lateral_rule.h"
+#include "judging/separation_moment.h"
 #include "line/route.h"
 #include "quality/run_figures.h"
 #include "rules/finding.h"

@@ -6,14 +6,13 @@
 #include <tbb/task_arena.h>
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <map>
 
-#include "checks/current_rule.h"
-#include "checks/lateral_rule.h"
-#include "checks/separation_rule.h"
-#include "checks/wear.h"
+#include "judging/current_rule.h"
+#include "judging/lateral_rule.h"
+#include "judging/separation_rule.h"
+#include "judging/wear.h"
 
 namespace panup {
 
@@ -71,9 +70,9 @@ std::string looks(const PlanRequest& request, const Piece& piece) {
 }
 
 /// How many pantographs of the vehicle may be worth raising together.
-int most_useful(const Judge& judge, const Section& section, const RunningVehicle& vehicle,
-                PantographSet usable) {
-  constexpr int for_contact_points = 2;
+std::size_t most_useful(const Judge& judge, const Section& section, const RunningVehicle& vehicle,
+                        PantographSet usable) {
+  constexpr std::size_t for_contact_points = 2;
   if (!section.supply) {
     return for_contact_points;
   }
@@ -82,33 +81,22 @@ int most_useful(const Judge& judge, const Section& section, const RunningVehicle
                                           current_rules(judge.rules())));
 }
 
-std::vector<PantographSet> subsets(PantographSet of, int most) {
-  std::vector<PantographSet> sets;
-  PantographSet set = 0;
-  do {
-    if (std::popcount(set) <= most) {
-      sets.push_back(set);
-    }
-    set = (set - of) & of;
-  } while (set != 0);
-  return sets;
-}
-
 std::vector<std::vector<PantographSet>> choices(const Judge& judge, const Section& section) {
   const PantographSet usable = judge.usable(section);
   std::vector<std::vector<PantographSet>> by_vehicle;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
     if (!vehicle.dead) {
-      const int ordered = std::popcount(judge.train().kept_up & usable & vehicle.all);
-      by_vehicle.push_back(subsets(
-          usable & vehicle.all, std::max(ordered, most_useful(judge, section, vehicle, usable))));
+      const PantographSet ordered = judge.train().kept_up & usable & vehicle.all;
+      by_vehicle.push_back(
+          (usable & vehicle.all)
+              .subsets(std::max(ordered.size(), most_useful(judge, section, vehicle, usable))));
     }
   }
   return by_vehicle;
 }
 
 /// No configuration with more up than this is permitted where the section has records.
-int most_permitted(const PlanRequest& request, const Section& section) {
+std::size_t most_permitted(const PlanRequest& request, const Section& section) {
   if (section.records.empty()) {
     return greatest_pantograph_count;
   }
@@ -119,18 +107,18 @@ int most_permitted(const PlanRequest& request, const Section& section) {
   for (const Consent& consent : request.train.consents) {
     most = std::max(most, consent.number);
   }
-  return most;
+  return static_cast<std::size_t>(most);
 }
 
 std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judge,
                                    const Ground& ground) {
-  const int most = most_permitted(request, *ground.section);
+  const std::size_t most = most_permitted(request, *ground.section);
   std::vector<JudgedSet> sets;
   for (const PantographSet raised : candidates(judge, *ground.section)) {
-    if (std::popcount(raised) > most) {
+    if (raised.size() > most) {
       continue;
     }
-    const Verdict verdict = judge.judge(ground, raised, 0);
+    const Verdict verdict = judge.judge(ground, raised, {});
     if (!verdict.forbidden) {
       sets.push_back({raised, verdict});
     }
@@ -224,7 +212,7 @@ std::size_t candidate_count(const Judge& judge, const Section& section) {
 }
 
 std::vector<PantographSet> candidates(const Judge& judge, const Section& section) {
-  std::vector<PantographSet> sets{0};
+  std::vector<PantographSet> sets{PantographSet{}};
   for (const auto& of_vehicle : choices(judge, section)) {
     std::vector<PantographSet> longer;
     longer.reserve(sets.size() * of_vehicle.size());

@@ -4,15 +4,15 @@
 #include <optional>
 #include <vector>
 
+#include "judging/judge.h"
 #include "plan/ladder.h"
 #include "plan/pieces.h"
-#include "rules/judge.h"
 
 namespace panup {
 
 /// A configuration and what the rules say of it.
 struct JudgedSet {
-  PantographSet raised = 0;
+  PantographSet raised;
   Verdict verdict;
 };
 

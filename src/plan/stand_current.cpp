@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <set>
 
-#include "checks/current.h"
+#include "judging/current.h"
 
 namespace panup {
 
@@ -24,11 +24,9 @@ struct Standing {
 
   double carried_a(PantographSet up) const {
     std::vector<double> limits_a;
-    for (std::size_t bit = 0; bit < train().pantographs.size(); ++bit) {
-      if ((up >> bit & 1U) != 0) {
-        limits_a.push_back(standstill_limit_a(*train().pantographs[bit].type,
-                                              planning.section(stand.ground), rules));
-      }
+    for (const std::size_t p : up) {
+      limits_a.push_back(
+          standstill_limit_a(*train().pantographs[p].type, planning.section(stand.ground), rules));
     }
     return carried_together_a(limits_a, rules);
   }
@@ -39,24 +37,24 @@ struct Standing {
 PantographSet help_for(const Standing& standing, PantographSet up, PantographSet defective) {
   const Ground& ground = standing.planning.ground(standing.stand.ground);
   if (!ground.separations.empty()) {
-    return 0;
+    return {};
   }
-  const PantographSet own = standing.vehicle.all & ground.fit & ~defective;
+  const PantographSet own = (standing.vehicle.all & ground.fit) - defective;
   PantographSet with = up;
   while (standing.carried_a(with) < standing.demand.current_a) {
     PantographSet best = with;
-    for (const int bit : standing.train().front_first) {
-      const PantographSet more = with | PantographSet{1} << bit;
-      if ((own >> bit & 1U) != 0 && standing.carried_a(more) > standing.carried_a(best)) {
+    for (const std::size_t p : standing.train().front_first) {
+      const PantographSet more = with.with(p);
+      if (own.contains(p) && standing.carried_a(more) > standing.carried_a(best)) {
         best = more;
       }
     }
     if (best == with) {
-      return 0;
+      return {};
     }
     with = best;
   }
-  return with & ~up;
+  return with - up;
 }
 
 std::string power_words(const Demand& demand) {
@@ -83,7 +81,7 @@ void check(const Standing& standing, PantographSet defective, StandCurrents& fou
   if (after != up && standing.carried_a(after) >= standing.demand.current_a) {
     text = fmt::format("{} Change to {} on arrival, before it draws more.", draws,
                        list_of(train, after));
-  } else if (help != 0) {
+  } else if (!help.empty()) {
     text = fmt::format(
         "{} {} goes up as well while it stands, and comes down before it departs: spacing is for "
         "running, and not looked at here.",
@@ -124,7 +122,7 @@ StandCurrents check_stand_currents(const PlanningCase& planning, const std::vect
       continue;
     }
     for (const RunningVehicle& vehicle : planning.judge(stand.ground).train().vehicles) {
-      if ((stand.up & vehicle.all) == 0) {
+      if (!stand.up.intersects(vehicle.all)) {
         continue;
       }
       const auto demand = standstill_demand(*vehicle.vehicle, *supply, rules);

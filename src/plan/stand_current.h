@@ -13,7 +13,7 @@ namespace panup {
 /// Pantographs that go up for the stand alone, and come down again before departure.
 struct StandHelp {
   std::size_t piece = 0;  ///< the one that the train enters from the stand; their number on arrival
-  PantographSet raised = 0;
+  PantographSet raised;
   std::string because;
 };
 

@@ -4,8 +4,9 @@
 
 #include <algorithm>
 
-#include "checks/standing.h"
-#include "checks/train_collectors.h"
+#include "judging/facts/standing.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 #include "plan/section_findings.h"
 
 namespace panup {

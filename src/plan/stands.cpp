@@ -7,7 +7,8 @@ namespace panup {
 namespace {
 
 PantographSet up_on(const PlanningCase& planning, const Way& way, std::size_t piece) {
-  return planning.pieces[piece].lowered || way.raised[piece] == blocked_set ? 0 : way.raised[piece];
+  return planning.pieces[piece].lowered ? PantographSet{}
+                                        : way.raised[piece].value_or(PantographSet{});
 }
 
 /// The name of the stop at `km`; empty where there is none.

@@ -9,7 +9,7 @@ namespace {
 
 /// A configuration on a piece, with the cost from the beginning of the piece to the end of route.
 struct Node {
-  PantographSet raised = 0;
+  RaisedOrBlocked raised;
   double speed_kmh = 0;
   LadderCost cost;
   std::size_t next = 0;           ///< index of the node on the next piece
@@ -18,7 +18,7 @@ struct Node {
 
 /// What of a node is kept after the search has passed on.
 struct Kept {
-  PantographSet raised = 0;
+  RaisedOrBlocked raised;
   std::uint32_t next = 0;
 };
 
@@ -50,17 +50,17 @@ LadderCost timed_cost(const PlanningCase& planning, std::size_t piece, Verdict v
 
 /// Whether `raised` may stand up at the beginning of piece `i + 1` with the train still on piece
 /// `i`.
-bool may_stand_up(const PlanningCase& planning, std::size_t i, PantographSet raised) {
-  if (raised == blocked_set || planning.pieces[i].lowered) {
+bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked raised) {
+  if (raised == blocked || planning.pieces[i].lowered) {
     return true;
   }
   if (planning.pieces[i].reversed == planning.pieces[i + 1].reversed) {
     const auto& sets = planning.grounds[planning.ground_of_piece[i]];
-    if (find_set(sets, raised) != nullptr) {
+    if (find_set(sets, *raised) != nullptr) {
       return true;
     }
   }
-  return !planning.judge(i + 1).judge(planning.ground(i), raised, 0).forbidden;
+  return !planning.judge(i + 1).judge(planning.ground(i), *raised, {}).forbidden;
 }
 
 LadderCost time_cost(std::int64_t milliseconds) {
@@ -86,15 +86,15 @@ std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size
   double speed = *number_of(rule, "speed_kmh");
   int facing_pairs = 0;
   for (const std::size_t piece : {i, i + 1}) {
-    const Verdict both = planning.judge(piece).judge(planning.ground(piece), from | to, 0);
+    const Verdict both = planning.judge(piece).judge(planning.ground(piece), from | to, {});
     if (both.forbidden || both.consent_needed) {
       return std::nullopt;
     }
     speed = std::min(speed, both.speed_kmh);
     facing_pairs = std::max<int>(facing_pairs, both.facing_pairs);
   }
-  const Verdict before = planning.judge(i).judge(planning.ground(i), from, 0);
-  const Verdict after = planning.judge(i + 1).judge(planning.ground(i + 1), to, 0);
+  const Verdict before = planning.judge(i).judge(planning.ground(i), from, {});
+  const Verdict after = planning.judge(i + 1).judge(planning.ground(i + 1), to, {});
   if (facing_pairs > std::max<int>(before.facing_pairs, after.facing_pairs)) {
     return std::nullopt;
   }
@@ -103,21 +103,21 @@ std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size
 
 /// What is up, and how fast the train runs with it.
 struct Running {
-  PantographSet raised = 0;
+  RaisedOrBlocked raised;
   double speed_kmh = 0;
 };
 
 std::optional<LadderCost> passage_between(const PlanningCase& planning, std::size_t i,
                                           Running before, Running after) {
-  const PantographSet from = before.raised;
-  const PantographSet to = after.raised;
+  const RaisedOrBlocked& from = before.raised;
+  const RaisedOrBlocked& to = after.raised;
   const double v = before.speed_kmh;
   const double w = after.speed_kmh;
-  const bool changes = from != to && from != blocked_set && to != blocked_set;
+  const bool changes = from != to && from != blocked && to != blocked;
   const bool turns = planning.pieces[i + 1].entered_reversed;
   switch (planning.pieces[i + 1].entry) {
     case Passage::joined:
-      if (to == blocked_set && from != to && planning.pieces[i + 1].lowered) {
+      if (to == blocked && from != to && planning.pieces[i + 1].lowered) {
         return std::nullopt;  // what was up is kept in mind while all are down
       }
       return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
@@ -140,7 +140,7 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
       if (!changes) {
         return time_cost(lost(planning, v, w));
       }
-      const std::optional<double> at = speed_with_both_up(planning, i, from, to);
+      const std::optional<double> at = speed_with_both_up(planning, i, *from, *to);
       if (!at) {
         return std::nullopt;
       }
@@ -152,12 +152,12 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
   return std::nullopt;
 }
 
-/// The nodes of a piece, without cost to go: what may be up there, and `blocked_set` last.
+/// The nodes of a piece, without cost to go: what may be up there, and `blocked` last.
 std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, PantographSet defective,
                            const std::optional<Forced>& forced) {
   const std::size_t judged_on = last_raised_piece(planning, piece);
   std::vector<Node> nodes;
-  const auto add = [&](PantographSet raised) {
+  const auto add = [&](RaisedOrBlocked raised) {
     nodes.push_back({.raised = raised,
                      .speed_kmh = timing_speed_kmh(planning, piece, raised),
                      .cost = piece_cost(planning, piece, raised),
@@ -169,7 +169,7 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     return nodes;
   }
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[judged_on]]) {
-    if ((judged.raised & defective) != 0) {
+    if (judged.raised.intersects(defective)) {
       continue;
     }
     if (judged_on != piece) {
@@ -186,12 +186,15 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     nodes.clear();
     add(forced->raised);
   }
-  add(blocked_set);
+  add(blocked);
   return nodes;
 }
 
-std::optional<std::size_t> index_of(const std::vector<Node>& nodes, PantographSet raised) {
-  const auto found = std::ranges::lower_bound(nodes, raised, {}, &Node::raised);
+std::optional<std::size_t> index_of(const std::vector<Node>& nodes, RaisedOrBlocked raised) {
+  const auto blocked_last = [](const RaisedOrBlocked& a, const RaisedOrBlocked& b) {
+    return a && (!b || *a < *b);
+  };
+  const auto found = std::ranges::lower_bound(nodes, raised, blocked_last, &Node::raised);
   if (found == nodes.end() || found->raised != raised) {
     return std::nullopt;
   }
@@ -269,8 +272,7 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
   if (const auto same = index_of(next, node.raised)) {
     consider(*same);
   }
-  for (const std::size_t j :
-       node.raised == blocked_set ? successors.for_blocked : successors.for_any) {
+  for (const std::size_t j : node.raised == blocked ? successors.for_blocked : successors.for_any) {
     if (best && !(next[j].cost < *best) && planning.pieces[i + 1].entry == Passage::on_the_move) {
       break;
     }
@@ -283,7 +285,7 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
   }
   node.cost += *best;
   node.next = best_index;
-  const bool is_blocked = node.raised == blocked_set && !planning.pieces[i].lowered;
+  const bool is_blocked = node.raised == blocked && !planning.pieces[i].lowered;
   node.first_blocked = is_blocked ? i : next[best_index].first_blocked;
 }
 
@@ -306,40 +308,40 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 }
 
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
-                                       PantographSet from, PantographSet to) {
+                                       RaisedOrBlocked from, RaisedOrBlocked to) {
   return passage_between(planning, i, {from, timing_speed_kmh(planning, i, from)},
                          {to, timing_speed_kmh(planning, i + 1, to)});
 }
 
-double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised) {
   if (planning.pieces[piece].lowered) {
     return planning.lowered_speed_kmh[piece];
   }
-  if (raised == blocked_set) {
+  if (raised == blocked) {
     return timed(planning, piece, planning.section(piece).line_speed_kmh);
   }
   const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
-  const JudgedSet* const known = find_set(sets, raised);
+  const JudgedSet* const known = find_set(sets, *raised);
   return timed(planning, piece,
                known != nullptr
                    ? known->verdict.speed_kmh
-                   : planning.judge(piece).judge(planning.ground(piece), raised, 0).speed_kmh);
+                   : planning.judge(piece).judge(planning.ground(piece), *raised, {}).speed_kmh);
 }
 
-LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised) {
   const double length_m = planning.pieces[piece].length_m();
   if (planning.pieces[piece].lowered) {
     return time_cost(std::llround(3600 * length_m / planning.lowered_speed_kmh[piece]));
   }
-  if (raised == blocked_set) {
+  if (raised == blocked) {
     return cost_of_blocked(length_m);
   }
   const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
-  const JudgedSet* const known = find_set(sets, raised);
+  const JudgedSet* const known = find_set(sets, *raised);
   return timed_cost(planning, piece,
                     known != nullptr
                         ? known->verdict
-                        : planning.judge(piece).judge(planning.ground(piece), raised, 0));
+                        : planning.judge(piece).judge(planning.ground(piece), *raised, {}));
 }
 
 Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {
@@ -360,7 +362,7 @@ Way find_way(const PlanningCase& planning, PantographSet defective, std::optiona
       }
     } else {
       for (Node& node : nodes) {
-        const bool is_blocked = node.raised == blocked_set && !planning.pieces[i].lowered;
+        const bool is_blocked = node.raised == blocked && !planning.pieces[i].lowered;
         node.first_blocked = is_blocked ? i : count;
         node.cost += time_cost(lost(planning, node.speed_kmh, 0));
       }

@@ -4,7 +4,7 @@
 
 #include "quality/scan_rounds.h"
 #include "quality/tolerances.h"
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

@@ -1,7 +1,7 @@
 #include "quality/permitted_speed.h"
 
 #include "quality/scan_rounds.h"
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

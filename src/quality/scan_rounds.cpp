@@ -1,6 +1,6 @@
 #include "quality/scan_rounds.h"
 
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

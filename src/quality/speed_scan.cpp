@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <random>
 
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

@@ -8,7 +8,7 @@
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "requests/plan_input.h"
-#include "rules/judge.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 

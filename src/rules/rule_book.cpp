@@ -44,6 +44,17 @@ const Rule* find_rule(const RuleBook& book, std::string_view id) {
   return found == book.rules.end() ? nullptr : &*found;
 }
 
+const Rule* rule_in_force(const RuleBook& rules, RuleKind kind) {
+  const auto found = std::ranges::find_if(
+      rules.rules, [kind](const Rule& rule) { return rule.on && rule.kind == kind; });
+  return found == rules.rules.end() ? nullptr : &*found;
+}
+
+std::optional<double> number_of(const Rule& rule, std::string_view key) {
+  const auto found = rule.numbers.find(key);
+  return found == rule.numbers.end() ? std::nullopt : std::optional(found->second);
+}
+
 const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply) {
   if (is_ac(supply)) {
     return row.ac_m;

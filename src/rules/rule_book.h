@@ -1,7 +1,8 @@
 #pragma once
-/// The room `rules`: what practice and standards say of a configuration. Rule books as data, the
-/// kinds of rule as code, and the judgement of one configuration on one piece of route. Nothing
-/// here knows of files or screens.
+/// The room `rules`: what practice, standards and operators say, as data. A rule book is a list of
+/// entries; each has a kind, which says what it is about and which numbers it takes, a strength and
+/// a source. What the kinds do to a configuration stands in the room `judging`. Nothing here knows
+/// of trains, files or screens.
 
 #include <array>
 #include <cstdint>
@@ -142,6 +143,12 @@ struct RuleBook {
 
 /// Null if there is no such entry.
 const Rule* find_rule(const RuleBook& book, std::string_view id);
+
+/// The rule of a kind that is in force; null if there is none. Where several are, the first.
+const Rule* rule_in_force(const RuleBook& rules, RuleKind kind);
+
+/// A numeric parameter of a rule; nothing if not stated.
+std::optional<double> number_of(const Rule& rule, std::string_view key);
 
 /// The type a parameter of a rule has.
 enum class ParameterType : std::uint8_t { number, word, words, spacing_table };

@@ -192,7 +192,7 @@ TEST(Speed, AFurtherRuleMayLowerIt) {
   computed.kind = RuleKind::pantograph_speed;
   scenario.request.outside.further.push_back(
       [&computed](const JudgedCase& judged, Opinion& opinion) {
-        if (!judged.raised_bits.empty()) {
+        if (!judged.raised_front_first.empty()) {
           opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
         }
       });

@@ -222,14 +222,14 @@ Plan with_everything_known(Scenario scenario, const MechanicsSource& mechanics) 
   scenario.request.speed_from = SpeedFrom::tables;
   scenario.request.outside.further.emplace_back(
       [rule, mechanics](const JudgedCase& judged, Opinion& opinion) {
-        if (opinion.verdict.forbidden || judged.raised_bits.empty()) {
+        if (opinion.verdict.forbidden || judged.raised_front_first.empty()) {
           return;
         }
         MechanicsQuestion question;
         question.to_kmh = opinion.verdict.other_speed_kmh;
         double first_m = -1;
-        for (const int bit : judged.raised_bits) {
-          const auto& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
+        for (const std::size_t p : judged.raised_front_first) {
+          const auto& placed = judged.train.pantographs[p];
           first_m = first_m < 0 ? placed.from_front_m : first_m;
           question.raised.push_back(
               {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});

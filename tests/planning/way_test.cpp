@@ -20,20 +20,24 @@ struct Exhaustive {
   const PlanningCase& planning;
   std::optional<LadderCost> best = std::nullopt;
 
-  std::vector<PantographSet> permitted_on(std::size_t piece) const {
+  std::vector<RaisedOrBlocked> permitted_on(std::size_t piece) const {
     std::size_t judged_on = piece;
     while (judged_on > 0 && planning.pieces[judged_on].lowered) {
       --judged_on;
     }
-    std::vector<PantographSet> sets;
+    std::vector<RaisedOrBlocked> sets;
     const Judge& judge = planning.judge(judged_on);
     const PantographSet defective = judge.train().defective;
-    for (PantographSet set = 0; set < PantographSet{1} << judge.train().pantographs.size(); ++set) {
+    PantographSet all;
+    for (const RunningVehicle& vehicle : judge.train().vehicles) {
+      all |= vehicle.all;
+    }
+    for (const PantographSet set : all.subsets()) {
       if (!judge.judge(planning.ground(judged_on), set, defective).forbidden) {
         sets.push_back(set);
       }
     }
-    sets.push_back(blocked_set);
+    sets.push_back(blocked);
     return sets;
   }
 
@@ -44,11 +48,11 @@ struct Exhaustive {
     return cost;
   }
 
-  double speed(std::size_t piece, PantographSet set) const {
+  double speed(std::size_t piece, const RaisedOrBlocked& set) const {
     return timing_speed_kmh(planning, piece, set);
   }
 
-  void go_on(std::size_t piece, PantographSet set, LadderCost cost) {
+  void go_on(std::size_t piece, const RaisedOrBlocked& set, LadderCost cost) {
     cost += piece_cost(planning, piece, set);
     if (piece + 1 == planning.pieces.size()) {
       cost += time_lost(speed(piece, set), 0);
@@ -57,7 +61,7 @@ struct Exhaustive {
       }
       return;
     }
-    for (const PantographSet next : permitted_on(piece + 1)) {
+    for (const RaisedOrBlocked& next : permitted_on(piece + 1)) {
       if (const auto passage = passage_cost(planning, piece, set, next)) {
         go_on(piece + 1, next, cost + *passage);
       }
@@ -65,7 +69,7 @@ struct Exhaustive {
   }
 
   LadderCost search() {
-    for (const PantographSet first : permitted_on(0)) {
+    for (const RaisedOrBlocked& first : permitted_on(0)) {
       go_on(0, first, time_lost(0, speed(0, first)));
     }
     return *best;
@@ -264,11 +268,13 @@ TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
   const PlanningCase planning = prepare(scenario.request);
   ASSERT_EQ(planning.pieces.size(), 2U);
   // Front and rear alone are each permitted, but not both together, where the line permits one.
-  EXPECT_FALSE(passage_cost(planning, 0, 0b01, 0b10));
-  EXPECT_TRUE(passage_cost(planning, 0, 0b01, 0b01));
+  const PantographSet front{0};
+  const PantographSet rear{1};
+  EXPECT_FALSE(passage_cost(planning, 0, front, rear));
+  EXPECT_TRUE(passage_cost(planning, 0, front, front));
   scenario.permits(2);
   const PlanningCase two_permitted = prepare(scenario.request);
-  EXPECT_TRUE(passage_cost(two_permitted, 0, 0b01, 0b10));
+  EXPECT_TRUE(passage_cost(two_permitted, 0, front, rear));
 }
 
 TEST(Way, LoweredStretchesTooCloseTogetherArePassedInOne) {

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <random>
 
-#include "../unit/checks_row.h"
-#include "checks/remedies.h"
-#include "checks/separation.h"
-#include "checks/separation_length.h"
+#include "../judging/row.h"
+#include "judging/facts/remedies.h"
+#include "judging/facts/separation.h"
+#include "judging/facts/separation_length.h"
 
 /// The three arrangements of phase separation sections, and what a train has to be like to pass
 /// each with pantographs up.

@@ -1,0 +1,220 @@
+#include "judging/current_rule.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace panup {
+
+namespace {
+
+const PantographType& type_of(const RunningTrain& train, std::size_t p) {
+  return *train.pantographs[p].type;
+}
+
+std::vector<double> limits_of(const RunningTrain& train, PantographSet set, EnergySupply supply,
+                              const CurrentRules& rules) {
+  std::vector<double> limits_a;
+  for (const std::size_t p : set) {
+    limits_a.push_back(running_limit_a(type_of(train, p), supply, rules));
+  }
+  return limits_a;
+}
+
+double carried_by(const RunningTrain& train, PantographSet set, EnergySupply supply,
+                  const CurrentRules& rules) {
+  double weakest_a = std::numeric_limits<double>::infinity();
+  for (const std::size_t p : set) {
+    weakest_a = std::min(weakest_a, running_limit_a(type_of(train, p), supply, rules));
+  }
+  return set.empty() ? 0 : weakest_a / most_loaded_share(set.size(), rules);
+}
+
+/// A vehicle that draws current, in a configuration.
+struct Drawing {
+  const JudgedCase& judged;
+  const RunningVehicle& vehicle;
+  const CurrentRules& rules;
+  Demand demand;
+  PantographSet up;
+  double carried_a = 0;
+};
+
+/// " With 1.1 up as well it may draw 2727 A.", or that none helps.
+std::string words_for_one_more(const Drawing& drawing) {
+  const RunningTrain& train = drawing.judged.train;
+  const PantographSet others =
+      (drawing.vehicle.all & drawing.judged.fit) - drawing.judged.defective - drawing.up;
+  double best_a = drawing.carried_a;
+  PantographSet best;
+  for (const std::size_t p : others) {
+    const double with_a =
+        carried_by(train, drawing.up.with(p), *drawing.judged.section.supply, drawing.rules);
+    if (with_a > best_a) {
+      best_a = with_a;
+      best = {p};
+    }
+  }
+  if (best.empty()) {
+    return " One more pantograph does not help: none that is left fits here and carries more.";
+  }
+  return fmt::format(" With {} up as well it may draw {:.0f} A.", list_of(train, best), best_a);
+}
+
+std::string words_for_power(const Drawing& drawing) {
+  const auto power_kw = power_allowed_kw(*drawing.vehicle.vehicle, *drawing.judged.section.supply,
+                                         drawing.carried_a, drawing.rules);
+  return power_kw && drawing.demand.computed
+             ? fmt::format(": no more than {:.0f} kW at the wheels at that voltage", *power_kw)
+             : std::string();
+}
+
+std::string words_for(const Drawing& drawing) {
+  const std::string up = list_of(drawing.judged.train, drawing.up);
+  const bool enough = drawing.demand.current_a <= drawing.carried_a;
+  const std::string draws =
+      drawing.demand.computed
+          ? fmt::format(
+                "{} draws {:.0f} A at full power and {:.0f} V, the lowest permanent voltage",
+                name_of(drawing.vehicle), drawing.demand.current_a, drawing.demand.voltage_v)
+          : fmt::format("{} draws {:.0f} A", name_of(drawing.vehicle), drawing.demand.current_a);
+  return fmt::format("{}; {} may carry {:.0f} A{}.{}", draws, up, drawing.carried_a,
+                     enough ? std::string() : words_for_power(drawing),
+                     enough ? std::string() : words_for_one_more(drawing));
+}
+
+void judge_vehicle(const Drawing& drawing, Opinion& opinion) {
+  const Rule& rule = *drawing.rules.per_pantograph;
+  const auto text = [&] { return words_for(drawing); };
+  if (drawing.demand.current_a > drawing.carried_a) {
+    if (drawing.demand.computed) {
+      opinion.verdict.missing_current_a +=
+          static_cast<std::int64_t>(std::ceil(drawing.demand.current_a - drawing.carried_a));
+      opinion.tell_driver(rule, Strength::prescribed, text);
+    } else {
+      opinion.forbid(rule, text);
+    }
+    return;
+  }
+  if (!opinion.explains() || drawing.up.size() < 2) {
+    return;
+  }
+  const auto limits_a =
+      limits_of(drawing.judged.train, drawing.up, *drawing.judged.section.supply, drawing.rules);
+  if (drawing.demand.current_a > *std::ranges::max_element(limits_a)) {
+    opinion.say(rule, Strength::prescribed, text);
+  }
+}
+
+void judge_train(const CurrentRules& rules, const JudgedCase& judged, double sum_a,
+                 Opinion& opinion) {
+  const auto& limit_a = judged.section.greatest_train_current_a;
+  if (!limit_a) {
+    opinion.say(*rules.train, Strength::note, [&] {
+      return fmt::format(
+          "The train would draw {:.0f} A; the section states no greatest train current: ask for "
+          "it.",
+          sum_a);
+    });
+  } else if (sum_a > *limit_a) {
+    opinion.tell_driver(*rules.train, Strength::note, [&] {
+      return fmt::format(
+          "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
+          "to {:.0f} % of it.",
+          sum_a, *limit_a, std::floor(100 * *limit_a / sum_a));
+    });
+  }
+}
+
+void judge(const CurrentRules& rules, const JudgedCase& judged, Opinion& opinion) {
+  if (!judged.section.supply || (opinion.verdict.forbidden && !opinion.explains())) {
+    return;
+  }
+  const EnergySupply supply = *judged.section.supply;
+  double sum_a = 0;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    const PantographSet up = judged.raised & vehicle.all;
+    const auto demand = up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, supply, rules);
+    if (!demand || demand->current_a <= 0) {
+      continue;
+    }
+    const Drawing drawing{.judged = judged,
+                          .vehicle = vehicle,
+                          .rules = rules,
+                          .demand = *demand,
+                          .up = up,
+                          .carried_a = carried_by(judged.train, up, supply, rules)};
+    sum_a += demand->current_a;
+    if (rules.per_pantograph != nullptr) {
+      judge_vehicle(drawing, opinion);
+    }
+  }
+  if (rules.train != nullptr && opinion.explains() && sum_a > 0) {
+    judge_train(rules, judged, sum_a, opinion);
+  }
+}
+
+}  // namespace
+
+FurtherRule current_rule(const RuleBook& rules) {
+  return [in_force = current_rules(rules)](const JudgedCase& judged, Opinion& opinion) {
+    judge(in_force, judged, opinion);
+  };
+}
+
+std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
+                                    PantographSet usable, EnergySupply supply,
+                                    const CurrentRules& rules) {
+  const std::vector<double> limits_a = limits_of(train, usable & vehicle.all, supply, rules);
+  const auto demand = running_demand(*vehicle.vehicle, supply, rules);
+  if (rules.per_pantograph == nullptr || !demand || limits_a.empty()) {
+    return 1;
+  }
+  // By the weakest: a set of so many carries the current whichever they are.
+  const std::vector<double> weakest(limits_a.size(), *std::ranges::min_element(limits_a));
+  for (std::size_t count = 1; count <= weakest.size(); ++count) {
+    if (carried_together_a({weakest.begin(), weakest.begin() + static_cast<std::ptrdiff_t>(count)},
+                           rules) >= demand->current_a) {
+      return count;
+    }
+  }
+  return weakest.size();
+}
+
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
+                           PantographSet raised) {
+  CurrentLoads loads;
+  loads.train_limit_a = section.greatest_train_current_a;
+  if (!section.supply) {
+    loads.complete = false;
+    return loads;
+  }
+  const CurrentRules in_force = current_rules(rules);
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    const PantographSet up = raised & vehicle.all;
+    if (up.empty()) {
+      continue;
+    }
+    const auto demand = running_demand(*vehicle.vehicle, *section.supply, in_force);
+    if (!demand) {
+      loads.complete = false;
+      continue;
+    }
+    loads.train_a += demand->current_a;
+    const double share = most_loaded_share(up.size(), in_force);
+    for (const std::size_t p : train.front_first) {
+      if (up.contains(p)) {
+        const PlacedPantograph& placed = train.pantographs[p];
+        loads.pantographs.push_back(
+            {.ref = placed.ref,
+             .greatest_a = share * demand->current_a,
+             .limit_a = running_limit_a(*placed.type, *section.supply, in_force)});
+      }
+    }
+  }
+  return loads;
+}
+
+}  // namespace panup

@@ -1,0 +1,45 @@
+#pragma once
+
+#include "judging/current.h"
+#include "judging/judge.h"
+
+namespace panup {
+
+/// Judges current while running, by the rules of kind `current_per_pantograph` and `train_current`
+/// that are in force:
+///
+/// A demand that the train file states has to be carried: a configuration that does not is
+/// forbidden. One that is computed from the power of the vehicle is the greatest that can be asked
+/// for: what a configuration does not carry of it counts (`Verdict::missing_current_a`), and the
+/// finding says what power may be drawn, and whether one more pantograph helps. The train's
+/// sum limits the power too. The rule book must outlive the result.
+FurtherRule current_rule(const RuleBook& rules);
+
+/// How many pantographs of a vehicle can be worth raising for its current on a section: 1 where one
+/// carries it, more where more are needed; all where even they do not.
+std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,
+                                    PantographSet usable, EnergySupply supply,
+                                    const CurrentRules& rules);
+
+/// A raised pantograph with current through it.
+struct PantographLoad {
+  PantographRef ref;
+  double greatest_a = 0;  ///< what it may take of its vehicle's demand, shared unequally
+  double limit_a = 0;
+  friend bool operator==(const PantographLoad&, const PantographLoad&) = default;
+};
+
+/// What a configuration draws at full power.
+struct CurrentLoads {
+  std::vector<PantographLoad> pantographs;  ///< of vehicles whose demand is known, front first
+  double train_a = 0;                       ///< of these vehicles together
+  std::optional<double> train_limit_a;      ///< of the section; none: not stated
+  bool complete = true;                     ///< the demand of all with a raised one is known
+  friend bool operator==(const CurrentLoads&, const CurrentLoads&) = default;
+};
+
+/// Demand against limits of the raised pantographs on the section, for what is drawn of it.
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
+                           PantographSet raised);
+
+}  // namespace panup

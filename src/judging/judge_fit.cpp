@@ -1,0 +1,189 @@
+/// Which pantographs may be raised at all.
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "judging/judge_parts.h"
+
+namespace panup {
+
+namespace {
+
+std::optional<std::string> head_mistake(const Section& section, const PantographType& type) {
+  if (!section.permitted_head_widths_mm) {
+    return fmt::format("the section says nothing of permitted heads, so its {:g} mm head is not",
+                       type.head_width_mm);
+  }
+  if (std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
+      section.permitted_head_widths_mm->end()) {
+    return fmt::format("its head is {:g} mm wide; permitted: {:g} mm", type.head_width_mm,
+                       fmt::join(*section.permitted_head_widths_mm, ", "));
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> strip_mistake(const Section& section, const PantographType& type) {
+  if (!section.permitted_strip_materials) {
+    return fmt::format("the section says nothing of strip materials, so its {} strips are not",
+                       name_of(type.strip_material));
+  }
+  if (std::ranges::find(*section.permitted_strip_materials, type.strip_material) !=
+      section.permitted_strip_materials->end()) {
+    return std::nullopt;
+  }
+  std::vector<std::string_view> names;
+  for (const StripMaterial material : *section.permitted_strip_materials) {
+    names.push_back(name_of(material));
+  }
+  return fmt::format("its strips are of {}; permitted: {}", name_of(type.strip_material),
+                     fmt::join(names, ", "));
+}
+
+std::optional<std::string> device_mistake(const Section& section, const PantographType& type) {
+  if (type.automatic_dropping_device ||
+      !section.automatic_dropping_device_required.value_or(true)) {
+    return std::nullopt;
+  }
+  return section.automatic_dropping_device_required
+             ? "it has no automatic dropping device, which the section requires"
+             : "it has no automatic dropping device, and the section does not say that none is "
+               "required";
+}
+
+std::optional<std::string> height_mistake(const Section& section, const PantographType& type) {
+  if (!section.wire_height_min_m || !section.wire_height_max_m) {
+    return "the section does not state its wire heights";
+  }
+  if (*section.wire_height_min_m < type.working_height_min_m ||
+      *section.wire_height_max_m > type.working_height_max_m) {
+    return fmt::format("it works from {:g} to {:g} m, the wire runs from {:g} to {:g} m",
+                       type.working_height_min_m, type.working_height_max_m,
+                       *section.wire_height_min_m, *section.wire_height_max_m);
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> supply_mistake(const Section& section, const PantographType& type) {
+  if (!section.supply) {
+    return "the section does not state its energy supply system";
+  }
+  if (supply_of(type, *section.supply) == nullptr) {
+    return fmt::format("it is not for {}", name_of(*section.supply));
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> mistake(RuleKind kind, const Section& section,
+                                   const PantographType& type) {
+  switch (kind) {
+    case RuleKind::pantograph_head:
+      return head_mistake(section, type);
+    case RuleKind::contact_strip:
+      return strip_mistake(section, type);
+    case RuleKind::automatic_dropping_device:
+      return device_mistake(section, type);
+    case RuleKind::wire_height:
+      return height_mistake(section, type);
+    default:
+      return supply_mistake(section, type);
+  }
+}
+
+}  // namespace
+
+bool admits(const Section& section, const PantographType& type) {
+  return !head_mistake(section, type) && !strip_mistake(section, type) &&
+         !device_mistake(section, type) && !height_mistake(section, type);
+}
+
+bool follows(const PantographType& type, const LowPlace& place) {
+  return type.working_height_min_m <= place.wire_height_min_m;
+}
+
+void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const std::size_t p : judged.raised_front_first) {
+    const PlacedPantograph& pantograph = judged.train.pantographs[p];
+    if (const auto wrong = mistake(rule.kind, judged.section, *pantograph.type)) {
+      opinion.forbid(rule,
+                     [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
+    }
+    if (rule.kind != RuleKind::wire_height) {
+      continue;
+    }
+    for (const LowPlace* const place : judged.low_places) {
+      if (!follows(*pantograph.type, *place)) {
+        opinion.forbid(rule, [&] {
+          return fmt::format("{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
+                             to_string(pantograph.ref), pantograph.type->working_height_min_m,
+                             place->name, place->wire_height_min_m);
+        });
+      }
+    }
+  }
+}
+
+void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const PantographSet wrong = judged.raised & judged.defective;
+  if (!wrong.empty()) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: defective, stays down.", list_of(judged.train, wrong));
+    });
+  }
+}
+
+void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const PantographSet wrong = judged.raised & judged.train.kept_down;
+  if (!wrong.empty()) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: ordered by the train file to stay down.",
+                         list_of(judged.train, wrong));
+    });
+  }
+  PantographSet missing = (judged.train.kept_up & judged.fit) - judged.defective - judged.raised;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    if (vehicle.dead) {
+      missing -= vehicle.all;
+    }
+  }
+  if (!missing.empty()) {
+    opinion.forbid(rule, [&] {
+      return fmt::format("{}: ordered up by the train file, and permitted here.",
+                         list_of(judged.train, missing));
+    });
+  }
+}
+
+void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    if (!vehicle.dead) {
+      continue;
+    }
+    const auto down = [&] {
+      return fmt::format("{} is dead in tow: its pantographs stay down.", name_of(vehicle));
+    };
+    if (judged.raised.intersects(vehicle.all)) {
+      opinion.forbid(rule, down);
+    } else {
+      opinion.say(rule, Strength::note, down);
+    }
+  }
+}
+
+std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
+  const PantographSet fit = judged.fit & vehicle.all;
+  std::string why = "nothing else is left";
+  if (fit.empty()) {
+    why = "it has no pantograph that fits here";
+  } else if ((fit - judged.defective).empty()) {
+    why = "all its pantographs that fit here are defective";
+  }
+  return fmt::format(
+      "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "
+      "check the tonnage for the working locomotives.",
+      name_of(vehicle), why);
+}
+
+}  // namespace panup

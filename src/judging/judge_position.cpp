@@ -1,0 +1,235 @@
+/// Which pantograph of a vehicle is up: facing pairs, contact points, loads, the prescribed
+/// pattern.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "judging/judge_parts.h"
+
+namespace panup {
+
+namespace {
+
+const PlacedPantograph& pantograph(const JudgedCase& judged, std::size_t p) {
+  return judged.train.pantographs[p];
+}
+
+/// A breach of a rule that is not forbidden by nature: counts, or forbids where the book says so.
+template <typename Text>
+void breach(const Rule& rule, std::uint16_t& count, Opinion& opinion, const Text& text) {
+  ++count;
+  if (rule.strength == Strength::forbidden) {
+    opinion.forbid(rule, text);
+  } else {
+    opinion.say(rule, rule.strength, text);
+  }
+}
+
+bool word_is(const Rule& rule, std::string_view key, std::string_view word) {
+  const auto found = rule.words.find(key);
+  return found != rule.words.end() && found->second == word;
+}
+
+int strips_up(const JudgedCase& judged, PantographSet up) {
+  int strips = 0;
+  for (const std::size_t p : judged.raised_front_first) {
+    strips += up.contains(p) ? pantograph(judged, p).type->strip_count : 0;
+  }
+  return strips;
+}
+
+/// Whether none of them would do by itself.
+bool each_has_fewer_strips(const JudgedCase& judged, PantographSet up, int least) {
+  return std::ranges::all_of(judged.raised_front_first, [&](std::size_t p) {
+    return !up.contains(p) || pantograph(judged, p).type->strip_count < least;
+  });
+}
+
+/// The vehicle directly behind, with nothing between; null if there is none.
+const RunningVehicle* directly_behind(const RunningTrain& train, std::size_t v) {
+  if (v + 1 >= train.vehicles.size() || train.vehicles[v + 1].item != train.vehicles[v].item + 1) {
+    return nullptr;
+  }
+  return &train.vehicles[v + 1];
+}
+
+const LoadGroup& load_at(const JudgedCase& judged, std::size_t item) {
+  const std::size_t index = judged.train.layout.items[item].consist_index;
+  return std::get<LoadGroup>(judged.train.train->consist[index]);
+}
+
+std::string position_text(const RunningVehicle& vehicle, const VehicleRole& role) {
+  if (!role.protects.empty()) {
+    return fmt::format("{}, nearest ahead of a load to be protected", name_of(vehicle));
+  }
+  if (role.first_of_group && role.last_of_group) {
+    return fmt::format("{}, {}", name_of(vehicle), role.banking ? "banking" : "by itself");
+  }
+  return fmt::format("{}, {}{}", name_of(vehicle), role.banking ? "banking, " : "",
+                     role.last_of_group ? "the last working one" : "with another one behind it");
+}
+
+}  // namespace
+
+void judge_facing_pair(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const bool about_diamonds = word_is(rule, "frames", "any diamond");
+  const auto vehicle_of = [&](std::size_t p) {
+    return std::ranges::find_if(judged.train.vehicles, [&](const RunningVehicle& vehicle) {
+      return vehicle.all.contains(p);
+    });
+  };
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
+    const PlacedPantograph& ahead = pantograph(judged, judged.raised_front_first[i - 1]);
+    const PlacedPantograph& behind = pantograph(judged, judged.raised_front_first[i]);
+    const bool any_diamond = ahead.type->frame == PantographFrame::diamond ||
+                             behind.type->frame == PantographFrame::diamond;
+    if (ahead.half != RoofHalf::rear || behind.half != RoofHalf::front ||
+        ahead.ref.vehicle == behind.ref.vehicle || any_diamond != about_diamonds) {
+      continue;
+    }
+    const auto first = vehicle_of(judged.raised_front_first[i - 1]);
+    const auto second = vehicle_of(judged.raised_front_first[i]);
+    if (second->item != first->item + 1) {
+      continue;
+    }
+    breach(rule, opinion.verdict.facing_pairs, opinion, [&] {
+      return fmt::format("{} and {} face each other across the coupling, {:.1f} m apart{}.",
+                         to_string(ahead.ref), to_string(behind.ref),
+                         behind.from_front_m - ahead.from_front_m,
+                         any_diamond ? ", one of them diamond-type" : "");
+    });
+  }
+}
+
+void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const bool for_ice = rule.kind == RuleKind::ice_pantographs;
+  if (for_ice && !judged.iced) {
+    return;
+  }
+  const bool about_leading = word_is(rule, "place", "leading");
+  const int least = static_cast<int>(
+      number_of(rule, for_ice ? "least_raised" : "least_contact_points").value_or(1));
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    const VehicleRole& role = judged.roles[v];
+    if (!role.working || role.first_of_group != about_leading) {
+      continue;
+    }
+    const RunningVehicle& vehicle = judged.train.vehicles[v];
+    const PantographSet up = judged.raised & vehicle.all;
+    const int strips = strips_up(judged, up);
+    const int number = for_ice ? static_cast<int>(up.size()) : strips;
+    if (number < least) {
+      std::uint16_t& count =
+          about_leading ? opinion.verdict.leading_short : opinion.verdict.following_short;
+      breach(rule, count, opinion, [&] {
+        return fmt::format("{} has only {} up{}.", name_of(vehicle), list_of(judged.train, up),
+                           for_ice ? "; ice asks for two" : ", a single contact strip");
+      });
+    } else if (for_ice || each_has_fewer_strips(judged, up, least)) {
+      opinion.say(rule, rule.strength, [&] {
+        return for_ice ? fmt::format("{} has {} up because of the ice.", name_of(vehicle),
+                                     list_of(judged.train, up))
+                       : fmt::format("{} has {} up: {} contact strips on the wire.",
+                                     name_of(vehicle), list_of(judged.train, up), strips);
+      });
+    }
+  }
+}
+
+void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    const RunningVehicle& vehicle = judged.train.vehicles[v];
+    const PantographSet wrong = judged.raised & vehicle.rear_half;
+    for (const std::size_t item : judged.roles[v].protects) {
+      const LoadGroup& load = load_at(judged, item);
+      if (wrong.empty()) {
+        opinion.say(rule, rule.strength, [&] {
+          return fmt::format("{} has its rear half clear for the {} load behind it ({}).",
+                             name_of(vehicle), name_of(load.nature), load.name);
+        });
+        continue;
+      }
+      std::uint16_t& count = load.nature == LoadNature::dangerous
+                                 ? opinion.verdict.exposed_dangerous
+                                 : opinion.verdict.exposed_sensitive;
+      breach(rule, count, opinion, [&] {
+        return fmt::format(
+            "The {} load ({}) is exposed to dust and sparks of {}: permitted where nothing better "
+            "is left.",
+            name_of(load.nature), load.name, list_of(judged.train, wrong));
+      });
+    }
+  }
+}
+
+bool speaks_of(const Rule& rule, const VehicleRole& role) {
+  if (!role.working) {
+    return false;
+  }
+  if (!role.protects.empty()) {
+    return word_is(rule, "place", "ahead of load");
+  }
+  return word_is(rule, "place", role.last_of_group ? "last" : "not last");
+}
+
+PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
+                            const RunningVehicle& vehicle) {
+  const PantographSet fit = vehicle.all & judged.fit;
+  PantographSet foremost;
+  PantographSet rearmost;
+  for (const std::size_t p : judged.train.front_first) {
+    if (fit.contains(p)) {
+      foremost = foremost.empty() ? PantographSet{p} : foremost;
+      rearmost = {p};
+    }
+  }
+  return word_is(rule, "position", "front") ? foremost : rearmost;
+}
+
+void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    const RunningVehicle& vehicle = judged.train.vehicles[v];
+    if (!speaks_of(rule, judged.roles[v])) {
+      continue;
+    }
+    const PantographSet up = judged.raised & vehicle.all;
+    const PantographSet wanted = prescribed_on(rule, judged, vehicle);
+    const PantographSet wrong = up ^ wanted;
+    opinion.verdict.departures =
+        static_cast<std::uint16_t>(opinion.verdict.departures + wrong.size());
+    if (rule.strength == Strength::forbidden && !wrong.empty()) {
+      opinion.verdict.forbidden = true;
+    }
+    opinion.say(rule, wrong.empty() ? rule.strength : Strength::note, [&] {
+      const std::string who = position_text(vehicle, judged.roles[v]);
+      if ((judged.fit & vehicle.all).size() == 1) {
+        return fmt::format("{}: {} is its only one that fits here.", who,
+                           list_of(judged.train, wanted));
+      }
+      if (wrong.empty()) {
+        return fmt::format("{}: {} alone.", who, list_of(judged.train, up));
+      }
+      if (up.includes(wanted)) {
+        return fmt::format("{}: {} alone is prescribed; {} as well.", who,
+                           list_of(judged.train, wanted), list_of(judged.train, up - wanted));
+      }
+      return fmt::format(
+          "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
+          list_of(judged.train, up),
+          wanted.intersects(judged.defective) ? ", because what is prescribed is defective" : "");
+    });
+  }
+}
+
+void judge_windscreen(const JudgedCase& judged, Opinion& opinion) {
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    if (directly_behind(judged.train, v) != nullptr) {
+      opinion.verdict.dirty_windscreens =
+          static_cast<std::uint16_t>(opinion.verdict.dirty_windscreens +
+                                     (judged.raised & judged.train.vehicles[v].rear_half).size());
+    }
+  }
+}
+
+}  // namespace panup

@@ -1,0 +1,195 @@
+/// Number of raised pantographs, distance between them, and the speed that follows.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <limits>
+
+#include "judging/judge_parts.h"
+
+namespace panup {
+
+namespace {
+
+constexpr double unlimited = std::numeric_limits<double>::infinity();
+
+double from_front(const JudgedCase& judged, std::size_t index) {
+  const std::size_t p = judged.raised_front_first[index];
+  return judged.train.pantographs[p].from_front_m;
+}
+
+/// Between adjacent raised pantographs, of one vehicle or of two.
+double least_distance(const JudgedCase& judged) {
+  double least = unlimited;
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
+    least = std::min(least, from_front(judged, i) - from_front(judged, i - 1));
+  }
+  return least;
+}
+
+/// Distances are stated to the decimetre; a roof drawing is not more exact than that.
+bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m - 1e-6; }
+
+/// The consent that permits most here; null if none covers the configuration.
+const Consent* best_consent(const JudgedCase& judged, double distance_m) {
+  const Consent* best = nullptr;
+  for (const Consent& consent : judged.train.train->consents) {
+    if (consent.rule.empty() && holds_on(consent, judged.section) &&
+        consent.number >= static_cast<int>(judged.raised_front_first.size()) &&
+        reaches(distance_m, consent.distance_m) &&
+        (best == nullptr || consent.speed_kmh > best->speed_kmh)) {
+      best = &consent;
+    }
+  }
+  return best;
+}
+
+std::string consent_text(const Consent& consent, std::size_t number, double distance_m) {
+  return fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h.", number,
+                     distance_m, consent.reference, consent.given_by, consent.speed_kmh);
+}
+
+/// Greatest speed up to which every row's distance is met; 0 if not even the first is.
+double speed_by_design(const Rule& rule, EnergySupply supply, DesignType type, double distance_m) {
+  double speed = 0;
+  for (const SpacingRow& row : rule.spacing) {
+    if (!reaches(distance_m, spacing_of(row, supply).at(static_cast<std::size_t>(type)))) {
+      break;
+    }
+    speed = row.up_to_kmh;
+  }
+  return speed;
+}
+
+/// The distance that the next faster row asks for, for the words of a finding.
+double next_spacing(const Rule& rule, EnergySupply supply, DesignType type, double speed_kmh) {
+  for (const SpacingRow& row : rule.spacing) {
+    if (row.up_to_kmh > speed_kmh) {
+      return spacing_of(row, supply).at(static_cast<std::size_t>(type));
+    }
+  }
+  return 0;
+}
+
+std::string no_record_text(const Section& section, std::size_t number, double distance_m) {
+  int most = 1;
+  double wanted = unlimited;
+  for (const RaisedRecord& record : section.records) {
+    most = std::max(most, record.number);
+    if (record.number >= static_cast<int>(number)) {
+      wanted = std::min(wanted, record.distance_m);
+    }
+  }
+  if (static_cast<int>(number) > most) {
+    return fmt::format("{} pantographs raised; the section permits at most {}.", number, most);
+  }
+  return fmt::format(
+      "{} raised, {:.1f} m apart at the closest; the section's records ask for {:g} m "
+      "at least.",
+      number, distance_m, wanted);
+}
+
+}  // namespace
+
+void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const std::size_t number = judged.raised_front_first.size();
+  if (judged.section.records.empty() || number == 0) {
+    return;
+  }
+  const double distance = least_distance(judged);
+  const RaisedRecord* best = nullptr;
+  for (const RaisedRecord& record : judged.section.records) {
+    const bool covers = number == 1 ? record.number == 1
+                                    : record.number >= static_cast<int>(number) &&
+                                          reaches(distance, record.distance_m);
+    if (covers && (best == nullptr || record.speed_kmh > best->speed_kmh)) {
+      best = &record;
+    }
+  }
+  if (number == 1 && best == nullptr) {
+    return;  // records of several say nothing against one alone
+  }
+  const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
+  if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
+    opinion.limit_by_spacing(
+        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+    return;
+  }
+  if (best == nullptr) {
+    opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
+    return;
+  }
+  opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
+    return number == 1 ? fmt::format(
+                             "The section's record permits one raised pantograph at {:g} "
+                             "km/h.",
+                             best->speed_kmh)
+                       : fmt::format(
+                             "{} raised, {:.1f} m apart at the closest: the section's record "
+                             "permits {} at {:g} m and {:g} km/h.",
+                             number, distance, best->number, best->distance_m, best->speed_kmh);
+  });
+}
+
+void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const std::size_t number = judged.raised_front_first.size();
+  if (!judged.section.records.empty() || number < 2 || !judged.section.supply) {
+    return;
+  }
+  const double distance = least_distance(judged);
+  const EnergySupply supply = *judged.section.supply;
+  const std::optional<DesignType> type = judged.section.design_type;
+  const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
+  const Consent* const consent = best_consent(judged, distance);
+  if (consent != nullptr && consent->speed_kmh > by_design) {
+    opinion.limit_by_spacing(
+        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+    return;
+  }
+  if (by_design > 0) {
+    opinion.limit_by_spacing(rule, by_design, [&] {
+      return fmt::format(
+          "{} raised, {:.1f} m apart at the closest: design type {} is built for that up to {:g} "
+          "km/h ({:g} m for more).{}",
+          number, distance, name_of(*type), by_design, next_spacing(rule, supply, *type, by_design),
+          number > 2 ? " For more than two this reading is derived." : "");
+    });
+    return;
+  }
+  opinion.verdict.consent_needed = true;
+  opinion.say(rule, rule.strength, [&] {
+    return type ? fmt::format(
+                      "{} raised, {:.1f} m apart at the closest: design type {} is built for "
+                      "{:g} m at least. Neither yes nor no: consent of the infrastructure "
+                      "manager, or evidence, is needed.",
+                      number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
+                : fmt::format(
+                      "{} raised, {:.1f} m apart at the closest: the section states neither "
+                      "record nor design type. Neither yes nor no: consent of the "
+                      "infrastructure manager, or evidence, is needed.",
+                      number, distance);
+  });
+  const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
+  const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
+  opinion.limit_by_spacing(rule, unproven, [&] {
+    return fmt::format("{:g} km/h until the consent names a speed.", unproven);
+  });
+}
+
+void judge_distance(const JudgedCase& judged, Opinion& opinion) {
+  double least = unlimited;
+  double sum = 0;
+  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
+    const auto& pantographs = judged.train.pantographs;
+    const PlacedPantograph& ahead = pantographs[judged.raised_front_first[i - 1]];
+    const PlacedPantograph& behind = pantographs[judged.raised_front_first[i]];
+    if (ahead.ref.vehicle != behind.ref.vehicle) {
+      least = std::min(least, behind.from_front_m - ahead.from_front_m);
+      sum += behind.from_front_m - ahead.from_front_m;
+    }
+  }
+  opinion.verdict.least_distance_m = sum > 0 ? least : 0;
+  opinion.verdict.distance_sum_m = sum;
+}
+
+}  // namespace panup

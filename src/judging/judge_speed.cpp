@@ -1,0 +1,111 @@
+/// Speeds that do not come from spacing.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "judging/judge_parts.h"
+
+namespace panup {
+
+namespace {
+
+struct NamedSpeed {
+  double kmh = std::numeric_limits<double>::infinity();
+  std::string_view whose;
+
+  void lower_to(double other_kmh, std::string_view other_whose) {
+    if (other_kmh < kmh) {
+      kmh = other_kmh;
+      whose = other_whose;
+    }
+  }
+};
+
+NamedSpeed vehicle_speed(const Train& train) {
+  NamedSpeed slowest;
+  if (train.highest_speed_kmh) {
+    slowest.lower_to(*train.highest_speed_kmh, "the train");
+  }
+  for (const ConsistItem& item : train.consist) {
+    if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      slowest.lower_to(vehicle->type->highest_speed_kmh, vehicle->type->name);
+    } else if (const auto& load = std::get<LoadGroup>(item); load.highest_speed_kmh) {
+      slowest.lower_to(*load.highest_speed_kmh, load.name);
+    }
+  }
+  return slowest;
+}
+
+}  // namespace
+
+void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const std::optional<double> speed = number_of(rule, "speed_kmh");
+  if (!speed) {
+    return;  // `cross_check` has refused the input where this would matter
+  }
+  if (rule.kind == RuleKind::ice_speed) {
+    if (judged.iced) {
+      opinion.limit(
+          rule, *speed, [&] { return fmt::format("Iced contact wire: {:g} km/h.", *speed); }, true);
+    }
+    return;
+  }
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    if (!judged.roles[v].first_of_group) {
+      continue;
+    }
+    int strips = 0;
+    for (const std::size_t p : judged.raised_front_first) {
+      const bool its_own = judged.train.vehicles[v].all.contains(p);
+      strips += its_own ? judged.train.pantographs[p].type->strip_count : 0;
+    }
+    if (strips == 1) {
+      opinion.limit(
+          rule, *speed,
+          [&] {
+            return fmt::format("{} has a single contact strip on the wire: {:g} km/h.",
+                               name_of(judged.train.vehicles[v]), *speed);
+          },
+          true);
+    }
+  }
+}
+
+void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (rule.kind == RuleKind::line_speed) {
+    opinion.limit(rule, judged.section.line_speed_kmh, [&] {
+      return fmt::format("Line speed {:g} km/h.", judged.section.line_speed_kmh);
+    });
+    return;
+  }
+  if (rule.kind == RuleKind::vehicle_speed) {
+    const NamedSpeed slowest = vehicle_speed(*judged.train.train);
+    opinion.limit(rule, slowest.kmh, [&] {
+      return fmt::format("Highest speed of {}: {:g} km/h.", slowest.whose, slowest.kmh);
+    });
+    return;
+  }
+  for (const std::size_t p : judged.raised_front_first) {
+    const PlacedPantograph& placed = judged.train.pantographs[p];
+    opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
+      return fmt::format("Highest speed of pantograph {} ({}): {:g} km/h.", to_string(placed.ref),
+                         placed.type->name, placed.type->highest_speed_kmh);
+    });
+  }
+}
+
+void judge_lowered_speed(const Rule& rule, Opinion& opinion) {
+  if (const auto speed = number_of(rule, "lowering_speed_kmh")) {
+    opinion.limit(rule, *speed, [&] {
+      return fmt::format("Pantographs are lowered at no more than {:g} km/h.", *speed);
+    });
+  }
+  if (const auto speed = number_of(rule, "raising_speed_kmh")) {
+    opinion.limit(rule, *speed, [&] {
+      return fmt::format("Pantographs are raised at no more than {:g} km/h.", *speed);
+    });
+  }
+}
+
+}  // namespace panup

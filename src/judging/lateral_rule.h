@@ -1,0 +1,54 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "judging/judge.h"
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// How far from the middle of the track the wire may lie under a head.
+struct PermittedPosition {
+  double position_m = 0;
+  bool assumed = false;  ///< of a head whose working width nobody states
+};
+
+/// By head width and, where it is stated, working width; the smaller of the two where both speak.
+/// May be below 0: then no wire lies well under it. `rule` is of kind `lateral_position`.
+PermittedPosition permitted_position(const Rule& rule, const PantographType& type);
+
+/// Where the weakest span of a section puts the wire on heads of one type.
+struct LateralMargin {
+  std::vector<PantographRef> heads;  ///< front first
+  double head_width_mm = 0;
+  double permitted_m = 0;  ///< from the middle of the track
+  bool assumed = false;    ///< as in `PermittedPosition`
+  SpanType span;           ///< the one that holds least
+  bool wind_known = false;
+  bool wind_of_the_day = false;    ///< else the line's design wind
+  double wind_ms = 0;              ///< without gusts
+  double position_m = 0;           ///< of the wire in that wind and its gusts; else in the calm
+  std::optional<double> holds_ms;  ///< greatest wind it holds; nothing: not even a calm
+
+  bool holds() const { return holds_ms && !(wind_ms > *holds_ms); }
+};
+
+/// For each type of raised head; empty where no rule of kind `lateral_position` is in force or the
+/// section states no spans. `wind_ms` is that of the day.
+std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
+                                           const RunningTrain& train, const Section& section,
+                                           PantographSet raised);
+
+/// "span of 65 m with staggers of 300 and -300 mm, curve of 900 m".
+std::string span_words(const SpanType& span);
+
+/// Judges where the wind puts the contact wire on the heads of the raised pantographs, by the rule
+/// of kind `lateral_position` in force, on sections that state their spans: a wind beyond what a
+/// span holds is forbidden, else the margin is a note. Without a wind of the day, the design wind
+/// of the rule counts; without that too, only what does not hold in the calm is ruled out. Says
+/// nothing where spans are not stated. The rule book must outlive the result.
+FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> wind_ms);
+
+}  // namespace panup
