@@ -4,7 +4,6 @@
 #include <optional>
 #include <vector>
 
-#include "dynamics/statics.h"
 #include "plan/plan.h"
 
 namespace panup {
