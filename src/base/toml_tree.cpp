@@ -12,6 +12,9 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
+
+#include "base/toml_mending.h"
 
 namespace panup {
 
@@ -95,10 +98,10 @@ std::string clean(std::string_view description) {
 
 }  // namespace
 
-std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
-  if (!is_sound(source, diagnostics)) {
-    return std::nullopt;
-  }
+namespace {
+
+/// The tree of a sound text; nothing, and the first mistake, where the text is not TOML.
+std::optional<TomlNode> parse_sound(const SourceText& source, Diagnostics& diagnostics) {
   if (auto unfit = unfit_to_parse(source)) {
     diagnostics.push_back(std::move(*unfit));
     return std::nullopt;
@@ -120,9 +123,40 @@ std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagno
   return root;
 }
 
+}  // namespace
+
+std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
+  if (!is_sound(source, diagnostics)) {
+    return std::nullopt;
+  }
+  Diagnostics refused;
+  auto root = parse_sound(source, refused);
+  if (root) {
+    return root;
+  }
+  MendedText mended = mend_toml(source);
+  if (mended.mistakes.empty()) {
+    diagnostics.insert(diagnostics.end(), refused.begin(), refused.end());
+    return std::nullopt;
+  }
+  refused.clear();
+  root = parse_sound({.file = source.file, .text = std::move(mended.text)}, refused);
+  diagnostics.insert(diagnostics.end(), mended.mistakes.begin(), mended.mistakes.end());
+  // What is still wrong with a line that was put right may come of putting it right.
+  std::ranges::copy_if(refused, std::back_inserter(diagnostics), [&mended](const Diagnostic& one) {
+    return std::ranges::none_of(mended.mistakes, [&one](const Diagnostic& mistake) {
+      return mistake.place.line == one.place.line;
+    });
+  });
+  return root;
+}
+
 std::string kind_of(const TomlNode& node) {
+  if (const bool* const flag = std::get_if<bool>(&node.value)) {
+    return *flag ? "true" : "false";
+  }
   static constexpr std::array<const char*, 7> names{
-      "true or false", "a whole number", "a number", "text", "a date or time", "a list", "a table"};
+      "", "a whole number", "a number", "text", "a date or time", "a list", "a table"};
   return names.at(node.value.index());
 }
 
