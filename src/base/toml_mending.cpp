@@ -25,8 +25,9 @@ std::string_view trimmed(std::string_view text) {
 
 std::string lower_case(std::string_view text) {
   std::string lower(text);
-  std::ranges::transform(lower, lower.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  std::ranges::transform(lower, lower.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
+  });
   return lower;
 }
 
@@ -40,8 +41,9 @@ struct Change {
 
 /// A line's curly quotes: “ ” „ and ‘ ’ ‚, three bytes each.
 bool begins_curly_quote(std::string_view text) {
-  static constexpr std::array<std::string_view, 6> curly{
-      "\xE2\x80\x9C", "\xE2\x80\x9D", "\xE2\x80\x9E", "\xE2\x80\x98", "\xE2\x80\x99", "\xE2\x80\x9A"};
+  static constexpr std::array<std::string_view, 6> curly{"\xE2\x80\x9C", "\xE2\x80\x9D",
+                                                         "\xE2\x80\x9E", "\xE2\x80\x98",
+                                                         "\xE2\x80\x99", "\xE2\x80\x9A"};
   return std::ranges::any_of(curly,
                              [text](std::string_view quote) { return text.starts_with(quote); });
 }
@@ -66,14 +68,16 @@ std::size_t number_length(std::string_view text) {
   if (at >= text.size() || !is_digit(text[at])) {
     return 0;
   }
-  const auto goes_on = [text](std::size_t i) { return i + 1 < text.size() && is_digit(text[i + 1]); };
+  const auto goes_on = [text](std::size_t i) {
+    return i + 1 < text.size() && is_digit(text[i + 1]);
+  };
   while (at < text.size() && (is_digit(text[at]) || text[at] == '_' ||
                               ((text[at] == '.' || text[at] == ',') && goes_on(at)))) {
     ++at;
   }
-  const bool exponent = at + 1 < text.size() && (text[at] == 'e' || text[at] == 'E') &&
-                        (is_digit(text[at + 1]) ||
-                         ((text[at + 1] == '+' || text[at + 1] == '-') && goes_on(at + 1)));
+  const bool exponent =
+      at + 1 < text.size() && (text[at] == 'e' || text[at] == 'E') &&
+      (is_digit(text[at + 1]) || ((text[at + 1] == '+' || text[at + 1] == '-') && goes_on(at + 1)));
   if (exponent) {
     at += 2;
     while (at < text.size() && is_digit(text[at])) {
@@ -116,7 +120,8 @@ std::optional<Change> mend_number(std::string_view key, std::string_view rest) {
     return why.empty() ? std::nullopt : std::optional(Change{0, length, right, why});
   }
   if (is_digit(behind.front())) {
-    const bool date = rest.substr(0, length).size() == 4 && rest.size() > length && rest[length] == '-';
+    const bool date =
+        rest.substr(0, length).size() == 4 && rest.size() > length && rest[length] == '-';
     if (date || number_length(behind) != behind.size() || rest[length] != ' ') {
       return std::nullopt;
     }
@@ -134,9 +139,10 @@ std::optional<Change> mend_number(std::string_view key, std::string_view rest) {
   const bool same = bar != std::string_view::npos && key.substr(bar + 1) == unit_as_in_keys(behind);
   std::string text = why.empty() ? std::string() : why + "; and ";
   text += same ? fmt::format("the unit stands in the key, the value is the number alone: {}", right)
-               : fmt::format("the value is a number alone, in the unit that stands in the key; '{}' "
-                             "does not belong there",
-                             behind);
+               : fmt::format(
+                     "the value is a number alone, in the unit that stands in the key; '{}' "
+                     "does not belong there",
+                     behind);
   return Change{0, trimmed(rest).size(), right, text};
 }
 
@@ -225,7 +231,7 @@ std::optional<Change> mend_value(std::string_view key, std::string_view rest) {
   if (value.empty()) {
     return std::nullopt;
   }
-  return number_length(value) > 0 ? mend_number(key, value)
+  return number_length(value) > 0   ? mend_number(key, value)
          : is_letter(value.front()) ? mend_word(value)
                                     : std::nullopt;
 }
@@ -300,8 +306,8 @@ std::string_view mend_line(Line& line) {
       at += end_of_text(now, now.front() == '"').value_or(now.size());
     } else if (rest.front() == '=') {
       const std::size_t value = line.text.find_first_not_of(blanks, at + 1);
-      const bool text = value != std::string::npos &&
-                        (line.text[value] == '"' || line.text[value] == '\'');
+      const bool text =
+          value != std::string::npos && (line.text[value] == '"' || line.text[value] == '\'');
       if (value != std::string::npos && !text) {
         if (auto change =
                 mend_value(key_before(line.text, at), std::string_view(line.text).substr(value))) {
@@ -337,10 +343,9 @@ MendedText mend_toml(const SourceText& source) {
       const auto before = rest.substr(0, std::min(change.at, end));
       const auto characters = std::ranges::count_if(
           before, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; });
-      mended.mistakes.push_back({{.file = source.file,
-                                  .line = number,
-                                  .column = static_cast<int>(characters) + 1},
-                                 std::move(change.text)});
+      mended.mistakes.push_back(
+          {{.file = source.file, .line = number, .column = static_cast<int>(characters) + 1},
+           std::move(change.text)});
     }
     mended.text += line.text;
     if (end < rest.size()) {

@@ -136,9 +136,9 @@ void TomlTable::report(const SourcePlace& where, std::string what) {
 }
 
 void TomlTable::report_kind(const TomlNode& node, std::string_view key, std::string_view expected) {
-  const bool quoted = std::holds_alternative<std::string>(node.value) &&
-                      (expected == "a number" || expected == "a whole number" ||
-                       expected == "true or false");
+  const bool quoted =
+      std::holds_alternative<std::string>(node.value) &&
+      (expected == "a number" || expected == "a whole number" || expected == "true or false");
   report(place_of(node), fmt::format("'{}' is {}; expected {}{}", key, kind_of(node), expected,
                                      quoted ? ", without quotes" : ""));
 }

@@ -2,8 +2,8 @@
 
 #include <cstdio>
 
-#include "cli/commands.h"
 #include "cli/built_from.h"
+#include "cli/commands.h"
 #include "cli/version.h"
 
 namespace panup {

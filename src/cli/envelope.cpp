@@ -141,11 +141,14 @@ void add_envelope_command(CLI::App& program, int& status) {
       ->type_name("N")
       ->check(CLI::Range(1, 8));
   command
-      ->add_option("--spacings", options->spacings,
-                   "distances between one pantograph and the next in m: the first, the last and the step, "
-                   "as in 10:200:10; needed for more than one pantograph")
+      ->add_option(
+          "--spacings", options->spacings,
+          "distances between one pantograph and the next in m: the first, the last and the step, "
+          "as in 10:200:10; needed for more than one pantograph")
       ->type_name("A:B:STEP");
-  command->add_option("--speeds", options->speeds, "speeds in km/h: the first, the last and the step, as in 60:160:5")
+  command
+      ->add_option("--speeds", options->speeds,
+                   "speeds in km/h: the first, the last and the step, as in 60:160:5")
       ->required()
       ->type_name("A:B:STEP");
   command

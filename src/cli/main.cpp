@@ -19,7 +19,8 @@ std::string suggestion(std::string_view word, const std::vector<std::string>& kn
 
 std::vector<std::string> commands_of(const CLI::App& program) {
   std::vector<std::string> names;
-  for (const CLI::App* const command : program.get_subcommands([](const CLI::App*) { return true; })) {
+  for (const CLI::App* const command :
+       program.get_subcommands([](const CLI::App*) { return true; })) {
     names.push_back(command->get_name());
   }
   return names;
@@ -44,15 +45,14 @@ std::vector<std::string> missing_and_unknown(const CLI::App& command) {
     if (option->get_required() && option->count() == 0) {
       const std::string value =
           option->get_positional() ? std::string() : " " + option->get_type_name();
-      mistakes.push_back(fmt::format("{}{} is missing: {}", option->get_name(), value,
-                                     option->get_description()));
+      mistakes.push_back(
+          fmt::format("{}{} is missing: {}", option->get_name(), value, option->get_description()));
     }
   }
   for (const std::string& word : command.remaining(true)) {
-    mistakes.push_back(word.starts_with("-")
-                           ? fmt::format("there is no option '{}'{}", word,
-                                         suggestion(word, names, "see --help"))
-                           : fmt::format("'{}' belongs to no option", word));
+    mistakes.push_back(word.starts_with("-") ? fmt::format("there is no option '{}'{}", word,
+                                                           suggestion(word, names, "see --help"))
+                                             : fmt::format("'{}' belongs to no option", word));
   }
   return mistakes;
 }

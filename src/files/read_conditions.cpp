@@ -101,7 +101,8 @@ bool names_sections(const SourceText& source) {
     return false;
   }
   TomlTable table(*root, source.file, said_elsewhere);
-  std::vector<TomlTable> ice = table.is_list("ice") ? table.tables("ice") : std::vector<TomlTable>();
+  std::vector<TomlTable> ice =
+      table.is_list("ice") ? table.tables("ice") : std::vector<TomlTable>();
   return std::ranges::any_of(ice, [](TomlTable& stretch) { return stretch.has("section"); });
 }
 

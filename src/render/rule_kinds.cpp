@@ -65,17 +65,19 @@ std::vector<std::string> rules_of(const RuleBook& book, RuleKind kind) {
 }  // namespace
 
 std::string rule_kinds_to_text(const RuleBook& book) {
-  std::string text = fmt::format("The kinds of rule, with the parameters that each takes. Books: {}\n",
-                                 fmt::join(book.names, "; "));
+  std::string text =
+      fmt::format("The kinds of rule, with the parameters that each takes. Books: {}\n",
+                  fmt::join(book.names, "; "));
   for (const RuleKindSpec& kind : rule_kinds()) {
     text += "\n" + hanging(fmt::format("{}  ", kind.name),
                            fmt::format("{}{}", kind.meaning,
                                        kind.always_on ? " (cannot be turned off)" : ""),
                            text_columns);
     const std::vector<std::string> rules = rules_of(book, kind.kind);
-    text += hanging("  rules  ",
-                    rules.empty() ? std::string("none") : plain(fmt::format("{}", fmt::join(rules, ", "))),
-                    text_columns);
+    text += hanging(
+        "  rules  ",
+        rules.empty() ? std::string("none") : plain(fmt::format("{}", fmt::join(rules, ", "))),
+        text_columns);
     for (const ParameterSpec& parameter : kind.parameters) {
       text += hanging(fmt::format("  {}  ", parameter.key),
                       fmt::format("{}; {}", values_of(parameter), parameter.meaning), text_columns);

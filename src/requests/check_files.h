@@ -11,10 +11,10 @@ namespace panup {
 /// An input file with what is wrong with it.
 struct CheckedFile {
   std::string path;
-  std::optional<FileKind> kind;      ///< nothing where it does not say, or cannot be read
-  Diagnostics mistakes;              ///< by place
-  std::string remark;                ///< what a check without mistakes rests on, or leaves open
-  std::vector<std::string> routes;   ///< conditions: ids of the routes that have all their sections
+  std::optional<FileKind> kind;     ///< nothing where it does not say, or cannot be read
+  Diagnostics mistakes;             ///< by place
+  std::string remark;               ///< what a check without mistakes rests on, or leaves open
+  std::vector<std::string> routes;  ///< conditions: ids of the routes that have all their sections
 };
 
 /// Checks files together. A folder stands for all `.toml` files in it and in its folders, by name;
