@@ -54,7 +54,7 @@ std::optional<SourceText> load_text(const std::string& path, Diagnostics& diagno
   }
   std::ifstream stream(path, std::ios::binary);
   SourceText source{.file = path, .text = {}};
-  // In pieces, for a pipe does not say how much it holds.
+  // In pieces, because a pipe does not say how much it holds.
   std::array<char, 65536> piece{};
   while (stream && source.text.size() <= greatest_file_bytes) {
     stream.read(piece.data(), static_cast<std::streamsize>(piece.size()));

@@ -137,7 +137,7 @@ std::string passing_words(const SeparationPassage& passage) {
         what_happens(passage, moment->what));
   }
   if (const std::string lines = possible_lines(passage.raised); !lines.empty()) {
-    text += fmt::format(" So it is with {} too, of which nothing is stated.", lines);
+    text += fmt::format(" The same holds with {}; whether there is one is not stated.", lines);
   }
   return text + breaker_words(passage.section) + assumptions(passage);
 }

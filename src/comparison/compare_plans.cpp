@@ -219,7 +219,7 @@ void compare_inputs(const SaidPlan& then, const SaidPlan& now, Changes& changes)
     }
   }
   for (const InputFile& input : left) {
-    changes.told("input", fmt::format("Not used then: {} {}.", input.role, input.path));
+    changes.told("input", fmt::format("Not part of the earlier plan: {} {}.", input.role, input.path));
   }
 }
 
