@@ -47,7 +47,9 @@ std::optional<SourceText> load_text(const std::string& path, Diagnostics& diagno
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (!fs::exists(status)) {
-    return fail("there is no such file");
+    return fail(path.find('\\') == std::string::npos
+                    ? "there is no such file"
+                    : "there is no such file; folders in a path are divided by '/', not by '\\'");
   }
   if (fs::is_directory(status)) {
     return fail("this is a folder, expected a file");
