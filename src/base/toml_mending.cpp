@@ -120,14 +120,17 @@ std::optional<Change> mend_number(std::string_view key, std::string_view rest) {
     return why.empty() ? std::nullopt : std::optional(Change{0, length, right, why});
   }
   if (is_digit(behind.front())) {
-    const bool date =
-        rest.substr(0, length).size() == 4 && rest.size() > length && rest[length] == '-';
-    if (date || number_length(behind) != behind.size() || rest[length] != ' ') {
+    const bool thousands = behind.size() == 3 && number_length(behind) == 3 && rest[length] == ' ';
+    if (!thousands) {
       return std::nullopt;
     }
     right += behind;
     return Change{0, trimmed(rest).size(), right,
                   fmt::format("a number has no spaces within it: {}", right)};
+  }
+  if (behind == ".") {
+    return Change{0, length + 1, right,
+                  fmt::format("a number does not end with its point: {}", right)};
   }
   const bool unit = is_letter(behind.front()) || behind.front() == '%' ||
                     static_cast<unsigned char>(behind.front()) >= 0x80;
@@ -198,6 +201,21 @@ std::optional<Change> mend_backslashes(std::string_view text) {
                : std::nullopt;
 }
 
+/// A day written as 30.05.2031.
+std::optional<Change> mend_day(std::string_view value) {
+  const std::size_t first = value.find('.');
+  const std::size_t last = value.rfind('.');
+  const bool three = first != std::string_view::npos && value.find('.', first + 1) == last &&
+                     last > first && number_length(value) == value.size();
+  if (!three || value.size() - last != 5 || first > 2 || last - first > 3) {
+    return std::nullopt;
+  }
+  const std::string day =
+      fmt::format("{}-{:0>2}-{:0>2}", value.substr(last + 1),
+                  value.substr(first + 1, last - first - 1), value.substr(0, first));
+  return Change{0, value.size(), day, fmt::format("a day is written as year, month, day: {}", day)};
+}
+
 /// Where a value without quotes ends: before a comment, or what goes on in a list or table.
 std::size_t value_length(std::string_view rest) {
   const std::size_t number = number_length(rest);
@@ -230,6 +248,17 @@ std::optional<Change> mend_value(std::string_view key, std::string_view rest) {
   const std::string_view value = trimmed(rest.substr(0, value_length(rest)));
   if (value.empty()) {
     return std::nullopt;
+  }
+  if (value.size() < rest.size() && value_length(rest) < rest.size() &&
+      rest[value_length(rest)] == ';') {
+    return Change{value_length(rest), 1, "", "a value ends with its line, without ';'"};
+  }
+  if (value.front() == '.' && number_length(value.substr(1)) + 1 == value.size()) {
+    const std::string number = fmt::format("0{}", value);
+    return Change{0, value.size(), number, fmt::format("a number begins with a digit: {}", number)};
+  }
+  if (auto day = mend_day(value)) {
+    return day;
   }
   return number_length(value) > 0   ? mend_number(key, value)
          : is_letter(value.front()) ? mend_word(value)

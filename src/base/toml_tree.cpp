@@ -77,6 +77,23 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
   return converted;
 }
 
+/// What toml++ says of a name that stands twice, "cannot redefine existing TYPE 'NAME'", in words.
+std::string stands_twice(std::string_view description) {
+  const std::size_t first = description.find('\'');
+  const std::size_t last = description.rfind('\'');
+  if (first == last) {
+    return std::string(description);
+  }
+  const std::string_view name = description.substr(first + 1, last - first - 1);
+  return description.find("existing table") != std::string_view::npos ||
+                 description.find("existing array") != std::string_view::npos
+             ? fmt::format(
+                   "'{0}' begins a second time; where there may be several, each begins "
+                   "with [[{0}]]",
+                   name)
+             : fmt::format("key '{}' stands here a second time", name);
+}
+
 /// toml++ describes a mistake as "Error while parsing X: Y"; what the user needs is Y, or what most
 /// likely led to it.
 std::string clean(std::string_view description) {
@@ -92,6 +109,9 @@ std::string clean(std::string_view description) {
     description =
         "text in quotes ends on its own line and holds no control character; the closing quote may "
         "be missing";
+  }
+  if (description.starts_with("cannot redefine existing")) {
+    return fmt::format("this is not TOML: {}", stands_twice(description));
   }
   return fmt::format("this is not TOML: {}", description);
 }

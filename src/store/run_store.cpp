@@ -85,7 +85,7 @@ std::string in_words(sqlite3* database) {
     case SQLITE_NOTADB:
       return "it is no store of panup";
     case SQLITE_CORRUPT:
-      return "it is damaged; remove it, for all that is in it can be computed again";
+      return "it is damaged; remove it: all that is in it can be computed again";
     case SQLITE_READONLY:
       return "it may not be written";
     case SQLITE_BUSY:

@@ -44,6 +44,15 @@ TEST(TomlMending, AsksWhatACommaBeforeThreeDigitsMeans) {
   EXPECT_EQ(said("mass_kg = 80 000"), "f:1:11: a number has no spaces within it: 80000");
 }
 
+TEST(TomlMending, KnowsOtherWaysToWriteNumbersAndDays) {
+  EXPECT_EQ(said("a = .5"), "f:1:5: a number begins with a digit: 0.5");
+  EXPECT_EQ(said("a = 5."), "f:1:5: a number does not end with its point: 5");
+  EXPECT_EQ(said("holds_until = 30.5.2031"),
+            "f:1:15: a day is written as year, month, day: 2031-05-30");
+  EXPECT_EQ(said("a = 1;"), "f:1:6: a value ends with its line, without ';'");
+  EXPECT_EQ(said("a = 1 2"), "") << "two numbers, and no thousands";
+}
+
 TEST(TomlMending, LeavesTheUnitToTheKey) {
   EXPECT_EQ(said("length_m = 19.6 m"),
             "f:1:12: the unit stands in the key, the value is the number alone: 19.6");
@@ -117,6 +126,23 @@ TEST(TomlMending, LetsTheReaderGoOn) {
   ASSERT_TRUE(root);
   EXPECT_EQ(diagnostics.size(), 2U) << "but never without a diagnostic";
   EXPECT_EQ(std::get<double>(std::get<TomlEntries>(root->value)[0].node.value), 1.5);
+}
+
+TEST(TomlMending, SaysOfANameThatStandsTwiceWhatWouldBeRight) {
+  const auto parsed = [](const std::string& text) {
+    Diagnostics diagnostics;
+    parse_toml({.file = "f", .text = text}, diagnostics);
+    return diagnostics.empty() ? std::string() : to_line(diagnostics.front());
+  };
+  EXPECT_EQ(
+      parsed("[stop]\nx = 1\n[stop]\nx = 2\n"),
+      "f:3:1: this is not TOML: 'stop' begins a second time; where there may be several, each "
+      "begins with [[stop]]");
+  EXPECT_EQ(
+      parsed("[[stop]]\nx = 1\n[stop]\nx = 2\n"),
+      "f:3:1: this is not TOML: 'stop' begins a second time; where there may be several, each "
+      "begins with [[stop]]");
+  EXPECT_EQ(parsed("x = 1\nx = 2\n"), "f:2:5: this is not TOML: key 'x' stands here a second time");
 }
 
 TEST(TomlMending, SaysWhatElseIsNoToml) {
