@@ -219,7 +219,8 @@ void compare_inputs(const SaidPlan& then, const SaidPlan& now, Changes& changes)
     }
   }
   for (const InputFile& input : left) {
-    changes.told("input", fmt::format("Not part of the earlier plan: {} {}.", input.role, input.path));
+    changes.told("input",
+                 fmt::format("Not part of the earlier plan: {} {}.", input.role, input.path));
   }
 }
 

@@ -31,7 +31,8 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
     const auto to = entry.number("to_km", any_chainage_km, need);
     entry.finish();
     if (entry.has("section") && (entry.has("from_km") || entry.has("to_km"))) {
-      entry.report(entry.place(), "an entry of 'ice' is either a section or a stretch from km to km, not both");
+      entry.report(entry.place(),
+                   "an entry of 'ice' is either a section or a stretch from km to km, not both");
     } else if (from && to && *to <= *from) {
       entry.report_at("to_km", no_stretch_text("the ice", *from, *to));
     } else if (from && to) {
