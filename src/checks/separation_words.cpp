@@ -199,7 +199,7 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
   if (passes) {
     return fmt::format(
         "{}: {} alone is up; that the section lets a single one pass is taken for "
-        "granted, for its zones are not stated.{}",
+        "granted, because its zones are not stated.{}",
         place_of(section), up, tail);
   }
   if (judgement.answer == LengthAnswer::forbidden) {
