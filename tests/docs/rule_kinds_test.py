@@ -23,8 +23,8 @@ parameters say with which figures. `panup rules --kinds` shows the same, with th
 books; [input-files.md](input-files.md#rule-book) says how an entry is written.
 
 A required parameter must be stated where a rule is first defined. An optional one that is not stated
-decides nothing: practice leaves it to the operator. Under each kind stand the rules of the built-in
-book that are of it, with their values.
+has the value that its meaning names, or is left to the operator. Under each kind stand the rules of the
+built-in book that are of it, with their values.
 """
 
 
