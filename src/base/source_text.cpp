@@ -47,14 +47,16 @@ std::optional<SourceText> load_text(const std::string& path, Diagnostics& diagno
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (!fs::exists(status)) {
-    return fail("there is no such file");
+    return fail(path.find('\\') == std::string::npos
+                    ? "there is no such file"
+                    : "there is no such file; folders in a path are divided by '/', not by '\\'");
   }
   if (fs::is_directory(status)) {
     return fail("this is a folder, expected a file");
   }
   std::ifstream stream(path, std::ios::binary);
   SourceText source{.file = path, .text = {}};
-  // In pieces, for a pipe does not say how much it holds.
+  // In pieces, because a pipe does not say how much it holds.
   std::array<char, 65536> piece{};
   while (stream && source.text.size() <= greatest_file_bytes) {
     stream.read(piece.data(), static_cast<std::streamsize>(piece.size()));

@@ -136,7 +136,11 @@ void TomlTable::report(const SourcePlace& where, std::string what) {
 }
 
 void TomlTable::report_kind(const TomlNode& node, std::string_view key, std::string_view expected) {
-  report(place_of(node), fmt::format("'{}' is {}; expected {}", key, kind_of(node), expected));
+  const bool quoted =
+      std::holds_alternative<std::string>(node.value) &&
+      (expected == "a number" || expected == "a whole number" || expected == "true or false");
+  report(place_of(node), fmt::format("'{}' is {}; expected {}{}", key, kind_of(node), expected,
+                                     quoted ? ", without quotes" : ""));
 }
 
 std::optional<double> TomlTable::checked(const TomlNode& node, std::string_view key, Range range) {
@@ -170,7 +174,9 @@ std::optional<std::string> TomlTable::checked_text(const TomlNode& node, std::st
   if (std::ranges::any_of(
           *text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; })) {
     report(place_of(node),
-           fmt::format("'{}' holds a control character; it is one line of text", key));
+           fmt::format("'{}' holds a control character; it is one line of text, and a backslash in "
+                       "\"…\" begins an escape: write a path with '/'",
+                       key));
     return std::nullopt;
   }
   return *text;
@@ -400,6 +406,17 @@ bool TomlTable::has(std::string_view key) {
 bool TomlTable::is_text(std::string_view key) {
   const TomlNode* const node = find(key, Need::optional);
   return node != nullptr && std::holds_alternative<std::string>(node->value);
+}
+
+bool TomlTable::is_list(std::string_view key) {
+  const TomlNode* const node = find(key, Need::optional);
+  return node != nullptr && std::holds_alternative<TomlArray>(node->value);
+}
+
+void TomlTable::report_unlike(std::string_view key, std::string_view expected) {
+  if (const TomlNode* const node = find(key, Need::optional)) {
+    report_kind(*node, key, expected);
+  }
 }
 
 void TomlTable::finish(const std::set<std::string>& also_known) {

@@ -64,6 +64,7 @@ class TomlTable {
   bool has(std::string_view key);
   /// Whether the value is text rather than a list or table.
   bool is_text(std::string_view key);
+  bool is_list(std::string_view key);
   SourcePlace place() const;
   /// Of the value; of the table where the key is absent.
   SourcePlace place_of(std::string_view key) const;
@@ -74,6 +75,8 @@ class TomlTable {
   void report(const SourcePlace& where, std::string what);
   /// At the value of a key.
   void report_at(std::string_view key, std::string what) { report(place_of(key), std::move(what)); }
+  /// At the value of a key that is there: what it is, and what was expected.
+  void report_unlike(std::string_view key, std::string_view expected);
   /// Reports keys that nobody asked for. `also_known` are keys that another reader has asked for.
   void finish(const std::set<std::string>& also_known = {});
   const std::set<std::string>& asked() const { return *asked_; }

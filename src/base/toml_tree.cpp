@@ -12,6 +12,9 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
+
+#include "base/toml_mending.h"
 
 namespace panup {
 
@@ -74,6 +77,23 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
   return converted;
 }
 
+/// What toml++ says of a name that stands twice, "cannot redefine existing TYPE 'NAME'", in words.
+std::string stands_twice(std::string_view description) {
+  const std::size_t first = description.find('\'');
+  const std::size_t last = description.rfind('\'');
+  if (first == last) {
+    return std::string(description);
+  }
+  const std::string_view name = description.substr(first + 1, last - first - 1);
+  return description.find("existing table") != std::string_view::npos ||
+                 description.find("existing array") != std::string_view::npos
+             ? fmt::format(
+                   "'{0}' begins a second time; where there may be several, each begins "
+                   "with [[{0}]]",
+                   name)
+             : fmt::format("key '{}' stands here a second time", name);
+}
+
 /// toml++ describes a mistake as "Error while parsing X: Y"; what the user needs is Y, or what most
 /// likely led to it.
 std::string clean(std::string_view description) {
@@ -90,15 +110,18 @@ std::string clean(std::string_view description) {
         "text in quotes ends on its own line and holds no control character; the closing quote may "
         "be missing";
   }
+  if (description.starts_with("cannot redefine existing")) {
+    return fmt::format("this is not TOML: {}", stands_twice(description));
+  }
   return fmt::format("this is not TOML: {}", description);
 }
 
 }  // namespace
 
-std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
-  if (!is_sound(source, diagnostics)) {
-    return std::nullopt;
-  }
+namespace {
+
+/// The tree of a sound text; nothing, and the first mistake, where the text is not TOML.
+std::optional<TomlNode> parse_sound(const SourceText& source, Diagnostics& diagnostics) {
   if (auto unfit = unfit_to_parse(source)) {
     diagnostics.push_back(std::move(*unfit));
     return std::nullopt;
@@ -120,9 +143,40 @@ std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagno
   return root;
 }
 
+}  // namespace
+
+std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics) {
+  if (!is_sound(source, diagnostics)) {
+    return std::nullopt;
+  }
+  Diagnostics refused;
+  auto root = parse_sound(source, refused);
+  if (root) {
+    return root;
+  }
+  MendedText mended = mend_toml(source);
+  if (mended.mistakes.empty()) {
+    diagnostics.insert(diagnostics.end(), refused.begin(), refused.end());
+    return std::nullopt;
+  }
+  refused.clear();
+  root = parse_sound({.file = source.file, .text = std::move(mended.text)}, refused);
+  diagnostics.insert(diagnostics.end(), mended.mistakes.begin(), mended.mistakes.end());
+  // What is still wrong with a line that was put right may come of putting it right.
+  std::ranges::copy_if(refused, std::back_inserter(diagnostics), [&mended](const Diagnostic& one) {
+    return std::ranges::none_of(mended.mistakes, [&one](const Diagnostic& mistake) {
+      return mistake.place.line == one.place.line;
+    });
+  });
+  return root;
+}
+
 std::string kind_of(const TomlNode& node) {
+  if (const bool* const flag = std::get_if<bool>(&node.value)) {
+    return *flag ? "true" : "false";
+  }
   static constexpr std::array<const char*, 7> names{
-      "true or false", "a whole number", "a number", "text", "a date or time", "a list", "a table"};
+      "", "a whole number", "a number", "text", "a date or time", "a list", "a table"};
   return names.at(node.value.index());
 }
 

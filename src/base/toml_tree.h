@@ -39,10 +39,13 @@ struct TomlEntry {
 };
 
 /// Parses the text into a tree whose root is a table. Nothing, and a diagnostic at the place, where
-/// the text is not sound, not TOML, or nested more than `greatest_nesting` deep.
+/// the text is not sound, not TOML, or nested more than `greatest_nesting` deep. Where all that is
+/// wrong are mistakes that `mend_toml` puts right, both: the diagnostics, and a tree from which the
+/// reader can say what else is wrong. A tree is true to the file only where no diagnostic came with
+/// it.
 std::optional<TomlNode> parse_toml(const SourceText& source, Diagnostics& diagnostics);
 
-/// What a value is, in plain words: "a number", "a table", …
+/// What a value is, in plain words: "true", "a number", "a table", …
 std::string kind_of(const TomlNode& node);
 
 }  // namespace panup

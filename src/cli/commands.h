@@ -1,5 +1,6 @@
 #pragma once
-/// The room `cli`: one file a command, nothing but reading options and calling.
+/// The room `cli`: the program that is started as `panup`. One file a command reads its options,
+/// calls the engine and prints what comes back; what a command computes is computed elsewhere.
 
 #include <CLI/CLI.hpp>
 #include <string>

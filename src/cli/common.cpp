@@ -2,6 +2,7 @@
 
 #include <cstdio>
 
+#include "cli/built_from.h"
 #include "cli/commands.h"
 #include "cli/version.h"
 
@@ -18,7 +19,10 @@ void add_common_options(CLI::App& command, CommonOptions& options) {
 }
 
 void set_version(CLI::App& program) {
-  program.set_version_flag("--version", fmt::format("panup {}", program_version));
+  const std::string_view commit = built_from();
+  program.set_version_flag("--version",
+                           commit.empty() ? fmt::format("panup {}", program_version)
+                                          : fmt::format("panup {} ({})", program_version, commit));
 }
 
 bool print_diagnostics(Diagnostics diagnostics) {

@@ -56,7 +56,9 @@ EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
   request.samples = options.samples;
   request.seed = options.seed;
   if (options.count > 1 && options.spacings.empty()) {
-    mistakes.emplace_back("--spacings is missing: distances between the pantographs in m");
+    mistakes.emplace_back(
+        "--spacings is missing: the distances between one pantograph and the next in m, as in "
+        "--spacings 10:200:10, which is from 10 m to 200 m in steps of 10 m");
   }
   set_input(request, input, "with --system", mistakes);
   if (options.temperature_c) {
@@ -140,10 +142,14 @@ void add_envelope_command(CLI::App& program, int& status) {
       ->type_name("N")
       ->check(CLI::Range(1, 8));
   command
-      ->add_option("--spacings", options->spacings,
-                   "distances between one pantograph and the next in m, as in 10:200:10")
+      ->add_option(
+          "--spacings", options->spacings,
+          "distances between one pantograph and the next in m: the first, the last and the step, "
+          "as in 10:200:10; needed for more than one pantograph")
       ->type_name("A:B:STEP");
-  command->add_option("--speeds", options->speeds, "speeds in km/h, as in 60:160:5")
+  command
+      ->add_option("--speeds", options->speeds,
+                   "speeds in km/h: the first, the last and the step, as in 60:160:5")
       ->required()
       ->type_name("A:B:STEP");
   command

@@ -1,10 +1,81 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <exception>
 
+#include "base/source_text.h"
 #include "cli/commands.h"
 
 namespace {
+
+/// "; did you mean 'plan'?", or else what `otherwise` says.
+std::string suggestion(std::string_view word, const std::vector<std::string>& known,
+                       std::string_view otherwise) {
+  const std::string_view nearest = panup::nearest_of(word, known);
+  return nearest.empty() ? fmt::format("; {}", otherwise)
+                         : fmt::format("; did you mean '{}'?", nearest);
+}
+
+std::vector<std::string> commands_of(const CLI::App& program) {
+  std::vector<std::string> names;
+  for (const CLI::App* const command :
+       program.get_subcommands([](const CLI::App*) { return true; })) {
+    names.push_back(command->get_name());
+  }
+  return names;
+}
+
+/// What is wrong where the first word is not a command.
+std::string no_command(const CLI::App& program, int argc, char** argv) {
+  const std::vector<std::string> commands = commands_of(program);
+  const std::string list = fmt::format("the commands are {}", fmt::join(commands, ", "));
+  return argc < 2 ? fmt::format("a command is missing; {}", list)
+                  : fmt::format("there is no command '{}'{}", argv[1],
+                                suggestion(argv[1], commands, list));
+}
+
+/// Options that are missing and words that belong to none, all at once; empty where it is something
+/// else that is wrong.
+std::vector<std::string> missing_and_unknown(const CLI::App& command) {
+  std::vector<std::string> mistakes;
+  std::vector<std::string> names;
+  for (const CLI::Option* const option : command.get_options()) {
+    names.push_back(option->get_name());
+    if (option->get_required() && option->count() == 0) {
+      const std::string value =
+          option->get_positional() ? std::string() : " " + option->get_type_name();
+      mistakes.push_back(
+          fmt::format("{}{} is missing: {}", option->get_name(), value, option->get_description()));
+    }
+  }
+  for (const std::string& word : command.remaining(true)) {
+    mistakes.push_back(word.starts_with("-") ? fmt::format("there is no option '{}'{}", word,
+                                                           suggestion(word, names, "see --help"))
+                                             : fmt::format("'{}' belongs to no option", word));
+  }
+  return mistakes;
+}
+
+/// Says all that is wrong with a command line.
+void say_wrong(const CLI::App& program, const CLI::ParseError& error) {
+  const auto chosen = program.get_subcommands();
+  const CLI::App& command = chosen.empty() ? program : *chosen.front();
+  const int code = error.get_exit_code();
+  std::vector<std::string> mistakes;
+  if (code == static_cast<int>(CLI::ExitCodes::RequiredError) ||
+      code == static_cast<int>(CLI::ExitCodes::ExtrasError)) {
+    mistakes = missing_and_unknown(command);
+  }
+  if (mistakes.empty()) {
+    mistakes.emplace_back(error.what());
+  }
+  for (const std::string& mistake : mistakes) {
+    fmt::print(stderr, "panup: {}\n", mistake);
+  }
+  fmt::print(stderr, "'panup{} --help' says what it takes.\n",
+             chosen.empty() ? std::string() : " " + command.get_name());
+}
 
 int run(int argc, char** argv) {
   CLI::App program(
@@ -24,12 +95,22 @@ int run(int argc, char** argv) {
   panup::add_envelope_command(program, status);
   panup::add_store_command(program, status);
   panup::add_serve_command(program, status);
+  const bool option_first = argc > 1 && argv[1][0] == '-';
+  const std::vector<std::string> commands = commands_of(program);
+  if (!option_first && (argc < 2 || std::ranges::find(commands, argv[1]) == commands.end())) {
+    fmt::print(stderr, "panup: {}\n'panup --help' says what each is for.\n",
+               no_command(program, argc, argv));
+    return panup::exit_wrong_input;
+  }
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    const bool asked_for = error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
-    program.exit(error);
-    return asked_for ? panup::exit_done : panup::exit_wrong_input;
+    if (error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) {
+      program.exit(error);
+      return panup::exit_done;
+    }
+    say_wrong(program, error);
+    return panup::exit_wrong_input;
   }
   return status;
 }

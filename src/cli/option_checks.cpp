@@ -55,7 +55,7 @@ std::vector<double> numbers_of(std::string_view text, double least, double great
     const std::size_t colon = rest.find(':');
     const auto number = number_in(rest.substr(0, colon));
     if (!number) {
-      wrong = fmt::format("'{}' is no number; expected FROM:TO:STEP, as in {:g}:{:g}:{:g}",
+      wrong = fmt::format("'{}' is not a number; expected FROM:TO:STEP, as in {:g}:{:g}:{:g}",
                           rest.substr(0, colon), least, greatest, (greatest - least) / 10);
       return {};
     }

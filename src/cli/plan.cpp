@@ -64,7 +64,7 @@ std::string read_question(std::string_view text, const PlanRequest& request,
   const auto [end, error] =
       std::from_chars(km.data(), km.data() + km.size(), question.at_km, std::chars_format::fixed);
   if (error != std::errc{} || end != km.data() + km.size()) {
-    return fmt::format("'{}' is no chainage in km", km);
+    return fmt::format("'{}' is not a chainage in km", km);
   }
   if (std::string wrong = wrong_with_place(question.at_km, request.route); !wrong.empty()) {
     return wrong;

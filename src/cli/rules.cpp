@@ -14,6 +14,7 @@ namespace {
 struct Options {
   CommonOptions common;
   std::string id;
+  bool kinds = false;
   std::vector<std::string> books;
 };
 
@@ -22,6 +23,11 @@ int run(const Options& options) {
   const auto book = read_rule_books(options.books, diagnostics);
   if (print_diagnostics(diagnostics) || !book) {
     return exit_wrong_input;
+  }
+  if (options.kinds) {
+    return print_result(
+        options.common.json() ? json_text(rule_kinds_to_json(*book)) : rule_kinds_to_text(*book),
+        exit_done);
   }
   if (options.id.empty()) {
     return print_result(
@@ -51,7 +57,11 @@ void add_rules_command(CLI::App& program, int& status) {
   auto options = std::make_shared<Options>();
   CLI::App* const command =
       program.add_subcommand("rules", "the rules in force, or one with its reason and source");
-  command->add_option("ID", options->id, "id of a rule");
+  CLI::Option* const id = command->add_option("ID", options->id, "id of a rule");
+  command
+      ->add_flag("--kinds", options->kinds,
+                 "the kinds of rule instead, with the parameters that each takes")
+      ->excludes(id);
   command
       ->add_option("--rules", options->books,
                    "a rule book, after the built-in one; may be given several times")

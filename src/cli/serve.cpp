@@ -27,10 +27,15 @@ struct Options {
   std::vector<std::string> rules;
 };
 
-/// The demo scenario, where the program lies in or beside the folder it was built from.
+/// The demo scenario: as it was installed with the program, or that of the sources, where the
+/// program lies in the folder it was built in.
 std::string usual_library() {
   std::error_code error;
   fs::path folder = fs::read_symlink("/proc/self/exe", error).parent_path();
+  const fs::path installed = folder.parent_path() / "share" / "panup" / "demo";
+  if (fs::is_directory(installed, error)) {
+    return installed.string();
+  }
   for (int up = 0; up < 3 && !folder.empty(); ++up) {
     const fs::path demo = folder / "data" / "demo";
     if (fs::is_directory(demo, error)) {
@@ -56,8 +61,8 @@ int run(const Options& options) {
   settings.library = options.library.empty() ? usual_library() : options.library;
   if (settings.library.empty()) {
     fmt::print(stderr,
-               "panup: no folder with demo data lies beside the program; name the folder of "
-               "your files with --library\n");
+               "panup: no demo scenario lies beside the program; say where your files are, as in "
+               "--library my-railway\n");
     return exit_wrong_input;
   }
   std::string wrong;

@@ -221,7 +221,8 @@ void compare_inputs(const SaidPlan& then, const SaidPlan& now, Changes& changes)
     }
   }
   for (const InputFile& input : left) {
-    changes.told("input", fmt::format("Not used then: {} {}.", input.role, input.path));
+    changes.told("input",
+                 fmt::format("Not part of the earlier plan: {} {}.", input.role, input.path));
   }
 }
 
@@ -245,10 +246,10 @@ PlanComparison compare_plans(const SaidPlan& earlier, const SaidPlan& now, std::
   Changes changes;
   compare_validity(earlier, now, today, changes);
   if (earlier.train != now.train) {
-    changes.ends("train", "The train is not the one it was made for, or is described otherwise.");
+    changes.ends("train", "The train is not the one it was made for, or is described differently.");
   }
   if (earlier.route != now.route) {
-    changes.ends("route", "The route is not the one it was made for, or runs otherwise.");
+    changes.ends("route", "The route is not the one it was made for, or runs differently.");
   }
   if (earlier.conditions != now.conditions) {
     changes.ends("conditions", "The conditions of the day are not those it was made for.");

@@ -36,7 +36,8 @@ std::string comparison_to_text(const PlanComparison& comparison, const Plan& now
          text_list("WHY", texts_of(comparison, false).empty() && comparison.still_holds()
                               ? std::vector<std::string>{"Nothing has changed."}
                               : texts_of(comparison, true)) +
-         text_list("CHANGED, but not what was handed out", texts_of(comparison, false)) +
+         text_list("CHANGED SINCE, with no effect on what was handed out",
+                   texts_of(comparison, false)) +
          text_list("CAUTIONS", now.cautions);
 }
 

@@ -133,7 +133,7 @@ class Reader {
           value.get<std::int64_t>() <= 1000) {
         all.push_back(value.get<int>());
       } else {
-        report(fmt::format("'{}{}[{}]' is no number of a vehicle", path, key, i));
+        report(fmt::format("'{}{}[{}]' is not the number of a vehicle", path, key, i));
       }
     }
     return all;

@@ -97,8 +97,8 @@ GridPoint grid_point(const LineGrid& grid, int wire, double at_m);
 
 /// The least grid spacing of a wire with which a step is stable, E I being that of the differences:
 /// (Δt² + 2 β Δt) (T/(m′h²) + 4 EI/(m′h⁴)) ≤ `greatest_courant_squared`.
-/// Central differences; stiffness damping is taken half a step late. Springs do not enter, for they
-/// are averaged over three steps.
+/// Central differences; stiffness damping is taken half a step late. Springs do not enter,
+/// because they are averaged over three steps.
 double stable_spacing(const Wire& wire, double stiffness_damping_s, double step_s);
 
 inline constexpr double greatest_courant_squared = 0.96;

@@ -45,8 +45,8 @@ template <int shift>
                                  shift + 5, shift + 6, shift + 7);
 }
 
-/// Steps the nodes of a wire, row by row: the middle of five neighbours, which are shifted out of
-/// three rows, for loads that straddle cache lines would take longer than all the arithmetic.
+/// Steps the nodes of a wire, row by row: the middle of five neighbours. They are shifted out of
+/// three rows: loads that straddle cache lines would take longer than all the arithmetic.
 /// `bent(i)` is the row i that stiffness acts on. `next` and `before` may be one array.
 template <class Bent>
 [[gnu::always_inline]] inline void step_rows(double* next, const double* present,

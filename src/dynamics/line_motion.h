@@ -21,8 +21,8 @@ struct LineEnergy {
 };
 
 /// Whoever carries on only what has been reached, by the reach of the differences in each step,
-/// starts with this much more. For a spring that is touched throws on a lift at once by its four
-/// nodes, and each does so to the next; over this way such forerunners die away to nothing.
+/// starts with this much more. A spring that is touched passes a lift on at once through its four
+/// nodes, and each does so to the next; over this distance such forerunners die away to nothing.
 inline constexpr double reached_margin_m = 25;
 
 /// A contact line in motion. The wires step by central differences, whose limit of stability

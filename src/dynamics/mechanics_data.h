@@ -8,7 +8,7 @@
 
 namespace panup {
 
-/// Contact lines and mechanical models by the names that who asks for them has for them.
+/// Contact lines and mechanical models, each under the name by which the caller asks for it.
 struct MechanicsData {
   std::map<std::string, ContactLine> lines;            ///< by line type
   std::map<std::string, PantographModel> pantographs;  ///< by pantograph type

@@ -24,8 +24,8 @@ struct RunCourse {
 inline constexpr double ramp_spans = 2.5;
 /// What is evaluated begins this many spans after it has risen.
 inline constexpr double clear_spans = 1;
-/// And ends so many spans before the line does, for its end throws waves back; as in the reference
-/// model of EN 50318:2002 (from memory), where spans 5 and 6 of ten are evaluated.
+/// And ends this many spans before the line does, because its end throws waves back; as in the
+/// reference model of EN 50318:2002 (from memory), where spans 5 and 6 of ten are evaluated.
 inline constexpr double clear_end_spans = 4;
 
 /// Share of the force on the frames when a pantograph has run so far since the start.

@@ -65,10 +65,10 @@ struct StaticState {
 ///
 /// The line is built so that, at its reference temperature and without ice, the contact wire at
 /// the droppers lies on the parabola of its pre-sag, and at the line's two ends at height 0;
-/// dropper lengths follow. At the supports between it hangs by the droppers beside them, for steady
-/// arms carry nothing then. In other weather lengths stay, and the wires find their new place;
-/// droppers may then be slack. The same holds where tensions or dropper lengths deviate from those
-/// that the line was built for.
+/// dropper lengths follow. At the supports between it hangs by the droppers beside them, because
+/// steady arms carry nothing then. In other weather lengths stay, and the wires find their new
+/// place; droppers may then be slack. The same holds where tensions or dropper lengths deviate from
+/// those that the line was built for.
 ///
 /// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as `BeamSystem` takes them:
 /// strings are exact, bending ones within a thousandth of the closed forms in docs/validation.md.

@@ -18,6 +18,12 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
     }
     return ice;
   }
+  if (root.has("ice") && !root.is_list("ice")) {
+    root.report_unlike("ice",
+                       "\"everywhere\", or a list of stretches as in [{ from_km = 40, to_km = 71.5 "
+                       "}]; where there is no ice, leave 'ice' out");
+    return ice;
+  }
   for (TomlTable& entry : root.tables("ice")) {
     const auto id = entry.id("section");
     const Need need = entry.has("section") ? Need::optional : Need::required;
@@ -25,7 +31,8 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
     const auto to = entry.number("to_km", any_chainage_km, need);
     entry.finish();
     if (entry.has("section") && (entry.has("from_km") || entry.has("to_km"))) {
-      entry.report(entry.place(), "iced is either a section or a stretch from km to km, not both");
+      entry.report(entry.place(),
+                   "an entry of 'ice' is either a section or a stretch from km to km, not both");
     } else if (from && to && *to <= *from) {
       entry.report_at("to_km", no_stretch_text("the ice", *from, *to));
     } else if (from && to) {
@@ -41,11 +48,10 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
         ids.push_back(known.id);
       }
       const std::string_view nearest = nearest_of(*id, ids);
-      entry.report_at(
-          "section",
-          nearest.empty()
-              ? fmt::format("the route has no section '{}'", *id)
-              : fmt::format("the route has no section '{}'; did you mean '{}'?", *id, nearest));
+      entry.report_at("section",
+                      fmt::format("route '{}' has no section '{}'{}", route->id, *id,
+                                  nearest.empty() ? std::string()
+                                                  : fmt::format("; did you mean '{}'?", nearest)));
     }
   }
   return ice;
@@ -87,6 +93,18 @@ std::optional<Conditions> read_conditions(const SourceText& source, const Route*
   root->finish();
   merge(conditions.ice);
   return diagnostics.size() == mistakes ? std::optional(std::move(conditions)) : std::nullopt;
+}
+
+bool names_sections(const SourceText& source) {
+  Diagnostics said_elsewhere;
+  const auto root = parse_toml(source, said_elsewhere);
+  if (!root) {
+    return false;
+  }
+  TomlTable table(*root, source.file, said_elsewhere);
+  std::vector<TomlTable> ice =
+      table.is_list("ice") ? table.tables("ice") : std::vector<TomlTable>();
+  return std::ranges::any_of(ice, [](TomlTable& stretch) { return stretch.has("section"); });
 }
 
 }  // namespace panup

@@ -13,4 +13,7 @@ namespace panup {
 std::optional<Conditions> read_conditions(const SourceText& source, const Route* route,
                                           Diagnostics& diagnostics);
 
+/// Whether conditions name sections of a route.
+bool names_sections(const SourceText& source);
+
 }  // namespace panup

@@ -136,7 +136,7 @@ std::string passing_words(const SeparationPassage& passage) {
         what_happens(passage, moment->what));
   }
   if (const std::string lines = possible_lines(passage.raised); !lines.empty()) {
-    text += fmt::format(" So it is with {} too, of which nothing is stated.", lines);
+    text += fmt::format(" The same holds with {}; whether there is one is not stated.", lines);
   }
   return text + breaker_words(passage.section) + assumptions(passage);
 }
@@ -198,7 +198,7 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
   if (passes) {
     return fmt::format(
         "{}: {} alone is up; that the section lets a single one pass is taken for "
-        "granted, for its zones are not stated.{}",
+        "granted, because its zones are not stated.{}",
         place_of(section), up, tail);
   }
   if (judgement.answer == LengthAnswer::forbidden) {

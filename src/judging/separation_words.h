@@ -17,7 +17,7 @@ struct SeparationPassage {
 
 /// Which zones are joined, by what and where, and what would help. The sweep forbids.
 std::string forbidden_words(const SeparationPassage& passage, const Sweep& swept);
-/// That it passes unless a high-voltage line is there of which nothing is stated.
+/// That it passes unless there is a high-voltage line, which the files do not say.
 std::string unknown_join_words(const SeparationPassage& passage, const Sweep& swept);
 /// That it passes, and how closely.
 std::string passing_words(const SeparationPassage& passage);

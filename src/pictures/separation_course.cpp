@@ -47,7 +47,7 @@ std::size_t section_of(const Plan& plan, const SeparationMoment& moment) {
   return nearest;
 }
 
-/// "if there is a high-voltage line …, of which nothing is stated: "; empty for a chain without.
+/// "if there is a high-voltage line …, which is not stated: "; empty for a chain without.
 std::string condition_of(const SeparationMoment& moment, const ForbiddenRange& range) {
   std::string names;
   for (const ChainLink& link : range.chain) {
@@ -55,7 +55,7 @@ std::string condition_of(const SeparationMoment& moment, const ForbiddenRange& r
       names += (names.empty() ? "" : " and ") + moment.raised.joins[link.index].name;
     }
   }
-  return names.empty() ? "" : fmt::format("if there is {}, of which nothing is stated: ", names);
+  return names.empty() ? "" : fmt::format("if there is {}, which is not stated: ", names);
 }
 
 bool same_harm(const ForbiddenRange& a, const ForbiddenRange& b) {

@@ -129,9 +129,12 @@ std::string pantograph_words(const CoastingPassage& passage, const CoastingRun& 
     const auto leaves =
         run.at(passage.stretch.to_km() + (collector.behind_front_m + half_m) / 1000);
     if (enters && leaves) {
-      clauses.push_back(fmt::format("{} is in it for {:.0f} s, in at {:.0f} km/h and out at {:.0f}",
-                                    to_string(collector.ref), leaves->time_s - enters->time_s,
-                                    3.6 * enters->speed_ms, 3.6 * leaves->speed_ms));
+      const double time_s = leaves->time_s - enters->time_s;
+      clauses.push_back(
+          fmt::format("{} passes it in {}, entering at {:.0f} km/h and leaving at {:.0f} km/h",
+                      to_string(collector.ref),
+                      time_s < 1 ? std::string("less than 1 s") : fmt::format("{:.0f} s", time_s),
+                      3.6 * enters->speed_ms, 3.6 * leaves->speed_ms));
     }
   }
   return clauses.empty() ? std::string() : fmt::format(" {}.", fmt::join(clauses, "; "));

@@ -11,7 +11,7 @@ const Rule& mechanics_rule(const RuleBook& rules) {
 namespace {
 
 /// The runs in the step of the rule book; those refused in it, in the step that the mechanics takes
-/// by itself, for a line may need a finer one.
+/// by itself, because a line may need a finer one.
 std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
                                                std::vector<SimulationRequest> requests) {
   const double step_s = *number_of(mechanics_rule(judging.rules), "step_ms") / 1000;

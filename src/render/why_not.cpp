@@ -19,7 +19,7 @@ namespace {
 
 std::string extra_time_words(double seconds) {
   if (std::abs(seconds) < 0.5) {
-    return "no other running time";
+    return "the same running time";
   }
   return fmt::format("{} {} over the whole route", duration_words(std::abs(seconds)),
                      seconds > 0 ? "more" : "less");

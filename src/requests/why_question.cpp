@@ -21,7 +21,7 @@ bool has_pantograph(const Train& train, PantographRef ref) {
 std::string ask_for(std::string_view name, const Train& train, WhyQuestion& question) {
   const auto ref = pantograph_ref_from(name);
   if (!ref) {
-    return fmt::format("'{}' is no pantograph; expected vehicle.number, as in 1.2", name);
+    return fmt::format("'{}' is not a pantograph; expected vehicle.number, as in 1.2", name);
   }
   if (!has_pantograph(train, *ref)) {
     return fmt::format("the train has no pantograph {}", name);

@@ -85,7 +85,7 @@ std::string in_words(sqlite3* database) {
     case SQLITE_NOTADB:
       return "it is no store of panup";
     case SQLITE_CORRUPT:
-      return "it is damaged; remove it, for all that is in it can be computed again";
+      return "it is damaged; remove it: all that is in it can be computed again";
     case SQLITE_READONLY:
       return "it may not be written";
     case SQLITE_BUSY:
@@ -101,10 +101,10 @@ std::string in_words(sqlite3* database) {
   }
 }
 
-/// What is against taking a file that is there for a store, or empty. Nothing but its header is
-/// read, and without locks: to ask somebody else's database anything would finish what a killed
+/// Why a file that is there cannot be taken as a store; empty if it can. Nothing but its header is
+/// read, and without locks: asking somebody else's database anything would finish what a killed
 /// program left in its journal, and so change it; and a store may be half written at this moment.
-/// It is read by way of SQLite, for to close a file that was opened beside it would end all locks
+/// It is read through SQLite, because closing a file that was opened beside it would end all locks
 /// that this process has on it.
 /// Source of the header's layout: SQLite, Database File Format, section 1.3.
 std::string look_at(const std::string& path) {

@@ -3,8 +3,8 @@
 /// runs by a name of their content, so that nothing is computed twice and nothing stale is used.
 ///
 /// The file may be shared by processes, also over a network: it keeps to SQLite's rollback journal,
-/// for its write-ahead log needs memory that processes share, which hosts do not. A process that is
-/// killed, or a disk that runs full, costs the transaction that was open and nothing else.
+/// because its write-ahead log needs memory that processes share, which hosts do not. A process
+/// that is killed, or a disk that runs full, costs the transaction that was open and nothing else.
 
 #include <cstdint>
 #include <memory>

@@ -238,7 +238,8 @@ void leave_out_default_ids(Json& consist) {
 nlohmann::ordered_json train_to_model(const SourceText& source) {
   Diagnostics none;
   const auto root = parse_toml(source, none);
-  OrderedJson file = root ? std::visit(JsonWriter{}, root->value) : OrderedJson::object();
+  OrderedJson file =
+      root && none.empty() ? std::visit(JsonWriter{}, root->value) : OrderedJson::object();
   file.erase("kind");
   for (const auto& [in_file, in_model] : list_names) {
     if (OrderedJson list = taken(file, in_file, nullptr); !list.is_null()) {

@@ -73,15 +73,15 @@ class CommandLineTest(CommandTest):
 
     def test_why_not_says_what_is_wrong_with_the_question(self):
         for question, words in (("1.1", "expected pantographs and a place"),
-                                ("1.1@", "is no chainage in km"),
+                                ("1.1@", "is not a chainage in km"),
                                 ("1.1@nan", "lies outside the route"),
-                                ("1.1@4e0", "is no chainage in km"),
+                                ("1.1@4e0", "is not a chainage in km"),
                                 ("1.1@4000", "lies outside the route"),
                                 ("1.9@4", "the train has no pantograph 1.9"),
                                 ("9.1@4", "the train has no pantograph 9.1"),
-                                ("1@4", "'1' is no pantograph"),
-                                ("1.1,@4", "'' is no pantograph"),
-                                ("@4", "'' is no pantograph")):
+                                ("1@4", "'1' is not a pantograph"),
+                                ("1.1,@4", "'' is not a pantograph"),
+                                ("@4", "'' is not a pantograph")):
             with self.subTest(question):
                 self.assert_fails(self.plan("--why-not", question), WRONG_INPUT, words)
 

@@ -76,10 +76,13 @@ class InputTest(CommandTest):
 
     def test_check_says_what_it_could_not_look_up(self):
         vehicles = self.data / "demo/stock/vehicles.toml"
-        done = self.run_panup("check", vehicles, self.frost)
+        morning = self.data / "demo/conditions/iced-morning.toml"
+        done = self.run_panup("check", vehicles, morning, self.frost)
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertIn("pantograph types it may name were not looked up", done.stdout)
-        self.assertIn("sections it may name were not looked up", done.stdout)
+        self.assertIn(f"{morning}: no mistakes found (sections that it names were not looked up",
+                      done.stdout)
+        self.assertIn(f"{self.frost}: no mistakes found\n", done.stdout, "it names none")
 
     def test_check_reports_a_mistake_of_two_files_once(self):
         stock = self.file("stock.toml", 'kind = "stock"\n[[vehicle]]\nid = "x y"\n')

@@ -61,7 +61,7 @@ TEST(CoastingInAPlan, ATrainThatGetsThroughHasItSaid) {
   EXPECT_EQ(plan.answer, Answer::permitted);
   EXPECT_NE(said->text.find("Mosk phase separation: without power over "), std::string::npos)
       << said->text;
-  EXPECT_NE(said->text.find("1.2 is in it for"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("1.2 passes it in"), std::string::npos) << said->text;
   EXPECT_FALSE(notes_say(plan, "may come to a stand without power"));
 }
 

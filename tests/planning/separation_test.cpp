@@ -189,7 +189,7 @@ TEST(Separation, WhereALineBetweenVehiclesWouldDoNoHarmNothingNeedBeSaidOfIt) {
   EXPECT_EQ(plan.answer, Answer::permitted);
   const Finding* const said = finding(plan, "zones-joined");
   ASSERT_NE(said, nullptr);
-  EXPECT_NE(said->text.find("So it is with a high-voltage line between vehicles 1 and 2 too"),
+  EXPECT_NE(said->text.find("The same holds with a high-voltage line between vehicles 1 and 2"),
             std::string::npos)
       << said->text;
 }

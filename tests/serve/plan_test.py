@@ -87,7 +87,7 @@ class PlanTest(ServerTest):
         texts = [d["text"] for d in answer["diagnostics"]]
         self.assertEqual(len(texts), 3)
         self.assertIn("the train has no pantograph 3.1", texts)
-        self.assertIn("'x' is no pantograph; expected vehicle.number, as in 1.2", texts)
+        self.assertIn("'x' is not a pantograph; expected vehicle.number, as in 1.2", texts)
 
     def test_card_and_report_are_those_of_the_command(self):
         run = next(run for run in RUNS if run.train == "t03-petrol")

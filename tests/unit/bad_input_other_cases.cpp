@@ -6,19 +6,22 @@ std::vector<BadInput> bad_conditions_cases() {
   constexpr FileKind kind = FileKind::conditions;
   return {
       {"IceOnAnUnknownSection", kind, "section = \"a2\"", "section = @\"a22\"",
-       "the route has no section 'a22'; did you mean 'a2'?"},
+       "route 'west-east' has no section 'a22'; did you mean 'a2'?"},
       {"IceOnAStrangeSection", kind, "section = \"a2\"", "section = @\"moor\"",
-       "the route has no section 'moor'"},
+       "route 'west-east' has no section 'moor'"},
       {"IceEndsBeforeItBegins", kind, "to_km = 7", "to_km = @3",
        "the ice ends at km 3, before it begins at km 4"},
       {"IceWithoutEnd", kind, "{ from_km = 4, to_km = 7 }", "@{ from_km = 4 }",
        "key 'to_km' is missing"},
       {"IceBothWays", kind, "{ section = \"a2\" }", "@{ section = \"a2\", from_km = 1, to_km = 2 }",
-       "iced is either a section or a stretch from km to km, not both"},
+       "an entry of 'ice' is either a section or a stretch from km to km, not both"},
       {"IceSomewhere", kind, "ice = [\n  { from_km = 4, to_km = 7 },\n  { section = \"a2\" },\n]",
        "ice = @\"somewhere\"", "...'ice' is \"somewhere\""},
       {"IceAsFlag", kind, "ice = [\n  { from_km = 4, to_km = 7 },\n  { section = \"a2\" },\n]",
-       "ice = @true", "...'ice' is true or false; expected"},
+       "ice = @true",
+       "'ice' is true; expected \"everywhere\", or a list of stretches as in [{ from_km = 40, "
+       "to_km = "
+       "71.5 }]; where there is no ice, leave 'ice' out"},
       {"TemperatureInFahrenheit", kind, "temperature_c = -6", "@temperature_f = 21",
        "unknown unit 'f' in key 'temperature_f'; it would be 'temperature_c'"},
       {"TemperatureOfNoDay", kind, "temperature_c = -6", "temperature_c = @-273",
@@ -81,7 +84,7 @@ std::vector<BadInput> bad_rule_book_cases() {
       {"SpacingSystemMissing", kind, " dc_3kv_m = [9, 9, 9],", "", "key 'dc_3kv_m' is missing",
        "{ up_to_kmh = 80"},
       {"SpacingAsText", kind, "dc_3kv_m = [9, 9, 9]", "dc_3kv_m = [9, 9, @\"9\"]",
-       "'dc_3kv_m' is text; expected a number"},
+       "'dc_3kv_m' is text; expected a number, without quotes"},
       {"NoRules", kind, "[[rule]]\nid = \"ice-speed\"", "[[@rules]]\nid = \"ice-speed\"",
        "unknown key 'rules'; did you mean 'rule'?"},
   };

@@ -52,7 +52,7 @@ std::vector<BadInput> bad_pantograph_model_cases() {
        "...'aerodynamic_knuckle_leading_n_per_kmh2' is 0.04; expected a value from -0.01 to 0.01"},
       {"AerodynamicAsText", kind, "knuckle_leading_n_per_kmh2 = 0.0004",
        "knuckle_leading_n_per_kmh2 = @\"0.0004\"",
-       "'aerodynamic_knuckle_leading_n_per_kmh2' is text; expected a number"},
+       "'aerodynamic_knuckle_leading_n_per_kmh2' is text; expected a number, without quotes"},
       {"ContactTooSoft", kind, "contact_stiffness_n_per_m = 60000",
        "contact_stiffness_n_per_m = @60",
        "'contact_stiffness_n_per_m' is 60; expected a value from 1000 to 1e+07"},

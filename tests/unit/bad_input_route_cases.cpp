@@ -100,7 +100,8 @@ std::vector<BadInput> bad_route_cases() {
       {"BracketMissing", kind, "{ number = 1, speed_kmh = 120 },\n]\n\n[[section]]",
        "{ number = 1, speed_kmh = 120 },\n\n[[@section]]",
        "...a bracket or a quote may be missing before it"},
-      {"DecimalComma", kind, "to_km = 15.3", "to_km = 15@,3", "...this is not TOML"},
+      {"DecimalComma", kind, "to_km = 15.3", "to_km = @15,3",
+       "a number has a decimal point, not a comma: 15.3"},
   };
 }
 

@@ -46,7 +46,8 @@ std::vector<BadInput> bad_running_cases() {
       with_insulator("InsulatorWithoutName", "at_km = 5.1\nlength_m = 4", "key 'name' is missing",
                      "[[section_insulator]]"),
       {"SignalAsText", route, "change_on_the_move = true",
-       "change_on_the_move = true\nsignal = @\"yes\"", "'signal' is text; expected true or false"},
+       "change_on_the_move = true\nsignal = @\"yes\"",
+       "'signal' is text; expected true or false, without quotes"},
       {"ConsentForARuleHasNoNumber", train, "number = 2\ndistance_m = 7.5\nspeed_kmh = 60",
        "rule = \"coasting\"\nspeed_kmh = @60",
        "'speed_kmh' is for raised pantographs; a consent for the rule 'coasting' has no number, "

@@ -65,7 +65,7 @@ TEST(SeveralMistakesInARoute, SayNothingOfPlacesThatCouldNotBeRead) {
   text = replaced(text, "length_m = 200", "length_m = 20000");
   const Diagnostics said = mistakes_of(FileKind::route, text);
   EXPECT_EQ(texts_of(said),
-            (std::vector<std::string>{"'to_km' is text; expected a number",
+            (std::vector<std::string>{"'to_km' is text; expected a number, without quotes",
                                       "'length_m' is 20000; expected a value above 0, up to 5000",
                                       "'at_km' is -5; expected a value from 0 to 5000"}))
       << lines_of(said);

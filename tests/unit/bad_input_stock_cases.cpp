@@ -79,7 +79,7 @@ std::vector<BadInput> bad_stock_cases() {
       {"LengthInfinite", kind, "length_m = 19.4", "length_m = @inf",
        "'length_m' is inf; expected a value above 0, up to 500"},
       {"LengthAsText", kind, "length_m = 19.4", "length_m = @\"19.4\"",
-       "'length_m' is text; expected a number"},
+       "'length_m' is text; expected a number, without quotes"},
       {"LengthAsDate", kind, "length_m = 19.4", "length_m = @2026-01-01",
        "'length_m' is a date or time; expected a number"},
       {"StripsNotWhole", kind, "contact_strips = 2", "contact_strips = @2.0",
@@ -95,11 +95,13 @@ std::vector<BadInput> bad_stock_cases() {
       {"HeightsSwapped", kind, "working_height_max_m = 6.5", "working_height_max_m = @4.5",
        "'working_height_max_m' is 4.5; it is greater than 'working_height_min_m', which is 4.8"},
       {"FlagAsText", kind, "roof_line = true", "roof_line = @\"yes\"",
-       "'roof_line' is text; expected true or false"},
+       "'roof_line' is text; expected true or false, without quotes"},
       {"FlagAsNumber", kind, "automatic_dropping_device = true", "automatic_dropping_device = @1",
        "'automatic_dropping_device' is a whole number; expected true or false"},
       {"NameWithALineBreak", kind, "name = \"Head one\"", "name = @\"Head\\none\"",
-       "'name' holds a control character; it is one line of text"},
+       "'name' holds a control character; it is one line of text, and a backslash in \"…\" begins "
+       "an "
+       "escape: write a path with '/'"},
       {"WagonsWithARoofLine", kind, "length_m = 300", "length_m = 300\n@roof_line = true",
        "...unknown key 'roof_line'"},
       {"NoRoofLineToOpen", kind, "roof_line = false",
@@ -119,10 +121,9 @@ std::vector<BadInput> bad_stock_cases() {
        "@[pantograph.supply]\nsystem = \"DC 3 kV\"",
        "'supply' is a table; expected a list of tables, each begun by [[supply]]"},
       {"KeyTwice", kind, "roof_line = true", "roof_line = true\nroof_line = @true",
-       "this is not TOML: cannot redefine existing boolean 'roof_line'"},
+       "this is not TOML: key 'roof_line' stands here a second time"},
       {"TextNotClosed", kind, "id = \"m10\"", "id = \"m10@", "...the closing quote may be missing"},
-      {"BareWord", kind, "id = \"m10\"", "id = @m10",
-       "...expected a number, true or false, text in quotes"},
+      {"BareWord", kind, "id = \"m10\"", "id = @m10", "text stands in quotes: \"m10\""},
   };
 }
 

@@ -118,7 +118,7 @@ TEST(SeveralMistakes, AreAllReportedInTheOrderOfTheFile) {
       "f.toml:41:1: key 'length_m' is missing\n"
       "f.toml:44:1: unknown unit 'ft' in key 'length_ft'; it would be 'length_m'\n"
       "f.toml:57:15: two pantographs stand at one place, 5.2 m from cab 1\n"
-      "f.toml:78:21: 'highest_speed_kmh' is text; expected a number\n";
+      "f.toml:78:21: 'highest_speed_kmh' is text; expected a number, without quotes\n";
   EXPECT_EQ(all_of(mistakes_of(FileKind::stock, text)), expected);
 }
 

@@ -110,7 +110,7 @@ TEST(Comparison, TellsAFileThatIsMissingAndOneThatIsNew) {
   now.inputs = {{"conditions", "day.toml", std::string(64, 'b')}};
   const PlanComparison comparison = compared(then, now);
   EXPECT_TRUE(says(comparison, "input", "Not used any longer: rule book winter.toml."));
-  EXPECT_TRUE(says(comparison, "input", "Not used then: conditions day.toml."));
+  EXPECT_TRUE(says(comparison, "input", "Not part of the earlier plan: conditions day.toml."));
 }
 
 TEST(Comparison, AFileThatOnlyMovedIsTheSame) {

@@ -17,7 +17,7 @@ TomlNode read(const std::string& text) {
   return root ? std::move(*root) : TomlNode{.value = TomlEntries{}};
 }
 
-/// A tree in words, without places; entries in their order would not do, for tables come last.
+/// A tree in words, without places; the order of entries is left out, because tables come last.
 std::string told(const TomlNode& node) {
   struct Teller {
     std::string operator()(bool value) const { return value ? "true" : "false"; }

@@ -1,0 +1,257 @@
+#include "requests/check_files.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iterator>
+
+#include "files/read_conditions.h"
+#include "files/read_contact_line.h"
+#include "files/read_pantograph_model.h"
+#include "files/read_route.h"
+#include "files/read_rule_book.h"
+#include "files/read_train.h"
+
+namespace panup {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct OpenedFile {
+  CheckedFile checked;
+  std::optional<SourceText> source;
+};
+
+/// A route that was given, with the file it stands in.
+struct GivenRoute {
+  Route route;
+  std::string path;
+};
+
+OpenedFile open(const std::string& path) {
+  OpenedFile file;
+  file.checked.path = path;
+  Diagnostics& mistakes = file.checked.mistakes;
+  file.source = load_text(path, mistakes);
+  if (!file.source) {
+    return file;
+  }
+  if (const auto root = parse_toml(*file.source, mistakes)) {
+    file.checked.kind = kind_of_file(*root, path, mistakes);
+  }
+  if (file.checked.kind) {
+    mistakes.clear();  // of the first look at its kind; reading it says the same again
+  }
+  return file;
+}
+
+/// The input files of a folder and of its folders, by name.
+std::vector<std::string> files_in(const std::string& folder, std::string& wrong) {
+  std::vector<std::string> paths;
+  std::error_code error;
+  fs::recursive_directory_iterator at(folder, error);
+  while (!error && at != fs::recursive_directory_iterator()) {
+    const bool hidden = at->path().filename().string().starts_with('.');
+    std::error_code unsaid;
+    if (hidden) {
+      at.disable_recursion_pending();
+    } else if (at->path().extension() == ".toml" && at->is_regular_file(unsaid)) {
+      paths.push_back(at->path().lexically_normal().string());
+    }
+    at.increment(error);
+  }
+  if (error) {
+    wrong = fmt::format("this folder cannot be read: {}", error.message());
+  } else if (paths.empty()) {
+    wrong = "there is no file in this folder whose name ends in .toml";
+  }
+  std::ranges::sort(paths);
+  return paths;
+}
+
+std::vector<OpenedFile> open_all(const std::vector<std::string>& paths) {
+  std::vector<OpenedFile> files;
+  for (const std::string& path : paths) {
+    std::error_code unsaid;
+    if (!fs::is_directory(path, unsaid)) {
+      files.push_back(open(path));
+      continue;
+    }
+    std::string wrong;
+    for (const std::string& inside : files_in(path, wrong)) {
+      files.push_back(open(inside));
+    }
+    if (!wrong.empty()) {
+      OpenedFile& folder = files.emplace_back();
+      folder.checked.path = path;
+      folder.checked.mistakes.push_back({{.file = path}, std::move(wrong)});
+    }
+  }
+  return files;
+}
+
+std::vector<GivenRoute> routes_of(const std::vector<OpenedFile>& files) {
+  std::vector<GivenRoute> routes;
+  for (const OpenedFile& file : files) {
+    if (file.checked.kind == FileKind::route) {
+      Diagnostics said_elsewhere;
+      if (auto route = read_route(*file.source, said_elsewhere)) {
+        routes.push_back({std::move(*route), file.checked.path});
+      }
+    }
+  }
+  return routes;
+}
+
+void check_stock(std::vector<OpenedFile>& files) {
+  std::vector<SourceText> sources;
+  for (const OpenedFile& file : files) {
+    const bool again =
+        std::ranges::find(sources, file.checked.path, &SourceText::file) != sources.end();
+    if (file.checked.kind == FileKind::stock && !again) {
+      sources.push_back(*file.source);
+    }
+  }
+  Diagnostics found;
+  const Stock stock = read_stock(sources, found, PantographTypes::not_looked_up);
+  const bool no_types = stock.pantograph_ids.empty();
+  if (!no_types) {
+    found.clear();
+    read_stock(sources, found);
+  }
+  for (OpenedFile& file : files) {
+    if (file.checked.kind == FileKind::stock) {
+      std::ranges::copy_if(found, std::back_inserter(file.checked.mistakes),
+                           [&file](const Diagnostic& diagnostic) {
+                             return diagnostic.place.file == file.checked.path;
+                           });
+      if (no_types) {
+        file.checked.remark =
+            "pantograph types it may name were not looked up: no file that has any was given";
+      }
+    }
+  }
+}
+
+/// Books are added to the built-in one in any order in which all that can be added are: one may
+/// change what another one says first.
+void check_rule_books(std::vector<OpenedFile>& files) {
+  RuleBook books = built_in_rule_book();
+  std::vector<OpenedFile*> left;
+  for (OpenedFile& file : files) {
+    if (file.checked.kind == FileKind::rule_book) {
+      left.push_back(&file);
+    }
+  }
+  for (std::size_t before = left.size() + 1; left.size() < before;) {
+    before = left.size();
+    std::erase_if(left, [&books](OpenedFile* file) {
+      file->checked.mistakes.clear();
+      auto longer = add_rule_book(books, *file->source, file->checked.mistakes);
+      if (longer) {
+        books = std::move(*longer);
+      }
+      return longer.has_value();
+    });
+  }
+}
+
+Diagnostics mistakes_with(const SourceText& source, const Route* route) {
+  Diagnostics mistakes;
+  read_conditions(source, route, mistakes);
+  return mistakes;
+}
+
+/// What stands behind "section looked up in": `route 'harl-ostry' (routes/harl-ostry.toml)`.
+std::string named(const GivenRoute& given) {
+  return fmt::format("route '{}' ({})", given.route.id, given.path);
+}
+
+void check_conditions(OpenedFile& file, const std::vector<GivenRoute>& routes) {
+  CheckedFile& checked = file.checked;
+  checked.mistakes = mistakes_with(*file.source, nullptr);
+  if (!names_sections(*file.source)) {
+    return;
+  }
+  if (routes.empty()) {
+    checked.remark = "sections that it names were not looked up: no route was given";
+    return;
+  }
+  const std::size_t without_route = checked.mistakes.size();
+  std::vector<std::string> fitting;
+  const GivenRoute* nearest = nullptr;
+  for (const GivenRoute& given : routes) {
+    Diagnostics mistakes = mistakes_with(*file.source, &given.route);
+    if (mistakes.size() == without_route) {
+      fitting.push_back(named(given));
+      checked.routes.push_back(given.route.id);
+    }
+    if (nearest == nullptr || mistakes.size() < checked.mistakes.size()) {
+      nearest = &given;
+      checked.mistakes = std::move(mistakes);
+    }
+  }
+  if (fitting.size() == 1) {
+    checked.remark = fmt::format("its sections are those of {}", fitting.front());
+  } else if (fitting.size() > 1) {
+    checked.remark = fmt::format(
+        "it is not clear which route is meant, its sections are on each of {}; to say which, check "
+        "it with that route alone: panup check {} ROUTE",
+        fmt::join(fitting, ", "), checked.path);
+  } else if (routes.size() > 1) {
+    checked.mistakes.push_back(
+        {checked.mistakes.back().place,
+         fmt::format("none of the {} routes given has all sections that this file names; {} lacks "
+                     "fewest",
+                     routes.size(), named(*nearest))});
+  }
+}
+
+void check_alone(OpenedFile& file) {
+  CheckedFile& checked = file.checked;
+  switch (*checked.kind) {
+    case FileKind::stock:
+    case FileKind::rule_book:
+    case FileKind::conditions:
+      break;  // with others of their kind, or with the routes
+    case FileKind::train:
+      read_train_file(checked.path, checked.mistakes);
+      break;
+    case FileKind::route:
+      read_route(*file.source, checked.mistakes);
+      break;
+    case FileKind::contact_line:
+      read_contact_line(*file.source, checked.mistakes);
+      break;
+    case FileKind::pantograph_model:
+      read_pantograph_model(*file.source, checked.mistakes);
+      break;
+  }
+}
+
+}  // namespace
+
+std::vector<CheckedFile> check_files(const std::vector<std::string>& paths) {
+  std::vector<OpenedFile> files = open_all(paths);
+  const std::vector<GivenRoute> routes = routes_of(files);
+  for (OpenedFile& file : files) {
+    if (file.checked.kind == FileKind::conditions) {
+      check_conditions(file, routes);
+    } else if (file.checked.kind) {
+      check_alone(file);
+    }
+  }
+  check_stock(files);
+  check_rule_books(files);
+  std::vector<CheckedFile> checked;
+  for (OpenedFile& file : files) {
+    sort_by_place(file.checked.mistakes);
+    checked.push_back(std::move(file.checked));
+  }
+  return checked;
+}
+
+}  // namespace panup
