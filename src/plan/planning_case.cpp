@@ -14,6 +14,7 @@
 #include "checks/lateral_rule.h"
 #include "checks/separation_rule.h"
 #include "checks/wear.h"
+#include "plan/stopped.h"
 
 namespace panup {
 
@@ -130,6 +131,7 @@ std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judg
     if (std::popcount(raised) > most) {
       continue;
     }
+    end_if_stopped(request);
     const Verdict verdict = judge.judge(ground, raised, 0);
     if (!verdict.forbidden) {
       sets.push_back({raised, verdict});
@@ -254,6 +256,7 @@ PlanningCase prepare(const PlanRequest& request) {
   std::map<std::string, std::size_t> seen;
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    end_if_stopped(request);
     const Piece& piece = planning.pieces[i];
     std::vector<const LowPlace*> low_places;
     for (const std::size_t place : piece.low_places) {
