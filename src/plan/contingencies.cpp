@@ -9,6 +9,7 @@
 #include "plan/explain.h"
 #include "plan/section_findings.h"
 #include "plan/stand_current.h"
+#include "plan/stopped.h"
 
 namespace panup {
 
@@ -88,6 +89,7 @@ std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, cons
         !way.raised[i]->intersects(failed)) {
       continue;
     }
+    end_if_stopped(*planning.request);
     RoadFailure failure = failure_on(planning, i, failed, without);
     if (!failures.empty() && continues(failures.back(), failure)) {
       failures.back().to_km = failure.to_km;

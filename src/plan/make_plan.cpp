@@ -17,6 +17,7 @@
 #include "plan/planning_case.h"
 #include "plan/section_findings.h"
 #include "plan/stand_current.h"
+#include "plan/stopped.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -216,7 +217,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
 /// Does `once` with what is known of the mechanics' speeds, again until it asks for none that is
 /// not known.
 template <typename Once>
-auto with_mechanics(const PlanRequest& request, const Once& once)
+auto with_mechanics_unless_stopped(const PlanRequest& request, const Once& once)
     -> std::optional<decltype(once(request, nullptr))> {
   if (request.speed_from == SpeedFrom::tables) {
     return once(request, nullptr);
@@ -237,6 +238,17 @@ auto with_mechanics(const PlanRequest& request, const Once& once)
       return std::nullopt;
     }
     speeds.learn(questions, std::move(*answers));
+  }
+}
+
+/// Nothing where it was stopped.
+template <typename Once>
+auto with_mechanics(const PlanRequest& request, const Once& once)
+    -> std::optional<decltype(once(request, nullptr))> {
+  try {
+    return with_mechanics_unless_stopped(request, once);
+  } catch (const PlanningStopped&) {
+    return std::nullopt;
   }
 }
 

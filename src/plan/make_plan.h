@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -24,6 +25,8 @@ struct PlanRequest {
   SpeedFrom speed_from = SpeedFrom::tables;
   MechanicsSource mechanics;  ///< needed unless the speed is from tables
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
+  /// Whether nobody waits for the plan any more: then it is given up soon. Asked from many threads.
+  std::function<bool()> stopped = {};
 };
 
 /// What is wrong between the files, each being right by itself: ice without an ice speed in the
@@ -32,7 +35,8 @@ struct PlanRequest {
 Diagnostics cross_check(const PlanRequest& request);
 
 /// The plan for the train along the route, contingencies and instructions included. The same
-/// request gives the same plan, whatever `jobs` says. Nothing where the mechanics was stopped.
+/// request gives the same plan, whatever `jobs` says. Nothing where it or the mechanics was
+/// stopped.
 std::optional<Plan> make_plan(const PlanRequest& request);
 
 /// Why a configuration is not the plan's at a place.
@@ -50,7 +54,7 @@ struct WhyNot {
 
 /// Answers for the configuration `asked` at `at_km`. The plan must have been made from `request`,
 /// every pantograph of `asked` must stand on the train, and `at_km` within the route. Nothing where
-/// the mechanics was stopped.
+/// it or the mechanics was stopped.
 std::optional<WhyNot> why_not(const PlanRequest& request, const Plan& plan,
                               const std::vector<PantographRef>& asked, double at_km);
 

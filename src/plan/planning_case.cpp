@@ -13,6 +13,7 @@
 #include "judging/lateral_rule.h"
 #include "judging/separation_rule.h"
 #include "judging/wear.h"
+#include "plan/stopped.h"
 
 namespace panup {
 
@@ -118,6 +119,7 @@ std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judg
     if (raised.size() > most) {
       continue;
     }
+    end_if_stopped(request);
     const Verdict verdict = judge.judge(ground, raised, {});
     if (!verdict.forbidden) {
       sets.push_back({raised, verdict});
@@ -242,6 +244,7 @@ PlanningCase prepare(const PlanRequest& request) {
   std::map<std::string, std::size_t> seen;
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    end_if_stopped(request);
     const Piece& piece = planning.pieces[i];
     std::vector<const LowPlace*> low_places;
     for (const std::size_t place : piece.low_places) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "plan/stopped.h"
+
 namespace panup {
 
 namespace {
@@ -358,6 +360,7 @@ Way find_way(const PlanningCase& planning, PantographSet defective, std::optiona
     if (i + 1 < count) {
       const Successors all = successors(planning, i, next);
       for (Node& node : nodes) {
+        end_if_stopped(*planning.request);
         connect(planning, i, node, next, all);
       }
     } else {

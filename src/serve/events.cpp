@@ -10,9 +10,6 @@ namespace panup {
 
 namespace {
 
-constexpr std::chrono::milliseconds waited_for{500};
-constexpr std::chrono::seconds between_comments{10};
-
 std::string event(std::string_view name, std::string_view data) {
   return fmt::format("event: {}\ndata: {}\n\n", name, data);
 }
@@ -20,7 +17,7 @@ std::string event(std::string_view name, std::string_view data) {
 }  // namespace
 
 std::string EventStream::next() {
-  const auto news = jobs_.news(id_, cells_seen_, version_, waited_for);
+  const auto news = jobs_.news(id_, cells_seen_);
   if (!news) {
     over_ = true;  // it was forgotten
     return {};
@@ -37,13 +34,6 @@ std::string EventStream::next() {
       told_ = told;
     }
     version_ = news->version;
-  }
-  const auto now = std::chrono::steady_clock::now();
-  if (text.empty() && now - last_ >= between_comments) {
-    text = ": waiting\n\n";
-  }
-  if (!text.empty()) {
-    last_ = now;
   }
   return text;
 }

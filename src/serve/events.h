@@ -1,6 +1,5 @@
 #pragma once
 
-#include <chrono>
 #include <cstdint>
 #include <string>
 
@@ -16,8 +15,7 @@ class EventStream {
   EventStream(JobBoard& jobs, std::string id, std::size_t cells_seen)
       : jobs_(jobs), id_(std::move(id)), cells_seen_(cells_seen) {}
 
-  /// The next events, waited for a little; empty where nothing happened. Now and then a comment, by
-  /// which a reader that has gone is noticed.
+  /// The next events; empty where nothing happened.
   std::string next();
   /// Nothing follows.
   bool ended() const { return over_; }
@@ -28,7 +26,6 @@ class EventStream {
   std::size_t cells_seen_;
   std::uint64_t version_ = 0;
   std::string told_;  ///< the last state
-  std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
   bool over_ = false;
 };
 

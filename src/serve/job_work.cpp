@@ -215,6 +215,7 @@ std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlac
     JobRuns runs(place, progress);
     input->request.mechanics =
         mechanics_answers(input->mechanics.data, input->request.rules, runs.source());
+    input->request.stopped = [&progress] { return progress.stopped(); };
     const auto plan = make_plan(*input, place.planning);
     if (!plan) {
       error = "it was stopped";

@@ -46,7 +46,7 @@ class JobBoard::Progress : public JobProgress {
     const std::lock_guard lock(board_.mutex_);
     make();
     ++job_.version;
-    board_.changed_.notify_all();
+    board_.changed();
   }
 
   JobBoard& board_;
@@ -76,7 +76,7 @@ std::optional<std::string> JobBoard::submit(const std::string& kind, JobWork wor
   job->report.kind = kind;
   job->work = std::move(work);
   jobs_.push_back(job);
-  changed_.notify_all();
+  changed();
   return job->report.id;
 }
 
@@ -114,24 +114,26 @@ bool JobBoard::remove(const std::string& id) {
     job->stopped = true;
     end(*job, JobState::cancelled);
   }
-  changed_.notify_all();
+  changed();
   return true;
 }
 
-std::optional<JobBoard::News> JobBoard::news(const std::string& id, std::size_t cells_seen,
-                                             std::uint64_t version,
-                                             std::chrono::milliseconds wait) {
-  std::unique_lock lock(mutex_);
+std::optional<JobBoard::News> JobBoard::news(const std::string& id, std::size_t cells_seen) {
+  const std::lock_guard lock(mutex_);
   const JobPtr job = find(id);
   if (job == nullptr) {
     return std::nullopt;
   }
-  changed_.wait_for(lock, wait, [&] { return job->version != version || stopping_; });
   News news{.report = job->report, .cells = {}, .version = job->version};
   for (std::size_t i = cells_seen; i < job->cells.size(); ++i) {
     news.cells.push_back(job->cells[i]);
   }
   return news;
+}
+
+void JobBoard::tell(std::function<void()> told) {
+  const std::lock_guard lock(mutex_);
+  told_ = std::move(told);
 }
 
 void JobBoard::stop() {
@@ -144,7 +146,7 @@ void JobBoard::stop() {
         end(*job, JobState::cancelled);
       }
     }
-    changed_.notify_all();
+    changed();
   }
   for (std::thread& worker : workers_) {
     worker.join();
@@ -155,14 +157,14 @@ void JobBoard::stop() {
 void JobBoard::work_on(const std::string& kind) {
   std::unique_lock lock(mutex_);
   while (true) {
-    changed_.wait(lock, [&] { return stopping_ || next_of(kind) != nullptr; });
+    to_do_.wait(lock, [&] { return stopping_ || next_of(kind) != nullptr; });
     if (stopping_) {
       return;
     }
     const JobPtr job = next_of(kind);
     job->report.state = JobState::running;
     ++job->version;
-    changed_.notify_all();
+    changed();
     const JobWork work = std::move(job->work);
     Progress progress(*this, *job);
     std::string error;
@@ -181,7 +183,7 @@ void JobBoard::work_on(const std::string& kind) {
       job->report.error = error;
       end(*job, job->result != nullptr ? JobState::done : JobState::failed);
     }
-    changed_.notify_all();
+    changed();
   }
 }
 
@@ -195,6 +197,14 @@ JobBoard::JobPtr JobBoard::next_of(const std::string& kind) const {
 JobBoard::JobPtr JobBoard::find(const std::string& id) const {
   const auto found = std::ranges::find(jobs_, id, [](const JobPtr& job) { return job->report.id; });
   return found == jobs_.end() ? nullptr : *found;
+}
+
+/// With the mutex held.
+void JobBoard::changed() {
+  to_do_.notify_all();
+  if (told_) {
+    told_();
+  }
 }
 
 void JobBoard::end(Job& job, JobState state) {

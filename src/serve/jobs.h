@@ -80,10 +80,11 @@ class JobBoard {
     std::vector<std::string> cells;  ///< those after the ones seen
     std::uint64_t version = 0;
   };
-  /// What is new since `cells_seen` and `version`, waited for at most so long; nothing where there
-  /// is no such job any more.
-  std::optional<News> news(const std::string& id, std::size_t cells_seen, std::uint64_t version,
-                           std::chrono::milliseconds wait);
+  /// What is new since `cells_seen`; nothing where there is no such job any more.
+  std::optional<News> news(const std::string& id, std::size_t cells_seen);
+  /// `told` is called whenever there is news of any job, from any thread: it must be quick, and not
+  /// ask the board. Empty: nobody is told.
+  void tell(std::function<void()> told);
 
   /// Cancels all jobs, takes no more, and waits for those that run.
   void stop();
@@ -96,11 +97,13 @@ class JobBoard {
   void work_on(const std::string& kind);
   JobPtr next_of(const std::string& kind) const;
   JobPtr find(const std::string& id) const;
+  void changed();
   static void end(Job& job, JobState state);
   void forget_old();
 
   std::mutex mutex_;
-  std::condition_variable changed_;
+  std::condition_variable to_do_;
+  std::function<void()> told_;
   std::vector<JobPtr> jobs_;
   std::string id_stem_;
   std::uint64_t submitted_ = 0;

@@ -32,16 +32,56 @@ void add_text(RequestObject& request, std::string_view key, SourceText text, Ask
   }
 }
 
+/// What was read of an object that holds a text; nothing where it has a mistake.
+std::optional<SourceText> checked_text(RequestObject& object, std::optional<std::string> name,
+                                       std::optional<std::string> text) {
+  object.finish();
+  if (!name || !text) {
+    return std::nullopt;
+  }
+  if (const std::string wrong = wrong_with_name(*name); !wrong.empty()) {
+    object.report("name", wrong);
+    return std::nullopt;
+  }
+  return SourceText{.file = std::move(*name), .text = std::move(*text)};
+}
+
+/// A train, as a text or as the model that one is written from.
+std::optional<SourceText> read_train_text(RequestObject& request) {
+  auto object = request.object("train");
+  if (!object) {
+    return std::nullopt;
+  }
+  auto name = object->text("name");
+  // Not read key by key: what a train may say is for the reader of trains to say.
+  const bool has_model = object->object("model", Need::optional).has_value();
+  auto text = object->text("text", has_model ? Need::optional : Need::required);
+  if (has_model && text) {
+    object->report("model", "either a text or a model is expected, not both");
+  } else if (has_model) {
+    text = model_to_train(*object->value("model"));
+  }
+  return checked_text(*object, std::move(name), std::move(text));
+}
+
+/// For nobody: it is not sent.
+Reply stopped_reply() { return error_reply(status_busy, "it was stopped"); }
+
 /// The plan for what was asked; or the reply that says why there is none.
-std::optional<Plan> planned(const AskedPlan& asked, const PlanningPlace& place, Reply& reply,
-                            std::optional<PlanInput>& input) {
+std::optional<Plan> planned(const AskedPlan& asked, const PlanningPlace& place,
+                            const Stopped& stopped, Reply& reply, std::optional<PlanInput>& input) {
   Diagnostics diagnostics;
   input = read_plan_input(asked, SpeedFrom::tables, place, diagnostics);
   if (!input) {
     reply = mistakes_reply(std::move(diagnostics));
     return std::nullopt;
   }
-  return make_plan(*input, place);
+  input->request.stopped = stopped;
+  auto plan = make_plan(*input, place);
+  if (!plan) {
+    reply = stopped_reply();
+  }
+  return plan;
 }
 
 std::string file_named(std::vector<RenderedFile> files, std::string_view name) {
@@ -71,15 +111,7 @@ std::optional<SourceText> read_text(RequestObject& request, std::string_view key
   }
   auto name = object->text("name");
   auto text = object->text("text");
-  object->finish();
-  if (!name || !text) {
-    return std::nullopt;
-  }
-  if (const std::string wrong = wrong_with_name(*name); !wrong.empty()) {
-    object->report("name", wrong);
-    return std::nullopt;
-  }
-  return SourceText{.file = std::move(*name), .text = std::move(*text)};
+  return checked_text(*object, std::move(name), std::move(text));
 }
 
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
@@ -91,7 +123,7 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
     }
     return name;
   };
-  asked.paths.train = add("train", read_text(request, "train"));
+  asked.paths.train = add("train", read_train_text(request));
   asked.paths.route = add("route", read_text(request, "route"));
   asked.paths.conditions = add("conditions", read_text(request, "conditions", Need::optional));
   asked.paths.rules = place.rules;
@@ -143,6 +175,7 @@ nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked) {
   answer["plan"] = plan_to_json(plan);
   const auto train = std::ranges::find(asked.texts, asked.paths.train, &SourceText::file);
   answer["train"] = train_to_model(*train);
+  answer["train_text"] = train->text;
   answer["route"] = route_to_model(plan.route, plan.conditions);
   PlanPictures pictures = pictures_of(plan);
   answer["pictures"] = std::move(pictures.pictures);
@@ -151,7 +184,7 @@ nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked) {
   return answer;
 }
 
-Reply reply_to_plan(const std::string& body, const PlanningPlace& place) {
+Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
   if (auto wrong = wrong_with(
           body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
@@ -159,11 +192,11 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place) {
   }
   Reply reply;
   std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, reply, input);
+  const auto plan = planned(asked, place, stopped, reply, input);
   return plan ? json_reply(plan_answer(*plan, asked)) : reply;
 }
 
-Reply reply_to_why(const std::string& body, const PlanningPlace& place) {
+Reply reply_to_why(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
   std::vector<std::string> pantographs;
   WhyQuestion question;
@@ -176,7 +209,7 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place) {
   }
   Reply reply;
   std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, reply, input);
+  const auto plan = planned(asked, place, stopped, reply, input);
   if (!plan) {
     return reply;
   }
@@ -194,10 +227,11 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place) {
     return mistakes_reply(std::move(diagnostics));
   }
   const auto why = why_not(input->request, *plan, question.asked, question.at_km);
-  return why ? json_reply(why_not_to_json(*why)) : error_reply(status_fault, "it was stopped");
+  return why ? json_reply(why_not_to_json(*why)) : stopped_reply();
 }
 
-Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place) {
+Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
+                     const Stopped& stopped) {
   AskedPlan asked;
   if (auto wrong = wrong_with(
           body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
@@ -205,7 +239,7 @@ Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& 
   }
   Reply reply;
   std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, reply, input);
+  const auto plan = planned(asked, place, stopped, reply, input);
   if (!plan) {
     return reply;
   }

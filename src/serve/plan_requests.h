@@ -35,24 +35,31 @@ struct AskedPlan {
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
                                     Need need = Need::required);
 
-/// Reads the keys train, route, conditions, rules and language; mistakes are reported.
+/// Reads train (a text or a model), route, conditions, rules and language; reports mistakes.
+/// and language; mistakes are reported.
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);
 
 /// Reads what was asked for; nothing, and diagnostics, where it has mistakes.
 std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
                                          const PlanningPlace& place, Diagnostics& diagnostics);
 
-/// Makes the plan as the command does. Nothing where the mechanics was stopped.
+/// Makes the plan as the command does. Nothing where it was stopped.
 std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place);
 
 /// The plan with what the page shows beside it.
 nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked);
 
-Reply reply_to_plan(const std::string& body, const PlanningPlace& place);
-Reply reply_to_why(const std::string& body, const PlanningPlace& place);
+/// Whether nobody waits for a reply any more; asked from many threads. Empty: somebody does.
+using Stopped = std::function<bool()>;
+
+Reply reply_to_plan(const std::string& body, const PlanningPlace& place,
+                    const Stopped& stopped = {});
+Reply reply_to_why(const std::string& body, const PlanningPlace& place,
+                   const Stopped& stopped = {});
 
 enum class Paper : std::uint8_t { card, report, report_for_browser };
-Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place);
+Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
+                     const Stopped& stopped = {});
 
 Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place);
 Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place);

@@ -27,12 +27,15 @@ inline constexpr int status_malformed = 400;
 inline constexpr int status_refused = 403;
 inline constexpr int status_not_found = 404;
 inline constexpr int status_wrong_method = 405;
+inline constexpr int status_timeout = 408;
 inline constexpr int status_conflict = 409;
 inline constexpr int status_too_large = 413;
 inline constexpr int status_wrong_type = 415;
 inline constexpr int status_mistakes = 422;
 inline constexpr int status_too_many = 429;
+inline constexpr int status_head_too_large = 431;
 inline constexpr int status_fault = 500;
+inline constexpr int status_busy = 503;
 
 /// A JSON document in as few bytes as it takes. Bytes that are no UTF-8 are replaced.
 std::string compact_json(const nlohmann::ordered_json& document);

@@ -3,6 +3,7 @@
 /// asks the same engine as the commands do, with the same requests, and hands out what they hand
 /// out: there is no second truth. All state is in the page; kept here are jobs alone.
 
+#include <chrono>
 #include <cstddef>
 #include <functional>
 #include <optional>
@@ -13,6 +14,16 @@
 
 namespace panup {
 
+/// What clients may take of the server.
+struct ConnectionLimits {
+  std::size_t connections = 256;
+  std::size_t streams = 24;                    ///< of events
+  std::size_t bytes_in_hand = 64'000'000;      ///< of requests that are not answered yet, together
+  std::chrono::milliseconds for_head{5'000};   ///< from the beginning of the connection
+  std::chrono::milliseconds for_body{10'000};  ///< from the end of the head
+  std::chrono::milliseconds for_reply{20'000};
+};
+
 /// What the server is started with.
 struct ServeSettings {
   std::string library;               ///< folder of the files that may be read and written
@@ -21,6 +32,7 @@ struct ServeSettings {
   int port = 8471;                   ///< 0: a free one
   int jobs = 0;                      ///< threads to use; 0: as many as the machine has
   std::string program_version;
+  ConnectionLimits limits = {};
   std::function<void(const std::string&)> warn;  ///< gets what a user should know, one line each
 };
 

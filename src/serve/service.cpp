@@ -1,5 +1,8 @@
 #include "serve/service.h"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <exception>
 
@@ -10,8 +13,6 @@
 namespace panup {
 
 namespace {
-
-using Method = std::string_view;
 
 Reply reply_with_page(const ServiceRequest& request) {
   const auto file = page_file(request.path);
@@ -32,8 +33,9 @@ Reply reply_with_page(const ServiceRequest& request) {
   return reply;
 }
 
+/// What a path is answered with for one of its methods.
 struct Endpoint {
-  Method method;
+  std::string_view method;
   std::string_view path;
   Reply (*reply)(Service&, const ServiceRequest&);
 };
@@ -53,20 +55,24 @@ const std::vector<Endpoint>& endpoints() {
       {"POST", "/api/train/write",
        [](Service& s, const ServiceRequest& r) { return reply_to_train_writing(r.body, s.place); }},
       {"POST", "/api/plan",
-       [](Service& s, const ServiceRequest& r) { return reply_to_plan(r.body, s.place); }},
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_plan(r.body, s.place, r.stopped);
+       }},
       {"POST", "/api/why",
-       [](Service& s, const ServiceRequest& r) { return reply_to_why(r.body, s.place); }},
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_why(r.body, s.place, r.stopped);
+       }},
       {"POST", "/api/card",
        [](Service& s, const ServiceRequest& r) {
-         return reply_to_paper(r.body, Paper::card, s.place);
+         return reply_to_paper(r.body, Paper::card, s.place, r.stopped);
        }},
       {"POST", "/api/report",
        [](Service& s, const ServiceRequest& r) {
-         return reply_to_paper(r.body, Paper::report, s.place);
+         return reply_to_paper(r.body, Paper::report, s.place, r.stopped);
        }},
       {"POST", "/api/report/html",
        [](Service& s, const ServiceRequest& r) {
-         return reply_to_paper(r.body, Paper::report_for_browser, s.place);
+         return reply_to_paper(r.body, Paper::report_for_browser, s.place, r.stopped);
        }},
       {"POST", "/api/jobs",
        [](Service& s, const ServiceRequest& r) {
@@ -78,37 +84,54 @@ const std::vector<Endpoint>& endpoints() {
   return all;
 }
 
-Reply wrong_method() {
-  return error_reply(status_wrong_method, "this path does not take this method");
+const PageFile* api_document(std::string_view path) {
+  const auto document = std::ranges::find(api_documents(), path, &PageFile::path);
+  return document == api_documents().end() ? nullptr : &*document;
+}
+
+bool is_of_the_interface(std::string_view path) {
+  return path == "/api" || path.starts_with("/api/");
+}
+
+/// The methods that a path takes; none where there is nothing under it.
+std::vector<std::string_view> methods_of(std::string_view path) {
+  if (!is_of_the_interface(path)) {
+    return page_file(path) ? std::vector<std::string_view>{"GET", "HEAD"}
+                           : std::vector<std::string_view>{};
+  }
+  if (!job_in_path(path, "/events").empty() || api_document(path) != nullptr) {
+    return {"GET"};
+  }
+  if (!job_in_path(path).empty()) {
+    return {"GET", "DELETE"};
+  }
+  std::vector<std::string_view> methods;
+  for (const Endpoint& endpoint : endpoints()) {
+    if (endpoint.path == path) {
+      methods.push_back(endpoint.method);
+    }
+  }
+  return methods;
 }
 
 Reply answer_unguarded(Service& service, const ServiceRequest& request) {
-  if (!request.path.starts_with("/api/") && request.path != "/api") {
-    return request.method == "GET" || request.method == "HEAD"
-               ? reply_with_page(request)
-               : error_reply(status_wrong_method, "the page is only read");
+  if (auto refusal = refusal_of(request.method, request.path)) {
+    return std::move(*refusal);
+  }
+  if (!is_of_the_interface(request.path)) {
+    return reply_with_page(request);
   }
   if (const std::string id = job_in_path(request.path); !id.empty()) {
-    return request.method == "GET"      ? reply_to_job_state(id, *service.jobs)
-           : request.method == "DELETE" ? reply_to_job_removal(id, *service.jobs)
-                                        : wrong_method();
+    return request.method == "GET" ? reply_to_job_state(id, *service.jobs)
+                                   : reply_to_job_removal(id, *service.jobs);
   }
-  const auto document = std::ranges::find(api_documents(), request.path, &PageFile::path);
-  if (document != api_documents().end()) {
-    return request.method == "GET"
-               ? Reply{.type = std::string(document->type), .body = std::string(document->bytes)}
-               : wrong_method();
+  if (const PageFile* const document = api_document(request.path)) {
+    return {.type = std::string(document->type), .body = std::string(document->bytes)};
   }
-  bool known = false;
-  for (const Endpoint& endpoint : endpoints()) {
-    if (endpoint.path == request.path) {
-      known = true;
-      if (endpoint.method == request.method) {
-        return endpoint.reply(service, request);
-      }
-    }
-  }
-  return known ? wrong_method() : error_reply(status_not_found, "there is nothing under this path");
+  const auto endpoint = std::ranges::find_if(endpoints(), [&](const Endpoint& one) {
+    return one.path == request.path && one.method == request.method;
+  });
+  return endpoint->reply(service, request);
 }
 
 }  // namespace
@@ -124,17 +147,27 @@ std::string job_in_path(std::string_view path, std::string_view added) {
   return id.find('/') == std::string_view::npos ? std::string(id) : std::string();
 }
 
+bool takes_body(std::string_view method) { return method == "POST" || method == "PUT"; }
+
+std::optional<Reply> refusal_of(std::string_view method, std::string_view path) {
+  const std::vector<std::string_view> methods = methods_of(path);
+  if (methods.empty()) {
+    return error_reply(status_not_found, "there is nothing under this path");
+  }
+  if (std::ranges::find(methods, method) == methods.end()) {
+    Reply reply = error_reply(status_wrong_method, "this path does not take this method");
+    reply.headers.emplace_back("Allow", fmt::format("{}", fmt::join(methods, ", ")));
+    return reply;
+  }
+  return std::nullopt;
+}
+
 Reply answer(Service& service, const ServiceRequest& request) {
-  Reply reply;
   try {
-    reply = answer_unguarded(service, request);
+    return answer_unguarded(service, request);
   } catch (const std::exception&) {
-    reply = error_reply(status_fault, "a fault of the program");
+    return error_reply(status_fault, "a fault of the program");
   }
-  if (request.path.starts_with("/api")) {
-    reply.headers.emplace_back("Cache-Control", "no-store");
-  }
-  return reply;
 }
 
 }  // namespace panup

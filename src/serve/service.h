@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <mutex>
 #include <optional>
 #include <string>
@@ -17,6 +18,9 @@ struct ServiceRequest {
   std::string file = {};  ///< the query's `path`
   std::string body = {};
   std::string if_none_match = {};
+  std::string last_event_id = {};
+  /// Whether nobody waits for the answer any more; asked from many threads. May be empty.
+  std::function<bool()> stopped = {};
 };
 
 /// All that requests are answered from. For many threads.
@@ -30,7 +34,14 @@ struct Service {
 /// The id in the path of a job, "/api/jobs/ID" and what is added to it; empty where it is another.
 std::string job_in_path(std::string_view path, std::string_view added = {});
 
-/// Answers a request; whatever it is, this does not throw.
+/// Whether a request of this method may have a body.
+bool takes_body(std::string_view method);
+
+/// What can be said against a request before its body is there: that there is nothing under its
+/// path, or nothing for its method.
+std::optional<Reply> refusal_of(std::string_view method, std::string_view path);
+
+/// Answers a request that is not refused; whatever it is, this does not throw.
 Reply answer(Service& service, const ServiceRequest& request);
 
 }  // namespace panup

@@ -13,34 +13,31 @@ Workers::~Workers() {
     const std::lock_guard lock(mutex_);
     stopping_ = true;
   }
-  asked_.notify_all();
+  added_.notify_all();
   for (std::thread& thread : threads_) {
     thread.join();
   }
 }
 
-Reply Workers::reply_of(std::function<Reply()> work) {
-  std::packaged_task<Reply()> task(std::move(work));
-  std::future<Reply> reply = task.get_future();
+void Workers::add(std::function<void()> work) {
   {
     const std::lock_guard lock(mutex_);
-    waiting_.push_back(std::move(task));
+    waiting_.push_back(std::move(work));
   }
-  asked_.notify_one();
-  return reply.get();
+  added_.notify_one();
 }
 
 void Workers::work() {
   std::unique_lock lock(mutex_);
   while (true) {
-    asked_.wait(lock, [this] { return stopping_ || !waiting_.empty(); });
+    added_.wait(lock, [this] { return stopping_ || !waiting_.empty(); });
     if (waiting_.empty()) {
       return;
     }
-    std::packaged_task<Reply()> task = std::move(waiting_.front());
+    const std::function<void()> work = std::move(waiting_.front());
     waiting_.pop_front();
     lock.unlock();
-    task();
+    work();
     lock.lock();
   }
 }

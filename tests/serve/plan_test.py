@@ -53,6 +53,25 @@ class PlanTest(ServerTest):
         plan = self.ask("POST", "/api/plan", asked).json()["plan"]
         self.assertEqual(plan["inputs"][0]["path"], "trains/yet-to-be.toml")
 
+    def test_a_train_may_be_sent_as_a_model(self):
+        asked = self.asked("t11-limestone-double", "harl-tarnholt")
+        model = self.ask("POST", "/api/train/read", {"train": asked["train"]}).json()["train"]
+        model["consist"][0]["defective_pantographs"] = [1]
+        text = self.ask("POST", "/api/train/write",
+                        {"train": model, "name": asked["train"]["name"]}).json()["text"]
+        name = asked["train"]["name"]
+        of_text = self.ask("POST", "/api/plan", {**asked, "train": {"name": name, "text": text}})
+        of_model = self.ask("POST", "/api/plan", {**asked, "train": {"name": name, "model": model}})
+        self.assertEqual(of_model.body, of_text.body)
+        self.assertEqual(of_model.json()["train_text"], text)
+        for train, part in (({"name": name, "text": text, "model": model}, "not both"),
+                            ({"name": name}, "'train.text': it is missing"),
+                            ({"name": name, "model": 5}, "'train.model'")):
+            answer = self.ask("POST", "/api/plan", {**asked, "train": train}, status=400).json()
+            self.assertIn(part, answer["diagnostics"][0]["text"])
+        model["consist"][0]["vehicle"] = "none"
+        self.ask("POST", "/api/plan", {**asked, "train": {"name": name, "model": model}}, status=422)
+
     def test_without_conditions_it_plans_as_the_command_without(self):
         asked = self.asked("t01-containers", "harl-tarnholt")
         del asked["conditions"]

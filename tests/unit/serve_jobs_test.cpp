@@ -11,12 +11,11 @@ namespace {
 using std::chrono::milliseconds;
 
 JobReport wait_for_end(JobBoard& board, const std::string& id) {
-  std::uint64_t version = 0;
-  while (const auto news = board.news(id, 0, version, milliseconds(1000))) {
-    if (is_over(news->report.state)) {
-      return news->report;
+  while (const auto report = board.report(id)) {
+    if (is_over(report->state)) {
+      return *report;
     }
-    version = news->version;
+    std::this_thread::sleep_for(milliseconds(1));
   }
   return {};
 }
@@ -100,6 +99,24 @@ TEST(JobBoard, what_a_cancelled_job_gives_after_all_is_dropped) {
   board.stop();
   EXPECT_EQ(board.report(*id)->state, JobState::cancelled);
   EXPECT_EQ(board.result(*id), nullptr);
+}
+
+TEST(JobBoard, whoever_wants_to_know_is_told_that_there_is_news) {
+  JobBoard board({"a"});
+  std::atomic<int> told = 0;
+  board.tell([&told] { ++told; });
+  const auto id = board.submit("a", [](JobProgress& progress, std::string&) {
+    progress.did(1);
+    return std::optional<std::string>("0");
+  });
+  wait_for_end(board, *id);
+  board.stop();
+  // Submitted, running, of one run done, over, and that all are stopped.
+  EXPECT_GE(told, 5);
+  board.tell({});
+  const int before = told;
+  board.remove(*id);
+  EXPECT_EQ(told, before);
 }
 
 TEST(EventStream, tells_cells_once_and_the_state_when_it_changes) {

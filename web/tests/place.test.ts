@@ -46,7 +46,7 @@ test('within a section all orders are done', () => {
 });
 
 test('where no section has up what is up in between, the drawing is said to be as planned', () => {
-  const plan = { ...answer.plan, sections: answer.plan.sections.filter((one) => one.raised.length > 0) };
+  const plan = { ...answer.plan, sections: answer.plan.sections.filter((one) => one.raised.length > 0) as PlanAnswer['plan']['sections'] };
   expect(pictureAt({ ...answer, plan, section_pictures: [0, 2] }, 9.95)).toEqual({ index: 0, as_planned: true });
 });
 

@@ -2,14 +2,18 @@
  *  value. */
 import type {
   Diagnostic,
+  JobRequest,
   JobState,
   Library,
   LibraryText,
+  ModelQuestion,
   PlanAnswer,
   PlanQuestion,
   Text,
   TrainModel,
   WhyAnswer,
+  WhyQuestion,
+  WrittenFile,
 } from './answers';
 
 /** What went wrong. Status 0: the server was not reached. */
@@ -77,7 +81,7 @@ export const writeLibraryFile = (
   path: string,
   text: string,
   replaces: string | null,
-): Promise<Outcome<{ path: string; sha256: string }>> =>
+): Promise<Outcome<WrittenFile>> =>
   askJson('/api/library/file', send('PUT', { path, text, replaces }));
 
 export const readTrain = (train: Text, signal?: AbortSignal): Promise<Outcome<{ train: TrainModel }>> =>
@@ -90,12 +94,12 @@ export const writeTrain = (
 ): Promise<Outcome<{ text: string }>> =>
   askJson('/api/train/write', send('POST', { train, name }, signal));
 
-export const makePlan = (question: PlanQuestion, signal?: AbortSignal): Promise<Outcome<PlanAnswer>> =>
+export const makePlan = (question: ModelQuestion, signal?: AbortSignal): Promise<Outcome<PlanAnswer>> =>
   askJson('/api/plan', send('POST', question, signal));
 
 /** What speaks for or against `asked` (names `V.P`) being up at a chainage. */
 export const askWhy = (
-  question: PlanQuestion & { asked: string[]; at_km: number },
+  question: WhyQuestion,
   signal?: AbortSignal,
 ): Promise<Outcome<WhyAnswer>> => askJson('/api/why', send('POST', question, signal));
 
@@ -104,7 +108,7 @@ export type Handout = 'card' | 'report' | 'report/html';
 export const handOut = (what: Handout, question: PlanQuestion): Promise<Outcome<Blob>> =>
   ask(`/api/${what}`, send('POST', question), (response) => response.blob());
 
-export const startJob = (job: Record<string, unknown>): Promise<Outcome<{ id: string }>> =>
+export const startJob = (job: JobRequest): Promise<Outcome<{ id: string }>> =>
   askJson('/api/jobs', send('POST', job));
 
 export const readJob = <T>(id: string): Promise<Outcome<JobState & { result?: T }>> =>

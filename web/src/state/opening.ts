@@ -1,7 +1,13 @@
 /** What the page shows when it is opened for the first time. */
-import type { Language, Library, LibraryText } from '../engine/answers';
+import type { Language, Library, LibraryText, PlanAnswer } from '../engine/answers';
 import { makePlan, readLibraryFile } from '../engine/calls';
 import type { PageDocument } from './state';
+
+export interface Opening {
+  document: PageDocument;
+  held: Record<string, string>;
+  answer: PlanAnswer;
+}
 
 async function opened(path: string): Promise<LibraryText | null> {
   const outcome = await readLibraryFile(path);
@@ -13,7 +19,7 @@ async function opened(path: string): Promise<LibraryText | null> {
 export async function openingOf(
   library: Library,
   language: Language,
-): Promise<{ document: PageDocument; held: Record<string, string> } | null> {
+): Promise<Opening | null> {
   const first = (kind: string): string | undefined =>
     library.files.find((file) => file.kind === kind)?.path;
   const train_path = first('train');
@@ -24,7 +30,7 @@ export async function openingOf(
   const rules = rule ? [{ name: rule.path, text: rule.text }] : [];
   const held: Record<string, string> = { [train.path]: train.sha256 };
   if (rule) held[rule.path] = rule.sha256;
-  let best: { document: PageDocument; held: Record<string, string> } | null = null;
+  let best: Opening | null = null;
   for (const file of library.files.filter((each) => each.kind === 'route').slice(0, 12)) {
     const route = await opened(file.path);
     if (!route) continue;
@@ -45,6 +51,7 @@ export async function openingOf(
         rules,
       },
       held: { ...held, [route.path]: route.sha256 },
+      answer: plan.answer,
     };
     if (plan.answer.plan.answer === 'permitted') return opening;
     best ??= opening;

@@ -1,5 +1,5 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
-import type { Language, Library, PlanAnswer, PlanQuestion } from '../engine/answers';
+import type { Language, Library, PlanAnswer, PlanQuestion, TrainModel } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
@@ -91,7 +91,10 @@ export class Page {
       // Somebody may have opened a file meanwhile.
       if (opening && this.state.past.length === 0 && !this.state.document.train) {
         this.state = { ...this.state, document: opening.document, held: opening.held };
-        this.answerSoon();
+        // It was planned to be chosen: it need not be asked for again.
+        this.answer = opening.answer;
+        this.answered = this.state.document;
+        this.answered_language = this.state.language;
         this.keepSoon();
       }
     }
@@ -217,27 +220,32 @@ export class Page {
   ): Promise<Outcome<PlanAnswer>> {
     const { train, route, conditions, rules } = document;
     if (!train || !route) return { is: 'stale' };
-    let text = train.text;
-    if (text === null) {
-      if (!train.model) return { is: 'stale' };
-      const written = await writeTrain(train.model, train.name, signal);
-      if (written.is !== 'answer') return written;
-      text = written.answer.text;
-      if (signal.aborted) return { is: 'stale' };
-      this.state = reduce(this.state, { do: 'train written', model: train.model, text });
-    }
-    const outcome = await makePlan(
-      { train: { name: train.name, text }, route, conditions, rules, language },
-      signal,
-    );
-    if (outcome.is === 'trouble' && !train.model && !signal.aborted) {
-      // The train may be sound though the route is not: it can be worked on all the same.
-      const read = await readTrain({ name: train.name, text }, signal);
-      if (read.is === 'answer' && !signal.aborted) {
-        this.state = reduce(this.state, { do: 'train read', text, model: read.answer.train });
+    const { name, text, model } = train;
+    if (text !== null) {
+      const outcome = await makePlan({ train: { name, text }, route, conditions, rules, language }, signal);
+      if (outcome.is === 'trouble' && !model && !signal.aborted) {
+        // The train may be sound though the route is not: it can be worked on all the same.
+        const read = await readTrain({ name, text }, signal);
+        if (read.is === 'answer' && !signal.aborted) {
+          this.state = reduce(this.state, { do: 'train read', text, model: read.answer.train });
+        }
       }
+      return outcome;
+    }
+    if (!model) return { is: 'stale' };
+    const outcome = await makePlan({ train: { name, model }, route, conditions, rules, language }, signal);
+    if (outcome.is === 'answer' && !signal.aborted) {
+      this.written(model, outcome.answer.train_text);
+    } else if (outcome.is === 'trouble' && outcome.trouble.status !== 0 && !signal.aborted) {
+      // As above: a sound train has a text.
+      const written = await writeTrain(model, name, signal);
+      if (written.is === 'answer' && !signal.aborted) this.written(model, written.answer.text);
     }
     return outcome;
+  }
+
+  private written(model: TrainModel, text: string): void {
+    this.state = reduce(this.state, { do: 'train written', model, text });
   }
 
   /** The question that the answer shown belongs to; null while there is none to ask. */

@@ -1,7 +1,7 @@
 // What is to be computed: from the plan's section under the pointer, or as the user sets it.
 
 import type { Library, LibraryFile, PlanAnswer } from '../engine/answers';
-import type { EnvelopeRequest, Knuckle, SimulateRequest } from './results';
+import type { EnergySupply, EnvelopeRequest, Knuckle, SimulateRequest } from './results';
 import { valuesFrom } from './heat-map';
 
 export interface ChosenPantograph {
@@ -16,7 +16,8 @@ export interface ChosenPantograph {
 
 export interface Case {
   line: string;
-  system: string;
+  /** Empty: none is said. */
+  system: EnergySupply | '';
   speed_kmh: number;
   pantographs: ChosenPantograph[];
   /** Null: the line's reference temperature. */
@@ -31,7 +32,9 @@ export type Missing =
   | { what: 'nothing raised' }
   | { what: 'ice' };
 
-export const systems = ['AC 15 kV 16.7 Hz', 'AC 25 kV 50 Hz', 'DC 3 kV', 'DC 1.5 kV'] as const;
+export const systems: readonly EnergySupply[] = ['AC 15 kV 16.7 Hz', 'AC 25 kV 50 Hz', 'DC 3 kV', 'DC 1.5 kV'];
+
+export const systemNamed = (name: string): EnergySupply | '' => systems.find((system) => system === name) ?? '';
 
 export const most_pantographs = 8;
 
@@ -183,7 +186,8 @@ export interface EnvelopeCase {
   count: number;
   spacings: Range;
   speeds: Range;
-  system: string;
+  /** Empty: none is said. */
+  system: EnergySupply | '';
   knuckle: Knuckle | 'both';
 }
 
