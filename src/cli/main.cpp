@@ -1,8 +1,9 @@
-#include <fmt/format.h>
-
+#include <csignal>
 #include <exception>
+#include <sstream>
 
 #include "cli/commands.h"
+#include "cli/say.h"
 
 namespace {
 
@@ -28,8 +29,12 @@ int run(int argc, char** argv) {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     const bool asked_for = error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
-    program.exit(error);
-    return asked_for ? panup::exit_done : panup::exit_wrong_input;
+    std::ostringstream answer;
+    std::ostringstream mistake;
+    program.exit(error, answer, mistake);
+    panup::say(mistake.view());
+    return panup::print_result(answer.str(),
+                               asked_for ? panup::exit_done : panup::exit_wrong_input);
   }
   return status;
 }
@@ -37,10 +42,14 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  // A limit on the size of files and a reader that has gone are errors of the write that meets
+  // them: it says so and puts away what was begun, instead of the signal ending the program.
+  static_cast<void>(std::signal(SIGXFSZ, SIG_IGN));
+  static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
   try {
     return run(argc, argv);
   } catch (const std::exception& error) {
-    fmt::print(stderr, "panup: a fault of the program: {}\n", error.what());
+    say("panup: a fault of the program: {}\n", error.what());
     return panup::exit_fault;
   }
 }

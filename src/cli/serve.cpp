@@ -9,6 +9,7 @@
 #include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
+#include "cli/say.h"
 #include "cli/version.h"
 
 namespace panup {
@@ -55,9 +56,8 @@ int run(const Options& options) {
   ServeSettings settings;
   settings.library = options.library.empty() ? usual_library() : options.library;
   if (settings.library.empty()) {
-    fmt::print(stderr,
-               "panup: no folder with demo data lies beside the program; name the folder of "
-               "your files with --library\n");
+    say("panup: no folder with demo data lies beside the program; name the folder of "
+        "your files with --library\n");
     return exit_wrong_input;
   }
   std::string wrong;
@@ -65,14 +65,14 @@ int run(const Options& options) {
     settings.store = store->path();
   }
   if (!wrong.empty()) {
-    fmt::print(stderr, "panup: {}\n", wrong);
+    say("panup: {}\n", wrong);
     return exit_wrong_input;
   }
   settings.rules = options.rules;
   settings.port = options.port;
   settings.jobs = options.common.jobs;
   settings.program_version = program_version;
-  settings.warn = [](const std::string& text) { fmt::print(stderr, "panup: {}\n", text); };
+  settings.warn = [](const std::string& text) { say("panup: {}\n", text); };
   note_interruptions();
   int status = exit_done;
   Diagnostics mistakes;
