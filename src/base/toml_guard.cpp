@@ -17,7 +17,8 @@ struct Scanner {
   std::string_view text;
   std::size_t at = 0;
   int brackets = 0;
-  int dots = 0;  ///< since the last character that ends a key
+  int dots = 0;      ///< since the last character that ends a key
+  char last = '\n';  ///< taken outside of comments, blanks apart; a quote for a string
 
   bool ends() const { return at >= text.size(); }
   bool sees(std::string_view word) const { return text.substr(at).starts_with(word); }
@@ -70,9 +71,16 @@ StringEnd skip_string(Scanner& scanner) {
   return StringEnd::open;
 }
 
+/// Whether a text in quotes may begin here: as a key, a part of one, or a value.
+bool begins_text(const Scanner& scanner) {
+  constexpr std::string_view before_text = "\n=.,[{";
+  return before_text.find(scanner.last) != std::string_view::npos;
+}
+
 /// Takes one character outside of strings and comments.
 void take(Scanner& scanner) {
   const char c = scanner.text[scanner.at++];
+  scanner.last = c == ' ' || c == '\t' || c == '\r' ? scanner.last : c;
   if (c == '.') {
     ++scanner.dots;
   } else if (c == '[' || c == '{') {
@@ -119,6 +127,12 @@ std::optional<Diagnostic> unfit_to_parse(const SourceText& source) {
     if (c == '#') {
       scanner.at = std::min(scanner.text.find('\n', scanner.at), scanner.text.size());
     } else if (c == '"' || c == '\'') {
+      if (!begins_text(scanner)) {
+        return at_place(source, scanner.at,
+                        "this is not TOML: a quote stands behind something else; text in quotes "
+                        "is a whole value, and a comma parts it from the next");
+      }
+      scanner.last = c;
       switch (skip_string(scanner)) {
         case StringEnd::closed:
           break;

@@ -1,9 +1,12 @@
 #include <fmt/format.h>
 
+#include <cerrno>
 #include <cstdio>
+#include <cstring>
 
 #include "cli/built_from.h"
 #include "cli/commands.h"
+#include "cli/say.h"
 #include "cli/version.h"
 
 namespace panup {
@@ -28,7 +31,7 @@ void set_version(CLI::App& program) {
 bool print_diagnostics(Diagnostics diagnostics) {
   sort_by_place(diagnostics);
   for (const Diagnostic& diagnostic : diagnostics) {
-    fmt::print(stderr, "{}\n", to_line(diagnostic));
+    say("{}\n", to_line(diagnostic));
   }
   return !diagnostics.empty();
 }
@@ -36,7 +39,7 @@ bool print_diagnostics(Diagnostics diagnostics) {
 int print_result(const std::string& text, int status) {
   const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
   if (std::fflush(stdout) != 0 || !written) {
-    fmt::print(stderr, "panup: the result could not be written to standard output\n");
+    say("panup: the result could not be written to standard output: {}\n", std::strerror(errno));
     return exit_fault;
   }
   return status;

@@ -3,28 +3,126 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
+#include <cstdint>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <optional>
+#include <sstream>
 #include <system_error>
+
+#include "base/sha256.h"
+#include "cli/commands.h"
+#include "cli/say.h"
 
 namespace panup {
 
-void remove_earlier_sheets(const std::string& folder, const std::string& stem,
-                           const std::vector<OutputFile>& written) {
-  namespace fs = std::filesystem;
-  for (const char* const ending : {"svg", "png"}) {
-    for (int sheet = 1;; ++sheet) {
-      const std::string name = fmt::format("{}-{}.{}", stem, sheet, ending);
-      if (std::ranges::find(written, name, &OutputFile::name) != written.end()) {
-        continue;
-      }
-      std::error_code error;
-      if (!fs::remove(fs::path(folder) / name, error)) {
-        break;
-      }
-      fmt::print(stderr, "removed, of an earlier result: {}/{}\n", folder, name);
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Hashes by name.
+using Written = std::map<std::string, std::string>;
+
+constexpr std::string_view between = "  ";
+constexpr std::size_t hash_digits = 64;
+
+std::optional<std::string> bytes_of(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::string bytes{std::istreambuf_iterator<char>(file), {}};
+  return file.is_open() && !file.bad() ? std::optional(std::move(bytes)) : std::nullopt;
+}
+
+/// Lines that are no such thing are passed over: what they name is then left alone.
+Written earlier_in(const fs::path& folder) {
+  Written written;
+  std::istringstream lines(bytes_of(folder / written_list).value_or(""));
+  for (std::string line; std::getline(lines, line);) {
+    if (line.size() > hash_digits + between.size() &&
+        std::string_view(line).substr(hash_digits).starts_with(between)) {
+      written[line.substr(hash_digits + between.size())] = line.substr(0, hash_digits);
     }
   }
+  return written;
+}
+
+OutputFile list_of(const Written& written) {
+  OutputFile list{written_list, {}};
+  for (const auto& [name, hash] : written) {
+    list.bytes += fmt::format("{}{}{}\n", hash, between, name);
+  }
+  return list;
+}
+
+/// Whether a name is `STEM-N.svg` or `STEM-N.png`.
+bool is_sheet(std::string_view name, std::string_view stem) {
+  if (!name.starts_with(stem) || !(name.ends_with(".svg") || name.ends_with(".png"))) {
+    return false;
+  }
+  name.remove_prefix(stem.size());
+  name.remove_suffix(4);
+  return name.size() > 1 && name.front() == '-' &&
+         name.find_first_not_of("0123456789", 1) == std::string_view::npos;
+}
+
+/// Sheets in the folder that are not among `files`, by name.
+std::vector<std::string> other_sheets(const fs::path& folder, const std::string& stem,
+                                      const std::vector<OutputFile>& files) {
+  std::vector<std::string> names;
+  std::error_code error;
+  fs::directory_iterator entry(folder, error);
+  for (; !error && entry != fs::directory_iterator(); entry.increment(error)) {
+    std::string name = entry->path().filename().string();
+    if (is_sheet(name, stem) && std::ranges::find(files, name, &OutputFile::name) == files.end()) {
+      names.push_back(std::move(name));
+    }
+  }
+  std::ranges::sort(names);
+  return names;
+}
+
+bool is_as_written(const fs::path& sheet, const Written& written) {
+  const auto listed = written.find(sheet.filename().string());
+  std::error_code error;
+  if (listed == written.end() || !fs::is_regular_file(fs::symlink_status(sheet, error))) {
+    return false;
+  }
+  const auto bytes = bytes_of(sheet);
+  return bytes && sha256_hex(*bytes) == listed->second;
+}
+
+}  // namespace
+
+int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
+                 const std::vector<std::string>& inputs) {
+  const Written earlier = earlier_in(folder);
+  Written written = earlier;
+  for (const OutputFile& file : files) {
+    written[file.name] = sha256_hex(file.bytes);
+  }
+  std::vector<std::string> removed;
+  for (const std::string& name : other_sheets(folder, stem, files)) {
+    if (is_as_written(fs::path(folder) / name, earlier)) {
+      removed.push_back(name);
+      written.erase(name);
+    } else {
+      say("panup: {}/{} does not belong to this result; it is left, for it is not as panup wrote "
+          "it\n",
+          folder, name);
+    }
+  }
+  files.push_back(list_of(written));
+  if (const int status = write_out(folder, files, inputs); status != exit_done) {
+    return status;
+  }
+  for (const std::string& name : removed) {
+    std::error_code error;
+    if (fs::remove(fs::path(folder) / name, error)) {
+      say("removed, of an earlier result: {}/{}\n", folder, name);
+    }
+  }
+  return exit_done;
 }
 
 }  // namespace panup

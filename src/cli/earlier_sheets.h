@@ -7,10 +7,15 @@
 
 namespace panup {
 
-/// Removes `STEM-N.svg` and `STEM-N.png` that are not among the files just written: earlier results
-/// may have had more sheets, and one left beside the new ones would be taken for theirs. Says on
-/// standard error what it removes.
-void remove_earlier_sheets(const std::string& folder, const std::string& stem,
-                           const std::vector<OutputFile>& written);
+/// The file beside results that lists what the program wrote there: SHA-256 and name, line by line,
+/// as `sha256sum` reads it. Several commands may write to one folder.
+inline constexpr const char* written_list = ".panup.sha256";
+
+/// Writes a result of numbered sheets, and the list of what was written, as `write_out` does. Then
+/// removes `STEM-N.svg` and `STEM-N.png` of an earlier result that had more sheets, for one left
+/// beside the new ones would be taken for theirs: only those that are still as the list says. Of
+/// others it says that they do not belong to the result.
+int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
+                 const std::vector<std::string>& inputs);
 
 }  // namespace panup

@@ -8,6 +8,7 @@
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
+#include "cli/say.h"
 #include "cli/version.h"
 #include "figures/envelope.h"
 #include "requests/mechanics_input.h"
@@ -68,20 +69,25 @@ EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
   return request;
 }
 
+std::vector<std::string> inputs_of(const Options& options, const std::vector<InputFile>& files) {
+  std::vector<std::string> paths = paths_of(files);
+  if (!options.kept.store.empty()) {
+    paths.push_back(options.kept.store);
+  }
+  return paths;
+}
+
 int write_results(const Options& options, const EnvelopeReport& report, const std::string& text,
                   const std::string& json) {
+  const std::vector<std::string> inputs = inputs_of(options, report.inputs);
   if (const auto place = file_place(options.out); place && options.out.ends_with(".svg")) {
-    return write_out(place->folder, {{place->name, envelope_to_svg(report)}});
+    return write_out(place->folder, {{place->name, envelope_to_svg(report)}}, inputs);
   }
   std::vector<OutputFile> files{{"envelope.txt", text}, {"envelope.json", json}};
   for (RenderedFile& drawing : render_envelope(report)) {
     files.push_back({std::move(drawing.name), std::move(drawing.bytes)});
   }
-  if (const int status = write_out(options.out, files); status != exit_done) {
-    return status;
-  }
-  remove_earlier_sheets(options.out, "envelope", files);
-  return exit_done;
+  return write_sheets(options.out, "envelope", std::move(files), inputs);
 }
 
 int run(const Options& options) {
@@ -93,9 +99,15 @@ int run(const Options& options) {
   }
   std::vector<std::string> mistakes;
   const EnvelopeRequest request = request_of(options, *input, mistakes);
+  if (options.out.ends_with(".svg")) {
+    if (std::string text = input_in_the_way(options.out, inputs_of(options, input->files));
+        !text.empty()) {
+      mistakes.push_back("--out " + std::move(text));
+    }
+  }
   if (!mistakes.empty()) {
     for (const std::string& mistake : mistakes) {
-      fmt::print(stderr, "panup: {}\n", mistake);
+      say("panup: {}\n", mistake);
     }
     return exit_wrong_input;
   }
@@ -182,7 +194,9 @@ void add_envelope_command(CLI::App& program, int& status) {
                    "permitted speeds are found too, up to 1000")
       ->type_name("N")
       ->check(CLI::Range(0, 1000));
-  command->add_option("--seed", options->seed, "of the samples; 1 where not given")->type_name("N");
+  command->add_option("--seed", options->seed, "of the samples; 1 where not given")
+      ->type_name("N")
+      ->check(whole_number());
   command
       ->add_option(
           "--out", options->out,

@@ -10,6 +10,7 @@
 #include "cli/progress.h"
 #include "runs/job.h"
 #include "runs/run_keeper.h"
+#include "cli/say.h"
 
 namespace panup {
 
@@ -33,7 +34,7 @@ std::size_t batch_for(int jobs) {
   return std::size_t{8} * threads;
 }
 
-void warn(const std::string& text) { fmt::print(stderr, "panup: {}\n", text); }
+void warn(const std::string& text) { say("panup: {}\n", text); }
 
 }  // namespace
 
@@ -48,6 +49,9 @@ std::optional<RunStore> open_store(const KeptRunsOptions& options, std::string& 
   }
   auto opened = RunStore::open(*path);
   if (auto* const store = std::get_if<RunStore>(&opened)) {
+    if (!store->note().empty()) {
+      warn(store->note());
+    }
     return std::move(*store);
   }
   wrong = std::get<std::string>(opened);

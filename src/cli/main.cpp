@@ -2,10 +2,13 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <csignal>
 #include <exception>
+#include <sstream>
 
 #include "base/source_text.h"
 #include "cli/commands.h"
+#include "cli/say.h"
 
 namespace {
 
@@ -71,9 +74,9 @@ void say_wrong(const CLI::App& program, const CLI::ParseError& error) {
     mistakes.emplace_back(error.what());
   }
   for (const std::string& mistake : mistakes) {
-    fmt::print(stderr, "panup: {}\n", mistake);
+    panup::say("panup: {}\n", mistake);
   }
-  fmt::print(stderr, "'panup{} --help' says what it takes.\n",
+  panup::say("'panup{} --help' says what it takes.\n",
              chosen.empty() ? std::string() : " " + command.get_name());
 }
 
@@ -98,19 +101,20 @@ int run(int argc, char** argv) {
   const bool option_first = argc > 1 && argv[1][0] == '-';
   const std::vector<std::string> commands = commands_of(program);
   if (!option_first && (argc < 2 || std::ranges::find(commands, argv[1]) == commands.end())) {
-    fmt::print(stderr, "panup: {}\n'panup --help' says what each is for.\n",
+    panup::say("panup: {}\n'panup --help' says what each is for.\n",
                no_command(program, argc, argv));
     return panup::exit_wrong_input;
   }
   try {
     program.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    if (error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) {
-      program.exit(error);
-      return panup::exit_done;
+    if (error.get_exit_code() != static_cast<int>(CLI::ExitCodes::Success)) {
+      say_wrong(program, error);
+      return panup::exit_wrong_input;
     }
-    say_wrong(program, error);
-    return panup::exit_wrong_input;
+    std::ostringstream answer;
+    program.exit(error, answer, answer);
+    return panup::print_result(answer.str(), panup::exit_done);
   }
   return status;
 }
@@ -118,10 +122,14 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  // A limit on the size of files and a reader that has gone are errors of the write that meets
+  // them: it says so and puts away what was begun, instead of the signal ending the program.
+  static_cast<void>(std::signal(SIGXFSZ, SIG_IGN));
+  static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
   try {
     return run(argc, argv);
   } catch (const std::exception& error) {
-    fmt::print(stderr, "panup: a fault of the program: {}\n", error.what());
+    say("panup: a fault of the program: {}\n", error.what());
     return panup::exit_fault;
   }
 }

@@ -4,6 +4,8 @@
 
 #include <charconv>
 #include <cmath>
+#include <cstdint>
+#include <limits>
 
 #include "base/energy_supply.h"
 
@@ -28,6 +30,19 @@ CLI::Validator number_from(double least, double greatest) {
             return right ? std::string()
                          : fmt::format("'{}' is not a number from {:g} to {:g}", text, least,
                                        greatest);
+          },
+          ""};
+}
+
+CLI::Validator whole_number() {
+  return {[](const std::string& text) {
+            std::uint64_t value = 0;
+            const auto [end, error] =
+                std::from_chars(text.data(), text.data() + text.size(), value);
+            const bool right = error == std::errc{} && end == text.data() + text.size();
+            return right ? std::string()
+                         : fmt::format("'{}' is not a whole number from 0 to {}", text,
+                                       std::numeric_limits<std::uint64_t>::max());
           },
           ""};
 }

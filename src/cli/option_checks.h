@@ -11,6 +11,10 @@ namespace panup {
 /// A number from `least` to `greatest`, "nan" being none.
 CLI::Validator number_from(double least, double greatest);
 
+/// A whole number from 0 to the greatest that 64 bits hold: without it, "-1" would be taken for the
+/// greatest.
+CLI::Validator whole_number();
+
 CLI::Validator not_empty();
 
 /// The names of the energy supply systems, as in files.

@@ -1,7 +1,6 @@
 #include "cli/output_files.h"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -9,6 +8,7 @@
 
 #include "base/new_file.h"
 #include "cli/commands.h"
+#include "cli/say.h"
 
 namespace panup {
 
@@ -43,7 +43,7 @@ std::string write_and_rename(const fs::path& folder, const std::vector<OutputFil
       return fmt::format("{}: cannot be written: a folder of that name is in the way",
                          target.string());
     }
-    temporary.push_back(folder / fmt::format(".{}.{}.part", file.name, ::getpid()));
+    temporary.push_back(part_beside(target));
     fs::remove(temporary.back(), error);  // of a run of the same number that was killed
     if (const std::string wrong = write_new_file(temporary.back(), file.bytes); !wrong.empty()) {
       return fmt::format("{}: cannot be written: {}", target.string(), wrong);
@@ -71,6 +71,7 @@ std::optional<WriteFailure> write_files(const std::string& folder,
     failure.text = fmt::format("{}: the folder cannot be made: {}", folder, error.message());
     failure.folder_unusable = true;
   } else {
+    remove_stale_parts(folder);
     failure.text = write_and_rename(folder, files, temporary);
   }
   if (failure.text.empty()) {
@@ -87,13 +88,35 @@ std::optional<WriteFailure> write_files(const std::string& folder,
   return failure;
 }
 
-int write_out(const std::string& folder, const std::vector<OutputFile>& files) {
+std::string input_in_the_way(const std::string& path, const std::vector<std::string>& inputs) {
+  for (const std::string& input : inputs) {
+    std::error_code error;
+    // One file may have many names: links, and ways that lead to it.
+    if (fs::equivalent(path, input, error)) {
+      return path == input
+                 ? fmt::format("{}: is not written, for it is an input of this command", path)
+                 : fmt::format("{}: is not written, for it is the same file as the input {}", path,
+                               input);
+    }
+  }
+  return {};
+}
+
+int write_out(const std::string& folder, const std::vector<OutputFile>& files,
+              const std::vector<std::string>& inputs) {
+  for (const OutputFile& file : files) {
+    const std::string wrong = input_in_the_way((fs::path(folder) / file.name).string(), inputs);
+    if (!wrong.empty()) {
+      say("panup: {}; nothing was written. Name another place for the result\n", wrong);
+      return exit_wrong_input;
+    }
+  }
   if (const auto failure = write_files(folder, files)) {
-    fmt::print(stderr, "panup: {}\n", failure->text);
+    say("panup: {}\n", failure->text);
     return failure->folder_unusable ? exit_wrong_input : exit_fault;
   }
   for (const OutputFile& file : files) {
-    fmt::print(stderr, "written: {}\n", (fs::path(folder) / file.name).string());
+    say("written: {}\n", (fs::path(folder) / file.name).string());
   }
   return exit_done;
 }

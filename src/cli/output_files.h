@@ -24,9 +24,24 @@ struct WriteFailure {
 std::optional<WriteFailure> write_files(const std::string& folder,
                                         const std::vector<OutputFile>& files);
 
+/// The paths of input files.
+template <typename Inputs>
+std::vector<std::string> paths_of(const Inputs& inputs) {
+  std::vector<std::string> paths;
+  for (const auto& input : inputs) {
+    paths.push_back(input.path);
+  }
+  return paths;
+}
+
+/// Why nothing may be written to a path, or empty: one of `inputs` is the same file, if by another
+/// name, or by a link.
+std::string input_in_the_way(const std::string& path, const std::vector<std::string>& inputs);
+
 /// The same as a step of a command: says on standard error what was written or why not, and gives
-/// the exit status.
-int write_out(const std::string& folder, const std::vector<OutputFile>& files);
+/// the exit status. Nothing is written where one of the files is one of `inputs`.
+int write_out(const std::string& folder, const std::vector<OutputFile>& files,
+              const std::vector<std::string>& inputs);
 
 /// Where a file at a path goes.
 struct FilePlace {

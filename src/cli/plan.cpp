@@ -13,6 +13,7 @@
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
+#include "cli/say.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
 #include "plan/make_plan.h"
@@ -88,7 +89,7 @@ int answer_why_not(const Options& options, const PlanRequest& request, const Pla
   WhyQuestion question;
   const std::string wrong = read_question(options.why_not, request, question);
   if (!wrong.empty()) {
-    fmt::print(stderr, "panup: --why-not {}: {}\n", options.why_not, wrong);
+    say("panup: --why-not {}: {}\n", options.why_not, wrong);
     return exit_wrong_input;
   }
   const auto why = why_not(request, plan, question.asked, question.at_km);
@@ -115,7 +116,8 @@ int compare_with(const Options& options, const SaidPlan& earlier, const Plan& pl
                       comparison.still_holds() ? exit_done : exit_answer_no);
 }
 
-int write_plan(const std::string& folder, const Plan& plan) {
+int write_plan(const std::string& folder, const Plan& plan,
+               const std::vector<std::string>& inputs) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
   files.push_back({"plan.json", json_text(plan_to_json(plan))});
@@ -125,11 +127,15 @@ int write_plan(const std::string& folder, const Plan& plan) {
   for (RenderedFile& rendered : render_report(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
   }
-  if (const int status = write_out(folder, files); status != exit_done) {
-    return status;
+  return write_sheets(folder, "card", std::move(files), inputs);
+}
+
+std::vector<std::string> inputs_of(const Options& options, const Plan& plan) {
+  std::vector<std::string> paths = paths_of(plan.inputs);
+  if (!options.kept.store.empty()) {
+    paths.push_back(options.kept.store);
   }
-  remove_earlier_sheets(folder, "card", files);
-  return exit_done;
+  return paths;
 }
 
 int run(const Options& options) {
@@ -170,7 +176,8 @@ int run(const Options& options) {
     return compare_with(options, *earlier, plan);
   }
   if (!options.out.empty()) {
-    if (const int status = write_plan(options.out, plan); status != exit_done) {
+    if (const int status = write_plan(options.out, plan, inputs_of(options, plan));
+        status != exit_done) {
       return status;
     }
   }

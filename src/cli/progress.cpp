@@ -8,6 +8,7 @@
 #include <cstdio>
 
 #include "cli/interruption.h"
+#include "cli/say.h"
 
 namespace panup {
 
@@ -27,7 +28,7 @@ Progress::~Progress() { clear(); }
 
 void Progress::clear() const {
   if (terminal_ && done_ > 0) {
-    fmt::print(stderr, "\r\033[K");
+    say("\r\033[K");
   }
 }
 
@@ -38,8 +39,8 @@ void Progress::done(std::size_t runs) {
   }
   const std::chrono::duration<double> since = std::chrono::steady_clock::now() - started_;
   const auto left = static_cast<double>(expected_ - std::min(expected_, done_));
-  fmt::print(stderr, "\r\033[K{} of {} runs, about {} left", done_, std::max(expected_, done_),
-             duration_words(since.count() / static_cast<double>(done_) * left));
+  say("\r\033[K{} of {} runs, about {} left", done_, std::max(expected_, done_),
+      duration_words(since.count() / static_cast<double>(done_) * left));
   static_cast<void>(std::fflush(stderr));
 }
 

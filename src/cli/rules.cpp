@@ -4,6 +4,7 @@
 
 #include "base/source_text.h"
 #include "cli/commands.h"
+#include "cli/say.h"
 #include "render/rule_book.h"
 #include "requests/plan_input.h"
 
@@ -41,9 +42,9 @@ int run(const Options& options) {
       ids.push_back(known.id);
     }
     const std::string_view nearest = nearest_of(options.id, ids);
-    fmt::print(stderr, "panup: there is no rule '{}'{}\n", options.id,
-               nearest.empty() ? std::string("; 'panup rules' lists them")
-                               : fmt::format("; did you mean '{}'?", nearest));
+    say("panup: there is no rule '{}'{}\n", options.id,
+        nearest.empty() ? std::string("; 'panup rules' lists them")
+                        : fmt::format("; did you mean '{}'?", nearest));
     return exit_wrong_input;
   }
   return print_result(

@@ -9,6 +9,7 @@
 #include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
+#include "cli/say.h"
 #include "cli/version.h"
 
 namespace panup {
@@ -60,8 +61,7 @@ int run(const Options& options) {
   ServeSettings settings;
   settings.library = options.library.empty() ? usual_library() : options.library;
   if (settings.library.empty()) {
-    fmt::print(stderr,
-               "panup: no demo scenario lies beside the program; say where your files are, as in "
+    say("panup: no demo scenario lies beside the program; say where your files are, as in "
                "--library my-railway\n");
     return exit_wrong_input;
   }
@@ -70,14 +70,14 @@ int run(const Options& options) {
     settings.store = store->path();
   }
   if (!wrong.empty()) {
-    fmt::print(stderr, "panup: {}\n", wrong);
+    say("panup: {}\n", wrong);
     return exit_wrong_input;
   }
   settings.rules = options.rules;
   settings.port = options.port;
   settings.jobs = options.common.jobs;
   settings.program_version = program_version;
-  settings.warn = [](const std::string& text) { fmt::print(stderr, "panup: {}\n", text); };
+  settings.warn = [](const std::string& text) { say("panup: {}\n", text); };
   note_interruptions();
   int status = exit_done;
   Diagnostics mistakes;

@@ -7,6 +7,7 @@
 #include "cli/earlier_sheets.h"
 #include "cli/line_at_rest.h"
 #include "cli/output_files.h"
+#include "cli/say.h"
 #include "cli/simulate_options.h"
 #include "cli/version.h"
 #include "figures/simulation.h"
@@ -17,7 +18,7 @@ namespace panup {
 namespace {
 
 int wrong(const std::string& text) {
-  fmt::print(stderr, "panup: {}\n", text);
+  say("panup: {}\n", text);
   return exit_wrong_input;
 }
 
@@ -74,10 +75,10 @@ int show_line_at_rest(const SimulateOptions& options, SimulationInput input) {
   const std::string json = json_text(statics_to_json(report));
   if (!options.out.empty()) {
     const auto files = output_files("statics", text, json, render_statics(report));
-    if (const int status = write_out(options.out, files); status != exit_done) {
+    if (const int status = write_sheets(options.out, "statics", files, paths_of(report.inputs));
+        status != exit_done) {
       return status;
     }
-    remove_earlier_sheets(options.out, "statics", files);
   }
   return print_result(options.common.json() ? json : text, exit_done);
 }
@@ -86,7 +87,8 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
                   const std::string& text, const std::string& json) {
   if (!options.trace.empty()) {
     const auto place = file_place(options.trace);
-    if (const int status = write_out(place->folder, {{place->name, trace_to_csv(report.result)}});
+    if (const int status = write_out(place->folder, {{place->name, trace_to_csv(report.result)}},
+                                     paths_of(report.inputs));
         status != exit_done) {
       return status;
     }
@@ -94,10 +96,7 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
   if (!options.out.empty()) {
     auto files = output_files("simulation", text, json, render_simulation(report));
     files.push_back({"trace.csv", trace_to_csv(report.result)});
-    if (const int status = write_out(options.out, files); status != exit_done) {
-      return status;
-    }
-    remove_earlier_sheets(options.out, "simulation", files);
+    return write_sheets(options.out, "simulation", std::move(files), paths_of(report.inputs));
   }
   return exit_done;
 }
@@ -124,6 +123,10 @@ int simulate_run(const SimulateOptions& options, SimulationInput input) {
   }
   if (!options.trace.empty() && !file_place(options.trace)) {
     mistakes.push_back(fmt::format("--trace {}: this is not the name of a file", options.trace));
+  }
+  if (const std::string text = input_in_the_way(options.trace, paths_of(input.files));
+      !text.empty()) {
+    mistakes.push_back(fmt::format("--trace {}", text));
   }
   if (!mistakes.empty()) {
     return wrong(mistakes);

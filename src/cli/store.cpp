@@ -7,6 +7,7 @@
 #include "cli/option_checks.h"
 #include "runs/run_key.h"
 #include "runs/run_store.h"
+#include "cli/say.h"
 
 namespace panup {
 
@@ -22,7 +23,7 @@ struct Options {
 constexpr double bytes_of_mb = 1e6;
 
 int wrong(const std::string& text, int status = exit_wrong_input) {
-  fmt::print(stderr, "panup: {}\n", text);
+  say("panup: {}\n", text);
   return status;
 }
 
@@ -90,6 +91,9 @@ int run(const Options& options) {
     return wrong(*text);
   }
   auto& store = std::get<RunStore>(opened);
+  if (!store.note().empty()) {
+    say("panup: {}\n", store.note());
+  }
   if (options.clear || options.shrink_mb) {
     const auto dropped =
         options.clear ? store.clear()
@@ -97,7 +101,7 @@ int run(const Options& options) {
     if (const auto* const text = std::get_if<std::string>(&dropped)) {
       return wrong(*text, exit_fault);
     }
-    fmt::print(stderr, "dropped: {}\n", counted(std::get<std::int64_t>(dropped)));
+    say("dropped: {}\n", counted(std::get<std::int64_t>(dropped)));
   }
   const auto contents = store.contents();
   if (const auto* const text = std::get_if<std::string>(&contents)) {

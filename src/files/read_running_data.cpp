@@ -8,7 +8,7 @@ namespace panup {
 
 RunningData read_running_data(TomlTable& table, double greatest_mass_t) {
   RunningData data;
-  data.mass_t = table.number("mass_t", {0, greatest_mass_t, true});
+  data.mass_t = table.number("mass_t", {0.1, greatest_mass_t});
   const auto a = table.number("davis_a_n", {0, 500'000});
   const auto b = table.number("davis_b_n_per_kmh", {0, 100'000});
   const auto c = table.number("davis_c_n_per_kmh2", {0, 1'000});

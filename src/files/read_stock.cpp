@@ -184,7 +184,7 @@ std::vector<PowerOnSupply> read_power(TomlTable& table) {
   std::vector<PowerOnSupply> power;
   for (TomlTable& entry : table.tables("power", Need::required)) {
     const auto system = supply_from(entry, "system", Need::required);
-    const auto kw = entry.number("power_kw", {0, 20000, true}, Need::required);
+    const auto kw = entry.number("power_kw", {1, 20000}, Need::required);
     PowerOnSupply on{};
     on.auxiliary_kw = entry.number("auxiliary_kw", {0, 3000});
     on.power_factor = entry.number("power_factor", {0.3, 1});

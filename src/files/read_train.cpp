@@ -13,6 +13,8 @@ namespace panup {
 namespace {
 
 constexpr std::size_t most_pantographs = 16;
+/// Far below what any train does: with less, times have no meaning, and no bound.
+constexpr double least_acceleration_ms2 = 0.01;
 
 std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view key,
                                              const std::string& id, const Stock& stock) {
@@ -329,8 +331,9 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   }
   train.highest_speed_kmh = table->number("highest_speed_kmh", {1, 400});
   train.acceleration_ms2 =
-      table->number("acceleration_ms2", {0, 2, true}, Need::required).value_or(0);
-  train.braking_ms2 = table->number("braking_ms2", {0, 2, true}, Need::required).value_or(0);
+      table->number("acceleration_ms2", {least_acceleration_ms2, 2}, Need::required).value_or(0);
+  train.braking_ms2 =
+      table->number("braking_ms2", {least_acceleration_ms2, 2}, Need::required).value_or(0);
   int number = 0;
   bool complete = true;
   for (TomlTable& entry : table->tables("consist", Need::required)) {

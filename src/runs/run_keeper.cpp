@@ -1,5 +1,7 @@
 #include "runs/run_keeper.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <unordered_map>
 
@@ -12,6 +14,13 @@ SortedRuns RunKeeper::sort(const std::vector<SimulationRequest>& requests) {
   runs.keys = run_keys(requests);
   runs.known =
       store_ ? store_->find(runs.keys) : std::vector<std::optional<RunFigures>>(requests.size());
+  if (store_ && store_->unreadable() > 0 && !said_unreadable_) {
+    said_unreadable_ = true;
+    warn_(
+        fmt::format("store {}: it is damaged: kept runs that do not match their checksums, or "
+                    "cannot be read, are not used and are computed again",
+                    store_->path()));
+  }
   std::unordered_map<std::string, std::size_t> first;
   for (std::size_t i = 0; i < requests.size(); ++i) {
     if (!runs.known[i] && first.try_emplace(runs.keys[i], i).second) {

@@ -17,7 +17,8 @@ struct SortedRuns {
 };
 
 /// Looks runs up and keeps them, in a store or, without one, not at all. Where the store cannot be
-/// written, it says so once and goes on without keeping.
+/// written, it says so once and goes on without keeping; where kept runs are damaged, it says so
+/// once.
 class RunKeeper {
  public:
   /// `warn` gets the message.
@@ -36,6 +37,7 @@ class RunKeeper {
   std::optional<RunStore> store_;
   std::function<void(const std::string&)> warn_;
   bool failed_ = false;
+  bool said_unreadable_ = false;
   std::size_t kept_ = 0;
 };
 

@@ -8,6 +8,8 @@
 #include <filesystem>
 #include <system_error>
 
+#include "base/sha256.h"
+#include "runs/bytes.h"
 #include "runs/figures_bytes.h"
 #include "runs/run_key.h"
 #include "runs/statement.h"
@@ -20,12 +22,25 @@ namespace fs = std::filesystem;
 
 /// "PNUP": by it the file is known to be a store.
 constexpr std::int64_t application_id = 0x504e5550;
-constexpr std::int64_t layout_version = 1;
+/// 1 had no checksums.
+constexpr std::int64_t layout_version = 2;
 constexpr int patience_ms = 30'000;
 
 constexpr std::string_view layout =
-    "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, program TEXT NOT NULL, "
-    "used_on INTEGER NOT NULL) WITHOUT ROWID";
+    "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, checksum BLOB NOT NULL, "
+    "program TEXT NOT NULL, used_on INTEGER NOT NULL) WITHOUT ROWID";
+
+/// Of a row: over key and figures, so that neither other figures nor those of another run pass for
+/// them. The database itself has no checksums: damaged bytes of a row are handed out as they are.
+std::string checksum_of(std::string_view key, std::string_view figures) {
+  Sha256 digest;
+  ByteWriter sizes;
+  sizes.count(key.size());
+  digest.add(sizes.bytes());
+  digest.add(key);
+  digest.add(figures);
+  return digest.result();
+}
 
 std::int64_t today() {
   return std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())
@@ -136,9 +151,18 @@ std::string look_at(const std::string& path) {
                                                            : "it is no store of panup";
 }
 
+/// Makes an empty store of this layout of what `transaction` has open; what went wrong, or empty.
+std::string lay_out(sqlite3* database, Transaction& transaction) {
+  const bool made = execute(database, "DROP TABLE IF EXISTS run") && execute(database, layout) &&
+                    execute(database, fmt::format("PRAGMA application_id = {}", application_id)) &&
+                    execute(database, fmt::format("PRAGMA user_version = {}", layout_version)) &&
+                    transaction.commit();
+  return made ? std::string() : in_words(database);
+}
+
 /// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
-/// empty.
-std::string take_on(sqlite3* database) {
+/// empty. `note` receives what has become of a store of an earlier layout.
+std::string take_on(sqlite3* database, std::string& note) {
   Transaction transaction(database);
   Statement found(database,
                   "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
@@ -154,6 +178,15 @@ std::string take_on(sqlite3* database) {
     if (version == layout_version) {
       return {};
     }
+    if (version == 1) {
+      std::string wrong = lay_out(database, transaction);
+      if (wrong.empty()) {
+        note =
+            "it was kept by an earlier program, without checksums; what was in it was dropped and "
+            "is computed again when it is asked for";
+      }
+      return wrong;
+    }
     return version > layout_version
                ? fmt::format(
                      "it is of layout {}, made by a newer program than this, which knows layout {}",
@@ -163,11 +196,7 @@ std::string take_on(sqlite3* database) {
   if (id != 0 || version != 0 || tables != 0) {
     return "it is no store of panup";
   }
-  const bool made = execute(database, layout) &&
-                    execute(database, fmt::format("PRAGMA application_id = {}", application_id)) &&
-                    execute(database, fmt::format("PRAGMA user_version = {}", layout_version)) &&
-                    transaction.commit();
-  return made ? std::string() : in_words(database);
+  return lay_out(database, transaction);
 }
 
 }  // namespace
@@ -210,30 +239,39 @@ std::variant<RunStore, std::string> RunStore::open(const std::string& path) {
     return fmt::format("store {}: there is no memory to open it", path);
   }
   std::string wrong;
+  std::string note;
   if (status != SQLITE_OK) {
     wrong = in_words(database.get());
   } else {
     sqlite3_busy_timeout(database.get(), patience_ms);
-    wrong = take_on(database.get());
+    wrong = take_on(database.get(), note);
   }
   if (!wrong.empty()) {
     return fmt::format("store {}: {}", path, wrong);
   }
-  return RunStore(path, std::move(database));
+  RunStore store(path, std::move(database));
+  if (!note.empty()) {
+    store.note_ = fmt::format("store {}: {}", path, note);
+  }
+  return store;
 }
 
 std::vector<std::optional<RunFigures>> RunStore::find(std::span<const std::string> keys) {
   std::vector<std::optional<RunFigures>> found(keys.size());
-  Statement select(database_.get(), "SELECT figures, used_on FROM run WHERE key = ?");
+  Statement select(database_.get(), "SELECT figures, checksum, used_on FROM run WHERE key = ?");
   const std::int64_t day = today();
   std::vector<const std::string*> used;
   for (std::size_t i = 0; i < keys.size(); ++i) {
     select.bind_bytes(1, keys[i]);
-    if (select.step() == SQLITE_ROW) {
+    const int status = select.step();
+    if (status == SQLITE_ROW && select.bytes(1) == checksum_of(keys[i], select.bytes(0))) {
       found[i] = figures_from(select.bytes(0));
-      if (found[i] && select.number(1) != day) {
+      if (found[i] && select.number(2) != day) {
         used.push_back(&keys[i]);
       }
+    }
+    if (!found[i] && status != SQLITE_DONE) {
+      ++unreadable_;
     }
     select.reset();
   }
@@ -261,15 +299,18 @@ std::optional<std::string> RunStore::add(std::span<const KeptRun> runs) {
     return failure("no run could be added");
   }
   Statement insert(database_.get(),
-                   "INSERT INTO run (key, figures, program, used_on) VALUES (?, ?, ?, ?) ON "
-                   "CONFLICT (key) DO UPDATE SET figures = excluded.figures WHERE figures <> "
-                   "excluded.figures");
+                   "INSERT INTO run (key, figures, checksum, program, used_on) VALUES (?, ?, ?, ?, "
+                   "?) ON CONFLICT (key) DO UPDATE SET figures = excluded.figures, checksum = "
+                   "excluded.checksum WHERE figures IS NOT excluded.figures OR checksum IS NOT "
+                   "excluded.checksum");
   const std::int64_t day = today();
   for (const KeptRun& run : runs) {
     insert.bind_bytes(1, run.key);
-    insert.bind_bytes(2, to_bytes(run.figures));
-    insert.bind_text(3, mechanics_fingerprint());
-    insert.bind(4, day);
+    const std::string figures = to_bytes(run.figures);
+    insert.bind_bytes(2, figures);
+    insert.bind_bytes(3, checksum_of(run.key, figures));
+    insert.bind_text(4, mechanics_fingerprint());
+    insert.bind(5, day);
     if (!insert.run()) {
       return failure("no run could be added");
     }

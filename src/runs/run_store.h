@@ -48,16 +48,17 @@ struct StoreContents {
 class RunStore {
  public:
   /// Opens a store, and makes it, and its folder, where there is none. Refuses a file that is
-  /// something else, which is left as it is, and one of a newer program. One that may be read but
-  /// not written is opened, and `add` then fails.
+  /// something else, which is left as it is, and one of a newer program. One of an earlier program
+  /// is emptied, which `note` says. One that may be read but not written is opened, and `add` then
+  /// fails.
   static std::variant<RunStore, std::string> open(const std::string& path);
 
   RunStore(RunStore&& other) noexcept;
   RunStore& operator=(RunStore&& other) noexcept;
   ~RunStore();
 
-  /// What is kept of each key, in their order; notes the day of their use. What cannot be read
-  /// counts as not kept.
+  /// What is kept of each key, in their order; notes the day of their use. What cannot be read, or
+  /// does not match its checksum, counts as not kept, and in `unreadable`.
   std::vector<std::optional<RunFigures>> find(std::span<const std::string> keys);
 
   /// Keeps runs, in place of what is kept of their keys. What went wrong, or nothing.
@@ -72,6 +73,10 @@ class RunStore {
   std::variant<std::int64_t, std::string> clear();
 
   const std::string& path() const { return path_; }
+  /// What the user should know of how it was opened, in words; mostly empty.
+  const std::string& note() const { return note_; }
+  /// How many runs `find` came upon that are there and cannot be used.
+  std::size_t unreadable() const { return unreadable_; }
 
  private:
   struct Close {
@@ -82,6 +87,8 @@ class RunStore {
   std::string failure_of_vacuum(std::int64_t dropped) const;
 
   std::string path_;
+  std::string note_;
+  std::size_t unreadable_ = 0;
   std::unique_ptr<sqlite3, Close> database_;
 };
 

@@ -1,6 +1,5 @@
 #include "serve/write_file.h"
 
-#include <fmt/format.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -33,8 +32,8 @@ std::string give_new_name(const std::filesystem::path& part, const std::filesyst
 
 std::string write_file(const std::filesystem::path& place, const std::string& bytes,
                        Placing placing) {
-  const std::filesystem::path part =
-      place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());
+  const std::filesystem::path part = part_beside(place);
+  remove_stale_parts(place.parent_path());
   ::unlink(part.c_str());  // of a server of the same number that was killed
   std::string wrong = write_new_file(part, bytes);
   if (wrong.empty() && placing == Placing::replacing &&

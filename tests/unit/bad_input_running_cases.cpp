@@ -20,7 +20,7 @@ std::vector<BadInput> bad_running_cases() {
   };
   return {
       {"MassOfNothing", stock, "length_m = 19.4", "length_m = 19.4\nmass_t = @0",
-       "'mass_t' is 0; expected a value above 0, up to 2000"},
+       "'mass_t' is 0; expected a value from 0.1 to 2000"},
       {"MassInKilograms", stock, "length_m = 19.4", "length_m = 19.4\n@mass_kg = 84000",
        "unknown key 'mass_kg'; did you mean 'mass_t'?"},
       {"ResistanceOfOneCoefficient", stock, "length_m = 19.4", "length_m = 19.4\ndavis_a_n = @1100",
@@ -30,7 +30,7 @@ std::vector<BadInput> bad_running_cases() {
        "length_m = 19.4\ndavis_a_n = @-5\ndavis_b_n_per_kmh = 0\ndavis_c_n_per_kmh2 = 0",
        "'davis_a_n' is -5; expected a value from 0 to 500000"},
       {"MassOfALoad", train, "wagons = \"tank-20\"", "wagons = \"tank-20\"\nmass_t = @-3",
-       "'mass_t' is -3; expected a value above 0, up to 30000"},
+       "'mass_t' is -3; expected a value from 0.1 to 30000"},
       with_gradient("GradientOfACliff", "from_km = 0\nto_km = 10\npermille = @200",
                     "'permille' is 200; expected a value from -120 to 120"),
       with_gradient("GradientInPercent", "from_km = 0\nto_km = 10\npermille = 2\n@percent = 2",

@@ -1,3 +1,4 @@
+#include <sqlite3.h>
 #include <sys/resource.h>
 
 #include <csignal>
@@ -28,6 +29,32 @@ TEST_F(StoreTest, WithoutRoomTheWorkGoesOnAndItIsSaidOnce) {
     return runs && runs->size() == 20 && warnings.size() == 1 && !keeper.keeps() ? 0 : 1;
   });
   EXPECT_EQ(status, 0);
+}
+
+TEST_F(StoreTest, DamagedRunsAreComputedAgainAndThatIsSaidOnce) {
+  const ContactLine line = sample_line(12);
+  const std::vector<SimulationRequest> requests{sample_request(line, 100),
+                                                sample_request(line, 110)};
+  const RunSource compute = [](const std::vector<SimulationRequest>& asked) {
+    return std::optional(std::vector<RunFigures>(asked.size(), figures(1)));
+  };
+  std::vector<std::string> warnings;
+  const auto warn = [&warnings](const std::string& text) { warnings.push_back(text); };
+  RunKeeper first(open(), warn);
+  kept_runs(first, compute, 5, [](std::size_t) {})(requests);
+  sqlite3* database = nullptr;
+  sqlite3_open(path.c_str(), &database);
+  sqlite3_exec(database, "UPDATE run SET checksum = zeroblob(32)", nullptr, nullptr, nullptr);
+  sqlite3_close(database);
+  EXPECT_EQ(warnings, std::vector<std::string>());
+  RunKeeper second(open(), warn);
+  std::size_t missing = 0;
+  const auto again = kept_runs(second, compute, 1, [&missing](std::size_t n) { missing += n; });
+  again({requests[0]});
+  again(requests);
+  EXPECT_EQ(missing, 2U) << "what was computed anew is kept in place of what was damaged";
+  ASSERT_EQ(warnings.size(), 1U);
+  EXPECT_NE(warnings[0].find("do not match their checksums"), std::string::npos) << warnings[0];
 }
 
 TEST(RunsWithoutAStore, AreComputedOnceABatch) {

@@ -150,7 +150,7 @@ TEST_F(StoreTest, NamesThatSQLiteTakesForSomethingElseAreFilesToo) {
 
 TEST_F(StoreTest, OneOfANewerProgramIsRefused) {
   open();
-  execute(path, "PRAGMA user_version = 2");
+  execute(path, "PRAGMA user_version = 3");
   EXPECT_NE(refused().find("newer program"), std::string::npos) << refused();
 }
 
@@ -169,6 +169,45 @@ TEST_F(StoreTest, FiguresThatCannotBeReadAreNotKeptAndAreReplaced) {
   EXPECT_FALSE(store.find(keys)[1]);
   EXPECT_FALSE(store.add(runs_numbered(1, 2)));
   EXPECT_EQ(store.find(keys)[1], figures(1));
+}
+
+TEST_F(StoreTest, OneOfTheLayoutWithoutChecksumsIsEmptiedAndThatIsSaid) {
+  fs::create_directories(folder);
+  execute(path,
+          "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, program TEXT NOT NULL, "
+          "used_on INTEGER NOT NULL) WITHOUT ROWID; INSERT INTO run VALUES (zeroblob(32), "
+          "zeroblob(48), 'earlier', 20000); PRAGMA application_id = 1347310928; PRAGMA "
+          "user_version = 1");
+  RunStore store = open();
+  EXPECT_NE(store.note().find("earlier program, without checksums"), std::string::npos)
+      << store.note();
+  EXPECT_EQ(std::get<StoreContents>(store.contents()).runs, 0);
+  EXPECT_FALSE(store.add(runs_numbered(0, 1)));
+  EXPECT_EQ(store.find(std::vector{key(0)})[0], figures(0));
+  EXPECT_EQ(open().note(), "") << "it is said once";
+}
+
+/// Other figures, or those of another run, in place of a run's own.
+TEST_F(StoreTest, FiguresThatDoNotMatchTheirChecksumAreNotKeptAndAreReplaced) {
+  const std::vector<const char*> damages{
+      "UPDATE run SET figures = (SELECT figures FROM run WHERE substr(key, 1, 1) = x'02') WHERE "
+      "substr(key, 1, 1) = x'01'",
+      "UPDATE run SET figures = other.figures, checksum = other.checksum FROM run AS other WHERE "
+      "substr(other.key, 1, 1) = x'02' AND substr(run.key, 1, 1) = x'01'",
+      "UPDATE run SET checksum = zeroblob(32) WHERE substr(key, 1, 1) = x'01'"};
+  for (const char* const damage : damages) {
+    RunStore store = open();
+    store.add(runs_numbered(0, 3));
+    execute(path, damage);
+    const std::vector keys{key(0), key(1), key(2)};
+    const auto found = store.find(keys);
+    EXPECT_EQ(found[0], figures(0));
+    EXPECT_FALSE(found[1]) << damage;
+    EXPECT_EQ(found[2], figures(2));
+    EXPECT_EQ(store.unreadable(), 1U);
+    EXPECT_FALSE(store.add(runs_numbered(1, 2)));
+    EXPECT_EQ(store.find(keys)[1], figures(1)) << damage;
+  }
 }
 
 TEST_F(StoreTest, ADamagedOneIsSaidToBe) {

@@ -82,6 +82,27 @@ TEST(TomlGuard, RefusesWhatTheParserHasNoAnswerForBehindABackslash) {
   EXPECT_EQ(said_of("x = \"\"\"a\\\n   b\xC3\xA9\"\"\"\n"), "");
 }
 
+TEST(TomlGuard, RefusesAQuoteBehindSomethingElse) {
+  EXPECT_EQ(said_of("x = 3'\xC3\xBC'\n"),
+            "f:1:6: this is not TOML: a quote stands behind something else; text in quotes is a "
+            "whole value, and a comma parts it from the next");
+  for (const char* const text :
+       {"x = 3 '\xC3\xBC'\n", "x = 1979-05-27 \"\xC3\xBC\"\n", "x = [1'\xC3\xBC']\n",
+        "x = true\"\xC3\xBC\"\n", "x = \"a\" '\xC3\xBC'\n", "x = {a = 1\"\xC3\xBC\"}\n",
+        "a'\xC3\xBC' = 1\n"}) {
+    EXPECT_FALSE(passes_guard(text)) << text;
+  }
+}
+
+TEST(TomlGuard, TakesAQuoteWhereverTextMayBegin) {
+  for (const char* const text :
+       {"'\xC3\xBC' = 1\n", "a . '\xC3\xBC' = 1\n", "['\xC3\xBC']\nx = 1\n", "[[ '\xC3\xBC' ]]\n",
+        "x = [ # \xC3\xBC\n  '\xC3\xBC', # '\n  '\xC3\xBC' ]\n",
+        "x = { '\xC3\xBC' = '\xC3\xBC', b = '\xC3\xBC' }\r\n\t'b' = ['''\xC3\xBC''']\r\n"}) {
+    EXPECT_EQ(said_of(text), "") << text;
+  }
+}
+
 TEST(TomlGuard, TakesAByteOrderMarkAndWindowsLineEnds) {
   EXPECT_EQ(said_of("\xEF\xBB\xBFx = \"\xC3\xA9\"\r\ny = 2\r\n"), "");
 }
