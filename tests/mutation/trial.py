@@ -8,6 +8,8 @@ import tempfile
 import threading
 from dataclasses import dataclass, field
 
+LONG_S = 0.3  # of CPU time
+
 
 @dataclass
 class Case:
@@ -79,17 +81,18 @@ def look_where_it_gets(case, most_seconds):
 
 
 def is_noticed(name, number, cases):
-    """Whether a test case fails, crashes or does not end with the mistake."""
-    reaching = {}
-    for case in cases:
-        if number in case.reaches.get(name, ()):
-            reaching.setdefault(case.executable, []).append(case)
-    groups = sorted(reaching.values(), key=lambda group: sum(c.seconds for c in group))
-    for group in groups:
+    """Whether a case fails, crashes or does not end with the mistake; and how many reach it."""
+    reaching = [c for c in cases if number in c.reaches.get(name, ())]
+    together = {}
+    for case in reaching:
+        # Short ones share a process; what takes long is tried only if those notice nothing.
+        alone = case.name if case.seconds > LONG_S else ""
+        together.setdefault((case.executable, alone), []).append(case)
+    for group in sorted(together.values(), key=lambda group: sum(c.seconds for c in group)):
         # Ten times what it takes without a mistake: other work on the machine is not counted.
         limit = 10 * sum(c.seconds for c in group) + 5
         code, _ = run(group[0].executable, [c.name for c in group],
-                   {"PANUP_MUTANT": f"{name}:{number}"}, limit)
+                      {"PANUP_MUTANT": f"{name}:{number}"}, limit)
         if code != 0:
-            return True, sum(map(len, groups))
-    return False, sum(map(len, groups))
+            return True, len(reaching)
+    return False, len(reaching)
