@@ -8,9 +8,9 @@
 #include "cli/interruption.h"
 #include "cli/option_checks.h"
 #include "cli/progress.h"
+#include "cli/say.h"
 #include "runs/job.h"
 #include "runs/run_keeper.h"
-#include "cli/say.h"
 
 namespace panup {
 

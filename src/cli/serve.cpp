@@ -62,7 +62,7 @@ int run(const Options& options) {
   settings.library = options.library.empty() ? usual_library() : options.library;
   if (settings.library.empty()) {
     say("panup: no demo scenario lies beside the program; say where your files are, as in "
-               "--library my-railway\n");
+        "--library my-railway\n");
     return exit_wrong_input;
   }
   std::string wrong;

@@ -5,9 +5,9 @@
 
 #include "cli/commands.h"
 #include "cli/option_checks.h"
+#include "cli/say.h"
 #include "runs/run_key.h"
 #include "runs/run_store.h"
-#include "cli/say.h"
 
 namespace panup {
 

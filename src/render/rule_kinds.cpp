@@ -3,9 +3,9 @@
 
 #include <algorithm>
 
-#include "render/rule_book.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
+#include "render/rule_book.h"
 #include "wording/wording.h"
 
 namespace panup {

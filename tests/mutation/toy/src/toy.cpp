@@ -4,9 +4,7 @@
 
 constexpr int limit = 100;  // no switch can stand here
 
-bool fits(int width, int greatest) {
-  return width <= greatest;
-}
+bool fits(int width, int greatest) { return width <= greatest; }
 
 bool is_between(int value, int least, int greatest) {
   // A comment within an expression must not swallow
@@ -46,6 +44,4 @@ std::optional<int> first_above(const std::vector<int>& values, int limit) {
   return std::nullopt;
 }
 
-int never_called(int value) {
-  return value + 1;
-}
+int never_called(int value) { return value + 1; }

@@ -16,9 +16,7 @@ TEST(Between, InTheMiddleAndFarOutside) {
 }
 
 // Nothing above the limit of 100 is tried, and no zero.
-TEST(Sum, LeavesOutWhatIsNegative) {
-  EXPECT_EQ(sum_of_positive({1, -2, 3}), 4);
-}
+TEST(Sum, LeavesOutWhatIsNegative) { EXPECT_EQ(sum_of_positive({1, -2, 3}), 4); }
 
 // The height is not looked at.
 TEST(Square, HasItsWidthAndName) {
