@@ -185,23 +185,6 @@ TEST(Speed, NeverExceedsLineVehiclePantographLoadOrTrain) {
   EXPECT_EQ(scenario.plan().sections[0].speed_rule, "pantograph-speed");
 }
 
-TEST(Speed, AFurtherRuleMayLowerIt) {
-  Scenario scenario = Scenario().add(locomotive());
-  Rule computed;
-  computed.id = "computed-limit";
-  computed.kind = RuleKind::pantograph_speed;
-  scenario.request.outside.further.push_back(
-      [&computed](const JudgedCase& judged, Opinion& opinion) {
-        if (!judged.raised_front_first.empty()) {
-          opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
-        }
-      });
-  const Plan plan = scenario.plan();
-  EXPECT_EQ(plan.sections[0].speed_kmh, 95);
-  EXPECT_EQ(plan.sections[0].speed_rule, "computed-limit");
-  EXPECT_EQ(plan.sections[0].speed_reason, "Computed: 95 km/h");
-}
-
 TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {
   Scenario scenario = Scenario().add(locomotive());
   scenario.vehicle(1).demand = {{.supply = ac_15kv, .running_a = 600, .standstill_a = 20}};
