@@ -55,7 +55,7 @@ TEST_P(DesignSpacing, SpeedFollowsFromTheDistance) {
   Scenario scenario = apart(cell.distance_m, cell.supply);
   scenario.section().design_type = cell.type;
   const Judge judge(scenario.request.rules, scenario.request.train, false);
-  const Verdict verdict = judge.judge(judge.ground(scenario.section(), false), 0b11, 0);
+  const Verdict verdict = judge.judge(judge.ground(scenario.section(), false), {0, 1}, {});
   EXPECT_EQ(verdict.consent_needed, cell.speed_kmh == 0);
   EXPECT_FALSE(verdict.forbidden);
   if (cell.speed_kmh > 0) {
