@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "base/gravity.h"
 #include "dynamics/beam_system.h"
 #include "dynamics/conductor_state.h"
 #include "dynamics/contact_shape.h"
@@ -15,7 +16,6 @@ namespace panup {
 
 namespace {
 
-constexpr double gravity_ms2 = 9.80665;
 constexpr int most_rounds = 100;
 
 /// Wires with the tensions and loads of one state.

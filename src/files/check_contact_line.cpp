@@ -6,13 +6,12 @@
 #include <cmath>
 #include <optional>
 
+#include "base/gravity.h"
 #include "dynamics/statics.h"
 
 namespace panup {
 
 namespace {
-
-constexpr double gravity_ms2 = 9.80665;
 
 /// Spans made by one table have the same mistakes; each is said once.
 void report_once(Diagnostics& diagnostics, const SourcePlace& place, std::string text) {

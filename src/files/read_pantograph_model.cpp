@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/gravity.h"
 #include "files/document.h"
 
 namespace panup {
@@ -11,7 +12,6 @@ namespace panup {
 namespace {
 
 constexpr std::size_t most_masses = 4;
-constexpr double gravity_ms2 = 9.80665;
 /// By which an inner spring may give way under what stands on it; more is no pantograph.
 constexpr double greatest_deflection_m = 0.5;
 constexpr Range static_force_range_n{20, 300};

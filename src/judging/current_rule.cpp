@@ -6,6 +6,9 @@
 #include <cmath>
 #include <limits>
 
+#include "judging/judge_parts.h"
+#include "judging/prepared_rules.h"
+
 namespace panup {
 
 namespace {
@@ -85,8 +88,7 @@ std::string words_for(const Drawing& drawing) {
                      enough ? std::string() : words_for_one_more(drawing));
 }
 
-void judge_vehicle(const Drawing& drawing, Opinion& opinion) {
-  const Rule& rule = *drawing.rules.per_pantograph;
+void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
   const auto text = [&] { return words_for(drawing); };
   if (drawing.demand.current_a > drawing.carried_a) {
     if (drawing.demand.computed) {
@@ -108,60 +110,66 @@ void judge_vehicle(const Drawing& drawing, Opinion& opinion) {
   }
 }
 
-void judge_train(const CurrentRules& rules, const JudgedCase& judged, double sum_a,
-                 Opinion& opinion) {
+/// What the vehicle draws in the configuration; nothing where that is not known, or nothing.
+std::optional<Demand> demand_of(const JudgedCase& judged, const RunningVehicle& vehicle) {
+  if (!judged.section.supply || !judged.raised.intersects(vehicle.all)) {
+    return std::nullopt;
+  }
+  const auto demand =
+      running_demand(*vehicle.vehicle, *judged.section.supply, judged.prepared.current);
+  return demand && demand->current_a > 0 ? demand : std::nullopt;
+}
+
+}  // namespace
+
+void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (opinion.verdict.forbidden && !opinion.explains()) {
+    return;
+  }
+  const CurrentRules& rules = judged.prepared.current;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    if (const auto demand = demand_of(judged, vehicle)) {
+      const PantographSet up = judged.raised & vehicle.all;
+      judge_vehicle(rule,
+                    {.judged = judged,
+                     .vehicle = vehicle,
+                     .rules = rules,
+                     .demand = *demand,
+                     .up = up,
+                     .carried_a = carried_by(judged.train, up, *judged.section.supply, rules)},
+                    opinion);
+    }
+  }
+}
+
+void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (!opinion.explains()) {
+    return;  // it decides nothing
+  }
+  double sum_a = 0;
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    const auto demand = demand_of(judged, vehicle);
+    sum_a += demand ? demand->current_a : 0;
+  }
+  if (sum_a <= 0) {
+    return;
+  }
   const auto& limit_a = judged.section.greatest_train_current_a;
   if (!limit_a) {
-    opinion.say(*rules.train, Strength::note, [&] {
+    opinion.say(rule, Strength::note, [&] {
       return fmt::format(
           "The train would draw {:.0f} A; the section states no greatest train current: ask for "
           "it.",
           sum_a);
     });
   } else if (sum_a > *limit_a) {
-    opinion.tell_driver(*rules.train, Strength::note, [&] {
+    opinion.tell_driver(rule, Strength::note, [&] {
       return fmt::format(
           "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
           "to {:.0f} % of it.",
           sum_a, *limit_a, std::floor(100 * *limit_a / sum_a));
     });
   }
-}
-
-void judge(const CurrentRules& rules, const JudgedCase& judged, Opinion& opinion) {
-  if (!judged.section.supply || (opinion.verdict.forbidden && !opinion.explains())) {
-    return;
-  }
-  const EnergySupply supply = *judged.section.supply;
-  double sum_a = 0;
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    const PantographSet up = judged.raised & vehicle.all;
-    const auto demand = up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, supply, rules);
-    if (!demand || demand->current_a <= 0) {
-      continue;
-    }
-    const Drawing drawing{.judged = judged,
-                          .vehicle = vehicle,
-                          .rules = rules,
-                          .demand = *demand,
-                          .up = up,
-                          .carried_a = carried_by(judged.train, up, supply, rules)};
-    sum_a += demand->current_a;
-    if (rules.per_pantograph != nullptr) {
-      judge_vehicle(drawing, opinion);
-    }
-  }
-  if (rules.train != nullptr && opinion.explains() && sum_a > 0) {
-    judge_train(rules, judged, sum_a, opinion);
-  }
-}
-
-}  // namespace
-
-FurtherRule current_rule(const RuleBook& rules) {
-  return [in_force = current_rules(rules)](const JudgedCase& judged, Opinion& opinion) {
-    judge(in_force, judged, opinion);
-  };
 }
 
 std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehicle& vehicle,

@@ -1,10 +1,10 @@
 #include "judging/judge.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
+#include "judging/facts/train_collectors.h"
 #include "judging/judge_parts.h"
+#include "judging/judging_table.h"
 
 namespace panup {
 
@@ -35,119 +35,63 @@ PantographSet fit_for(const RunningTrain& train, const Section& section) {
   return fit;
 }
 
-/// Vehicles that work but have nothing up.
-void judge_put_dead(const RuleBook& rules, const JudgedCase& judged, Opinion& opinion) {
-  const auto rule = std::ranges::find(rules.rules, RuleKind::put_dead_in_tow, &Rule::kind);
-  bool leading = true;
-  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
-    const RunningVehicle& vehicle = judged.train.vehicles[v];
-    if (vehicle.dead) {
-      continue;
+/// The rules that are asked by one column of the table, in order.
+std::vector<const Rule*> asked_of(const std::vector<const Rule*>& rules,
+                                  JudgingFunction KindOfJudging::*column) {
+  std::vector<const Rule*> asked;
+  for (const Rule* const rule : rules) {
+    const KindOfJudging& judging = judging_of(rule->kind);
+    const bool is_asked = judging.*column != nullptr && (rule->on || judging.also_off);
+    const bool comes_first =
+        std::ranges::none_of(asked, [&](const Rule* one) { return one->kind == rule->kind; });
+    if (is_asked && (comes_first || !judging.first_only)) {
+      asked.push_back(rule);
     }
-    if (!judged.roles[v].working) {
-      ++opinion.verdict.put_dead;
-      opinion.verdict.leading_put_dead |= leading;
-      if (rule == rules.rules.end()) {
-        opinion.verdict.forbidden = true;
-      } else if (!rule->on) {
-        opinion.forbid(*rule, [&] {
-          return fmt::format(
-              "{} has no pantograph up, and the rule book does not let it go dead in "
-              "tow.",
-              name_of(vehicle));
-        });
-      } else if (judged.raised.empty()) {
-        opinion.forbid(*rule, [&] {
-          return fmt::format("{} has no pantograph up, and nothing else moves the train.",
-                             name_of(vehicle));
-        });
-      } else {
-        opinion.say(*rule, Strength::last_resort, [&] { return put_dead_text(judged, vehicle); });
-      }
-    }
-    leading = false;
   }
+  std::ranges::stable_sort(asked, {}, [](const Rule* rule) { return judging_of(rule->kind).turn; });
+  return asked;
 }
 
-void apply(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  switch (rule.kind) {
-    case RuleKind::pantograph_supply:
-    case RuleKind::pantograph_head:
-    case RuleKind::contact_strip:
-    case RuleKind::automatic_dropping_device:
-    case RuleKind::wire_height:
-      return judge_fit(rule, judged, opinion);
-    case RuleKind::defective_pantograph:
-      return judge_defective(rule, judged, opinion);
-    case RuleKind::operators_order:
-      return judge_order(rule, judged, opinion);
-    case RuleKind::dead_in_tow:
-      return judge_dead_in_tow(rule, judged, opinion);
-    case RuleKind::raised_record:
-      return judge_raised_record(rule, judged, opinion);
-    case RuleKind::design_spacing:
-      return judge_design_spacing(rule, judged, opinion);
-    case RuleKind::facing_pair:
-      return judge_facing_pair(rule, judged, opinion);
-    case RuleKind::contact_points:
-    case RuleKind::ice_pantographs:
-      return judge_contact_points(rule, judged, opinion);
-    case RuleKind::ice_speed:
-    case RuleKind::single_contact_speed:
-      return judge_restriction(rule, judged, opinion);
-    case RuleKind::load_protection:
-      return judge_load_protection(rule, judged, opinion);
-    case RuleKind::prescribed_position:
-      return judge_prescribed_position(rule, judged, opinion);
-    case RuleKind::greatest_distance:
-      return judge_distance(judged, opinion);
-    case RuleKind::clean_windscreen:
-      return judge_windscreen(judged, opinion);
-    case RuleKind::fewest_raised:
-      opinion.verdict.raised = static_cast<std::uint16_t>(judged.raised_front_first.size());
-      return;
-    case RuleKind::line_speed:
-    case RuleKind::vehicle_speed:
-    case RuleKind::pantograph_speed:
-      return judge_highest_speed(rule, judged, opinion);
-    case RuleKind::put_dead_in_tow:
-    case RuleKind::change_at_stop:
-    case RuleKind::change_while_lowered:
-    case RuleKind::change_on_the_move:
-    case RuleKind::driver_times:
-    case RuleKind::mean_contact_force:
-    case RuleKind::force_deviation:
-    case RuleKind::statistical_maximum:
-    case RuleKind::statistical_minimum:
-    case RuleKind::contact_loss:
-    case RuleKind::support_uplift:
-    case RuleKind::wave_speed_share:
-    case RuleKind::speed_by_mechanics:
-    case RuleKind::tolerances:
-    case RuleKind::zones_joined:
-    case RuleKind::separation_length:
-    case RuleKind::separation_unknown:
-    case RuleKind::current_demand:
-    case RuleKind::current_per_pantograph:
-    case RuleKind::train_current:
-    case RuleKind::standstill_current:
-    case RuleKind::strip_wear:
-    case RuleKind::lateral_position:
-    case RuleKind::coasting:
-    case RuleKind::standing_place:
-      return;  // asked where they matter, by further rules, or of runs of the mechanics
-  }
+/// Stands in where a book says nothing of vehicles put dead in tow: what is not stated is not
+/// permitted.
+const Rule& no_tow_by_the_book() {
+  static const Rule rule = [] {
+    Rule off;
+    off.id = spec_of(RuleKind::put_dead_in_tow).name;
+    off.kind = RuleKind::put_dead_in_tow;
+    off.source = "not in the rule book";
+    off.standing = Standing::derived;
+    off.strength = Strength::forbidden;
+    off.on = false;
+    return off;
+  }();
+  return rule;
+}
+
+PreparedRules prepared(const RuleBook& rules, std::optional<double> wind_ms,
+                       ComputedSpeeds* computed_speeds) {
+  return {.current = current_rules(rules),
+          .separation = separation_rules(rules),
+          .wind = wind_on_wire(rules, wind_ms),
+          .computed_speeds = computed_speeds};
 }
 
 }  // namespace
 
-Judge::Judge(const RuleBook& rules, const Train& train, bool reversed, OutsideRules outside)
-    : rules_(&rules), running_(set_running(train, reversed)), outside_(std::move(outside)) {
+Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
+             std::optional<double> wind_ms, ComputedSpeeds* computed_speeds)
+    : rules_(&rules),
+      running_(set_running(train, reversed)),
+      prepared_(prepared(rules, wind_ms, computed_speeds)) {
+  std::vector<const Rule*> all;
   for (const Rule& rule : rules.rules) {
-    if (rule.on) {
-      in_force_.push_back(&rule);
-    }
+    all.push_back(&rule);
   }
+  if (std::ranges::find(rules.rules, RuleKind::put_dead_in_tow, &Rule::kind) == rules.rules.end()) {
+    all.push_back(&no_tow_by_the_book());
+  }
+  asked_ = asked_of(all, &KindOfJudging::raised);
+  asked_lowered_ = asked_of(all, &KindOfJudging::lowered);
   const LoadProtection protection = protection_of(rules);
   const auto able =
       static_cast<std::size_t>(std::ranges::count(running_.vehicles, false, &RunningVehicle::dead));
@@ -206,8 +150,8 @@ PantographSet Judge::usable(const Section& section) const {
   return usable;
 }
 
-Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet defective,
-                     std::vector<Finding>* findings) const {
+JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
+                          PantographSet defective) const {
   JudgedCase judged{.train = running_,
                     .section = *ground.section,
                     .iced = ground.iced,
@@ -217,60 +161,45 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .roles = roles(raised),
                     .raised_front_first = {},
                     .separations = ground.separations,
-                    .low_places = ground.low_places};
+                    .low_places = ground.low_places,
+                    .prepared = prepared_};
   judged.raised_front_first.reserve(raised.size());
   for (const std::size_t p : running_.front_first) {
     if (raised.contains(p)) {
       judged.raised_front_first.push_back(p);
     }
   }
+  return judged;
+}
+
+Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet defective,
+                     std::vector<Finding>* findings) const {
+  const JudgedCase judged = case_of(ground, raised, defective);
   Verdict verdict;
-  Opinion opinion{verdict, findings, outside_.spacing_yields && outside_.spacing_yields(judged)};
-  judge_put_dead(*rules_, judged, opinion);
-  for (const Rule* const rule : in_force_) {
-    apply(*rule, judged, opinion);
-  }
-  for (const FurtherRule& further : outside_.further) {
-    further(judged, opinion);
+  Opinion opinion{.verdict = verdict,
+                  .findings = findings,
+                  .spacing_yields = prepared_.computed_speeds != nullptr &&
+                                    prepared_.computed_speeds->stands_in_for_spacing(judged)};
+  for (const Rule* const rule : asked_) {
+    judging_of(rule->kind).raised(*rule, judged, opinion);
   }
   return verdict;
 }
 
 Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* findings) const {
-  const JudgedCase judged{.train = running_,
-                          .section = *ground.section,
-                          .iced = ground.iced,
-                          .fit = {},
-                          .raised = {},
-                          .defective = {},
-                          .roles = roles({}),
-                          .raised_front_first = {}};
+  const JudgedCase judged = case_of(ground, {}, {});
   Verdict verdict;
-  Opinion opinion{verdict, findings};
-  for (const Rule& rule : rules_->rules) {
-    if (rule.kind == RuleKind::change_while_lowered) {
-      judge_lowered_speed(rule, opinion);  // the speeds hold also where changing there is off
-    } else if (rule.on &&
-               (rule.kind == RuleKind::line_speed || rule.kind == RuleKind::vehicle_speed)) {
-      judge_highest_speed(rule, judged, opinion);
-    } else if (rule.on && rule.kind == RuleKind::ice_speed) {
-      judge_restriction(rule, judged, opinion);
-    }
+  Opinion opinion{.verdict = verdict, .findings = findings};
+  for (const Rule* const rule : asked_lowered_) {
+    judging_of(rule->kind).lowered(*rule, judged, opinion);
   }
   return verdict;
 }
 
 std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet raised) const {
-  const JudgedCase judged{.train = running_,
-                          .section = *ground.section,
-                          .iced = ground.iced,
-                          .fit = ground.fit,
-                          .raised = raised,
-                          .defective = {},
-                          .roles = roles(raised),
-                          .raised_front_first = {}};
+  const JudgedCase judged = case_of(ground, raised, {});
   std::vector<PantographSet> sets(running_.vehicles.size());
-  for (const Rule* const rule : in_force_) {
+  for (const Rule* const rule : asked_) {
     if (rule->kind != RuleKind::prescribed_position) {
       continue;
     }
@@ -281,6 +210,13 @@ std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet
     }
   }
   return sets;
+}
+
+const RaisedCollectors& JudgedCase::collectors() const {
+  if (!made_collectors) {
+    made_collectors = raised_collectors(train, raised, prepared.separation.strips_not_stated_m);
+  }
+  return *made_collectors;
 }
 
 }  // namespace panup

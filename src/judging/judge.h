@@ -4,15 +4,15 @@
 /// answer is a verdict in numbers, by which planning compares configurations, and on demand
 /// findings in words.
 
-#include <algorithm>
-#include <functional>
+#include <memory>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "judging/facts/running_train.h"
+#include "judging/judged_case.h"
+#include "judging/opinion.h"
+#include "judging/prepared_rules.h"
 #include "judging/verdict.h"
 #include "line/route.h"
 #include "rules/finding.h"
@@ -20,122 +20,14 @@
 
 namespace panup {
 
-/// A piece of route as the rules see it; made by `Judge::ground`.
-struct Ground {
-  const Section* section = nullptr;
-  bool iced = false;
-  PantographSet fit;  ///< for the system and admitted by the section, defective or not
-  /// Separation sections, passed with pantographs up, that the train stands over on the piece.
-  std::vector<const SeparationSection*> separations = {};
-  std::vector<const LowPlace*> low_places = {};  ///< that the train stands under on the piece
-};
-
-/// A configuration on a piece of route, with what every rule needs to know of it.
-struct JudgedCase {
-  const RunningTrain& train;
-  const Section& section;
-  bool iced = false;
-  PantographSet fit;  ///< for the system and admitted by the section, defective or not
-  PantographSet raised;
-  PantographSet defective;
-  const std::vector<VehicleRole>& roles;
-  std::vector<std::size_t> raised_front_first;                 ///< of `raised`, by index
-  std::span<const SeparationSection* const> separations = {};  ///< as in `Ground`
-  std::span<const LowPlace* const> low_places = {};            ///< as in `Ground`
-};
-
-/// Collects what rules say. Without a list it only lowers the verdict, which is what planning
-/// needs; with one it also writes the findings, which is what explaining needs. One code serves
-/// both.
-struct Opinion {
-  Verdict& verdict;
-  std::vector<Finding>* findings = nullptr;
-  bool spacing_yields = false;  ///< what spacing says of the speed is said only
-
-  bool explains() const { return findings != nullptr; }
-  /// Adds a finding; `text` is called only when findings are collected.
-  template <typename Text>
-  void say(const Rule& rule, Strength strength, const Text& text) {
-    if (explains()) {
-      findings->push_back({rule.id, strength, rule.standing, text(), rule.source});
-    }
-  }
-  /// The same for what the driver has to know.
-  template <typename Text>
-  void tell_driver(const Rule& rule, Strength strength, const Text& text) {
-    say(rule, strength, text);
-    if (explains()) {
-      findings->back().for_driver = true;
-    }
-  }
-  /// Rules the configuration out.
-  template <typename Text>
-  void forbid(const Rule& rule, const Text& text) {
-    verdict.forbidden = true;
-    say(rule, Strength::forbidden, text);
-  }
-  /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
-  /// finding is kept. `shown`: the finding is kept even where another rule decides.
-  template <typename Text>
-  void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
-    verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
-    lower(rule, speed_kmh, text, shown);
-  }
-  /// The same for a speed that follows from number and distance of the raised pantographs.
-  template <typename Text>
-  void limit_by_spacing(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
-    if (speed_kmh < verdict.spacing_speed_kmh) {
-      verdict.spacing_speed_kmh = speed_kmh;
-      verdict.spacing_rule = &rule;
-    }
-    if (spacing_yields) {
-      say(rule, Strength::note, text);
-    } else {
-      lower(rule, speed_kmh, text, shown);
-    }
-  }
-
-  std::optional<std::size_t> deciding = std::nullopt;  ///< index of the finding that decides speed
-  bool deciding_shown = false;
-
- private:
-  template <typename Text>
-  void lower(const Rule& rule, double speed_kmh, const Text& text, bool shown) {
-    const bool decides = speed_kmh < verdict.speed_kmh;
-    if (!decides && !(shown && explains())) {
-      return;
-    }
-    if (decides) {
-      verdict.speed_kmh = speed_kmh;
-      verdict.speed_rule = &rule;
-      if (explains() && deciding && !deciding_shown) {
-        findings->erase(findings->begin() + static_cast<std::ptrdiff_t>(*deciding));
-      }
-      deciding_shown = shown;
-    }
-    say(rule, Strength::speed_limit, text);
-    if (decides && explains()) {
-      deciding = findings->size() - 1;
-    }
-  }
-};
-
-/// A rule that is not an entry of the book: a speed limit computed elsewhere, or further findings.
-/// It is asked after the book and may lower the verdict, never raise it.
-using FurtherRule = std::function<void(const JudgedCase&, Opinion&)>;
-
-/// What judges beside the rule book. Must be safe from any thread.
-struct OutsideRules {
-  std::vector<FurtherRule> further;
-  /// Whether one of them gives the speed in place of records and design types; none: never.
-  std::function<bool(const JudgedCase&)> spacing_yields;
-};
-
-/// Judges configurations of one train in one direction by one rule book. The train and the rule
-/// book must outlive it. Judging changes nothing and may be done from several threads.
+/// Judges configurations of one train in one direction by one rule book. The train, the rule book
+/// and the computed speeds must outlive it. Judging changes nothing and may be done from several
+/// threads.
 class Judge {
  public:
-  Judge(const RuleBook& rules, const Train& train, bool reversed, OutsideRules outside = {});
+  /// `wind_ms` is that of the day; `computed_speeds` may be null.
+  Judge(const RuleBook& rules, const Train& train, bool reversed,
+        std::optional<double> wind_ms = std::nullopt, ComputedSpeeds* computed_speeds = nullptr);
 
   const RunningTrain& train() const { return running_; }
   const RuleBook& rules() const { return *rules_; }
@@ -166,11 +58,13 @@ class Judge {
 
  private:
   std::size_t working_index(PantographSet raised) const;
+  JudgedCase case_of(const Ground& ground, PantographSet raised, PantographSet defective) const;
 
   const RuleBook* rules_;
   RunningTrain running_;
-  OutsideRules outside_;
-  std::vector<const Rule*> in_force_;
+  PreparedRules prepared_;
+  std::vector<const Rule*> asked_;               ///< with pantographs up, in this order
+  std::vector<const Rule*> asked_lowered_;       ///< where all have to be down
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
 

@@ -92,6 +92,21 @@ std::optional<std::string> mistake(RuleKind kind, const Section& section,
   }
 }
 
+/// Why the vehicle has nothing up, and what that costs.
+std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
+  const PantographSet fit = judged.fit & vehicle.all;
+  std::string why = "nothing else is left";
+  if (fit.empty()) {
+    why = "it has no pantograph that fits here";
+  } else if ((fit - judged.defective).empty()) {
+    why = "all its pantographs that fit here are defective";
+  }
+  return fmt::format(
+      "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "
+      "check the tonnage for the working locomotives.",
+      name_of(vehicle), why);
+}
+
 }  // namespace
 
 bool admits(const Section& section, const PantographType& type) {
@@ -172,18 +187,33 @@ void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opin
   }
 }
 
-std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
-  const PantographSet fit = judged.fit & vehicle.all;
-  std::string why = "nothing else is left";
-  if (fit.empty()) {
-    why = "it has no pantograph that fits here";
-  } else if ((fit - judged.defective).empty()) {
-    why = "all its pantographs that fit here are defective";
+void judge_put_dead(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  bool leading = true;
+  for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
+    const RunningVehicle& vehicle = judged.train.vehicles[v];
+    if (vehicle.dead) {
+      continue;
+    }
+    if (!judged.roles[v].working) {
+      ++opinion.verdict.put_dead;
+      opinion.verdict.leading_put_dead |= leading;
+      if (!rule.on) {
+        opinion.forbid(rule, [&] {
+          return fmt::format(
+              "{} has no pantograph up, and the rule book does not let it go dead in tow.",
+              name_of(vehicle));
+        });
+      } else if (judged.raised.empty()) {
+        opinion.forbid(rule, [&] {
+          return fmt::format("{} has no pantograph up, and nothing else moves the train.",
+                             name_of(vehicle));
+        });
+      } else {
+        opinion.say(rule, Strength::last_resort, [&] { return put_dead_text(judged, vehicle); });
+      }
+    }
+    leading = false;
   }
-  return fmt::format(
-      "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "
-      "check the tonnage for the working locomotives.",
-      name_of(vehicle), why);
 }
 
 }  // namespace panup

@@ -1,9 +1,11 @@
 #pragma once
-/// What the kinds of rule do, one function a kind or family of kinds. Used by `Judge` alone.
+/// What the kinds of rule do, one function a kind or family of kinds. `judging_table.cpp` says
+/// which.
 
 #include <string>
 
-#include "judging/judge.h"
+#include "judging/judged_case.h"
+#include "judging/opinion.h"
 
 namespace panup {
 
@@ -21,20 +23,50 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// Vehicles that work but have nothing up: also asked where the rule is off, and then forbids.
+void judge_put_dead(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
-void judge_distance(const JudgedCase& judged, Opinion& opinion);
+void judge_distance(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_facing_pair(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
-void judge_windscreen(const JudgedCase& judged, Opinion& opinion);
+void judge_windscreen(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_fewest_raised(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
-void judge_lowered_speed(const Rule& rule, Opinion& opinion);
+void judge_lowered_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// Asked after all others, for it looks at what they said of the speed.
+void judge_computed_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+
+/// Demand against what the raised pantographs of each vehicle carry. A demand that the train file
+/// states has to be carried: a configuration that does not is forbidden. One that is computed from
+/// the power of the vehicle is the greatest that can be asked for: what a configuration does not
+/// carry of it counts (`Verdict::missing_current_a`), and the finding says what power may be drawn,
+/// and whether one more pantograph helps.
+void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// The train's sum against the section's greatest train current: only said.
+void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// Says of every vehicle with several pantographs up what that does to the wear of its strips,
+/// against the foremost of them alone at the same speed. Forces are the static ones of the types,
+/// the current is shared evenly. Decides nothing.
+void judge_strip_wear(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+
+/// Separation sections passed with pantographs up: by their zones; by their length; and what hangs
+/// on something that nobody states, whichever of the two asks for it.
+void judge_zones_joined(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_separation_length(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+
+/// Where the wind puts the contact wire on the heads of the raised pantographs, on sections that
+/// state their spans: a wind beyond what a span holds is forbidden, else the margin is a note.
+/// Without a wind of the day, the design wind of the rule counts; without that too, only what does
+/// not hold in the calm is ruled out.
+void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 /// Whether a rule of kind `prescribed_position` speaks of a vehicle in this role.
 bool speaks_of(const Rule& rule, const VehicleRole& role);
@@ -42,8 +74,5 @@ bool speaks_of(const Rule& rule, const VehicleRole& role);
 /// for the system and admitted by the section. Empty if none is.
 PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle);
-
-/// Why the vehicle has nothing up, and what that costs.
-std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle);
 
 }  // namespace panup

@@ -222,7 +222,7 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
   }
 }
 
-void judge_windscreen(const JudgedCase& judged, Opinion& opinion) {
+void judge_windscreen(const Rule&, const JudgedCase& judged, Opinion& opinion) {
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     if (directly_behind(judged.train, v) != nullptr) {
       opinion.verdict.dirty_windscreens =
@@ -230,6 +230,10 @@ void judge_windscreen(const JudgedCase& judged, Opinion& opinion) {
                                      (judged.raised & judged.train.vehicles[v].rear_half).size());
     }
   }
+}
+
+void judge_fewest_raised(const Rule&, const JudgedCase& judged, Opinion& opinion) {
+  opinion.verdict.raised = static_cast<std::uint16_t>(judged.raised.size());
 }
 
 }  // namespace panup

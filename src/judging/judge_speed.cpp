@@ -95,7 +95,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
   }
 }
 
-void judge_lowered_speed(const Rule& rule, Opinion& opinion) {
+void judge_lowered_speed(const Rule& rule, const JudgedCase&, Opinion& opinion) {
   if (const auto speed = number_of(rule, "lowering_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
       return fmt::format("Pantographs are lowered at no more than {:g} km/h.", *speed);

@@ -6,32 +6,12 @@
 #include <string>
 #include <vector>
 
-#include "judging/facts/lateral_position.h"
+#include "judging/judge_parts.h"
+#include "judging/prepared_rules.h"
 
 namespace panup {
 
 namespace {
-
-/// The numbers of the rule, taken once: it is asked for every configuration.
-struct WindOnWire {
-  const Rule* rule = nullptr;
-  WindLoad load;  ///< without the wires
-  double gust_factor = 1;
-  double speed_ms = 0;  ///< that is judged: of the day, or the line's design wind
-  bool known = false;
-  bool of_the_day = false;
-};
-
-WindOnWire wind_on_wire(const Rule& rule, std::optional<double> wind_ms) {
-  const auto design = number_of(rule, "design_wind_ms");
-  return {.rule = &rule,
-          .load = {.air_density_kg_per_m3 = number_of(rule, "air_density_kg_per_m3").value_or(1.25),
-                   .drag_factor = number_of(rule, "drag_factor").value_or(1)},
-          .gust_factor = number_of(rule, "gust_factor").value_or(1),
-          .speed_ms = wind_ms.value_or(design.value_or(0)),
-          .known = wind_ms || design,
-          .of_the_day = wind_ms.has_value()};
-}
 
 WireSpan wire_span(const SpanType& span) {
   return {.length_m = span.length_m,
@@ -152,26 +132,24 @@ bool holds(const WindOnWire& wind, const JudgedCase& judged) {
   return true;
 }
 
-void judge(const WindOnWire& wind, const JudgedCase& judged, Opinion& opinion) {
-  if (judged.section.spans.empty()) {
-    return;
-  }
-  if (!opinion.explains()) {
-    opinion.verdict.forbidden = opinion.verdict.forbidden || !holds(wind, judged);
-    return;
-  }
-  for (const LateralMargin& margin :
-       margins_by(wind, judged.train, judged.section, judged.raised)) {
-    const auto text = [&] { return words(margin, judged.iced); };
-    if (margin.holds()) {
-      opinion.say(*wind.rule, Strength::note, text);
-    } else {
-      opinion.forbid(*wind.rule, text);
-    }
-  }
-}
-
 }  // namespace
+
+std::optional<WindOnWire> wind_on_wire(const RuleBook& rules, std::optional<double> wind_ms) {
+  const Rule* const in_force = rule_in_force(rules, RuleKind::lateral_position);
+  if (in_force == nullptr) {
+    return std::nullopt;
+  }
+  const Rule& rule = *in_force;
+  const auto design = number_of(rule, "design_wind_ms");
+  return WindOnWire{
+      .rule = &rule,
+      .load = {.air_density_kg_per_m3 = number_of(rule, "air_density_kg_per_m3").value_or(1.25),
+               .drag_factor = number_of(rule, "drag_factor").value_or(1)},
+      .gust_factor = number_of(rule, "gust_factor").value_or(1),
+      .speed_ms = wind_ms.value_or(design.value_or(0)),
+      .known = wind_ms || design,
+      .of_the_day = wind_ms.has_value()};
+}
 
 PermittedPosition permitted_position(const Rule& rule, const PantographType& type) {
   const double track = number_of(rule, "track_position_m").value_or(0);
@@ -204,20 +182,29 @@ std::string span_words(const SpanType& span) {
 std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
                                            const RunningTrain& train, const Section& section,
                                            PantographSet raised) {
-  const Rule* const rule = rule_in_force(rules, RuleKind::lateral_position);
-  return rule == nullptr || section.spans.empty()
-             ? std::vector<LateralMargin>{}
-             : margins_by(wind_on_wire(*rule, wind_ms), train, section, raised);
+  const auto wind = wind_on_wire(rules, wind_ms);
+  return wind && !section.spans.empty() ? margins_by(*wind, train, section, raised)
+                                        : std::vector<LateralMargin>{};
 }
 
-FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> wind_ms) {
-  const Rule* const rule = rule_in_force(rules, RuleKind::lateral_position);
-  if (rule == nullptr) {
-    return [](const JudgedCase&, Opinion&) {};
+void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const WindOnWire& wind = *judged.prepared.wind;
+  if (judged.section.spans.empty()) {
+    return;
   }
-  return [wind = wind_on_wire(*rule, wind_ms)](const JudgedCase& judged, Opinion& opinion) {
-    judge(wind, judged, opinion);
-  };
+  if (!opinion.explains()) {
+    opinion.verdict.forbidden = opinion.verdict.forbidden || !holds(wind, judged);
+    return;
+  }
+  for (const LateralMargin& margin :
+       margins_by(wind, judged.train, judged.section, judged.raised)) {
+    const auto text = [&] { return words(margin, judged.iced); };
+    if (margin.holds()) {
+      opinion.say(rule, Strength::note, text);
+    } else {
+      opinion.forbid(rule, text);
+    }
+  }
 }
 
 }  // namespace panup

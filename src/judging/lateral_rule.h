@@ -4,10 +4,25 @@
 #include <string>
 #include <vector>
 
-#include "judging/judge.h"
+#include "judging/facts/lateral_position.h"
+#include "judging/facts/running_train.h"
+#include "line/route.h"
 #include "rules/rule_book.h"
 
 namespace panup {
+
+/// A rule of kind `lateral_position` and the wind it is asked for.
+struct WindOnWire {
+  const Rule* rule = nullptr;
+  WindLoad load;  ///< without the wires
+  double gust_factor = 1;
+  double speed_ms = 0;  ///< that is judged: of the day, or the line's design wind
+  bool known = false;
+  bool of_the_day = false;
+};
+/// The rule in force with the wind of the day, or else the line's design wind; nothing where no
+/// such rule is in force. The rule book must outlive the result.
+std::optional<WindOnWire> wind_on_wire(const RuleBook& rules, std::optional<double> wind_ms);
 
 /// How far from the middle of the track the wire may lie under a head.
 struct PermittedPosition {
@@ -43,12 +58,5 @@ std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<
 
 /// "span of 65 m with staggers of 300 and -300 mm, curve of 900 m".
 std::string span_words(const SpanType& span);
-
-/// Judges where the wind puts the contact wire on the heads of the raised pantographs, by the rule
-/// of kind `lateral_position` in force, on sections that state their spans: a wind beyond what a
-/// span holds is forbidden, else the margin is a note. Without a wind of the day, the design wind
-/// of the rule counts; without that too, only what does not hold in the calm is ruled out. Says
-/// nothing where spans are not stated. The rule book must outlive the result.
-FurtherRule lateral_position_rule(const RuleBook& rules, std::optional<double> wind_ms);
 
 }  // namespace panup

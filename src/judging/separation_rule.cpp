@@ -4,19 +4,18 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <tuple>
 
 #include "judging/facts/separation_length.h"
-#include "judging/facts/train_collectors.h"
+#include "judging/judge.h"
+#include "judging/judge_parts.h"
+#include "judging/prepared_rules.h"
 #include "judging/separation_words.h"
 
 namespace panup {
 
-namespace {
-
-/// What was said of passages: failures ask for the same ones again and again, and the reserve is
-/// dear to find. Shared by all threads that judge.
 class SaidPassages {
  public:
   std::string words_for(const SeparationPassage& passage) {
@@ -39,106 +38,137 @@ class SaidPassages {
   std::map<Key, std::string> said_;
 };
 
-/// The rules in force; null where there is none.
-struct SeparationRules {
-  const Rule* zones = nullptr;
-  const Rule* length = nullptr;
-  const Rule* unknown = nullptr;
-  double strips_not_stated_m = 0;
-  std::shared_ptr<SaidPassages> said = std::make_shared<SaidPassages>();
-};
+namespace {
 
-/// It hangs on what is not stated.
-template <typename Text>
-void say_unknown(const SeparationRules& rules, const JudgedCase& judged, Opinion& opinion,
-                 const Text& text) {
-  if (rules.unknown == nullptr) {
-    return;
-  }
-  if (rules.unknown->strength == Strength::forbidden) {
-    opinion.forbid(*rules.unknown, text);
-  } else if (const Consent* const consent =
-                 consent_for(*judged.train.train, rules.unknown->id, judged.section)) {
-    opinion.say(*rules.unknown, Strength::note, [&] { return text() + consent_words(*consent); });
-  } else {
-    opinion.verdict.consent_needed = true;
-    opinion.say(*rules.unknown, Strength::consent_needed, text);
-  }
+/// Whether nothing is asked: nothing is up, or it is ruled out already and nobody wants to know
+/// why.
+bool is_idle(const JudgedCase& judged, const Opinion& opinion) {
+  return judged.raised.empty() || (opinion.verdict.forbidden && !opinion.explains());
 }
 
-void judge_by_zones(const SeparationRules& rules, const SeparationPassage& passage,
-                    Opinion& opinion) {
+/// What a rule says of a passage. Unknown: it hangs on what is not stated.
+enum class Says : std::uint8_t { passes, forbidden, unknown };
+
+BreakerAt breaker_at(const SeparationSection& section) {
+  return section.breaker_off ? BreakerAt::open : BreakerAt::closed_where_permitted;
+}
+
+Says by_zones(const SeparationPassage& passage) {
   const auto& zones = passage.section.zones;
-  const BreakerAt breaker =
-      passage.section.breaker_off ? BreakerAt::open : BreakerAt::closed_where_permitted;
+  const BreakerAt breaker = breaker_at(passage.section);
   if (passes(zones, passage.raised, breaker)) {
-    opinion.say(*rules.zones, Strength::note, [&] { return rules.said->words_for(passage); });
-    return;
+    return Says::passes;
   }
   const RaisedCollectors known = known_of(passage.raised);
-  if (known.joins.size() < passage.raised.joins.size() && passes(zones, known, breaker)) {
-    say_unknown(rules, passage.judged, opinion,
-                [&] { return unknown_join_words(passage, sweep(zones, passage.raised, breaker)); });
-  } else {
-    opinion.forbid(*rules.zones,
-                   [&] { return forbidden_words(passage, sweep(zones, known, breaker)); });
-  }
+  return known.joins.size() < passage.raised.joins.size() && passes(zones, known, breaker)
+             ? Says::unknown
+             : Says::forbidden;
 }
 
-void judge_length(const SeparationRules& rules, const SeparationPassage& passage,
-                  Opinion& opinion) {
+/// Whether only a line that is possible, and not known, could be in the way.
+bool may_be_unknown_by_zones(const SeparationPassage& passage) {
+  return std::ranges::any_of(passage.raised.joins, &HighVoltageJoin::only_possible);
+}
+
+/// Nothing where the length says nothing: it is not stated what it means, and zones answer.
+std::optional<LengthJudgement> by_length(const SeparationPassage& passage) {
   const SeparationSection& section = passage.section;
-  const bool meaning_is_stated = section.length_meaning != LengthMeaning::not_stated;
-  const bool zones_answer = rules.zones != nullptr && !section.zones.empty();
-  if (!meaning_is_stated && zones_answer) {
-    return;
+  const bool zones_answer = passage.judged.prepared.separation.by_zones && !section.zones.empty();
+  if (section.length_meaning == LengthMeaning::not_stated && zones_answer) {
+    return std::nullopt;
   }
-  const auto judged_with = [&section](const RaisedCollectors& raised) {
-    return judge_by_length(section.length_m, section.length_meaning, raised);
-  };
-  LengthJudgement judgement = judged_with(passage.raised);
+  LengthJudgement judgement =
+      judge_by_length(section.length_m, section.length_meaning, passage.raised);
   if (judgement.join && passage.raised.joins[*judgement.join].only_possible) {
     // Known joins come first, so that none of them is what decides.
     judgement.answer = LengthAnswer::unknown;
   }
-  const auto text = [&] { return length_words(passage, judgement); };
-  if (judgement.answer == LengthAnswer::unknown) {
-    say_unknown(rules, passage.judged, opinion, text);
-  } else if (rules.length == nullptr) {
+  return judgement;
+}
+
+/// Calls `judge_one` with every separation section that the train stands over.
+template <typename JudgeOne>
+void judge_each(const JudgedCase& judged, const Opinion& opinion, const JudgeOne& judge_one) {
+  if (is_idle(judged, opinion)) {
     return;
-  } else if (judgement.answer == LengthAnswer::forbidden) {
-    opinion.forbid(*rules.length, text);
-  } else {
-    opinion.say(*rules.length, Strength::note, text);
+  }
+  for (const SeparationSection* const section : judged.separations) {
+    judge_one(
+        SeparationPassage{.section = *section, .judged = judged, .raised = judged.collectors()});
   }
 }
 
-void judge(const SeparationRules& rules, const JudgedCase& judged, Opinion& opinion) {
-  if (judged.raised.empty() || (opinion.verdict.forbidden && !opinion.explains())) {
-    return;
-  }
-  RaisedCollectors raised;
-  for (const SeparationSection* const section : judged.separations) {
-    if (raised.collectors.empty()) {
-      raised = raised_collectors(judged.train, judged.raised, rules.strips_not_stated_m);
-    }
-    const SeparationPassage passage{.section = *section, .judged = judged, .raised = raised};
-    if (rules.zones != nullptr && !section->zones.empty()) {
-      judge_by_zones(rules, passage, opinion);
-    }
-    judge_length(rules, passage, opinion);
+/// It hangs on what is not stated.
+template <typename Text>
+void say_unknown(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
+  if (rule.strength == Strength::forbidden) {
+    opinion.forbid(rule, text);
+  } else if (const Consent* const consent =
+                 consent_for(*judged.train.train, rule.id, judged.section)) {
+    opinion.say(rule, Strength::note, [&] { return text() + consent_words(*consent); });
+  } else {
+    opinion.verdict.consent_needed = true;
+    opinion.say(rule, Strength::consent_needed, text);
   }
 }
 
 }  // namespace
 
-FurtherRule separation_rule(const RuleBook& rules) {
-  const SeparationRules in_force{.zones = rule_in_force(rules, RuleKind::zones_joined),
-                                 .length = rule_in_force(rules, RuleKind::separation_length),
-                                 .unknown = rule_in_force(rules, RuleKind::separation_unknown),
-                                 .strips_not_stated_m = strips_not_stated_m(rules)};
-  return
-      [in_force](const JudgedCase& judged, Opinion& opinion) { judge(in_force, judged, opinion); };
+void judge_zones_joined(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  judge_each(judged, opinion, [&](const SeparationPassage& passage) {
+    const auto& zones = passage.section.zones;
+    if (zones.empty()) {
+      return;
+    }
+    const Says says = by_zones(passage);
+    if (says == Says::passes) {
+      opinion.say(rule, Strength::note,
+                  [&] { return judged.prepared.separation.said->words_for(passage); });
+    } else if (says == Says::forbidden) {
+      opinion.forbid(rule, [&] {
+        return forbidden_words(passage,
+                               sweep(zones, known_of(passage.raised), breaker_at(passage.section)));
+      });
+    }
+  });
+}
+
+void judge_separation_length(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  judge_each(judged, opinion, [&](const SeparationPassage& passage) {
+    const auto judgement = by_length(passage);
+    if (!judgement || judgement->answer == LengthAnswer::unknown) {
+      return;
+    }
+    const auto text = [&] { return length_words(passage, *judgement); };
+    if (judgement->answer == LengthAnswer::forbidden) {
+      opinion.forbid(rule, text);
+    } else {
+      opinion.say(rule, Strength::note, text);
+    }
+  });
+}
+
+void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  judge_each(judged, opinion, [&](const SeparationPassage& passage) {
+    const auto& zones = passage.section.zones;
+    if (judged.prepared.separation.by_zones && !zones.empty() && may_be_unknown_by_zones(passage) &&
+        by_zones(passage) == Says::unknown) {
+      say_unknown(rule, judged, opinion, [&] {
+        return unknown_join_words(passage,
+                                  sweep(zones, passage.raised, breaker_at(passage.section)));
+      });
+    }
+    const auto judgement = by_length(passage);
+    if (judgement && judgement->answer == LengthAnswer::unknown) {
+      say_unknown(rule, judged, opinion, [&] { return length_words(passage, *judgement); });
+    }
+  });
+}
+
+SeparationRules separation_rules(const RuleBook& rules) {
+  return {.by_zones = rule_in_force(rules, RuleKind::zones_joined) != nullptr,
+          .strips_not_stated_m = strips_not_stated_m(rules),
+          .said = std::make_shared<SaidPassages>()};
 }
 
 double strips_not_stated_m(const RuleBook& rules) {

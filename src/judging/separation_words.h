@@ -4,7 +4,7 @@
 
 #include "judging/facts/separation.h"
 #include "judging/facts/separation_length.h"
-#include "judging/judge.h"
+#include "judging/judged_case.h"
 
 namespace panup {
 

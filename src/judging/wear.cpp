@@ -5,6 +5,8 @@
 #include <cmath>
 #include <vector>
 
+#include "judging/judge_parts.h"
+
 namespace panup {
 
 namespace {
@@ -75,16 +77,13 @@ RelativeWear relative_wear(std::span<const StripLoad> these, std::span<const Str
           .heating = heating > 0 ? heating_of(these) / heating : 1};
 }
 
-FurtherRule wear_rule(const RuleBook& rules) {
-  return [rule = rule_in_force(rules, RuleKind::strip_wear)](const JudgedCase& judged,
-                                                             Opinion& opinion) {
-    if (rule == nullptr || !opinion.explains()) {
-      return;
-    }
-    for (const RunningVehicle& vehicle : judged.train.vehicles) {
-      judge_vehicle(*rule, judged, vehicle, opinion);
-    }
-  };
+void judge_strip_wear(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (!opinion.explains()) {
+    return;
+  }
+  for (const RunningVehicle& vehicle : judged.train.vehicles) {
+    judge_vehicle(rule, judged, vehicle, opinion);
+  }
 }
 
 }  // namespace panup

@@ -10,8 +10,6 @@
 
 #include <span>
 
-#include "judging/judge.h"
-
 namespace panup {
 
 /// What one pantograph's strips bear on one kind of wire.
@@ -29,11 +27,5 @@ struct RelativeWear {
 
 /// `these` against `those`, both not empty. Where those carry no current, heating is 1.
 RelativeWear relative_wear(std::span<const StripLoad> these, std::span<const StripLoad> those);
-
-/// Says of every vehicle with several pantographs up what that does to the wear of its strips,
-/// against the foremost of them alone at the same speed, by the rule of kind `strip_wear` that is
-/// in force. Forces are the static ones of the types, the current is shared evenly. Decides
-/// nothing.
-FurtherRule wear_rule(const RuleBook& rules);
 
 }  // namespace panup

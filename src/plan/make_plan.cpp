@@ -222,11 +222,9 @@ auto with_mechanics_unless_stopped(const PlanRequest& request, const Once& once)
   if (request.speed_from == SpeedFrom::tables) {
     return once(request, nullptr);
   }
-  MechanicsSpeeds speeds(request.rules, request.speed_from, request.conditions.temperature_c);
+  MechanicsSpeeds speeds(request.speed_from, request.conditions.temperature_c);
   PlanRequest with = request;
-  OutsideRules rules = speeds.rules();
-  std::ranges::move(rules.further, std::back_inserter(with.outside.further));
-  with.outside.spacing_yields = std::move(rules.spacing_yields);
+  with.computed_speeds = &speeds;
   while (true) {
     auto result = once(with, &speeds);
     const std::vector<MechanicsQuestion> questions = speeds.take_questions();

@@ -21,9 +21,10 @@ struct PlanRequest {
   Route route;
   Conditions conditions;
   RuleBook rules;
-  OutsideRules outside;  ///< asked after the rule book
   SpeedFrom speed_from = SpeedFrom::tables;
   MechanicsSource mechanics;  ///< needed unless the speed is from tables
+  /// What is known of them while the plan is made: `make_plan` sets it.
+  ComputedSpeeds* computed_speeds = nullptr;
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
   /// Whether nobody waits for the plan any more: then it is given up soon. Asked from many threads.
   std::function<bool()> stopped = {};

@@ -52,131 +52,47 @@ std::string key_of(const MechanicsQuestion& question) {
   return fmt::format("{}|{:a}", place_of(question), question.to_kmh);
 }
 
-/// "pantograph 2.1, ", or nothing where it is the line that decides.
-std::string whose(const JudgedCase& judged, int pantograph) {
-  if (pantograph < 1 || pantograph > static_cast<int>(judged.raised_front_first.size())) {
-    return {};
+/// As far as judging needs it.
+ComputedSpeed said_by(const MechanicsAnswer& answer) {
+  ComputedSpeed said;
+  said.unknown = answer.unknown;
+  if (answer.speed) {
+    const PermittedSpeed& speed = *answer.speed;
+    said.known = true;
+    said.speed_kmh = speed.speed_kmh;
+    said.fails_at_kmh = speed.fails_at_kmh;
+    said.looked_to_kmh = speed.looked_to_kmh;
+    said.margin = speed.margin;
+    said.criterion = speed.criterion;
+    said.pantograph = speed.pantograph;
+    said.text = speed.text;
   }
-  const std::size_t p = judged.raised_front_first[static_cast<std::size_t>(pantograph - 1)];
-  return fmt::format("pantograph {}, ", to_string(judged.train.pantographs[p].ref));
-}
-
-std::string distances_of(const JudgedCase& judged) {
-  if (judged.raised_front_first.size() < 2) {
-    return "one raised";
-  }
-  std::string text = fmt::format("{} raised, ", judged.raised_front_first.size());
-  for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
-    const auto& all = judged.train.pantographs;
-    const double distance = all[judged.raised_front_first[i]].from_front_m -
-                            all[judged.raised_front_first[i - 1]].from_front_m;
-    fmt::format_to(std::back_inserter(text), "{}{:.1f}", i > 1 ? " and " : "", distance);
-  }
-  return text + " m apart";
-}
-
-std::string failing_text(const JudgedCase& judged, const PermittedSpeed& speed) {
-  return fmt::format("at {:g} km/h {}{} ({})", *speed.fails_at_kmh, whose(judged, speed.pantograph),
-                     speed.text, speed.criterion);
+  return said;
 }
 
 }  // namespace
 
-MechanicsSpeeds::MechanicsSpeeds(const RuleBook& rules, SpeedFrom from,
-                                 std::optional<double> temperature_c)
-    : rule_(rule_in_force(rules, RuleKind::speed_by_mechanics)),
-      from_(from),
-      temperature_c_(temperature_c) {}
+MechanicsSpeeds::MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c)
+    : from_(from), temperature_c_(temperature_c) {}
 
-OutsideRules MechanicsSpeeds::rules() {
-  OutsideRules rules;
-  rules.further.emplace_back(
-      [this](const JudgedCase& judged, Opinion& opinion) { judge(judged, opinion); });
-  if (from_ == SpeedFrom::mechanics) {
-    rules.spacing_yields = [this](const JudgedCase& judged) { return may_answer(judged); };
-  }
-  return rules;
-}
-
-bool MechanicsSpeeds::may_answer(const JudgedCase& judged) const {
-  return !judged.iced && !judged.raised_front_first.empty() && judged.section.supply &&
+bool MechanicsSpeeds::stands_in_for_spacing(const JudgedCase& judged) const {
+  return from_ == SpeedFrom::mechanics && !judged.iced && !judged.raised.empty() &&
+         judged.section.supply &&
          !unknown_.contains(place_of(question_of(judged, 0, temperature_c_)));
 }
 
-void MechanicsSpeeds::judge(const JudgedCase& judged, Opinion& opinion) {
-  if (opinion.verdict.forbidden || judged.raised_front_first.empty() || !judged.section.supply) {
-    return;
-  }
-  if (judged.iced) {
-    opinion.say(*rule_, Strength::note, [] {
-      return std::string(
-          "The mechanics was not asked: how much ice the wire carries is not known.");
-    });
-    return;
-  }
-  const MechanicsQuestion question =
-      question_of(judged, opinion.verdict.other_speed_kmh, temperature_c_);
+const ComputedSpeed* MechanicsSpeeds::speed_of(const JudgedCase& judged, double to_kmh,
+                                               bool wanted) {
+  const MechanicsQuestion question = question_of(judged, to_kmh, temperature_c_);
   const auto known = known_.find(key_of(question));
   if (known != known_.end()) {
-    say(judged, known->second, opinion);
-  } else if (opinion.explains()) {
+    return &known->second.said;
+  }
+  if (wanted) {
     const std::lock_guard lock(asking_);
     asked_.try_emplace(key_of(question), question);
   }
-}
-
-void MechanicsSpeeds::say(const JudgedCase& judged, const MechanicsAnswer& answer,
-                          Opinion& opinion) const {
-  if (!answer.speed) {
-    opinion.say(*rule_, Strength::note,
-                [&] { return fmt::format("The mechanics has no answer: {}.", answer.unknown); });
-    return;
-  }
-  const PermittedSpeed& speed = *answer.speed;
-  const double by_tables = opinion.verdict.spacing_speed_kmh;
-  const std::string tables =
-      opinion.verdict.spacing_rule == nullptr ? std::string() : opinion.verdict.spacing_rule->id;
-  if (!speed.fails_at_kmh) {
-    opinion.say(*rule_, Strength::note, [&] {
-      std::string text = fmt::format(
-          "By the mechanics, {}: every speed computed up to {:g} km/h passes; the least margin is "
-          "{:.0f} % ({}{}).",
-          distances_of(judged), speed.looked_to_kmh, 100 * speed.margin,
-          whose(judged, speed.pantograph), speed.criterion);
-      if (opinion.verdict.consent_needed) {
-        text += " That is evidence to put to the infrastructure manager, and no consent.";
-      } else if (by_tables < speed.looked_to_kmh) {
-        text += fmt::format(" The {:g} km/h of {} are more cautious than these criteria need.",
-                            by_tables, tables);
-      }
-      return text;
-    });
-    return;
-  }
-  if (speed.speed_kmh <= 0) {
-    opinion.forbid(*rule_, [&] {
-      return fmt::format("By the mechanics, {}: {}; no speed below it was computed.",
-                         distances_of(judged), failing_text(judged, speed));
-    });
-    return;
-  }
-  const auto text = [&] {
-    std::string words =
-        fmt::format("By the mechanics, {}: {:g} km/h. What decides: {}.", distances_of(judged),
-                    speed.speed_kmh, failing_text(judged, speed));
-    if (opinion.verdict.consent_needed) {
-      words += " That is evidence to put to the infrastructure manager, and no consent.";
-    } else if (by_tables < speed.speed_kmh) {
-      words += fmt::format(" The {:g} km/h of {} are more cautious than these criteria need.",
-                           by_tables, tables);
-    } else if (by_tables <= speed.looked_to_kmh) {
-      words +=
-          fmt::format(" The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.",
-                      by_tables, tables, by_tables - speed.speed_kmh);
-    }
-    return words;
-  };
-  opinion.limit(*rule_, speed.speed_kmh, text, true);
+  return nullptr;
 }
 
 std::vector<MechanicsQuestion> MechanicsSpeeds::take_questions() {
@@ -194,7 +110,8 @@ void MechanicsSpeeds::learn(const std::vector<MechanicsQuestion>& questions,
     if (!answers[i].speed) {
       unknown_.insert_or_assign(place_of(questions[i]), answers[i].unknown);
     }
-    known_.insert_or_assign(key_of(questions[i]), std::move(answers[i]));
+    const ComputedSpeed said = said_by(answers[i]);
+    known_.insert_or_assign(key_of(questions[i]), Known{std::move(answers[i]), said});
   }
 }
 
@@ -215,7 +132,7 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
   const PermittedSpeed* best = nullptr;
   for (auto at = known_.lower_bound(place); at != known_.end() && at->first.starts_with(place);
        ++at) {
-    const auto& speed = at->second.speed;
+    const auto& speed = at->second.answer.speed;
     if (!speed || speed->pantographs.size() != front_first.size()) {
       continue;
     }
@@ -237,8 +154,8 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
 
 std::vector<std::string> MechanicsSpeeds::notes() const {
   std::set<std::string> notes;
-  for (const auto& [key, answer] : known_) {
-    for (const std::string& sentence : answer.not_judged) {
+  for (const auto& [key, known] : known_) {
+    for (const std::string& sentence : known.answer.not_judged) {
       notes.insert("Not judged by the mechanics: " + sentence);
     }
   }

@@ -7,7 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "judging/judge.h"
+#include "judging/computed_speed.h"
+#include "judging/judged_case.h"
 #include "plan/plan.h"
 #include "quality/permitted_speed.h"
 
@@ -44,12 +45,12 @@ using MechanicsSource = std::function<std::optional<std::vector<MechanicsAnswer>
 /// that nothing that could be best is left out; where a finished plan hands one out, it is asked
 /// for, and the plan made again, until every speed in it is known. What stands in the last one is
 /// then best for true: all others were valued too high rather than too low.
-class MechanicsSpeeds {
+class MechanicsSpeeds : public ComputedSpeeds {
  public:
-  MechanicsSpeeds(const RuleBook& rules, SpeedFrom from, std::optional<double> temperature_c);
+  MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c);
 
-  /// The rules that speak for it; they point to this object.
-  OutsideRules rules();
+  const ComputedSpeed* speed_of(const JudgedCase& judged, double to_kmh, bool wanted) override;
+  bool stands_in_for_spacing(const JudgedCase& judged) const override;
 
   /// The questions that came up since the last call, in a settled order.
   std::vector<MechanicsQuestion> take_questions();
@@ -65,14 +66,14 @@ class MechanicsSpeeds {
   std::vector<std::string> notes() const;
 
  private:
-  void judge(const JudgedCase& judged, Opinion& opinion);
-  bool may_answer(const JudgedCase& judged) const;
-  void say(const JudgedCase& judged, const MechanicsAnswer& answer, Opinion& opinion) const;
+  struct Known {
+    MechanicsAnswer answer;
+    ComputedSpeed said;
+  };
 
-  const Rule* rule_;
   SpeedFrom from_;
   std::optional<double> temperature_c_;
-  std::map<std::string, MechanicsAnswer> known_;
+  std::map<std::string, Known> known_;
   std::map<std::string, std::string> unknown_;  ///< why; by what a question is but its speed
   std::mutex asking_;
   std::map<std::string, MechanicsQuestion> asked_;

@@ -10,9 +10,6 @@
 #include <map>
 
 #include "judging/current_rule.h"
-#include "judging/lateral_rule.h"
-#include "judging/separation_rule.h"
-#include "judging/wear.h"
 #include "plan/stopped.h"
 
 namespace panup {
@@ -232,14 +229,10 @@ std::vector<PantographSet> candidates(const Judge& judge, const Section& section
 PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
   planning.request = &request;
-  OutsideRules outside = request.outside;
-  // First, for what it rules out nobody else need compute.
-  outside.further.insert(
-      outside.further.begin(),
-      {current_rule(request.rules), wear_rule(request.rules), separation_rule(request.rules),
-       lateral_position_rule(request.rules, request.conditions.wind_ms)});
-  planning.judges.emplace_back(request.rules, request.train, false, outside);
-  planning.judges.emplace_back(request.rules, request.train, true, outside);
+  for (const bool reversed : {false, true}) {
+    planning.judges.emplace_back(request.rules, request.train, reversed, request.conditions.wind_ms,
+                                 request.computed_speeds);
+  }
   planning.pieces = cut_into_pieces(request, planning.notes);
   std::map<std::string, std::size_t> seen;
   std::vector<std::size_t> first_piece;

@@ -86,9 +86,9 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
                         .route = *route,
                         .conditions = {},
                         .rules = rules,
-                        .outside = {},
                         .speed_from = SpeedFrom::tables,
                         .mechanics = {},
+                        .computed_speeds = nullptr,
                         .jobs = 1};
     if (iced) {
       request.conditions.ice = {{route->sections.front().from_km, route->sections.back().to_km}};

@@ -42,8 +42,8 @@ TEST(RaisedCollectors, StandWhereTheirPantographsDoInTheDirectionOfTravel) {
   const Train train = train_of({unit(false, 500)});
   const RunningTrain ahead = set_running(train, false);
   const RunningTrain back = set_running(train, true);
-  const auto there = raised_collectors(ahead, 0b11, 0.8);
-  const auto and_back = raised_collectors(back, 0b11, 0.8);
+  const auto there = raised_collectors(ahead, {0, 1}, 0.8);
+  const auto and_back = raised_collectors(back, {0, 1}, 0.8);
   ASSERT_EQ(there.collectors.size(), 2U);
   EXPECT_DOUBLE_EQ(there.collectors[0].behind_front_m, 10);
   EXPECT_EQ(to_string(there.collectors[0].ref), "1.1");
@@ -56,15 +56,15 @@ TEST(RaisedCollectors, StandWhereTheirPantographsDoInTheDirectionOfTravel) {
 
 TEST(RaisedCollectors, WhoseStripsAreNotStatedReachAsFarAsIsAssumed) {
   const Train train = train_of({unit(false, std::nullopt)});
-  const auto raised = raised_collectors(set_running(train, false), 0b1, 0.8);
+  const auto raised = raised_collectors(set_running(train, false), {0}, 0.8);
   EXPECT_DOUBLE_EQ(raised.collectors.at(0).strip_extent_m, 0.8);
 }
 
 TEST(RaisedCollectors, AreJoinedByARoofLineOnlyWhereTwoOfItAreUp) {
   const Train train = train_of({unit(true, 500), unit(true, 500)});
   const RunningTrain running = set_running(train, false);
-  EXPECT_TRUE(raised_collectors(running, 0b0101, 0.8).joins.empty());
-  const auto joined = raised_collectors(running, 0b0111, 0.8);
+  EXPECT_TRUE(raised_collectors(running, {0, 2}, 0.8).joins.empty());
+  const auto joined = raised_collectors(running, {0, 1, 2}, 0.8);
   ASSERT_EQ(joined.joins.size(), 1U);
   EXPECT_EQ(joined.joins[0].name, "the roof line of unit 1");
   EXPECT_EQ(joined.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
@@ -74,7 +74,7 @@ TEST(RaisedCollectors, AreJoinedByARoofLineOnlyWhereTwoOfItAreUp) {
 TEST(RaisedCollectors, AHighVoltageLineJoinsAllOfItsVehiclesWithOrWithoutRoofLines) {
   Train train = train_of({unit(false, 500), unit(true, 500), unit(false, 500)});
   train.high_voltage_lines.push_back({.vehicles = {2, 3}, .can_be_opened = false, .place = {}});
-  const auto raised = raised_collectors(set_running(train, false), 0b111111, 0.8);
+  const auto raised = raised_collectors(set_running(train, false), {0, 1, 2, 3, 4, 5}, 0.8);
   ASSERT_EQ(raised.joins.size(), 2U);
   EXPECT_EQ(raised.joins[1].name, "the high-voltage line between vehicles 2 and 3");
   EXPECT_EQ(raised.joins[1].collectors, (std::vector<std::size_t>{2, 3, 4, 5}));
@@ -84,16 +84,16 @@ TEST(RaisedCollectors, AHighVoltageLineJoinsAllOfItsVehiclesWithOrWithoutRoofLin
 TEST(RaisedCollectors, VehiclesOfWhichNothingIsSaidMayBeJoined) {
   const auto unstated = unit(false, 500, std::nullopt);
   Train train = train_of({unstated, unit(false, 500, true)});
-  const auto raised = raised_collectors(set_running(train, false), 0b1001, 0.8);
+  const auto raised = raised_collectors(set_running(train, false), {0, 3}, 0.8);
   ASSERT_EQ(raised.joins.size(), 1U);
   EXPECT_TRUE(raised.joins[0].only_possible);
   EXPECT_EQ(raised.joins[0].name, "a high-voltage line between vehicles 1 and 2");
   EXPECT_EQ(raised.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
   EXPECT_TRUE(known_of(raised).joins.empty());
-  EXPECT_TRUE(raised_collectors(set_running(train, false), 0b0011, 0.8).joins.empty())
+  EXPECT_TRUE(raised_collectors(set_running(train, false), {0, 1}, 0.8).joins.empty())
       << "both on one vehicle: its roof line says";
   train.high_voltage_lines.push_back({.vehicles = {1, 2}, .can_be_opened = false, .place = {}});
-  const auto stated = raised_collectors(set_running(train, false), 0b1001, 0.8);
+  const auto stated = raised_collectors(set_running(train, false), {0, 3}, 0.8);
   ASSERT_EQ(stated.joins.size(), 1U);
   EXPECT_FALSE(stated.joins[0].only_possible);
 }
@@ -101,12 +101,12 @@ TEST(RaisedCollectors, VehiclesOfWhichNothingIsSaidMayBeJoined) {
 TEST(RaisedCollectors, AVehicleWithoutACouplerOrALoadBetweenEndsWhatMayBeJoined) {
   const auto unstated = unit(false, 500, std::nullopt);
   const Train parted = train_of({unstated, unit(false, 500), unstated});
-  EXPECT_TRUE(raised_collectors(set_running(parted, false), 0b010001, 0.8).joins.empty());
+  EXPECT_TRUE(raised_collectors(set_running(parted, false), {0, 4}, 0.8).joins.empty());
   Train loaded = train_of({unstated, unstated});
   LoadGroup load;
   load.length_m = 200;
   loaded.consist.insert(loaded.consist.begin() + 1, load);
-  EXPECT_TRUE(raised_collectors(set_running(loaded, false), 0b0101, 0.8).joins.empty());
+  EXPECT_TRUE(raised_collectors(set_running(loaded, false), {0, 2}, 0.8).joins.empty());
 }
 
 }  // namespace

@@ -55,7 +55,7 @@ TEST_P(DesignSpacing, SpeedFollowsFromTheDistance) {
   Scenario scenario = apart(cell.distance_m, cell.supply);
   scenario.section().design_type = cell.type;
   const Judge judge(scenario.request.rules, scenario.request.train, false);
-  const Verdict verdict = judge.judge(judge.ground(scenario.section(), false), 0b11, 0);
+  const Verdict verdict = judge.judge(judge.ground(scenario.section(), false), {0, 1}, {});
   EXPECT_EQ(verdict.consent_needed, cell.speed_kmh == 0);
   EXPECT_FALSE(verdict.forbidden);
   if (cell.speed_kmh > 0) {
@@ -183,23 +183,6 @@ TEST(Speed, NeverExceedsLineVehiclePantographLoadOrTrain) {
   scenario.defect({1, 1});
   EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 90);
   EXPECT_EQ(scenario.plan().sections[0].speed_rule, "pantograph-speed");
-}
-
-TEST(Speed, AFurtherRuleMayLowerIt) {
-  Scenario scenario = Scenario().add(locomotive());
-  Rule computed;
-  computed.id = "computed-limit";
-  computed.kind = RuleKind::pantograph_speed;
-  scenario.request.outside.further.push_back(
-      [&computed](const JudgedCase& judged, Opinion& opinion) {
-        if (!judged.raised_front_first.empty()) {
-          opinion.limit(computed, 95, [] { return std::string("Computed: 95 km/h."); });
-        }
-      });
-  const Plan plan = scenario.plan();
-  EXPECT_EQ(plan.sections[0].speed_kmh, 95);
-  EXPECT_EQ(plan.sections[0].speed_rule, "computed-limit");
-  EXPECT_EQ(plan.sections[0].speed_reason, "Computed: 95 km/h");
 }
 
 TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {

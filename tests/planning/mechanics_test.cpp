@@ -5,6 +5,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <deque>
+#include <mutex>
 #include <random>
 
 #include "scenario.h"
@@ -217,26 +219,41 @@ TEST(SpeedFromMechanics, KnucklesGoByTheDirectionOfTravel) {
 }
 
 /// As if all configurations had been asked for from the start.
+class EverythingKnown : public ComputedSpeeds {
+ public:
+  explicit EverythingKnown(const MechanicsSource& mechanics) : mechanics_(mechanics) {}
+
+  const ComputedSpeed* speed_of(const JudgedCase& judged, double to_kmh, bool /*wanted*/) override {
+    MechanicsQuestion question;
+    question.to_kmh = to_kmh;
+    double first_m = -1;
+    for (const std::size_t p : judged.raised_front_first) {
+      const auto& placed = judged.train.pantographs[p];
+      first_m = first_m < 0 ? placed.from_front_m : first_m;
+      question.raised.push_back(
+          {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});
+    }
+    ComputedSpeed said;
+    said.known = true;
+    const auto answers = mechanics_({question});
+    said.speed_kmh = answers->front().speed->speed_kmh;
+    said.fails_at_kmh = answers->front().speed->fails_at_kmh;
+    said.looked_to_kmh = to_kmh;
+    const std::lock_guard lock(saying_);
+    return &said_.emplace_back(said);
+  }
+  bool stands_in_for_spacing(const JudgedCase& /*judged*/) const override { return false; }
+
+ private:
+  const MechanicsSource& mechanics_;
+  std::mutex saying_;
+  std::deque<ComputedSpeed> said_;
+};
+
 Plan with_everything_known(Scenario scenario, const MechanicsSource& mechanics) {
-  const Rule* const rule = rule_in_force(scenario.request.rules, RuleKind::speed_by_mechanics);
+  EverythingKnown speeds(mechanics);
   scenario.request.speed_from = SpeedFrom::tables;
-  scenario.request.outside.further.emplace_back(
-      [rule, mechanics](const JudgedCase& judged, Opinion& opinion) {
-        if (opinion.verdict.forbidden || judged.raised_front_first.empty()) {
-          return;
-        }
-        MechanicsQuestion question;
-        question.to_kmh = opinion.verdict.other_speed_kmh;
-        double first_m = -1;
-        for (const std::size_t p : judged.raised_front_first) {
-          const auto& placed = judged.train.pantographs[p];
-          first_m = first_m < 0 ? placed.from_front_m : first_m;
-          question.raised.push_back(
-              {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});
-        }
-        opinion.limit(*rule, (*mechanics({question}))[0].speed->speed_kmh,
-                      [] { return std::string(); });
-      });
+  scenario.request.computed_speeds = &speeds;
   return scenario.plan();
 }
 

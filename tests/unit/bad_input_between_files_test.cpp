@@ -69,9 +69,9 @@ std::string cross_checked(const Texts& texts) {
                                .route = *route,
                                .conditions = *conditions,
                                .rules = *book,
-                               .outside = {},
                                .speed_from = SpeedFrom::tables,
                                .mechanics = {},
+                               .computed_speeds = nullptr,
                                .jobs = 1}));
 }
 

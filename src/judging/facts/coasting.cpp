@@ -4,11 +4,12 @@
 #include <cmath>
 #include <variant>
 
+#include "base/gravity.h"
+
 namespace panup {
 
 namespace {
 
-constexpr double gravity_ms2 = 9.80665;
 constexpr double longest_step_m = 10;
 constexpr double same_place_km = 1e-6;
 

@@ -1,0 +1,89 @@
+#pragma once
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+#include "judging/verdict.h"
+#include "rules/finding.h"
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// Collects what rules say. Without a list it only lowers the verdict, which is what planning
+/// needs; with one it also writes the findings, which is what explaining needs. One code serves
+/// both.
+struct Opinion {
+  Verdict& verdict;
+  std::vector<Finding>* findings = nullptr;
+  bool spacing_yields = false;  ///< what spacing says of the speed is said only
+
+  bool explains() const { return findings != nullptr; }
+  /// Adds a finding; `text` is called only when findings are collected.
+  template <typename Text>
+  void say(const Rule& rule, Strength strength, const Text& text) {
+    if (explains()) {
+      findings->push_back({rule.id, strength, rule.standing, text(), rule.source});
+    }
+  }
+  /// The same for what the driver has to know.
+  template <typename Text>
+  void tell_driver(const Rule& rule, Strength strength, const Text& text) {
+    say(rule, strength, text);
+    if (explains()) {
+      findings->back().for_driver = true;
+    }
+  }
+  /// Rules the configuration out.
+  template <typename Text>
+  void forbid(const Rule& rule, const Text& text) {
+    verdict.forbidden = true;
+    say(rule, Strength::forbidden, text);
+  }
+  /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
+  /// finding is kept. `shown`: the finding is kept even where another rule decides.
+  template <typename Text>
+  void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+    verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
+    lower(rule, speed_kmh, text, shown);
+  }
+  /// The same for a speed that follows from number and distance of the raised pantographs.
+  template <typename Text>
+  void limit_by_spacing(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+    if (speed_kmh < verdict.spacing_speed_kmh) {
+      verdict.spacing_speed_kmh = speed_kmh;
+      verdict.spacing_rule = &rule;
+    }
+    if (spacing_yields) {
+      say(rule, Strength::note, text);
+    } else {
+      lower(rule, speed_kmh, text, shown);
+    }
+  }
+
+  std::optional<std::size_t> deciding = std::nullopt;  ///< index of the finding that decides speed
+  bool deciding_shown = false;
+
+ private:
+  template <typename Text>
+  void lower(const Rule& rule, double speed_kmh, const Text& text, bool shown) {
+    const bool decides = speed_kmh < verdict.speed_kmh;
+    if (!decides && !(shown && explains())) {
+      return;
+    }
+    if (decides) {
+      verdict.speed_kmh = speed_kmh;
+      verdict.speed_rule = &rule;
+      if (explains() && deciding && !deciding_shown) {
+        findings->erase(findings->begin() + static_cast<std::ptrdiff_t>(*deciding));
+      }
+      deciding_shown = shown;
+    }
+    say(rule, Strength::speed_limit, text);
+    if (decides && explains()) {
+      deciding = findings->size() - 1;
+    }
+  }
+};
+
+}  // namespace panup
