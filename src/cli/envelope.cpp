@@ -11,7 +11,7 @@
 #include "cli/say.h"
 #include "cli/version.h"
 #include "figures/envelope.h"
-#include "requests/mechanics_input.h"
+#include "requests/asked_run.h"
 
 namespace panup {
 
@@ -122,11 +122,7 @@ int run(const Options& options) {
   if (!kept->speaks()) {
     return exit_done;
   }
-  EnvelopeReport report;
-  report.envelope = *envelope;
-  report.inputs = input->files;
-  report.rule_books = input->rules.names;
-  report.program_version = program_version;
+  const EnvelopeReport report = report_of(*input, *envelope, program_version);
   const std::string text = envelope_to_text(report);
   const std::string json = json_text(envelope_to_json(report));
   if (!options.out.empty()) {

@@ -5,13 +5,13 @@
 #include "base/handed_out.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
-#include "cli/line_at_rest.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
 #include "cli/simulate_options.h"
 #include "cli/version.h"
 #include "figures/simulation.h"
-#include "requests/mechanics_input.h"
+#include "requests/asked_run.h"
+#include "requests/line_at_rest.h"
 
 namespace panup {
 
@@ -27,10 +27,6 @@ int wrong(const std::vector<std::string>& texts) {
     wrong(text);
   }
   return exit_wrong_input;
-}
-
-LineWeather weather_of(const SimulateOptions& options, const ContactLine& line) {
-  return weather_on(line, options.temperature_c, options.ice_kg_per_m);
 }
 
 /// One model, or one direction of running, is that of all pantographs.
@@ -64,7 +60,8 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
 }
 
 int show_line_at_rest(const SimulateOptions& options, SimulationInput input) {
-  auto made = line_at_rest(input.line, weather_of(options, input.line));
+  auto made =
+      line_at_rest(input.line, weather_on(input.line, options.temperature_c, options.ice_kg_per_m));
   if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
     return wrong(*refusals);
   }
@@ -101,22 +98,21 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
   return exit_done;
 }
 
-int simulate_run(const SimulateOptions& options, SimulationInput input) {
+int simulate_run(const SimulateOptions& options, const SimulationInput& input) {
   std::vector<std::string> mistakes;
-  SimulationRequest request;
-  request.line = &input.line;
-  request.pantographs =
-      running_pantographs(input.models, raised_of(options), energy_supply_named(options.system),
-                          "with --system", mistakes);
-  request.speed_kmh = *options.speed_kmh;
+  const AskedRun asked{.raised = raised_of(options),
+                       .knuckles_stated = !options.knuckles.empty(),
+                       .supply = energy_supply_named(options.system),
+                       .speed_kmh = *options.speed_kmh,
+                       .temperature_c = options.temperature_c,
+                       .ice_kg_per_m = options.ice_kg_per_m};
+  SimulationRequest request = request_of(asked, input, "with --system", mistakes);
   SimulationSettings& settings = request.settings;
   settings.from_m = options.from_m;
   settings.to_m = options.to_m;
   if (options.step_ms) {
     settings.step_s = *options.step_ms / 1000;
   }
-  settings.weather = weather_of(options, input.line);
-  settings.weather_given = options.temperature_c || options.ice_kg_per_m;
   settings.keep_trace = !options.trace.empty() || !options.out.empty();
   if (const std::string text = too_long(request); !text.empty()) {
     mistakes.push_back(text);
@@ -135,15 +131,8 @@ int simulate_run(const SimulateOptions& options, SimulationInput input) {
   if (!outcome.result) {
     return wrong(outcome.refusals);
   }
-  SimulationReport report;
-  report.pantographs = std::move(request.pantographs);
-  report.line = std::move(input.line);
-  report.supply = energy_supply_named(options.system);
-  report.knuckles_stated = !options.knuckles.empty();
-  report.weather = settings.weather;
-  report.result = std::move(*outcome.result);
-  report.inputs = std::move(input.files);
-  report.program_version = program_version;
+  const SimulationReport report =
+      report_of(asked, input, request, std::move(*outcome.result), program_version);
   const std::string text = simulation_to_text(report);
   const std::string json = json_text(simulation_to_json(report));
   if (const int status = write_results(options, report, text, json); status != exit_done) {
@@ -165,7 +154,7 @@ int run(const SimulateOptions& options) {
     return exit_wrong_input;
   }
   return options.at_rest ? show_line_at_rest(options, std::move(*input))
-                         : simulate_run(options, std::move(*input));
+                         : simulate_run(options, *input);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
 #include "render/rule_book.h"

@@ -66,18 +66,18 @@ AskedSimulation read_simulation(RequestObject& request) {
                          : Knuckle::leading;
     raised.behind_first_m = one.number("behind_first_m", {0, 14000}).value_or(0);
     one.finish();
-    const bool first = asked.raised.empty();
+    const bool first = asked.run.raised.empty();
     if (first ? raised.behind_first_m != 0 : !(raised.behind_first_m >= before_m + 1)) {
       one.report("behind_first_m",
                  first ? "the first one's is 0" : "each stands at least 1 m behind the one before");
     }
     before_m = raised.behind_first_m;
-    asked.raised.push_back(raised);
+    asked.run.raised.push_back(raised);
   }
-  asked.supply = read_system(request);
-  asked.speed_kmh = request.number("speed_kmh", {5, 500}).value_or(100);
-  asked.temperature_c = request.number("temperature_c", {-60, 60}, Need::optional);
-  asked.ice_kg_per_m = request.number("ice_kg_per_m", {0, 10}, Need::optional);
+  asked.run.supply = read_system(request);
+  asked.run.speed_kmh = request.number("speed_kmh", {5, 500}).value_or(100);
+  asked.run.temperature_c = request.number("temperature_c", {-60, 60}, Need::optional);
+  asked.run.ice_kg_per_m = request.number("ice_kg_per_m", {0, 10}, Need::optional);
   asked.wire_shapes = request.flag("wire_shapes", Need::optional).value_or(false);
   return asked;
 }

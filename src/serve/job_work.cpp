@@ -119,13 +119,7 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
   }
   const auto input = std::make_shared<const SimulationInput>(std::move(*read));
   std::vector<std::string> mistakes;
-  SimulationRequest request;
-  request.line = &input->line;
-  request.pantographs =
-      running_pantographs(input->models, asked.raised, asked.supply, "under 'system'", mistakes);
-  request.speed_kmh = asked.speed_kmh;
-  request.settings.weather = weather_on(input->line, asked.temperature_c, asked.ice_kg_per_m);
-  request.settings.weather_given = asked.temperature_c || asked.ice_kg_per_m;
+  SimulationRequest request = request_of(asked.run, *input, "under 'system'", mistakes);
   request.settings.keep_trace = true;
   if (asked.wire_shapes) {
     request.settings.wire_shapes.emplace();
@@ -137,7 +131,7 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
   if (!diagnostics.empty()) {
     return std::nullopt;
   }
-  return [input, request, supply = asked.supply, version = place.planning.program_version](
+  return [input, request, run = asked.run, version = place.planning.program_version](
              JobProgress& progress, std::string& error) -> std::optional<std::string> {
     progress.expect(1);
     SimulationRequest stoppable = request;
@@ -148,16 +142,8 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
       return std::nullopt;
     }
     progress.did(1);
-    SimulationReport report;
-    report.pantographs = request.pantographs;
-    report.line = input->line;
-    report.supply = supply;
-    report.knuckles_stated = true;
-    report.weather = request.settings.weather;
-    report.result = std::move(*outcome.result);
-    report.inputs = input->files;
-    report.program_version = version;
-    return compact_json(simulation_answer(report));
+    return compact_json(
+        simulation_answer(report_of(run, *input, request, std::move(*outcome.result), version)));
   };
 }
 
@@ -194,12 +180,8 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
       error = "it was stopped";
       return std::nullopt;
     }
-    EnvelopeReport report;
-    report.envelope = std::move(*envelope);
-    report.inputs = input->files;
-    report.rule_books = input->rules.names;
-    report.program_version = place.planning.program_version;
-    return compact_json(envelope_to_json(report));
+    return compact_json(
+        envelope_to_json(report_of(*input, std::move(*envelope), place.planning.program_version)));
   };
 }
 

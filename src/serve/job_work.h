@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "requests/mechanics_input.h"
+#include "requests/asked_run.h"
 #include "serve/jobs.h"
 #include "serve/plan_requests.h"
 
@@ -20,12 +20,8 @@ struct WorkPlace {
 struct AskedSimulation {
   std::string line;
   std::vector<std::string> models;
-  std::vector<RaisedOnLine> raised;
+  AskedRun run;
   std::vector<SourceText> texts;
-  std::optional<EnergySupply> supply;
-  double speed_kmh = 0;
-  std::optional<double> temperature_c;
-  std::optional<double> ice_kg_per_m;
   bool wire_shapes = false;
 };
 

@@ -1,4 +1,4 @@
-#include "cli/line_at_rest.h"
+#include "requests/line_at_rest.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,0 +1,42 @@
+#include "requests/asked_run.h"
+
+namespace panup {
+
+SimulationRequest request_of(const AskedRun& asked, const SimulationInput& input,
+                             std::string_view with_system, std::vector<std::string>& mistakes) {
+  SimulationRequest request;
+  request.line = &input.line;
+  request.pantographs =
+      running_pantographs(input.models, asked.raised, asked.supply, with_system, mistakes);
+  request.speed_kmh = asked.speed_kmh;
+  request.settings.weather = weather_on(input.line, asked.temperature_c, asked.ice_kg_per_m);
+  request.settings.weather_given = asked.temperature_c || asked.ice_kg_per_m;
+  return request;
+}
+
+SimulationReport report_of(const AskedRun& asked, const SimulationInput& input,
+                           const SimulationRequest& request, SimulationResult result,
+                           std::string_view program_version) {
+  SimulationReport report;
+  report.line = input.line;
+  report.pantographs = request.pantographs;
+  report.supply = asked.supply;
+  report.knuckles_stated = asked.knuckles_stated;
+  report.weather = request.settings.weather;
+  report.result = std::move(result);
+  report.inputs = input.files;
+  report.program_version = program_version;
+  return report;
+}
+
+EnvelopeReport report_of(const EnvelopeInput& input, Envelope envelope,
+                         std::string_view program_version) {
+  EnvelopeReport report;
+  report.envelope = std::move(envelope);
+  report.inputs = input.files;
+  report.rule_books = input.rules.names;
+  report.program_version = program_version;
+  return report;
+}
+
+}  // namespace panup
