@@ -5,6 +5,7 @@
 #include <boost/beast/http/parser.hpp>
 #include <boost/beast/http/string_body.hpp>
 #include <charconv>
+#include <limits>
 #include <optional>
 
 #include "serve/request_json.h"
@@ -115,7 +116,7 @@ struct RequestReader::Parser : http::request_parser<http::string_body> {
   Parser() {
     header_limit(greatest_head_bytes);
     // It is looked at with the other headers, Host before all: not by the parser.
-    body_limit(boost::none);
+    body_limit(std::numeric_limits<std::uint64_t>::max());
   }
 };
 

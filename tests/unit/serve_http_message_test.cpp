@@ -52,13 +52,13 @@ TEST(RequestReader, a_request_is_the_same_however_its_bytes_come) {
 }
 
 TEST(RequestReader, what_is_not_of_the_page_is_refused_before_anything_else_is_looked_at) {
-  for (const std::string& wrong :
+  for (const std::string wrong :
        {"", "Host: evil.example:8471\r\n", "Host: 127.0.0.1\r\n", "Host: 127.0.0.1:84710\r\n",
         "Host: 127.0.0.1:8471\r\nHost: 127.0.0.1:8471\r\n",
         "Host: 127.0.0.1:8471\r\nOrigin: null\r\n",
         "Host: 127.0.0.1:8471\r\nOrigin: https://127.0.0.1:8471\r\n",
         "Host: 127.0.0.1:8471\r\nOrigin: http://127.0.0.1:8471\r\nOrigin: http://a.example\r\n"}) {
-    for (const std::string& line :
+    for (const std::string line :
          {"GET / HTTP/1.1\r\n", "GET /none HTTP/1.1\r\n", "BREW / HTTP/1.1\r\n",
           "GET http://127.0.0.1:8471/ HTTP/1.1\r\n", "POST /api/plan HTTP/1.1\r\n",
           "POST /api/plan HTTP/1.1\r\nContent-Length: 99999999999\r\n",
@@ -148,7 +148,7 @@ TEST(RequestReader, what_can_be_read_in_two_ways_is_not_read) {
         std::string("X: a\nY: b\r\n"), std::string("X\r\n"), std::string("X: \x01\r\n")}) {
     EXPECT_EQ(refused(post(with_json + headers, "{}")), status_malformed) << headers;
   }
-  for (const std::string& line :
+  for (const std::string line :
        {"GET\r\n", "GET /\r\n", "GET / HTTP/9.9\r\n", "GET / HTTP/2.0\r\n", "\r\n",
         " / HTTP/1.1\r\n", "GET /%zz?path=%zz HTTP/1.1\r\n", "GET /?path=%2 HTTP/1.1\r\n",
         "GET * HTTP/1.1\r\n", "GET http://127.0.0.1:8471/ HTTP/1.1\r\n"}) {

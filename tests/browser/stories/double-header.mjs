@@ -13,8 +13,17 @@ await story('double header', async ({ page, address, picture }) => {
   assert.deepEqual(before.raised, ['1.1', '2.1']);
   await picture(page, 'double-header');
 
+  // A click sends the train once.
+  const sent = [];
+  const note = (request) => {
+    if (/consist/.test(request.postData() ?? '')) sent.push(new URL(request.url()).pathname);
+  };
+  page.on('request', note);
   await pointAtPantograph(page, '2.1');
   await page.getByRole('radio', { name: /^defective/ }).check();
+  await settled(page);
+  page.off('request', note);
+  assert.deepEqual(sent, ['/api/plan']);
   await page.getByRole('button', { name: 'Close', exact: true }).click();
   const after = await here(page);
   assert.deepEqual(after.raised, ['1.1', '2.2']);
