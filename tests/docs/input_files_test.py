@@ -20,7 +20,7 @@ PAGE = ROOT / "docs" / "input-files.md"
 NUMBER = r"-?\d[\d.]*(?:e[-+]\d+)?"
 ASSIGNMENT = re.compile(rf"\b(\w+) = \[?({NUMBER})")
 # Chainages, and what counts vehicles, pantographs and spans.
-LEFT_OUT = re.compile(r"(^|\.)(from_km|to_km|at_km|leading_cab|number|at_m|vehicles|holds_until)$|_pantographs$|^rule\.|^profile\.")
+LEFT_OUT = re.compile(r"(^|\.)(from_km|to_km|at_km|leading_cab|number|at_m|vehicles|holds_until)$|_pantographs$|^(rule|profile|support\.ending)\.")
 
 
 def examples(page: str) -> dict[str, list[str]]:
