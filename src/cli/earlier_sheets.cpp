@@ -29,6 +29,10 @@ constexpr std::string_view between = "  ";
 constexpr std::size_t hash_digits = 64;
 
 std::optional<std::string> bytes_of(const fs::path& path) {
+  std::error_code error;
+  if (!fs::is_regular_file(path, error)) {
+    return std::nullopt;
+  }
   std::ifstream file(path, std::ios::binary);
   std::string bytes{std::istreambuf_iterator<char>(file), {}};
   return file.is_open() && !file.bad() ? std::optional(std::move(bytes)) : std::nullopt;

@@ -9,7 +9,7 @@ namespace panup {
 
 /// The file beside results that lists what the program wrote there: SHA-256 and name, line by line,
 /// as `sha256sum` reads it. Several commands may write to one folder.
-inline constexpr const char* written_list = ".panup.sha256";
+inline constexpr const char* written_list = "written.sha256";
 
 /// Writes a result of numbered sheets, and the list of what was written, as `write_out` does. Then
 /// removes `STEM-N.svg` and `STEM-N.png` of an earlier result that had more sheets, for one left

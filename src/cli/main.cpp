@@ -129,7 +129,7 @@ int main(int argc, char** argv) {
   try {
     return run(argc, argv);
   } catch (const std::exception& error) {
-    say("panup: a fault of the program: {}\n", error.what());
+    panup::say("panup: a fault of the program: {}\n", error.what());
     return panup::exit_fault;
   }
 }

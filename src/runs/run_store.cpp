@@ -85,11 +85,18 @@ class Transaction {
   bool open_;
 };
 
-/// As far as SQLite passes it on.
+/// The system's reason for an error of reading, writing or opening, as far as SQLite passes it on;
+/// else the number of its own, which its documentation explains.
 std::string reason_of_system(sqlite3* database) {
-  const int reason = sqlite3_system_errno(database);
-  return reason != 0 ? std::generic_category().message(reason)
-                     : std::string("a fault of the disk, a quota, or a limit on the size of files");
+  int reason = sqlite3_system_errno(database);
+  if (reason == 0) {
+    sqlite3_file_control(database, "main", SQLITE_FCNTL_LAST_ERRNO, &reason);
+  }
+  return reason != 0
+             ? std::generic_category().message(reason)
+             : fmt::format(
+                   "a fault of the disk, a quota, or a limit on the size of files (SQLite: {})",
+                   sqlite3_extended_errcode(database));
 }
 
 /// What went wrong in the last call.
@@ -164,10 +171,13 @@ std::string lay_out(sqlite3* database, Transaction& transaction) {
 /// empty. `note` receives what has become of a store of an earlier layout.
 std::string take_on(sqlite3* database, std::string& note) {
   Transaction transaction(database);
+  if (!transaction.is_open()) {
+    return in_words(database);  // before the next call, which the database would speak of
+  }
   Statement found(database,
                   "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
                   "pragma_application_id, pragma_user_version");
-  if (!transaction.is_open() || found.step() != SQLITE_ROW) {
+  if (found.step() != SQLITE_ROW) {
     return in_words(database);
   }
   const std::int64_t id = found.number(0);

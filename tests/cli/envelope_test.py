@@ -100,6 +100,23 @@ class EnvelopeTest(CommandTest):
         other = self.result("--samples", "3", "--seed", "2", spacings="24")["samples"]
         self.assertNotEqual(other["permitted_speed_kmh"], one["permitted_speed_kmh"])
 
+    def test_a_seed_is_a_whole_number_that_64_bits_hold(self):
+        for seed in ("-1", "1.5", "one", "18446744073709551616", ""):
+            done = self.envelope("--samples", "3", f"--seed={seed}")
+            self.assert_fails(done, WRONG_INPUT, "--seed",
+                              "is not a whole number from 0 to 18446744073709551615")
+
+    def test_a_picture_is_not_written_over_an_input(self):
+        line = self.folder / "line.svg"
+        line.write_bytes((self.data / "lines/conventional-reference.toml").read_bytes())
+        before = line.read_bytes()
+        done = self.run_panup(
+            "envelope", "--line", line, "--pantograph",
+            self.data / "demo/pantographs/ur-1950.toml", "--count", "1", "--speeds", "100",
+            "--no-store", "--out", line)
+        self.assert_fails(done, WRONG_INPUT, "it is an input of this command")
+        self.assertEqual(line.read_bytes(), before)
+
     def test_a_rule_book_changes_a_criterion(self):
         book = self.file("strict.toml", 'kind = "rule book"\nname = "strict"\n[[rule]]\n'
                                         'id = "force-deviation"\nshare_of_mean = 0.06\n')
@@ -115,7 +132,7 @@ class EnvelopeTest(CommandTest):
         self.envelope("--out", self.folder / "all")
         self.assertEqual({path.name for path in (self.folder / "all").iterdir()},
                          {"envelope.txt", "envelope.json", "envelope.pdf", "envelope-1.svg",
-                          "envelope-1.png"})
+                          "envelope-1.png", "written.sha256"})
 
     def test_command_lines_that_do_not_fit_are_wrong_input(self):
         for options, words in (

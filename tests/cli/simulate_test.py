@@ -254,6 +254,23 @@ class SimulateTest(CommandTest):
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertEqual(sorted(os.listdir(self.folder)), ["in-the-way", "trace.csv"])
 
+    def test_no_output_is_written_over_an_input_whatever_the_name(self):
+        out = self.folder / "out"
+        out.mkdir()
+        line = out / "trace.csv"
+        line.write_bytes(self.plain_line.read_bytes())
+        before = line.read_bytes()
+        (self.folder / "link.csv").symlink_to(line)
+        os.link(line, self.folder / "second-name.csv")
+        for options in (("--trace", line), ("--trace", f"{out}/../out/trace.csv"),
+                        ("--trace", "link.csv"), ("--trace", "second-name.csv"),
+                        ("--out", out)):
+            self.assert_fails(self.simulate(*options, line=line), WRONG_INPUT,
+                              "is not written, for it is")
+            self.assertEqual(line.read_bytes(), before)
+            self.assertEqual(os.listdir(out), ["trace.csv"])
+        self.assertTrue((self.folder / "link.csv").is_symlink())
+
     def test_out_writes_everything_and_no_earlier_sheet_stays(self):
         out = self.folder / "new/out"
         done = self.simulate("--spacing", "20", "--spacing", "20", "--spacing", "20", "--out", out)
@@ -287,7 +304,7 @@ class SimulateTest(CommandTest):
                                + rest["termination_force_n"], delta=0.01)
         self.assertEqual(len(rest["spans"]), rest["line"]["spans"])
         self.assertEqual({"statics.txt", "statics.json", "statics.pdf", "statics-1.svg",
-                          "statics-1.png"}, set(os.listdir(self.folder / "out")))
+                          "statics-1.png", "written.sha256"}, set(os.listdir(self.folder / "out")))
         iced = json.loads(self.at_rest("--format", "json", "--ice-kg-per-m", "0.5").stdout)
         self.assertGreater(iced["contact_weight_n"], rest["contact_weight_n"] * 1.4)
 
