@@ -50,9 +50,11 @@ EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
   request.supply = energy_supply_named(options.system);
   request.count = options.count;
   request.knuckles = knuckles_named(options.knuckle, input.pantograph);
-  request.spacings_m =
-      options.count == 1 ? std::vector<double>{0}
-                         : numbers("--spacings", options.spacings, 1, 2000, most_envelope_spacings);
+  if (options.count == 1) {
+    request.spacings_m = {0};
+  } else if (!options.spacings.empty()) {
+    request.spacings_m = numbers("--spacings", options.spacings, 1, 2000, most_envelope_spacings);
+  }
   request.speeds_kmh = numbers("--speeds", options.speeds, 5, 500, most_envelope_speeds);
   request.samples = options.samples;
   request.seed = options.seed;

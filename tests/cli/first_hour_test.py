@@ -35,6 +35,7 @@ class WrongCommandLineTest(CommandTest):
                               demo / "pantographs/hr-1950.toml", "--speeds", "80:120:20")
         self.assert_fails(done, WRONG_INPUT, "--spacings is missing: the distances between",
                           "as in --spacings 10:200:10, which is from 10 m to 200 m")
+        self.assertEqual(done.stderr.count("--spacings: "), 0, "said once")
 
 
 class WrongFileTest(CommandTest):
