@@ -1,4 +1,4 @@
-#!/usr/bin/python3
+#!/usr/bin/python3 -B
 """Makes single mistakes in C++ files and lists those that no test notices. See README.md."""
 
 import argparse
