@@ -1,7 +1,8 @@
-#!/usr/bin/python3
+#!/usr/bin/python3 -B
 """Makes single mistakes in C++ files and lists those that no test notices. See README.md."""
 
 import argparse
+import hashlib
 import json
 import os
 import random
@@ -10,11 +11,12 @@ import subprocess
 import sys
 import tomllib
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import asdict
 from pathlib import Path
 
 import trial
-from mistakes import find_mistakes
-from switches import write_if_changed, write_switches
+from mistakes import Mistake, find_mistakes
+from switches import with_switches, write_if_changed, write_switches
 
 HERE = Path(__file__).resolve().parent
 TESTS = ["tests/unit", "tests/practice", "tests/planning"]
@@ -138,15 +140,38 @@ def for_check(words):
 
 
 def find_and_write(name, options, tree, commands):
+    """The file's mistakes and those of them that compile; kept for the next run."""
     words = commands.get((tree / name).resolve())
     if words is None:
         sys.exit(f"{name}: the project does not compile this file.")
+    kept_path = tree.parent / "found" / (name.replace("/", "+") + ".json")
+    key = state_of(name, words, options)
+    if kept_path.exists():
+        before = json.loads(kept_path.read_text())
+        if before["key"] == key:
+            found = [Mistake(**m) for m in before["found"]]
+            kept = [m for m in found if m.number in set(before["kept"])]
+            text = (options.source / name).read_bytes()
+            write_if_changed(tree / name, with_switches(text, name, kept)[0])
+            return name, found, kept
     found, errors = find_mistakes(str(options.source / name), name, for_clang(words))
     if errors:
         say(f"{name}: clang reads it with errors, mistakes may be missing: {errors[0]}")
     kept = write_switches(str(options.source / name), str(tree / name), name, found,
                           for_check(words), tree / "build")
+    kept_path.parent.mkdir(exist_ok=True)
+    kept_path.write_text(json.dumps({"key": key, "found": [asdict(m) for m in found],
+                                     "kept": [m.number for m in kept]}))
     return name, found, kept
+
+
+def state_of(name, words, options):
+    """Tells apart whatever may change the mistakes of a file or whether they compile."""
+    state = hashlib.sha256(" ".join([name, *words]).encode())
+    headers = sorted((options.source / "src").rglob("*.h"))
+    for path in [options.source / name, *headers, HERE / "mistakes.py", HERE / "switches.py"]:
+        state.update(path.read_bytes())
+    return state.hexdigest()
 
 
 def choose(name, kept, options):

@@ -1,4 +1,4 @@
-#!/usr/bin/python3
+#!/usr/bin/python3 -B
 """The program on a toy: mistakes known to be noticed and known to survive."""
 
 import json
