@@ -90,7 +90,7 @@ std::size_t number_length(std::string_view text) {
 /// A number that is not written as TOML writes it. `rest` begins with it, and ends where the value
 /// has to end.
 std::optional<Change> mend_number(std::string_view key, std::string_view rest) {
-  std::size_t length = number_length(rest);
+  const std::size_t length = number_length(rest);
   std::string_view behind = trimmed(rest.substr(length));
   const std::string_view number = rest.substr(0, length);
   const auto commas = std::ranges::count(number, ',');
