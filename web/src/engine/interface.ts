@@ -1119,7 +1119,7 @@ export interface components {
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             /**
-             * @description Texts are in the language that the engine has; English where it has no other.
+             * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1131,7 +1131,7 @@ export interface components {
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             /**
-             * @description Texts are in the language that the engine has; English where it has no other.
+             * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1193,7 +1193,7 @@ export interface components {
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             /**
-             * @description Texts are in the language that the engine has; English where it has no other.
+             * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1329,7 +1329,7 @@ export interface components {
             speed_kmh: number;
             /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
             speed_rule: string;
-            /** @description The reason of the speed, one clause; empty where there is no permitted configuration. */
+            /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
             speed_reason: string;
             /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
             least_distance_m: number | null;
@@ -1659,7 +1659,7 @@ export interface components {
                 /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
                 sha256?: string;
             }[];
-            /** @description Names of the rule books, in order; a later one goes before an earlier one. */
+            /** @description Names of the rule books, in order; a later one overrides an earlier one. */
             rule_books: string[];
             /**
              * @description What the speeds of configurations come from: records, consents and design types; the mechanics in their place; or both, the lower of the two.
@@ -1979,7 +1979,7 @@ export interface components {
                     speed_kmh: number;
                     /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
                     speed_rule: string;
-                    /** @description The reason of the speed, one clause; empty where there is no permitted configuration. */
+                    /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
                     speed_reason: string;
                     /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
                     least_distance_m: number | null;
