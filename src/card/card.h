@@ -1,4 +1,6 @@
 #pragma once
+/// The room `card`: the two documents that are handed out on paper, the driver's card and the
+/// engineer's report. It lays out what other rooms word and draw; nothing is judged or computed.
 
 #include <string>
 #include <vector>

@@ -1,4 +1,7 @@
 #pragma once
+/// The room `drawing`: what any picture or text is made with. A canvas that becomes PDF, SVG, PNG
+/// or a list of marks for the page; text set and broken into lines; axes, diagrams and sheets; JSON
+/// as text. It knows nothing of trains.
 
 #include <cstdint>
 #include <string>

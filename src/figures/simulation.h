@@ -1,4 +1,6 @@
 #pragma once
+/// The room `figures`: what is shown of the mechanics. A run, a line at rest and an envelope as
+/// text, JSON and diagrams. They are finished when they come here; it knows nothing of plans.
 
 #include <nlohmann/json.hpp>
 #include <optional>

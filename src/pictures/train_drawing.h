@@ -1,4 +1,6 @@
 #pragma once
+/// The room `pictures`: the train under its wire, and a separation section as the train passes it,
+/// drawn once for card, report and page.
 
 #include <string>
 #include <vector>

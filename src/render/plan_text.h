@@ -1,4 +1,6 @@
 #pragma once
+/// The room `render`: a plan, a rule book and an answer to "why not" as text for a terminal and as
+/// JSON for scripts. It takes them as they are; nothing is judged or computed.
 
 #include <string>
 

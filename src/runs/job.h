@@ -1,5 +1,5 @@
 #pragma once
-/// The room `hosts`: one sweep of runs over many processes and hosts, by MPI. Every process of a
+/// One sweep of runs over many processes and hosts, by MPI. Every process of a
 /// job reads the same files and asks for the same runs; one of them leads: it looks up what is
 /// kept, deals the rest out to the others as they ask for work, keeps each result as it comes, and
 /// at the end sends every process all figures, so that all go on alike. Built without MPI there is

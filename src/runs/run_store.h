@@ -1,6 +1,7 @@
 #pragma once
-/// The room `store`: what is kept between runs of the program. One SQLite file holds the figures of
-/// runs by a name of their content, so that nothing is computed twice and nothing stale is used.
+/// The room `runs`: computed runs of the mechanics, kept between runs of the program and shared by
+/// the processes of one job. One SQLite file holds the figures of runs by a name of their content,
+/// so that nothing is computed twice and nothing stale is used.
 ///
 /// The file may be shared by processes, also over a network: it keeps to SQLite's rollback journal,
 /// because its write-ahead log needs memory that processes share, which hosts do not. A process

@@ -1,7 +1,7 @@
 #pragma once
-/// The room `render`: everything that is shown of a plan. Text for a terminal, JSON for scripts,
-/// the driver's card as a drawing. It takes a plan as it is; nothing is judged or computed while
-/// drawing.
+/// The room `wording`: what is said of a plan in words. Chainages, stretches, configurations,
+/// findings and fallbacks read the same on card, report, text and page, because all of them ask
+/// here. It takes a plan as it is; nothing is judged or computed.
 
 #include <string>
 #include <string_view>
