@@ -57,8 +57,7 @@ void say_unknown(const SeparationRules& rules, const JudgedCase& judged, Opinion
   }
   if (rules.unknown->strength == Strength::forbidden) {
     opinion.forbid(*rules.unknown, text);
-  } else if (const Consent* const consent =
-                 consent_for(*judged.train.train, rules.unknown->id, judged.section)) {
+  } else if (const Consent* const consent = consent_for(judged.consents, rules.unknown->id)) {
     opinion.say(*rules.unknown, Strength::note, [&] { return text() + consent_words(*consent); });
   } else {
     opinion.verdict.consent_needed = true;

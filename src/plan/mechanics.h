@@ -58,7 +58,7 @@ class MechanicsSpeeds {
 
   /// Of a configuration on a section: the forces of the fastest run that passes, no faster than
   /// `to_kmh` if there is such a one.
-  std::optional<ForceFigures> forces_of(const RunningTrain& train, const Section& section,
+  std::optional<ForceFigures> forces_of(const RunningTrain& train, const LineProperties& section,
                                         PantographSet raised, double to_kmh) const;
 
   /// What was not known or not judged, one sentence each.

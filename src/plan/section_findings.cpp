@@ -13,7 +13,7 @@ void add_finding_at(const Train& train, const Route& route, double km, Finding f
   }
   if (finding.strength == Strength::consent_needed) {
     const Consent* const consent =
-        consent_for(train, finding.rule, route.sections[section->section]);
+        consent_for(consents_on(train, route.sections[section->section]), finding.rule);
     if (consent == nullptr) {
       section->answer = std::max(section->answer, Answer::consent_needed);
     } else {

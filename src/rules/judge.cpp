@@ -25,7 +25,7 @@ LoadProtection protection_of(const RuleBook& rules) {
   return protection;
 }
 
-PantographSet fit_for(const RunningTrain& train, const Section& section) {
+PantographSet fit_for(const RunningTrain& train, const LineProperties& section) {
   PantographSet fit = 0;
   for (std::size_t bit = 0; bit < train.pantographs.size(); ++bit) {
     const PantographType& type = *train.pantographs[bit].type;
@@ -196,7 +196,7 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
 
 Ground Judge::ground(const Section& section, bool iced,
                      std::vector<const LowPlace*> low_places) const {
-  Ground ground{.section = &section, .iced = iced, .fit = fit_for(running_, section)};
+  Ground ground{.section = section, .iced = iced, .fit = fit_for(running_, section)};
   for (std::size_t bit = 0; bit < running_.pantographs.size(); ++bit) {
     for (const LowPlace* const place : low_places) {
       if (!follows(*running_.pantographs[bit].type, *place)) {
@@ -205,10 +205,11 @@ Ground Judge::ground(const Section& section, bool iced,
     }
   }
   ground.low_places = std::move(low_places);
+  ground.consents = consents_on(*running_.train, section);
   return ground;
 }
 
-PantographSet Judge::usable(const Section& section) const {
+PantographSet Judge::usable(const LineProperties& section) const {
   PantographSet usable = fit_for(running_, section) & ~running_.kept_down;
   for (const RunningVehicle& vehicle : running_.vehicles) {
     if (vehicle.dead) {
@@ -221,7 +222,7 @@ PantographSet Judge::usable(const Section& section) const {
 Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet defective,
                      std::vector<Finding>* findings) const {
   JudgedCase judged{.train = running_,
-                    .section = *ground.section,
+                    .section = ground.section,
                     .iced = ground.iced,
                     .fit = ground.fit,
                     .raised = raised,
@@ -229,7 +230,8 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                     .roles = roles(raised),
                     .raised_bits = {},
                     .separations = ground.separations,
-                    .low_places = ground.low_places};
+                    .low_places = ground.low_places,
+                    .consents = ground.consents};
   judged.raised_bits.reserve(static_cast<std::size_t>(std::popcount(raised)));
   for (const int bit : running_.front_first) {
     if ((raised >> bit & 1U) != 0) {
@@ -250,7 +252,7 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
 
 Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* findings) const {
   const JudgedCase judged{.train = running_,
-                          .section = *ground.section,
+                          .section = ground.section,
                           .iced = ground.iced,
                           .fit = 0,
                           .raised = 0,
@@ -274,7 +276,7 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
 
 std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet raised) const {
   const JudgedCase judged{.train = running_,
-                          .section = *ground.section,
+                          .section = ground.section,
                           .iced = ground.iced,
                           .fit = ground.fit,
                           .raised = raised,

@@ -17,19 +17,23 @@
 namespace panup {
 
 /// A piece of route as the rules see it; made by `Judge::ground`.
+/// It holds all that judging reads of a piece, besides train, direction and rules: the same
+/// configuration on two pieces that compare equal is judged alike.
 struct Ground {
-  const Section* section = nullptr;
+  LineProperties section;
   bool iced = false;
   PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
   /// Separation sections, passed with pantographs up, that the train stands over on the piece.
   std::vector<const SeparationSection*> separations = {};
   std::vector<const LowPlace*> low_places = {};  ///< that the train stands under on the piece
+  std::vector<const Consent*> consents = {};     ///< of the train, that hold on the section
+  friend auto operator<=>(const Ground&, const Ground&) = default;
 };
 
 /// A configuration on a piece of route, with what every rule needs to know of it.
 struct JudgedCase {
   const RunningTrain& train;
-  const Section& section;
+  const LineProperties& section;
   bool iced = false;
   PantographSet fit = 0;  ///< for the system and admitted by the section, defective or not
   PantographSet raised = 0;
@@ -38,6 +42,7 @@ struct JudgedCase {
   std::vector<int> raised_bits;                                ///< front first
   std::span<const SeparationSection* const> separations = {};  ///< as in `Ground`
   std::span<const LowPlace* const> low_places = {};            ///< as in `Ground`
+  std::span<const Consent* const> consents = {};               ///< as in `Ground`
 };
 
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
@@ -138,9 +143,9 @@ class Judge {
 
   /// Pantographs that nothing but a defect keeps down on `section`: fit for system, head, strips,
   /// dropping device and height, not ordered down, and not on a vehicle dead in tow.
-  PantographSet usable(const Section& section) const;
+  PantographSet usable(const LineProperties& section) const;
 
-  /// A piece of `section`, ready to be judged on; section and low places must outlive it.
+  /// A piece of `section`, ready to be judged on; the low places must outlive it.
   Ground ground(const Section& section, bool iced,
                 std::vector<const LowPlace*> low_places = {}) const;
 
@@ -170,8 +175,11 @@ class Judge {
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
 
-/// The train's consent for what the rule of this id says on the section; null if there is none.
-const Consent* consent_for(const Train& train, std::string_view rule, const Section& section);
+/// The consents of the train that hold on the section.
+std::vector<const Consent*> consents_on(const Train& train, const Section& section);
+
+/// The first of `consents` that is for what the rule of this id says; null if there is none.
+const Consent* consent_for(std::span<const Consent* const> consents, std::string_view rule);
 
 /// " Consent NV-1 of Nordvale Infrastructure covers it.", to follow the text of a finding.
 std::string consent_words(const Consent& consent);

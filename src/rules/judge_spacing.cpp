@@ -33,12 +33,11 @@ bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m
 /// The consent that permits most here; null if none covers the configuration.
 const Consent* best_consent(const JudgedCase& judged, double distance_m) {
   const Consent* best = nullptr;
-  for (const Consent& consent : judged.train.train->consents) {
-    if (consent.rule.empty() && holds_on(consent, judged.section) &&
-        consent.number >= static_cast<int>(judged.raised_bits.size()) &&
-        reaches(distance_m, consent.distance_m) &&
-        (best == nullptr || consent.speed_kmh > best->speed_kmh)) {
-      best = &consent;
+  for (const Consent* const consent : judged.consents) {
+    if (consent->rule.empty() && consent->number >= static_cast<int>(judged.raised_bits.size()) &&
+        reaches(distance_m, consent->distance_m) &&
+        (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
+      best = consent;
     }
   }
   return best;
@@ -71,7 +70,7 @@ double next_spacing(const Rule& rule, EnergySupply supply, DesignType type, doub
   return 0;
 }
 
-std::string no_record_text(const Section& section, std::size_t number, double distance_m) {
+std::string no_record_text(const LineProperties& section, std::size_t number, double distance_m) {
   int most = 1;
   double wanted = unlimited;
   for (const RaisedRecord& record : section.records) {
