@@ -63,9 +63,10 @@ std::vector<std::vector<PantographSet>> choices(const Judge& judge, const LinePr
   return by_vehicle;
 }
 
-/// No configuration with more up than this is permitted where the section has records.
-int most_permitted(const Ground& ground) {
-  if (ground.section.records.empty()) {
+/// No configuration with more up than this is permitted where the section's records are asked.
+int most_permitted(const Judge& judge, const Ground& ground) {
+  if (ground.section.records.empty() ||
+      rule_in_force(judge.rules(), RuleKind::raised_record) == nullptr) {
     return greatest_pantograph_count;
   }
   int most = 1;
@@ -79,7 +80,7 @@ int most_permitted(const Ground& ground) {
 }
 
 std::vector<JudgedSet> judged_sets(const Judge& judge, const Ground& ground) {
-  const int most = most_permitted(ground);
+  const int most = most_permitted(judge, ground);
   std::vector<JudgedSet> sets;
   for (const PantographSet raised : candidates(judge, ground.section)) {
     if (std::popcount(raised) > most) {
@@ -198,7 +199,7 @@ PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
   planning.request = &request;
   OutsideRules outside = request.outside;
-  // First, for what it rules out nobody else need compute.
+  // First, because nobody else need compute what these rule out.
   outside.further.insert(
       outside.further.begin(),
       {current_rule(request.rules), wear_rule(request.rules), separation_rule(request.rules),

@@ -4,6 +4,28 @@
 
 namespace panup {
 
+void tidy(std::vector<Finding>& findings) {
+  std::ranges::stable_sort(findings, {}, &Finding::strength);
+  std::vector<Finding> kept;
+  for (Finding& finding : findings) {
+    const bool known = std::ranges::any_of(kept, [&](const Finding& other) {
+      return other.rule == finding.rule && other.text == finding.text;
+    });
+    if (!known) {
+      kept.push_back(std::move(finding));
+    }
+  }
+  findings = std::move(kept);
+}
+
+const Finding* deciding_finding(const Verdict& verdict, const std::vector<Finding>& findings) {
+  const auto found = std::ranges::find_if(findings, [&](const Finding& finding) {
+    return verdict.speed_rule != nullptr && finding.strength == Strength::speed_limit &&
+           finding.rule == verdict.speed_rule->id;
+  });
+  return found == findings.end() ? nullptr : &*found;
+}
+
 void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
                     std::vector<PlannedSection>& sections) {
   const auto section = std::ranges::find_if(

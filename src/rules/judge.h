@@ -45,6 +45,14 @@ struct JudgedCase {
   std::span<const Consent* const> consents = {};               ///< as in `Ground`
 };
 
+/// Why a speed is limited: one clause with no full stop, and further sentences, which may be empty.
+struct LimitWords {
+  std::string reason;
+  std::string further = {};
+
+  std::string text() const { return reason + (further.empty() ? "." : ". " + further); }
+};
+
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
 /// needs; with one it also writes the findings, which is what explaining needs. One code serves
 /// both.
@@ -76,23 +84,25 @@ struct Opinion {
     say(rule, Strength::forbidden, text);
   }
   /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
-  /// finding is kept. `shown`: the finding is kept even where another rule decides.
-  template <typename Text>
-  void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+  /// finding is kept. `words` gives `LimitWords`, and is called only when findings are collected.
+  /// `shown`: the finding is kept even where another rule decides.
+  template <typename Words>
+  void limit(const Rule& rule, double speed_kmh, const Words& words, bool shown = false) {
     verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
-    lower(rule, speed_kmh, text, shown);
+    lower(rule, speed_kmh, words, shown);
   }
   /// The same for a speed that follows from number and distance of the raised pantographs.
-  template <typename Text>
-  void limit_by_spacing(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+  template <typename Words>
+  void limit_by_spacing(const Rule& rule, double speed_kmh, const Words& words,
+                        bool shown = false) {
     if (speed_kmh < verdict.spacing_speed_kmh) {
       verdict.spacing_speed_kmh = speed_kmh;
       verdict.spacing_rule = &rule;
     }
     if (spacing_yields) {
-      say(rule, Strength::note, text);
+      say(rule, Strength::note, [&] { return LimitWords(words()).text(); });
     } else {
-      lower(rule, speed_kmh, text, shown);
+      lower(rule, speed_kmh, words, shown);
     }
   }
 
@@ -100,8 +110,8 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
-  template <typename Text>
-  void lower(const Rule& rule, double speed_kmh, const Text& text, bool shown) {
+  template <typename Words>
+  void lower(const Rule& rule, double speed_kmh, const Words& words, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
     if (!decides && !(shown && explains())) {
       return;
@@ -114,7 +124,11 @@ struct Opinion {
       }
       deciding_shown = shown;
     }
-    say(rule, Strength::speed_limit, text);
+    if (explains()) {
+      const LimitWords said = words();
+      say(rule, Strength::speed_limit, [&] { return said.text(); });
+      findings->back().reason = said.reason;
+    }
     if (decides && explains()) {
       deciding = findings->size() - 1;
     }

@@ -43,9 +43,9 @@ const Consent* best_consent(const JudgedCase& judged, double distance_m) {
   return best;
 }
 
-std::string consent_text(const Consent& consent, std::size_t number, double distance_m) {
-  return fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h.", number,
-                     distance_m, consent.reference, consent.given_by, consent.speed_kmh);
+LimitWords consent_limit(const Consent& consent, std::size_t number, double distance_m) {
+  return {fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h", number,
+                      distance_m, consent.reference, consent.given_by, consent.speed_kmh)};
 }
 
 /// Greatest speed up to which every row's distance is met; 0 if not even the first is.
@@ -111,7 +111,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
   if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
     opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
   }
   if (best == nullptr) {
@@ -119,14 +119,13 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     return;
   }
   opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
-    return number == 1 ? fmt::format(
-                             "The section's record permits one raised pantograph at {:g} "
-                             "km/h.",
-                             best->speed_kmh)
-                       : fmt::format(
-                             "{} raised, {:.1f} m apart at the closest: the section's record "
-                             "permits {} at {:g} m and {:g} km/h.",
-                             number, distance, best->number, best->distance_m, best->speed_kmh);
+    return LimitWords{
+        number == 1
+            ? fmt::format("The section's record permits one raised pantograph at {:g} km/h",
+                          best->speed_kmh)
+            : fmt::format("{} raised, {:.1f} m apart at the closest: the section's record permits "
+                          "{} at {:g} m and {:g} km/h",
+                          number, distance, best->number, best->distance_m, best->speed_kmh)};
   });
 }
 
@@ -142,16 +141,17 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const Consent* const consent = best_consent(judged, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
     opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
   }
   if (by_design > 0) {
     opinion.limit_by_spacing(rule, by_design, [&] {
-      return fmt::format(
-          "{} raised, {:.1f} m apart at the closest: design type {} is built for that up to {:g} "
-          "km/h ({:g} m for more).{}",
-          number, distance, name_of(*type), by_design, next_spacing(rule, supply, *type, by_design),
-          number > 2 ? " For more than two this reading is derived." : "");
+      return LimitWords{
+          fmt::format("{} raised, {:.1f} m apart at the closest: design type {} is built for that "
+                      "up to {:g} km/h ({:g} m for more)",
+                      number, distance, name_of(*type), by_design,
+                      next_spacing(rule, supply, *type, by_design)),
+          number > 2 ? "For more than two this reading is derived." : ""};
     });
     return;
   }
@@ -171,7 +171,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
   opinion.limit_by_spacing(rule, unproven, [&] {
-    return fmt::format("{:g} km/h until the consent names a speed.", unproven);
+    return LimitWords{fmt::format("{:g} km/h until the consent names a speed", unproven)};
   });
 }
 
