@@ -220,23 +220,22 @@ TEST(SpeedFromMechanics, KnucklesGoByTheDirectionOfTravel) {
 Plan with_everything_known(Scenario scenario, const MechanicsSource& mechanics) {
   const Rule* const rule = rule_in_force(scenario.request.rules, RuleKind::speed_by_mechanics);
   scenario.request.speed_from = SpeedFrom::tables;
-  scenario.request.outside.further.emplace_back(
-      [rule, mechanics](const JudgedCase& judged, Opinion& opinion) {
-        if (opinion.verdict.forbidden || judged.raised_bits.empty()) {
-          return;
-        }
-        MechanicsQuestion question;
-        question.to_kmh = opinion.verdict.other_speed_kmh;
-        double first_m = -1;
-        for (const int bit : judged.raised_bits) {
-          const auto& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
-          first_m = first_m < 0 ? placed.from_front_m : first_m;
-          question.raised.push_back(
-              {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});
-        }
-        opinion.limit(*rule, (*mechanics({question}))[0].speed->speed_kmh,
-                      [] { return std::string(); });
-      });
+  scenario.request.outside.further.emplace_back([rule, mechanics](const JudgedCase& judged,
+                                                                  Opinion& opinion) {
+    if (opinion.verdict.forbidden || judged.raised_bits.empty()) {
+      return;
+    }
+    MechanicsQuestion question;
+    question.to_kmh = opinion.verdict.other_speed_kmh;
+    double first_m = -1;
+    for (const int bit : judged.raised_bits) {
+      const auto& placed = judged.train.pantographs[static_cast<std::size_t>(bit)];
+      first_m = first_m < 0 ? placed.from_front_m : first_m;
+      question.raised.push_back(
+          {placed.type, placed.knuckle_leading, placed.from_front_m - first_m});
+    }
+    opinion.limit(*rule, (*mechanics({question}))[0].speed->speed_kmh, [] { return LimitWords(); });
+  });
   return scenario.plan();
 }
 

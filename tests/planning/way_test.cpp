@@ -91,9 +91,12 @@ class RandomCase {
 
   Scenario make() {
     Scenario scenario;
-    const int kind = pick(4);
+    const int kind = pick(5);
+    two_systems_ = kind == 4;
     if (kind == 0) {
       scenario.add(four_pantograph_locomotive(true), cab());
+    } else if (two_systems_) {
+      scenario.add(one_for_each_system_locomotive(), cab());
     } else {
       scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
       if (kind > 1) {
@@ -101,7 +104,7 @@ class RandomCase {
       }
     }
     scenario.load(static_cast<LoadNature>(pick(3)));
-    if (pick(2) == 0) {
+    if (!two_systems_ && pick(2) == 0) {
       scenario.defect({1, 1 + pick(2)});
     }
     sections(scenario);
@@ -129,6 +132,9 @@ class RandomCase {
       section.to_km = km;
       section.line_speed_kmh = 40 + 20 * pick(7);
       section.design_type = static_cast<DesignType>(pick(3));
+      if (two_systems_ && pick(2) == 0) {
+        section.supply = EnergySupply::dc_3kv;
+      }
       if (pick(3) == 0) {
         section.records = {{.number = 1 + pick(4), .distance_m = 5.0 + pick(20), .speed_kmh = 80},
                            {.number = 1, .distance_m = 0, .speed_kmh = 120}};
@@ -168,12 +174,13 @@ class RandomCase {
     if (pick(6) == 0) {
       scenario.rule("change-while-lowered").on = false;
     }
-    if (pick(6) == 0) {
+    if (pick(3) == 0) {
       scenario.rule("change-at-stop").on = false;
     }
   }
 
   std::mt19937 random_;
+  bool two_systems_ = false;
 };
 
 TEST(Way, IsTheBestOfAllWaysThereAre) {
@@ -192,6 +199,34 @@ TEST(Way, IsTheBestOfAllWaysThereAre) {
   // The cases are worth something only if both kinds are among them.
   EXPECT_GT(blocked, 5);
   EXPECT_GT(changed, 5);
+}
+
+/// A locomotive with one pantograph for each of two systems, and a stop where they meet.
+Scenario two_systems(double border_km) {
+  Scenario scenario = Scenario().add(one_for_each_system_locomotive()).load(LoadNature::ordinary);
+  Section second = scenario.section();
+  scenario.section().to_km = border_km;
+  second.id = "s2";
+  second.from_km = border_km;
+  second.supply = EnergySupply::dc_3kv;
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.stops = {
+      {.name = "Stop", .at_km = border_km, .reversal = false, .place = {}}};
+  return scenario;
+}
+
+TEST(Way, WhereNothingMayChangeAtAStopTheShorterStretchIsGivenUp) {
+  for (const double border_km : {5.0, 15.0}) {
+    Scenario scenario = two_systems(border_km);
+    EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+    scenario.rule("change-at-stop").on = false;
+    const PlanningCase planning = prepare(scenario.request);
+    const Way way = find_way(planning, 0);
+    EXPECT_EQ(way.cost.rungs, Exhaustive{planning}.search().rungs);
+    EXPECT_EQ(way.cost[Rung::blocked], 5000);
+    EXPECT_EQ(way.raised[border_km < 10 ? 0 : 1], blocked_set);
+    EXPECT_GT(way.cost[Rung::time], 0) << "the longer stretch takes its time";
+  }
 }
 
 TEST(Way, AShortFastStretchIsNotOverrated) {
@@ -269,6 +304,83 @@ TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
   scenario.permits(2);
   const PlanningCase two_permitted = prepare(scenario.request);
   EXPECT_TRUE(passage_cost(two_permitted, 0, 0b01, 0b10));
+}
+
+/// One locomotive and a board at km 10 where its pantographs may change on the move, at 60 km/h.
+Scenario board_at_km_10() {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}}};
+  return scenario;
+}
+
+std::int64_t time_lost_by(const PlanningCase& planning, PantographSet from, PantographSet to,
+                          double at_kmh) {
+  const auto lost = [&](double v, double w) {
+    return time_lost_ms(planning.request->train, planning.judges[0].train().layout.length_m, v, w);
+  };
+  return lost(timing_speed_kmh(planning, 0, from), at_kmh) +
+         lost(at_kmh, timing_speed_kmh(planning, 1, to));
+}
+
+TEST(Way, OnTheMoveTheTrainIsAsSlowAsBothUpAreAllowed) {
+  Scenario scenario = board_at_km_10();
+  scenario.section().records = {{.number = 1, .distance_m = 0, .speed_kmh = 120},
+                                {.number = 2, .distance_m = 5, .speed_kmh = 50}};
+  const PlanningCase slow = prepare(scenario.request);
+  EXPECT_EQ(passage_cost(slow, 0, 0b01, 0b10).value()[Rung::time],
+            time_lost_by(slow, 0b01, 0b10, 50));
+  scenario.section().records[1].speed_kmh = 90;
+  const PlanningCase fast = prepare(scenario.request);
+  EXPECT_EQ(passage_cost(fast, 0, 0b01, 0b10).value()[Rung::time],
+            time_lost_by(fast, 0b01, 0b10, 60));
+}
+
+TEST(Way, OnTheMoveBothSidesOfTheBoardCount) {
+  for (const std::size_t slow_side : {0U, 1U}) {
+    Scenario scenario = board_at_km_10();
+    Section second = scenario.section();
+    scenario.section().to_km = 10;
+    second.id = "s2";
+    second.from_km = 10;
+    scenario.request.route.sections.push_back(second);
+    for (Section& section : scenario.request.route.sections) {
+      section.records = {{.number = 1, .distance_m = 0, .speed_kmh = 120},
+                         {.number = 2, .distance_m = 5, .speed_kmh = 100}};
+    }
+    scenario.request.route.sections[slow_side].records[1].speed_kmh = 40;
+    const PlanningCase slow = prepare(scenario.request);
+    EXPECT_EQ(passage_cost(slow, 0, 0b01, 0b10).value()[Rung::time],
+              time_lost_by(slow, 0b01, 0b10, 40));
+    scenario.request.route.sections[slow_side].records.pop_back();
+    const PlanningCase one_permitted = prepare(scenario.request);
+    EXPECT_FALSE(passage_cost(one_permitted, 0, 0b01, 0b10));
+  }
+}
+
+TEST(Way, OnTheMoveNothingChangesWhereBothUpNeedConsent) {
+  Scenario scenario = board_at_km_10();
+  scenario.section().records.clear();
+  scenario.section().design_type.reset();  // two up need consent; one alone needs none
+  const PlanningCase without = prepare(scenario.request);
+  EXPECT_FALSE(passage_cost(without, 0, 0b01, 0b10));
+  Consent consent;
+  consent.number = 2;
+  consent.speed_kmh = 60;
+  scenario.request.train.consents = {consent};
+  const PlanningCase with = prepare(scenario.request);
+  EXPECT_TRUE(passage_cost(with, 0, 0b01, 0b10));
+}
+
+TEST(Way, OnTheMoveNoFacingPairArisesForAWhile) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}}};
+  scenario.permits(4);
+  const PlanningCase planning = prepare(scenario.request);
+  // F1 F2 for R1 R2: with all four up, R1 and F2 face each other, which neither does alone.
+  EXPECT_FALSE(passage_cost(planning, 0, 0b0101, 0b1010));
+  EXPECT_TRUE(passage_cost(planning, 0, 0b0101, 0b1001));  // F1 F2 for F1 R2
 }
 
 TEST(Way, LoweredStretchesTooCloseTogetherArePassedInOne) {
