@@ -42,18 +42,24 @@ std::string action_words(const PlanningCase& planning, const Order& order) {
   return {};
 }
 
-/// Why an order is given. The reason of a speed that the rules permit is what they say on its
-/// piece.
-std::string reason_of(const PlanningCase& planning, const Way& way, const Order& order) {
+/// Why an order is given: in one clause, and as it stands in the whole instruction.
+struct Reason {
+  std::string clause;
+  std::string sentences;
+};
+
+/// The reason of a speed that the rules permit is what they say on its piece.
+Reason reason_of(const PlanningCase& planning, const Way& way, const Order& order) {
   if (order.action != Action::speed || !order.because.empty()) {
-    return order.because;
+    return {.clause = order.because, .sentences = order.because + "."};
   }
   std::vector<Finding> findings;
   const Verdict verdict =
       planning.judge(order.piece)
           .judge(planning.ground(order.piece), way.raised[order.piece], 0, &findings);
   const Finding* const deciding = deciding_finding(verdict, findings);
-  return deciding == nullptr ? std::string() : deciding->reason;
+  return deciding == nullptr ? Reason()
+                             : Reason{.clause = deciding->reason, .sentences = deciding->text};
 }
 
 /// The vehicle that all of them stand on; 0 where there are several, or none.
@@ -83,10 +89,11 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     instruction.landmark = landmark_words(places, order.at_km);
     instruction.if_not_possible = order.if_not_possible;
     instruction.what = action_words(planning, order);
-    instruction.reason = reason_of(planning, way, order);
-    instruction.text = fmt::format("{}{}{}{}{}.", instruction.what,
-                                   instruction.landmark.empty() ? "" : ", ", instruction.landmark,
-                                   instruction.reason.empty() ? "" : ": ", instruction.reason);
+    const Reason reason = reason_of(planning, way, order);
+    instruction.reason = reason.clause;
+    instruction.text =
+        fmt::format("{}{}{}{}", instruction.what, instruction.landmark.empty() ? "" : ", ",
+                    instruction.landmark, reason.clause.empty() ? "." : ": " + reason.sentences);
     instructions.push_back(std::move(instruction));
   }
   return instructions;

@@ -283,12 +283,17 @@ TEST(StandingInAPlan, ASectionInsulatorCounts) {
 }
 
 TEST(StandingInAPlan, TheStopWhereTheTrainTurnsRoundIsLookedAt) {
+  // It comes with 1.2 up, 14.5 m behind its front, and leaves with 1.1, 4.5 m behind it: where it
+  // stands both count.
   Scenario scenario = stopping_at(10.05);
   scenario.request.route.stops.front().reversal = true;
   const Plan plan = scenario.plan();
   const Finding* const said = finding(plan.sections, "standing-at-a-stop");
   ASSERT_NE(said, nullptr);
-  EXPECT_NE(said->text.find("stops 36 m before Mosk"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("1.1 may stand in Mosk phase separation; 1.2 may stand"),
+            std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("stops 46 m before Mosk"), std::string::npos) << said->text;
 }
 
 TEST(StandingInAPlan, AfterAReversalThePantographsStandWhereTheTrainThatTurnedHasThem) {

@@ -48,7 +48,7 @@ Scenario many_speeds(unsigned seed) {
     return static_cast<int>(random() % static_cast<unsigned>(below));
   };
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 100 + 50 * pick(10));
-  const Section model = scenario.section();
+  const Section model = scenario.permits(1).section();
   Route& route = scenario.request.route;
   route.sections.clear();
   double km = 0;
