@@ -202,7 +202,7 @@ TEST(Way, IsTheBestOfAllWaysThereAre) {
 }
 
 /// A locomotive with a wide head in front and a narrow one behind. The line admits the wide one up
-/// to `wide_to_km`, the narrow one from two kilometres before that, where the train stops at the
+/// to `wide_to_km`, the narrow one from six kilometres before that, where the train stops at the
 /// end of what both may use.
 Scenario two_heads(double wide_to_km) {
   auto narrow = std::make_shared<PantographType>(*pantograph({}));
@@ -215,7 +215,7 @@ Scenario two_heads(double wide_to_km) {
   auto& sections = scenario.request.route.sections;
   sections[1].id = "s2";
   sections[2].id = "s3";
-  sections[0].to_km = sections[1].from_km = wide_to_km - 2;
+  sections[0].to_km = sections[1].from_km = wide_to_km - 6;
   sections[1].to_km = sections[2].from_km = wide_to_km;
   sections[1].permitted_head_widths_mm = {1600, 1950};
   sections[2].permitted_head_widths_mm = {1600};
@@ -225,7 +225,7 @@ Scenario two_heads(double wide_to_km) {
 }
 
 TEST(Way, WhereNothingMayChangeAtAStopTheShorterStretchIsGivenUp) {
-  for (const double wide_to_km : {7.0, 15.0}) {
+  for (const double wide_to_km : {11.0, 15.0}) {
     Scenario scenario = two_heads(wide_to_km);
     EXPECT_EQ(scenario.plan().answer, Answer::permitted);
     scenario.rule("change-at-stop").on = false;
@@ -233,8 +233,8 @@ TEST(Way, WhereNothingMayChangeAtAStopTheShorterStretchIsGivenUp) {
     const Way way = find_way(planning, 0);
     EXPECT_EQ(way.cost.rungs, Exhaustive{planning}.search().rungs);
     EXPECT_EQ(way.cost[Rung::blocked], 5000);
-    EXPECT_EQ(way.raised[wide_to_km < 10 ? 0 : 2], blocked_set);
-    EXPECT_EQ(way.raised[1], wide_to_km < 10 ? 0b10U : 0b01U);
+    EXPECT_EQ(way.raised[wide_to_km < 12 ? 0 : 2], blocked_set);
+    EXPECT_EQ(way.raised[1], wide_to_km < 12 ? 0b10U : 0b01U);
   }
 }
 
