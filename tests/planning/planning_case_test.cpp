@@ -67,7 +67,8 @@ TEST(SharedJudgements, NotWhereAnythingDiffersThatHoldsOnTheLine) {
       {"standstill current", [](auto& line) { line.greatest_standstill_current_a = 80; }},
       {"lowest wire", [](auto& line) { line.wire_height_min_m = 5.1; }},
       {"highest wire", [](auto& line) { line.wire_height_max_m = 5.9; }},
-      {"spans", [](auto& line) { line.spans = {{.length_m = 60}}; }},
+      {"spans",
+       [](auto& line) { line.spans = {{.length_m = 60, .curve_radius_m = {}, .number = {}}}; }},
       {"wires", [](auto& line) { line.wires = {{.diameter_mm = 12, .tension_n = 10000}}; }},
   };
   for (const auto& [what, change] : changes) {
