@@ -70,6 +70,14 @@ void say_wrong(const CLI::App& program, const CLI::ParseError& error) {
       code == static_cast<int>(CLI::ExitCodes::ExtrasError)) {
     mistakes = missing_and_unknown(command);
   }
+  if (code == static_cast<int>(CLI::ExitCodes::ArgumentMismatch)) {
+    const std::string_view what = error.what();  // begins with the name of the option
+    const std::string name(what.substr(0, what.find(':')));
+    const CLI::Option* const option = command.get_option_no_throw(name);
+    if (option != nullptr) {
+      mistakes.push_back(fmt::format("{} {}: its value is missing", name, option->get_type_name()));
+    }
+  }
   if (mistakes.empty()) {
     mistakes.emplace_back(error.what());
   }

@@ -101,10 +101,12 @@ class EnvelopeTest(CommandTest):
         self.assertNotEqual(other["permitted_speed_kmh"], one["permitted_speed_kmh"])
 
     def test_a_seed_is_a_whole_number_that_64_bits_hold(self):
-        for seed in ("-1", "1.5", "one", "18446744073709551616", ""):
+        for seed in ("-1", "1.5", "one", "18446744073709551616"):
             done = self.envelope("--samples", "3", f"--seed={seed}")
             self.assert_fails(done, WRONG_INPUT, "--seed",
                               "is not a whole number from 0 to 18446744073709551615")
+        self.assert_fails(self.envelope("--samples", "3", "--seed="), WRONG_INPUT,
+                          "--seed N: its value is missing")
 
     def test_a_picture_is_not_written_over_an_input(self):
         line = self.folder / "line.svg"
@@ -139,8 +141,8 @@ class EnvelopeTest(CommandTest):
                 ({"spacings": "36:12:12"}, "runs the wrong way"),
                 ({"spacings": "12:36:0"}, "STEP above 0"),
                 ({"spacings": "12:36"}, "has 2 numbers"),
-                ({"spacings": "a:b:c"}, "'a' is no number"),
-                ({"spacings": "nan"}, "no number"),
+                ({"spacings": "a:b:c"}, "'a' is not a number"),
+                ({"spacings": "nan"}, "not a number"),
                 ({"spacings": "0:10:1"}, "outside 1 to 2000"),
                 ({"spacings": "1:2000:0.1"}, "more than 200 numbers"),
                 ({"speeds": "1:10:1"}, "--speeds: 1 to 10 lies outside 5 to 500"),

@@ -72,7 +72,7 @@ class InputTest(CommandTest):
         done = self.run_panup("check", *paths)
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertEqual(done.stderr, "")
-        self.assertEqual(done.stdout.count(": no mistakes found\n"), len(paths))
+        self.assertEqual(done.stdout.count(": no mistakes found"), len(paths))
 
     def test_check_says_what_it_could_not_look_up(self):
         vehicles = self.data / "demo/stock/vehicles.toml"

@@ -176,7 +176,7 @@ class SimulateTest(CommandTest):
                 self.assert_fails(self.simulate(speed=speed), WRONG_INPUT, words)
 
     def test_what_is_missing_is_named(self):
-        self.assert_fails(self.run_panup("simulate"), WRONG_INPUT, "--line is required")
+        self.assert_fails(self.run_panup("simulate"), WRONG_INPUT, "--line FILE is missing")
         self.assert_fails(self.run_panup("simulate", "--line", self.line), WRONG_INPUT,
                           "--pantograph is missing", "--speed is missing")
 
