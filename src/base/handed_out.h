@@ -12,7 +12,8 @@ struct InputFile {
   /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
   std::string role;
   std::string path;
-  std::string sha256 = {};  ///< of its bytes, 64 hexadecimal digits; empty: not taken
+  std::string sha256 =
+      {};  ///< of the bytes that were read, 64 hexadecimal digits; empty: not taken
 };
 
 /// A file ready to be written.

@@ -8,7 +8,6 @@
 #include "card/strip_parts.h"
 #include "drawing/text_style.h"
 #include "pictures/train_drawing.h"
-#include "wording/order_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -18,13 +17,12 @@ namespace {
 constexpr double thin = 0.4;
 
 /// The reason of a speed stands beside the stretch; an order repeats it only where it is another.
-bool said_by_stretch(const Strip& strip, const Instruction& instruction,
-                     const std::string& reason) {
+bool said_by_stretch(const Strip& strip, const Instruction& instruction) {
   return instruction.action == Action::speed &&
          std::ranges::any_of(strip.stretches, [&](const Stretch& stretch) {
            return stretch.from_km <= instruction.at_km && instruction.at_km <= stretch.to_km &&
                   stretch.first.speed_kmh == instruction.speed_kmh &&
-                  stretch.reasons.find(reason) != std::string::npos;
+                  stretch.reasons.find(instruction.reason) != std::string::npos;
          });
 }
 
@@ -32,14 +30,13 @@ bool said_by_stretch(const Strip& strip, const Instruction& instruction,
 /// orders of one place share.
 Block order_block(const Strip& strip, const Instruction& instruction, bool with_place) {
   const Columns columns = strip.columns;
-  const OrderWords words = words_of(instruction);
   std::vector<TextSpan> spans{
-      {fitted(words.action), {.size_pt = 11.5, .weight = FontWeight::bold}}};
-  if (!words.landmark.empty() && with_place) {
-    spans.push_back({"  " + fitted(words.landmark, longest_order), {.size_pt = 11}});
+      {fitted(instruction.what), {.size_pt = 11.5, .weight = FontWeight::bold}}};
+  if (!instruction.landmark.empty() && with_place) {
+    spans.push_back({"  " + fitted(instruction.landmark, longest_order), {.size_pt = 11}});
   }
-  if (!words.reason.empty() && !said_by_stretch(strip, instruction, words.reason)) {
-    spans.push_back({"  " + fitted(words.reason, longest_order), small});
+  if (!instruction.reason.empty() && !said_by_stretch(strip, instruction)) {
+    spans.push_back({"  " + fitted(instruction.reason, longest_order), small});
   }
   const bool has_remedy = !instruction.if_not_possible.empty();
   const Text order =

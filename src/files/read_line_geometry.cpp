@@ -46,7 +46,6 @@ void read_spans(TomlTable& section_table, Section& section) {
     }
     span.curve_radius_m = entry.number("curve_radius_m", {100, 100000});
     span.number = entry.whole("number", 1, 100000);
-    span.place = entry.place();
     entry.finish();
     section.spans.push_back(span);
   }

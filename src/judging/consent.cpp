@@ -6,16 +6,21 @@
 
 namespace panup {
 
-bool holds_on(const Consent& consent, const Section& section) {
-  return consent.sections.empty() ||
-         std::ranges::find(consent.sections, section.id) != consent.sections.end();
+std::vector<const Consent*> consents_on(const Train& train, const Section& section) {
+  std::vector<const Consent*> consents;
+  for (const Consent& consent : train.consents) {
+    if (consent.sections.empty() ||
+        std::ranges::find(consent.sections, section.id) != consent.sections.end()) {
+      consents.push_back(&consent);
+    }
+  }
+  return consents;
 }
 
-const Consent* consent_for(const Train& train, std::string_view rule, const Section& section) {
-  const auto found = std::ranges::find_if(train.consents, [&](const Consent& consent) {
-    return consent.rule == rule && holds_on(consent, section);
-  });
-  return found == train.consents.end() ? nullptr : &*found;
+const Consent* consent_for(std::span<const Consent* const> consents, std::string_view rule) {
+  const auto found =
+      std::ranges::find_if(consents, [&](const Consent* consent) { return consent->rule == rule; });
+  return found == consents.end() ? nullptr : *found;
 }
 
 std::string consent_words(const Consent& consent) {

@@ -141,7 +141,7 @@ double running_limit_a(const PantographType& type, EnergySupply supply, const Cu
   return rules.share_of_rating * std::min(of_supply->running_current_a, strips_a);
 }
 
-double standstill_limit_a(const PantographType& type, const Section& section,
+double standstill_limit_a(const PantographType& type, const LineProperties& section,
                           const CurrentRules& rules) {
   const PantographSupply* const of_supply =
       section.supply ? supply_of(type, *section.supply) : nullptr;

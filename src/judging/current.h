@@ -57,7 +57,7 @@ std::optional<double> power_allowed_kw(const Vehicle& vehicle, EnergySupply supp
 double running_limit_a(const PantographType& type, EnergySupply supply, const CurrentRules& rules);
 /// The same at a stand, where the line's limit counts too: the section's own record, or else the
 /// rule's for the system.
-double standstill_limit_a(const PantographType& type, const Section& section,
+double standstill_limit_a(const PantographType& type, const LineProperties& section,
                           const CurrentRules& rules);
 
 /// Of so many raised pantographs of one vehicle, the share of its current that the most loaded one

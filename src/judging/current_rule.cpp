@@ -191,8 +191,8 @@ std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehi
   return weakest.size();
 }
 
-CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
-                           PantographSet raised) {
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
+                           const LineProperties& section, PantographSet raised) {
   CurrentLoads loads;
   loads.train_limit_a = section.greatest_train_current_a;
   if (!section.supply) {

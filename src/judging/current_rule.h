@@ -30,7 +30,7 @@ struct CurrentLoads {
 };
 
 /// Demand against limits of the raised pantographs on the section, for what is drawn of it.
-CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train, const Section& section,
-                           PantographSet raised);
+CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
+                           const LineProperties& section, PantographSet raised);
 
 }  // namespace panup

@@ -24,7 +24,7 @@ LoadProtection protection_of(const RuleBook& rules) {
   return protection;
 }
 
-PantographSet fit_for(const RunningTrain& train, const Section& section) {
+PantographSet fit_for(const RunningTrain& train, const LineProperties& section) {
   PantographSet fit;
   for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
     const PantographType& type = *train.pantographs[p].type;
@@ -128,7 +128,7 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
 
 Ground Judge::ground(const Section& section, bool iced,
                      std::vector<const LowPlace*> low_places) const {
-  Ground ground{.section = &section, .iced = iced, .fit = fit_for(running_, section)};
+  Ground ground{.section = section, .iced = iced, .fit = fit_for(running_, section)};
   for (std::size_t p = 0; p < running_.pantographs.size(); ++p) {
     for (const LowPlace* const place : low_places) {
       if (!follows(*running_.pantographs[p].type, *place)) {
@@ -137,10 +137,11 @@ Ground Judge::ground(const Section& section, bool iced,
     }
   }
   ground.low_places = std::move(low_places);
+  ground.consents = consents_on(*running_.train, section);
   return ground;
 }
 
-PantographSet Judge::usable(const Section& section) const {
+PantographSet Judge::usable(const LineProperties& section) const {
   PantographSet usable = fit_for(running_, section) - running_.kept_down;
   for (const RunningVehicle& vehicle : running_.vehicles) {
     if (vehicle.dead) {
@@ -153,7 +154,7 @@ PantographSet Judge::usable(const Section& section) const {
 JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
                           PantographSet defective) const {
   JudgedCase judged{.train = running_,
-                    .section = *ground.section,
+                    .section = ground.section,
                     .iced = ground.iced,
                     .fit = ground.fit,
                     .raised = raised,
@@ -162,6 +163,7 @@ JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
                     .raised_front_first = {},
                     .separations = ground.separations,
                     .low_places = ground.low_places,
+                    .consents = ground.consents,
                     .prepared = prepared_};
   judged.raised_front_first.reserve(raised.size());
   for (const std::size_t p : running_.front_first) {

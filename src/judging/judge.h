@@ -6,6 +6,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,9 +35,9 @@ class Judge {
 
   /// Pantographs that nothing but a defect keeps down on `section`: fit for system, head, strips,
   /// dropping device and height, not ordered down, and not on a vehicle dead in tow.
-  PantographSet usable(const Section& section) const;
+  PantographSet usable(const LineProperties& section) const;
 
-  /// A piece of `section`, ready to be judged on; section and low places must outlive it.
+  /// A piece of `section`, ready to be judged on; the low places must outlive it.
   Ground ground(const Section& section, bool iced,
                 std::vector<const LowPlace*> low_places = {}) const;
 
@@ -68,8 +69,11 @@ class Judge {
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
 
-/// The train's consent for what the rule of this id says on the section; null if there is none.
-const Consent* consent_for(const Train& train, std::string_view rule, const Section& section);
+/// The consents of the train that hold on the section.
+std::vector<const Consent*> consents_on(const Train& train, const Section& section);
+
+/// The first of `consents` that is for what the rule of this id says; null if there is none.
+const Consent* consent_for(std::span<const Consent* const> consents, std::string_view rule);
 
 /// " Consent NV-1 of Nordvale Infrastructure covers it.", to follow the text of a finding.
 std::string consent_words(const Consent& consent);

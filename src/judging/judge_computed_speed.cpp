@@ -67,23 +67,23 @@ void say(const Rule& rule, const JudgedCase& judged, const ComputedSpeed& speed,
     });
     return;
   }
-  const auto text = [&] {
-    std::string words =
-        fmt::format("By the mechanics, {}: {:g} km/h. What decides: {}.", distances_of(judged),
-                    speed.speed_kmh, failing_text(judged, speed));
+  const auto words = [&] {
+    LimitWords limit{
+        fmt::format("By the mechanics, {}: {:g} km/h", distances_of(judged), speed.speed_kmh),
+        fmt::format("What decides: {}.", failing_text(judged, speed))};
     if (opinion.verdict.consent_needed) {
-      words += " That is evidence to put to the infrastructure manager, and no consent.";
+      limit.further += " That is evidence to put to the infrastructure manager, and no consent.";
     } else if (by_tables < speed.speed_kmh) {
-      words += fmt::format(" The {:g} km/h of {} are more cautious than these criteria need.",
-                           by_tables, tables);
+      limit.further += fmt::format(
+          " The {:g} km/h of {} are more cautious than these criteria need.", by_tables, tables);
     } else if (by_tables <= speed.looked_to_kmh) {
-      words +=
+      limit.further +=
           fmt::format(" The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.",
                       by_tables, tables, by_tables - speed.speed_kmh);
     }
-    return words;
+    return limit;
   };
-  opinion.limit(rule, speed.speed_kmh, text, true);
+  opinion.limit(rule, speed.speed_kmh, words, true);
 }
 
 }  // namespace

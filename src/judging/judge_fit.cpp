@@ -12,7 +12,7 @@ namespace panup {
 
 namespace {
 
-std::optional<std::string> head_mistake(const Section& section, const PantographType& type) {
+std::optional<std::string> head_mistake(const LineProperties& section, const PantographType& type) {
   if (!section.permitted_head_widths_mm) {
     return fmt::format("the section says nothing of permitted heads, so its {:g} mm head is not",
                        type.head_width_mm);
@@ -25,7 +25,8 @@ std::optional<std::string> head_mistake(const Section& section, const Pantograph
   return std::nullopt;
 }
 
-std::optional<std::string> strip_mistake(const Section& section, const PantographType& type) {
+std::optional<std::string> strip_mistake(const LineProperties& section,
+                                         const PantographType& type) {
   if (!section.permitted_strip_materials) {
     return fmt::format("the section says nothing of strip materials, so its {} strips are not",
                        name_of(type.strip_material));
@@ -42,7 +43,8 @@ std::optional<std::string> strip_mistake(const Section& section, const Pantograp
                      fmt::join(names, ", "));
 }
 
-std::optional<std::string> device_mistake(const Section& section, const PantographType& type) {
+std::optional<std::string> device_mistake(const LineProperties& section,
+                                          const PantographType& type) {
   if (type.automatic_dropping_device ||
       !section.automatic_dropping_device_required.value_or(true)) {
     return std::nullopt;
@@ -53,7 +55,8 @@ std::optional<std::string> device_mistake(const Section& section, const Pantogra
                "required";
 }
 
-std::optional<std::string> height_mistake(const Section& section, const PantographType& type) {
+std::optional<std::string> height_mistake(const LineProperties& section,
+                                          const PantographType& type) {
   if (!section.wire_height_min_m || !section.wire_height_max_m) {
     return "the section does not state its wire heights";
   }
@@ -66,7 +69,8 @@ std::optional<std::string> height_mistake(const Section& section, const Pantogra
   return std::nullopt;
 }
 
-std::optional<std::string> supply_mistake(const Section& section, const PantographType& type) {
+std::optional<std::string> supply_mistake(const LineProperties& section,
+                                          const PantographType& type) {
   if (!section.supply) {
     return "the section does not state its energy supply system";
   }
@@ -76,7 +80,7 @@ std::optional<std::string> supply_mistake(const Section& section, const Pantogra
   return std::nullopt;
 }
 
-std::optional<std::string> mistake(RuleKind kind, const Section& section,
+std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
                                    const PantographType& type) {
   switch (kind) {
     case RuleKind::pantograph_head:
@@ -109,7 +113,7 @@ std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicl
 
 }  // namespace
 
-bool admits(const Section& section, const PantographType& type) {
+bool admits(const LineProperties& section, const PantographType& type) {
   return !head_mistake(section, type) && !strip_mistake(section, type) &&
          !device_mistake(section, type) && !height_mistake(section, type);
 }

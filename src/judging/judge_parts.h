@@ -11,13 +11,10 @@ namespace panup {
 
 /// Whether the section admits the pantograph type: head, strips, dropping device, height.
 /// What the section does not state, it does not admit.
-bool admits(const Section& section, const PantographType& type);
+bool admits(const LineProperties& section, const PantographType& type);
 
 /// Whether the pantograph follows the wire down to its height there.
 bool follows(const PantographType& type, const LowPlace& place);
-
-/// Whether the consent is for the section.
-bool holds_on(const Consent& consent, const Section& section);
 
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

@@ -33,20 +33,20 @@ bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m
 /// The consent that permits most here; null if none covers the configuration.
 const Consent* best_consent(const JudgedCase& judged, double distance_m) {
   const Consent* best = nullptr;
-  for (const Consent& consent : judged.train.train->consents) {
-    if (consent.rule.empty() && holds_on(consent, judged.section) &&
-        consent.number >= static_cast<int>(judged.raised_front_first.size()) &&
-        reaches(distance_m, consent.distance_m) &&
-        (best == nullptr || consent.speed_kmh > best->speed_kmh)) {
-      best = &consent;
+  for (const Consent* const consent : judged.consents) {
+    if (consent->rule.empty() &&
+        consent->number >= static_cast<int>(judged.raised_front_first.size()) &&
+        reaches(distance_m, consent->distance_m) &&
+        (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
+      best = consent;
     }
   }
   return best;
 }
 
-std::string consent_text(const Consent& consent, std::size_t number, double distance_m) {
-  return fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h.", number,
-                     distance_m, consent.reference, consent.given_by, consent.speed_kmh);
+LimitWords consent_limit(const Consent& consent, std::size_t number, double distance_m) {
+  return {fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h", number,
+                      distance_m, consent.reference, consent.given_by, consent.speed_kmh)};
 }
 
 /// Greatest speed up to which every row's distance is met; 0 if not even the first is.
@@ -71,7 +71,7 @@ double next_spacing(const Rule& rule, EnergySupply supply, DesignType type, doub
   return 0;
 }
 
-std::string no_record_text(const Section& section, std::size_t number, double distance_m) {
+std::string no_record_text(const LineProperties& section, std::size_t number, double distance_m) {
   int most = 1;
   double wanted = unlimited;
   for (const RaisedRecord& record : section.records) {
@@ -112,7 +112,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
   if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
     opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
   }
   if (best == nullptr) {
@@ -120,14 +120,13 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     return;
   }
   opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
-    return number == 1 ? fmt::format(
-                             "The section's record permits one raised pantograph at {:g} "
-                             "km/h.",
-                             best->speed_kmh)
-                       : fmt::format(
-                             "{} raised, {:.1f} m apart at the closest: the section's record "
-                             "permits {} at {:g} m and {:g} km/h.",
-                             number, distance, best->number, best->distance_m, best->speed_kmh);
+    return LimitWords{
+        number == 1
+            ? fmt::format("The section's record permits one raised pantograph at {:g} km/h",
+                          best->speed_kmh)
+            : fmt::format("{} raised, {:.1f} m apart at the closest: the section's record permits "
+                          "{} at {:g} m and {:g} km/h",
+                          number, distance, best->number, best->distance_m, best->speed_kmh)};
   });
 }
 
@@ -143,16 +142,17 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const Consent* const consent = best_consent(judged, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
     opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_text(*consent, number, distance); }, true);
+        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
   }
   if (by_design > 0) {
     opinion.limit_by_spacing(rule, by_design, [&] {
-      return fmt::format(
-          "{} raised, {:.1f} m apart at the closest: design type {} is built for that up to {:g} "
-          "km/h ({:g} m for more).{}",
-          number, distance, name_of(*type), by_design, next_spacing(rule, supply, *type, by_design),
-          number > 2 ? " For more than two this reading is derived." : "");
+      return LimitWords{
+          fmt::format("{} raised, {:.1f} m apart at the closest: design type {} is built for that "
+                      "up to {:g} km/h ({:g} m for more)",
+                      number, distance, name_of(*type), by_design,
+                      next_spacing(rule, supply, *type, by_design)),
+          number > 2 ? "For more than two this reading is derived." : ""};
     });
     return;
   }
@@ -172,7 +172,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
   opinion.limit_by_spacing(rule, unproven, [&] {
-    return fmt::format("{:g} km/h until the consent names a speed.", unproven);
+    return LimitWords{fmt::format("{:g} km/h until the consent names a speed", unproven)};
   });
 }
 

@@ -47,7 +47,8 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
   if (rule.kind == RuleKind::ice_speed) {
     if (judged.iced) {
       opinion.limit(
-          rule, *speed, [&] { return fmt::format("Iced contact wire: {:g} km/h.", *speed); }, true);
+          rule, *speed,
+          [&] { return LimitWords{fmt::format("Iced contact wire: {:g} km/h", *speed)}; }, true);
     }
     return;
   }
@@ -64,8 +65,8 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
       opinion.limit(
           rule, *speed,
           [&] {
-            return fmt::format("{} has a single contact strip on the wire: {:g} km/h.",
-                               name_of(judged.train.vehicles[v]), *speed);
+            return LimitWords{fmt::format("{} has a single contact strip on the wire: {:g} km/h",
+                                          name_of(judged.train.vehicles[v]), *speed)};
           },
           true);
     }
@@ -75,22 +76,23 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (rule.kind == RuleKind::line_speed) {
     opinion.limit(rule, judged.section.line_speed_kmh, [&] {
-      return fmt::format("Line speed {:g} km/h.", judged.section.line_speed_kmh);
+      return LimitWords{fmt::format("Line speed {:g} km/h", judged.section.line_speed_kmh)};
     });
     return;
   }
   if (rule.kind == RuleKind::vehicle_speed) {
     const NamedSpeed slowest = vehicle_speed(*judged.train.train);
     opinion.limit(rule, slowest.kmh, [&] {
-      return fmt::format("Highest speed of {}: {:g} km/h.", slowest.whose, slowest.kmh);
+      return LimitWords{fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
     });
     return;
   }
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& placed = judged.train.pantographs[p];
     opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
-      return fmt::format("Highest speed of pantograph {} ({}): {:g} km/h.", to_string(placed.ref),
-                         placed.type->name, placed.type->highest_speed_kmh);
+      return LimitWords{fmt::format("Highest speed of pantograph {} ({}): {:g} km/h",
+                                    to_string(placed.ref), placed.type->name,
+                                    placed.type->highest_speed_kmh)};
     });
   }
 }
@@ -98,12 +100,12 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
 void judge_lowered_speed(const Rule& rule, const JudgedCase&, Opinion& opinion) {
   if (const auto speed = number_of(rule, "lowering_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
-      return fmt::format("Pantographs are lowered at no more than {:g} km/h.", *speed);
+      return LimitWords{fmt::format("Pantographs are lowered at no more than {:g} km/h", *speed)};
     });
   }
   if (const auto speed = number_of(rule, "raising_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
-      return fmt::format("Pantographs are raised at no more than {:g} km/h.", *speed);
+      return LimitWords{fmt::format("Pantographs are raised at no more than {:g} km/h", *speed)};
     });
   }
 }

@@ -26,7 +26,8 @@ struct WeakestSpan {
   double position_m = 0;           ///< of the wire: in the wind that is judged, or in that calm
 };
 
-WeakestSpan weakest_span(const WindOnWire& wind, const Section& section, double permitted_m) {
+WeakestSpan weakest_span(const WindOnWire& wind, const LineProperties& section,
+                         double permitted_m) {
   WindLoad load = wind.load;
   double tension_n = 0;
   for (const LineWire& wire : section.wires) {
@@ -53,7 +54,7 @@ WeakestSpan weakest_span(const WindOnWire& wind, const Section& section, double 
 }
 
 std::vector<LateralMargin> margins_by(const WindOnWire& wind, const RunningTrain& train,
-                                      const Section& section, PantographSet raised) {
+                                      const LineProperties& section, PantographSet raised) {
   std::vector<LateralMargin> margins;
   std::vector<const PantographType*> types;
   for (const std::size_t p : train.front_first) {
@@ -180,7 +181,7 @@ std::string span_words(const SpanType& span) {
 }
 
 std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
-                                           const RunningTrain& train, const Section& section,
+                                           const RunningTrain& train, const LineProperties& section,
                                            PantographSet raised) {
   const auto wind = wind_on_wire(rules, wind_ms);
   return wind && !section.spans.empty() ? margins_by(*wind, train, section, raised)

@@ -53,7 +53,7 @@ struct LateralMargin {
 /// For each type of raised head; empty where no rule of kind `lateral_position` is in force or the
 /// section states no spans. `wind_ms` is that of the day.
 std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
-                                           const RunningTrain& train, const Section& section,
+                                           const RunningTrain& train, const LineProperties& section,
                                            PantographSet raised);
 
 /// "span of 65 m with staggers of 300 and -300 mm, curve of 900 m".

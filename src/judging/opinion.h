@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "judging/verdict.h"
@@ -9,6 +10,14 @@
 #include "rules/rule_book.h"
 
 namespace panup {
+
+/// Why a speed is limited: one clause with no full stop, and further sentences, which may be empty.
+struct LimitWords {
+  std::string reason;
+  std::string further = {};
+
+  std::string text() const { return reason + (further.empty() ? "." : ". " + further); }
+};
 
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
 /// needs; with one it also writes the findings, which is what explaining needs. One code serves
@@ -41,23 +50,25 @@ struct Opinion {
     say(rule, Strength::forbidden, text);
   }
   /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
-  /// finding is kept. `shown`: the finding is kept even where another rule decides.
-  template <typename Text>
-  void limit(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+  /// finding is kept. `words` gives `LimitWords`, and is called only when findings are collected.
+  /// `shown`: the finding is kept even where another rule decides.
+  template <typename Words>
+  void limit(const Rule& rule, double speed_kmh, const Words& words, bool shown = false) {
     verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
-    lower(rule, speed_kmh, text, shown);
+    lower(rule, speed_kmh, words, shown);
   }
   /// The same for a speed that follows from number and distance of the raised pantographs.
-  template <typename Text>
-  void limit_by_spacing(const Rule& rule, double speed_kmh, const Text& text, bool shown = false) {
+  template <typename Words>
+  void limit_by_spacing(const Rule& rule, double speed_kmh, const Words& words,
+                        bool shown = false) {
     if (speed_kmh < verdict.spacing_speed_kmh) {
       verdict.spacing_speed_kmh = speed_kmh;
       verdict.spacing_rule = &rule;
     }
     if (spacing_yields) {
-      say(rule, Strength::note, text);
+      say(rule, Strength::note, [&] { return LimitWords(words()).text(); });
     } else {
-      lower(rule, speed_kmh, text, shown);
+      lower(rule, speed_kmh, words, shown);
     }
   }
 
@@ -65,8 +76,8 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
-  template <typename Text>
-  void lower(const Rule& rule, double speed_kmh, const Text& text, bool shown) {
+  template <typename Words>
+  void lower(const Rule& rule, double speed_kmh, const Words& words, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
     if (!decides && !(shown && explains())) {
       return;
@@ -79,7 +90,11 @@ struct Opinion {
       }
       deciding_shown = shown;
     }
-    say(rule, Strength::speed_limit, text);
+    if (explains()) {
+      const LimitWords said = words();
+      say(rule, Strength::speed_limit, [&] { return said.text(); });
+      findings->back().reason = said.reason;
+    }
     if (decides && explains()) {
       deciding = findings->size() - 1;
     }

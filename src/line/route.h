@@ -3,6 +3,7 @@
 /// stretches to be passed with pantographs down, stops and marks; and the day's conditions.
 
 #include <array>
+#include <compare>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -27,6 +28,7 @@ struct RaisedRecord {
   int number = 1;
   double distance_m = 0;  ///< 0 where number is 1
   double speed_kmh = 0;
+  friend auto operator<=>(const RaisedRecord&, const RaisedRecord&) = default;
 };
 
 /// A kind of span of the contact line: where its contact wire lies between two supports, seen from
@@ -38,21 +40,20 @@ struct SpanType {
   std::array<double, 2> stagger_m{};
   std::optional<double> curve_radius_m;  ///< none: straight
   std::optional<int> number;             ///< how many such spans there are; may not be known
-  SourcePlace place;
+  friend auto operator<=>(const SpanType&, const SpanType&) = default;
 };
 
 /// A wire of the contact line as the wind sees it.
 struct LineWire {
   double diameter_mm = 0;
   double tension_n = 0;  ///< the least of the day
+  friend auto operator<=>(const LineWire&, const LineWire&) = default;
 };
 
-/// A stretch of route with one set of properties. What is not stated is not permitted.
-struct Section {
-  std::string id;
-  std::string name;
-  double from_km = 0;
-  double to_km = 0;
+/// What holds on a section of the line, wherever it lies and whatever it is called. It is all that
+/// judging can read of a section, so that two sections alike in it are judged alike. What is not
+/// stated is not permitted.
+struct LineProperties {
   double line_speed_kmh = 0;
   std::optional<EnergySupply> supply;
   std::optional<std::vector<double>> permitted_head_widths_mm;
@@ -67,6 +68,15 @@ struct Section {
   std::optional<double> wire_height_max_m;
   std::vector<SpanType> spans = {};  ///< all kinds there are; empty: not known
   std::vector<LineWire> wires = {};  ///< contact and messenger wires; not empty where spans are not
+  friend auto operator<=>(const LineProperties&, const LineProperties&) = default;
+};
+
+/// A stretch of route with one set of properties.
+struct Section : LineProperties {
+  std::string id;
+  std::string name;
+  double from_km = 0;
+  double to_km = 0;
   SourcePlace place;
 };
 

@@ -9,8 +9,6 @@
 #include "judging/facts/train_collectors.h"
 #include "judging/separation_rule.h"
 #include "plan/coasting_words.h"
-#include "plan/instructions.h"
-#include "plan/powerless.h"
 #include "plan/section_findings.h"
 
 namespace panup {
@@ -102,21 +100,15 @@ void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
 }  // namespace
 
 void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
+                           const std::vector<PowerlessStretch>& stretches,
                            std::vector<PlannedSection>& sections) {
   const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
-  const Route& route = planning.request->route;
-  if (rule == nullptr || (route.separations.empty() && route.lowered.empty())) {
+  if (rule == nullptr) {
     return;
   }
   const auto train =
       coasting_train(planning.request->train, number_of(*rule, "rotating_mass_factor").value_or(1));
-  if (!train && route.stops.empty()) {
-    return;  // writing the instructions is not for nothing
-  }
-  std::vector<std::string> said_elsewhere;
-  const std::vector<Instruction> instructions =
-      write_instructions(planning, way, {}, said_elsewhere);
-  for (const PowerlessStretch& stretch : powerless_stretches(planning, instructions)) {
+  for (const PowerlessStretch& stretch : stretches) {
     const RaisedCollectors raised = raised_on(planning, way, stretch);
     judge_stretch(*rule, train,
                   {.planning = planning,
@@ -128,9 +120,9 @@ void add_coasting_findings(const PlanningCase& planning, const Way& way, Pantogr
   }
 }
 
-void add_coasting_notes(const PlanningCase& planning, const std::vector<Instruction>& instructions,
-                        std::vector<std::string>& notes) {
-  const std::vector<PowerlessStretch> stretches = powerless_stretches(planning, instructions);
+std::vector<std::string> coasting_notes(const PlanningCase& planning,
+                                        const std::vector<PowerlessStretch>& stretches) {
+  std::vector<std::string> notes;
   const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
   const auto train = rule == nullptr ? std::nullopt : coasting_train(planning.request->train, 1);
   const auto note = [&](const std::string& names, const std::string& why) {
@@ -162,6 +154,7 @@ void add_coasting_notes(const PlanningCase& planning, const std::vector<Instruct
                                         not_stated(planning.request->train));
   note(unknown_gradient, "the gradient under the whole train is not stated there");
   note(turning, "the train turns round there");
+  return notes;
 }
 
 }  // namespace panup

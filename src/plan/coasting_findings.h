@@ -5,6 +5,7 @@
 
 #include "plan/plan.h"
 #include "plan/planning_case.h"
+#include "plan/powerless.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -13,12 +14,13 @@ namespace panup {
 /// begins: how far, how long and how fast the train runs without power, or that it may come to a
 /// stand there, at what speed it would not, and which pantographs would stand under live wire.
 /// Where the train's mass or running resistance or the gradient is not stated, nothing is said
-/// here: see `add_coasting_notes`.
+/// here: see `coasting_notes`.
 void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
+                           const std::vector<PowerlessStretch>& stretches,
                            std::vector<PlannedSection>& sections);
 
 /// Says through what it is not known whether the train comes to a stand, and why not.
-void add_coasting_notes(const PlanningCase& planning, const std::vector<Instruction>& instructions,
-                        std::vector<std::string>& notes);
+std::vector<std::string> coasting_notes(const PlanningCase& planning,
+                                        const std::vector<PowerlessStretch>& stretches);
 
 }  // namespace panup

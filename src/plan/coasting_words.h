@@ -9,7 +9,7 @@
 
 namespace panup {
 
-/// A stretch without power and the train on it, for the texts of findings.
+/// A stretch without power and the train on it: what the texts of findings are written from.
 struct CoastingPassage {
   const PlanningCase& planning;
   const PowerlessStretch& stretch;

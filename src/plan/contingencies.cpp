@@ -6,9 +6,9 @@
 
 #include <algorithm>
 
+#include "plan/course.h"
 #include "plan/explain.h"
-#include "plan/section_findings.h"
-#include "plan/stand_current.h"
+#include "plan/planned_sections.h"
 #include "plan/stopped.h"
 
 namespace panup {
@@ -60,7 +60,7 @@ RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSe
   if (failure.stranded) {
     failure.answer = Answer::none;
   } else {
-    // With findings, for what is handed out asks for all that can be known of it.
+    // With findings: only then the mechanics is asked for a speed it does not know yet.
     std::vector<Finding> findings;
     const Verdict verdict =
         planning.judge(i).judge(planning.ground(i), *without.after_stand[i], failed, &findings);
@@ -117,13 +117,9 @@ Contingency contingency_in(const PlanningCase& planning, const Way& way,
   const Way without = find_way(planning, defective);
   Contingency contingency;
   contingency.failed = train.pantographs[p].ref;
-  contingency.sections = planned_sections(planning, without, defective);
+  contingency.sections =
+      planned_sections(planning, without, course_along(planning, without, defective), defective);
   contingency.answer = worst(contingency.sections);
-  for (StandFinding& found :
-       check_stand_currents(planning, stands_of(planning, without), defective).findings) {
-    add_finding_at(planning.request->train, planning.request->route, found.at_km,
-                   std::move(found.finding), contingency.sections);
-  }
   contingency.running_time_s = static_cast<double>(without.cost[Rung::time]) / 1000;
   contingency.changes_the_plan = differ(planned, contingency.sections);
   contingency.on_the_road = failures_on_the_road(planning, way, failed, without);

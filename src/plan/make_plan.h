@@ -40,23 +40,4 @@ Diagnostics cross_check(const PlanRequest& request);
 /// stopped.
 std::optional<Plan> make_plan(const PlanRequest& request);
 
-/// Why a configuration is not the plan's at a place.
-struct WhyNot {
-  double at_km = 0;
-  std::vector<PantographRef> asked;    ///< front first
-  std::vector<PantographRef> planned;  ///< what the plan has up there; front first
-  bool is_planned = false;             ///< it is the plan's own
-  Answer answer = Answer::permitted;   ///< of the asked configuration, there
-  std::string summary;                 ///< one or two sentences: what rules it out, or its cost
-  double speed_kmh = 0;                ///< it could run there; 0 where forbidden
-  std::optional<double> extra_time_s;  ///< over the whole route, if it were used there
-  std::vector<Finding> findings;       ///< what the rules say of it, the strongest first
-};
-
-/// Answers for the configuration `asked` at `at_km`. The plan must have been made from `request`,
-/// every pantograph of `asked` must stand on the train, and `at_km` within the route. Nothing where
-/// it or the mechanics was stopped.
-std::optional<WhyNot> why_not(const PlanRequest& request, const Plan& plan,
-                              const std::vector<PantographRef>& asked, double at_km);
-
 }  // namespace panup

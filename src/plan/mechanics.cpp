@@ -10,7 +10,7 @@ namespace panup {
 namespace {
 
 /// `raised_front_first`: front first.
-MechanicsQuestion question_of(const RunningTrain& train, const Section& section,
+MechanicsQuestion question_of(const RunningTrain& train, const LineProperties& section,
                               const std::vector<std::size_t>& raised_front_first, double to_kmh,
                               std::optional<double> temperature_c) {
   MechanicsQuestion question{.contact_line = section.contact_line,
@@ -116,8 +116,8 @@ void MechanicsSpeeds::learn(const std::vector<MechanicsQuestion>& questions,
 }
 
 std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train,
-                                                       const Section& section, PantographSet raised,
-                                                       double to_kmh) const {
+                                                       const LineProperties& section,
+                                                       PantographSet raised, double to_kmh) const {
   if (!section.supply || raised.empty()) {
     return std::nullopt;
   }

@@ -41,10 +41,11 @@ using MechanicsSource = std::function<std::optional<std::vector<MechanicsAnswer>
 
 /// What the mechanics says of the configurations that a plan looks at, found as they are needed.
 ///
-/// A configuration it was not asked for yet is taken to run as fast as all other rules permit, so
-/// that nothing that could be best is left out; where a finished plan hands one out, it is asked
-/// for, and the plan made again, until every speed in it is known. What stands in the last one is
-/// then best for true: all others were valued too high rather than too low.
+/// To compute a speed takes long, so only those are computed that a plan hands out. A configuration
+/// that the mechanics was not asked about yet is taken to run as fast as all other rules permit.
+/// The plan is made, the speeds it hands out are asked for, and it is made again, until it hands
+/// out none that is not known. That last plan is the best: whatever is not in it was valued too
+/// high, if anything, and still lost.
 class MechanicsSpeeds : public ComputedSpeeds {
  public:
   MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c);
@@ -59,7 +60,7 @@ class MechanicsSpeeds : public ComputedSpeeds {
 
   /// Of a configuration on a section: the forces of the fastest run that passes, no faster than
   /// `to_kmh` if there is such a one.
-  std::optional<ForceFigures> forces_of(const RunningTrain& train, const Section& section,
+  std::optional<ForceFigures> forces_of(const RunningTrain& train, const LineProperties& section,
                                         PantographSet raised, double to_kmh) const;
 
   /// What was not known or not judged, one sentence each.
@@ -74,7 +75,7 @@ class MechanicsSpeeds : public ComputedSpeeds {
   SpeedFrom from_;
   std::optional<double> temperature_c_;
   std::map<std::string, Known> known_;
-  std::map<std::string, std::string> unknown_;  ///< why; by what a question is but its speed
+  std::map<std::string, std::string> unknown_;  ///< why, by all of a question but its speed
   std::mutex asking_;
   std::map<std::string, MechanicsQuestion> asked_;
 };

@@ -7,8 +7,8 @@
 namespace panup {
 
 /// Answers from contact lines and pantograph models, by the criteria of a rule book. Data and rule
-/// book must outlive it. The static force is that of the pantograph type on the system, for it is
-/// what the vehicle's own file says.
+/// book must outlive it. The static force is that of the pantograph type on the system, because
+/// that is what the vehicle's own file says.
 MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rules, RunSource runs);
 
 }  // namespace panup

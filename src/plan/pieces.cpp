@@ -12,7 +12,7 @@ namespace panup {
 
 namespace {
 
-/// A stretch with pantographs down, whatever for.
+/// A stretch with pantographs down, whatever the reason.
 struct Zone {
   std::string name;
   double from_km = 0;
@@ -34,8 +34,8 @@ std::vector<Zone> lowered_zones(const Route& route) {
   return zones;
 }
 
-/// How much longer than nothing the gap between two zones has to be, in metres, for raising and
-/// lowering again: the first pantograph of the train nears the second zone when the last one has
+/// How long the gap between two zones must be, in metres, so that there is room to raise and to
+/// lower again. The first pantograph of the train nears the second zone when the last one has
 /// hardly left the first.
 double room_needed_m(const PlanRequest& request) {
   const Layout layout = lay_out(request.train, false);

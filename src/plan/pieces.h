@@ -25,7 +25,7 @@ struct Piece {
   bool iced = false;
   bool reversed = false;
   bool lowered = false;
-  std::string lowered_for;  ///< name of what the pantographs are down for
+  std::string lowered_for;  ///< the name of the stretch that asks for pantographs down
   Passage entry = Passage::joined;
   std::string entry_place;        ///< stop or landmark, where there is one
   bool entered_reversed = false;  ///< the train turned round here
@@ -38,7 +38,7 @@ struct Piece {
   double length_m() const { return 1000 * (to_km - from_km); }
 };
 
-/// The times that instructions allow for, from the rule book.
+/// The times that orders leave to driver and breaker, from the rule book.
 struct DriverTimes {
   double reaction_s = 0;
   double breaker_s = 0;
@@ -46,9 +46,8 @@ struct DriverTimes {
 };
 DriverTimes driver_times(const RuleBook& rules);
 
-/// Cuts the route into pieces. Two lowered stretches with too little room between them to raise and
-/// lower again are joined: the pantographs stay down in between; each such joint is said in
-/// `notes`.
+/// Cuts the route into pieces. Where there is too little room between two lowered stretches to
+/// raise and lower again, the pantographs stay down in between, and `notes` says so.
 std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::string>& notes);
 
 }  // namespace panup

@@ -1,7 +1,11 @@
 #pragma once
-/// The room `plan`: configurations, the way along the route, contingencies, instructions. A plan is
-/// a plain value: once made, everything shown is drawn from it, and nothing is computed while
-/// drawing.
+/// The room `plan`: which pantographs are up where, and what the driver does. It takes a train, a
+/// route, the day and a rule book, and makes a plan of them: `make_plan.cpp` tells how, step by
+/// step. It judges what may be up on each piece of route (`planning_case.h`), finds the best way
+/// through (`ladder.h`, `way.h`), places the driver's orders along it (`orders.h`), says why
+/// (`planned_sections.h`, `explain.h`), and does the same for every pantograph that may fail
+/// (`contingencies.h`). A plan is a plain value: once made, everything shown is drawn from it, and
+/// nothing is computed while drawing.
 
 #include <cstdint>
 #include <optional>
@@ -47,7 +51,7 @@ struct PlannedSection {
   std::optional<EnergySupply> supply;
   bool iced = false;
   bool reversed = false;    ///< the train runs against its direction at departure
-  std::string lowered_for;  ///< not empty: passed with pantographs down, for this named thing
+  std::string lowered_for;  ///< where pantographs are down: the name of what asks for it
   Answer answer = Answer::permitted;
   std::vector<PantographRef> raised;  ///< front first; empty where none is up
   std::vector<int> put_dead_in_tow;   ///< numbers of working vehicles with no pantograph up
@@ -70,10 +74,11 @@ struct Instruction {
   Action action{};
   int vehicle = 0;  ///< the one vehicle concerned; 0 where it is several or the train
   std::vector<PantographRef> pantographs;
-  double speed_kmh = 0;  ///< action `speed` only
-  std::string
-      landmark;      ///< "at the stop Aldmoor", "600 m before the board Grenzhalt"; may be empty
-  std::string text;  ///< the whole instruction in one line, landmark included
+  double speed_kmh = 0;         ///< action `speed` only
+  std::string what;             ///< "Raise 1.1 and 2.1"
+  std::string landmark;         ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
+  std::string reason;           ///< one clause; may be empty
+  std::string text;             ///< the whole instruction in one line
   std::string if_not_possible;  ///< may be empty
 };
 
@@ -109,8 +114,8 @@ struct ForceFigures {
   friend bool operator==(const ForceFigures&, const ForceFigures&) = default;
 };
 
-/// How near a section of the plan with pantographs up comes to limits of the checks, for what is
-/// drawn of it.
+/// How near a section of the plan with pantographs up comes to the limits it was checked against.
+/// Drawings are made from it.
 struct SectionMargins {
   std::size_t planned = 0;  ///< index into `Plan::sections`
   CurrentLoads currents;

@@ -1,7 +1,5 @@
 #include "plan/planning_case.h"
 
-#include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 
@@ -16,60 +14,18 @@ namespace panup {
 
 namespace {
 
-/// Everything of a piece that the rules can see. A name, a chainage is not among it.
-std::string looks(const PlanRequest& request, const Piece& piece) {
-  const Section& section = request.route.sections[piece.section];
-  std::string text = fmt::format("{}{}|{:a}|", piece.iced, piece.reversed, section.line_speed_kmh);
-  const auto add = [&text](const auto& value) {
-    if (value) {
-      fmt::format_to(std::back_inserter(text), "{}", static_cast<double>(*value));
-    }
-    text += '|';
-  };
-  add(section.supply);
-  add(section.automatic_dropping_device_required);
-  add(section.design_type);
-  add(section.greatest_train_current_a);
-  add(section.greatest_standstill_current_a);
-  add(section.wire_height_min_m);
-  add(section.wire_height_max_m);
-  text += section.contact_line + '|';
-  if (section.permitted_head_widths_mm) {
-    fmt::format_to(std::back_inserter(text), "h{}",
-                   fmt::join(*section.permitted_head_widths_mm, " "));
-  }
-  if (section.permitted_strip_materials) {
-    text += 's';
-    for (const StripMaterial material : *section.permitted_strip_materials) {
-      text += name_of(material);
-    }
-  }
-  for (const RaisedRecord& record : section.records) {
-    fmt::format_to(std::back_inserter(text), "r{} {} {}", record.number, record.distance_m,
-                   record.speed_kmh);
-  }
-  for (const SpanType& span : section.spans) {
-    fmt::format_to(std::back_inserter(text), "l{} {} {} {} ", span.length_m, span.stagger_m[0],
-                   span.stagger_m[1], span.curve_radius_m.value_or(0));
-  }
-  for (const LineWire& wire : section.wires) {
-    fmt::format_to(std::back_inserter(text), "w{} {} ", wire.diameter_mm, wire.tension_n);
-  }
-  for (const std::size_t separation : piece.separations) {
-    fmt::format_to(std::back_inserter(text), "z{} ", separation);
-  }
-  for (const std::size_t place : piece.low_places) {
-    fmt::format_to(std::back_inserter(text), "p{} ", place);
-  }
-  for (const Consent& consent : request.train.consents) {
-    text += std::ranges::find(consent.sections, section.id) != consent.sections.end() ? 'y' : 'n';
-  }
-  return text;
-}
+/// What a piece looks like to judging. Pieces that compare equal share their judgements. Judging
+/// gets nothing of a piece but its ground, so that nothing it reads can be left out here.
+struct Looks {
+  bool lowered = false;
+  bool reversed = false;  ///< which of the judges
+  Ground ground;
+  friend auto operator<=>(const Looks&, const Looks&) = default;
+};
 
 /// How many pantographs of the vehicle may be worth raising together.
-std::size_t most_useful(const Judge& judge, const Section& section, const RunningVehicle& vehicle,
-                        PantographSet usable) {
+std::size_t most_useful(const Judge& judge, const LineProperties& section,
+                        const RunningVehicle& vehicle, PantographSet usable) {
   constexpr std::size_t for_contact_points = 2;
   if (!section.supply) {
     return for_contact_points;
@@ -79,7 +35,7 @@ std::size_t most_useful(const Judge& judge, const Section& section, const Runnin
                                           current_rules(judge.rules())));
 }
 
-std::vector<std::vector<PantographSet>> choices(const Judge& judge, const Section& section) {
+std::vector<std::vector<PantographSet>> choices(const Judge& judge, const LineProperties& section) {
   const PantographSet usable = judge.usable(section);
   std::vector<std::vector<PantographSet>> by_vehicle;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
@@ -93,26 +49,27 @@ std::vector<std::vector<PantographSet>> choices(const Judge& judge, const Sectio
   return by_vehicle;
 }
 
-/// No configuration with more up than this is permitted where the section has records.
-std::size_t most_permitted(const PlanRequest& request, const Section& section) {
-  if (section.records.empty()) {
+/// No configuration with more up than this is permitted where the section's records are asked.
+std::size_t most_permitted(const Judge& judge, const Ground& ground) {
+  if (ground.section.records.empty() ||
+      rule_in_force(judge.rules(), RuleKind::raised_record) == nullptr) {
     return greatest_pantograph_count;
   }
   int most = 1;
-  for (const RaisedRecord& record : section.records) {
+  for (const RaisedRecord& record : ground.section.records) {
     most = std::max(most, record.number);
   }
-  for (const Consent& consent : request.train.consents) {
-    most = std::max(most, consent.number);
+  for (const Consent* const consent : ground.consents) {
+    most = std::max(most, consent->number);
   }
   return static_cast<std::size_t>(most);
 }
 
 std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judge,
                                    const Ground& ground) {
-  const std::size_t most = most_permitted(request, *ground.section);
+  const std::size_t most = most_permitted(judge, ground);
   std::vector<JudgedSet> sets;
-  for (const PantographSet raised : candidates(judge, *ground.section)) {
+  for (const PantographSet raised : candidates(judge, ground.section)) {
     if (raised.size() > most) {
       continue;
     }
@@ -201,7 +158,7 @@ std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
 
 }  // namespace
 
-std::size_t candidate_count(const Judge& judge, const Section& section) {
+std::size_t candidate_count(const Judge& judge, const LineProperties& section) {
   constexpr std::size_t many = 10'000'000;
   std::size_t count = 1;
   for (const auto& of_vehicle : choices(judge, section)) {
@@ -210,7 +167,7 @@ std::size_t candidate_count(const Judge& judge, const Section& section) {
   return count;
 }
 
-std::vector<PantographSet> candidates(const Judge& judge, const Section& section) {
+std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section) {
   std::vector<PantographSet> sets{PantographSet{}};
   for (const auto& of_vehicle : choices(judge, section)) {
     std::vector<PantographSet> longer;
@@ -234,7 +191,7 @@ PlanningCase prepare(const PlanRequest& request) {
                                  request.computed_speeds);
   }
   planning.pieces = cut_into_pieces(request, planning.notes);
-  std::map<std::string, std::size_t> seen;
+  std::map<Looks, std::size_t> seen;
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     end_if_stopped(request);
@@ -248,8 +205,9 @@ PlanningCase prepare(const PlanRequest& request) {
     for (const std::size_t separation : piece.separations) {
       planning.ground_at.back().separations.push_back(&request.route.separations[separation]);
     }
-    const std::string key = piece.lowered ? "lowered" : looks(request, piece);
-    const auto [found, is_new] = seen.try_emplace(key, first_piece.size());
+    const auto [found, is_new] = seen.try_emplace(
+        {.lowered = piece.lowered, .reversed = piece.reversed, .ground = planning.ground(i)},
+        first_piece.size());
     if (is_new) {
       first_piece.push_back(i);
     }

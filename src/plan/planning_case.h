@@ -47,9 +47,9 @@ PlanningCase prepare(const PlanRequest& request);
 /// The configurations worth considering on a section, unjudged: of each working vehicle nothing,
 /// one or two of its usable pantographs, more only where its current asks for more. More than two
 /// of one vehicle serve no step of the ladder.
-std::vector<PantographSet> candidates(const Judge& judge, const Section& section);
+std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section);
 
 /// How many there would be, without making them; saturates at 10 million.
-std::size_t candidate_count(const Judge& judge, const Section& section);
+std::size_t candidate_count(const Judge& judge, const LineProperties& section);
 
 }  // namespace panup

@@ -22,17 +22,17 @@ std::vector<PassedWithoutPower> all_passed(const Route& route) {
 }
 
 /// The lowest speed ordered at `off_km` or from there to `on_km`.
-double ordered_kmh(const std::vector<Instruction>& instructions, double off_km, double on_km) {
+double ordered_kmh(const std::vector<Order>& orders, double off_km, double on_km) {
   double at_off = std::numeric_limits<double>::infinity();
   double lowest = at_off;
-  for (const Instruction& instruction : instructions) {
-    if (instruction.action != Action::speed || instruction.at_km >= on_km) {
+  for (const Order& order : orders) {
+    if (order.action != Action::speed || order.at_km >= on_km) {
       continue;
     }
-    if (instruction.at_km <= off_km) {
-      at_off = instruction.speed_kmh;
+    if (order.at_km <= off_km) {
+      at_off = order.speed_kmh;
     } else {
-      lowest = std::min(lowest, instruction.speed_kmh);
+      lowest = std::min(lowest, order.speed_kmh);
     }
   }
   return std::min(at_off, lowest);
@@ -51,25 +51,25 @@ double reachable_kmh(const PlanningCase& planning, double km) {
 }  // namespace
 
 std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
-                                                  const std::vector<Instruction>& instructions) {
+                                                  const std::vector<Order>& orders) {
   const std::vector<PassedWithoutPower> all = all_passed(planning.request->route);
   std::vector<PowerlessStretch> stretches;
   int open = 0;
   double off_km = 0;
-  for (const Instruction& instruction : instructions) {
-    if (instruction.action == Action::breaker_off) {
-      off_km = open == 0 ? instruction.at_km : off_km;
+  for (const Order& order : orders) {
+    if (order.action == Action::breaker_off) {
+      off_km = open == 0 ? order.at_km : off_km;
       ++open;
-    } else if (instruction.action == Action::breaker_on && open > 0 && --open == 0) {
+    } else if (order.action == Action::breaker_on && open > 0 && --open == 0) {
       PowerlessStretch stretch{
-          .off_km = off_km, .on_km = instruction.at_km, .speed_kmh = 0, .passed = {}};
+          .off_km = off_km, .on_km = order.at_km, .speed_kmh = 0, .passed = {}};
       std::ranges::copy_if(all, std::back_inserter(stretch.passed),
                            [&](const PassedWithoutPower& passed) {
                              return passed.from_km < stretch.on_km && passed.to_km > off_km;
                            });
       if (!stretch.passed.empty() && stretch.on_km > off_km) {
-        stretch.speed_kmh = std::min(ordered_kmh(instructions, off_km, stretch.on_km),
-                                     reachable_kmh(planning, off_km));
+        stretch.speed_kmh =
+            std::min(ordered_kmh(orders, off_km, stretch.on_km), reachable_kmh(planning, off_km));
         stretches.push_back(std::move(stretch));
       }
     }

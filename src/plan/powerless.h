@@ -3,18 +3,19 @@
 #include <string>
 #include <vector>
 
+#include "plan/orders.h"
 #include "plan/planning_case.h"
 
 namespace panup {
 
-/// A separation section or lowered stretch on a stretch without power.
+/// A separation section or lowered stretch that is passed without power.
 struct PassedWithoutPower {
   std::string name;
   double from_km = 0;  ///< where a collector head may first touch it
   double to_km = 0;
 };
 
-/// A stretch that the train runs without power, by its instructions. Places: front of the train.
+/// A stretch that the train runs without power, by its orders. Places: front of the train.
 struct PowerlessStretch {
   double off_km = 0;     ///< breaker off
   double on_km = 0;      ///< breaker on
@@ -25,11 +26,11 @@ struct PowerlessStretch {
   double to_km() const { return passed.back().to_km; }
 };
 
-/// The stretches from breaker off to breaker on, of those that lead through separation sections or
-/// lowered stretches; one where they run into each other. The speed is the lowest that is ordered
+/// The stretches from breaker off to breaker on that lead through separation sections or lowered
+/// stretches. Where two run into each other they are one. The speed is the lowest that is ordered
 /// until breaker on, and no more than the train can have reached since it last stood.
 std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
-                                                  const std::vector<Instruction>& instructions);
+                                                  const std::vector<Order>& orders);
 
 /// "A", "A and B".
 std::string names_of(const PowerlessStretch& stretch);

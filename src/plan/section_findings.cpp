@@ -4,6 +4,28 @@
 
 namespace panup {
 
+void tidy(std::vector<Finding>& findings) {
+  std::ranges::stable_sort(findings, {}, &Finding::strength);
+  std::vector<Finding> kept;
+  for (Finding& finding : findings) {
+    const bool known = std::ranges::any_of(kept, [&](const Finding& other) {
+      return other.rule == finding.rule && other.text == finding.text;
+    });
+    if (!known) {
+      kept.push_back(std::move(finding));
+    }
+  }
+  findings = std::move(kept);
+}
+
+const Finding* deciding_finding(const Verdict& verdict, const std::vector<Finding>& findings) {
+  const auto found = std::ranges::find_if(findings, [&](const Finding& finding) {
+    return verdict.speed_rule != nullptr && finding.strength == Strength::speed_limit &&
+           finding.rule == verdict.speed_rule->id;
+  });
+  return found == findings.end() ? nullptr : &*found;
+}
+
 void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
                     std::vector<PlannedSection>& sections) {
   const auto section = std::ranges::find_if(
@@ -13,7 +35,7 @@ void add_finding_at(const Train& train, const Route& route, double km, Finding f
   }
   if (finding.strength == Strength::consent_needed) {
     const Consent* const consent =
-        consent_for(train, finding.rule, route.sections[section->section]);
+        consent_for(consents_on(train, route.sections[section->section]), finding.rule);
     if (consent == nullptr) {
       section->answer = std::max(section->answer, Answer::consent_needed);
     } else {

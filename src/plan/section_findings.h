@@ -7,6 +7,12 @@
 
 namespace panup {
 
+/// Drops what says the same as an earlier finding, and orders by strength.
+void tidy(std::vector<Finding>& findings);
+
+/// The finding that decides the speed; null where no rule limits it.
+const Finding* deciding_finding(const Verdict& verdict, const std::vector<Finding>& findings);
+
 /// Adds a finding to the section of the plan that `km` is in, or ends: not where nothing is
 /// permitted. One that needs consent makes the answer of the section so, unless the train file
 /// names a consent for its rule there: then that is said, and the finding is a note.

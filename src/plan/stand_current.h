@@ -25,14 +25,15 @@ struct StandFinding {
 
 struct StandCurrents {
   std::vector<StandHelp> helps;        ///< in order along the way
-  std::vector<StandFinding> findings;  ///< likewise
+  std::vector<StandFinding> findings;  ///< in order along the way
   std::vector<std::string> notes;      ///< what was not checked
 };
 
-/// Holds stands, signals left out, against the rule of kind `standstill_current` that is in force.
-/// Where what is up does not carry what a vehicle draws at a stand, further pantographs of it that
-/// fit there are raised for the stand; where that does not do, the finding says how much may be
-/// drawn. Nothing more goes up where the train stands over a separation section.
+/// Holds every stand but those at signals against the rule of kind `standstill_current` that is in
+/// force. Where what is up does not carry what a vehicle draws at a stand, further pantographs of
+/// it that fit there and are sound go up while it stands. Where that is not enough, the finding
+/// says how much may be drawn. Nothing more goes up where the train stands over a separation
+/// section.
 StandCurrents check_stand_currents(const PlanningCase& planning, const std::vector<Stand>& stands,
                                    PantographSet defective);
 

@@ -103,6 +103,10 @@ std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size
   return speed;
 }
 
+bool may_change_at_stop(const PlanningCase& planning) {
+  return rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
+}
+
 /// What is up, and how fast the train runs with it.
 struct Running {
   RaisedOrBlocked raised;
@@ -129,9 +133,8 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
       return cost;
     }
     case Passage::standstill: {
-      const bool may_change =
-          rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
-      if ((changes && !may_change) || ((from != to || turns) && !may_stand_up(planning, i, to))) {
+      if ((changes && !may_change_at_stop(planning)) ||
+          ((from != to || turns) && !may_stand_up(planning, i, to))) {
         return std::nullopt;
       }
       LadderCost cost = time_cost(lost_at(planning, v, 0, w));
@@ -203,8 +206,7 @@ std::optional<std::size_t> index_of(const std::vector<Node>& nodes, RaisedOrBloc
   return static_cast<std::size_t>(found - nodes.begin());
 }
 
-/// The cheapest successors, one for each speed: what a passage costs depends on the next
-/// configuration only by its speed, so that no other can be better.
+/// The cheapest successors, one for each speed (lemma 3).
 std::vector<std::size_t> best_by_speed(const std::vector<Node>& nodes,
                                        const std::vector<bool>& allowed) {
   std::vector<std::size_t> best;
@@ -223,7 +225,7 @@ std::vector<std::size_t> best_by_speed(const std::vector<Node>& nodes,
   return best;
 }
 
-/// Successors worth trying from any node of piece `i`, its own configuration aside.
+/// Successors worth trying from any node of piece `i`, its own configuration aside (lemma 2).
 struct Successors {
   std::vector<std::size_t> for_any;      ///< from a permitted configuration
   std::vector<std::size_t> for_blocked;  ///< from a blocked stretch
@@ -240,14 +242,15 @@ Successors successors(const PlanningCase& planning, std::size_t i, const std::ve
   }
   all.for_blocked = best_by_speed(next, allowed);
   if (entry == Passage::on_the_move) {
-    // Here the cost depends on both configurations; cheapest first, so that the search can stop.
+    // Cheapest first, so that the search can stop (lemma 4).
     all.for_any.resize(next.size());
     for (std::size_t j = 0; j < next.size(); ++j) {
       all.for_any[j] = j;
     }
     std::ranges::stable_sort(
         all.for_any, [&](std::size_t a, std::size_t b) { return next[a].cost < next[b].cost; });
-  } else if (entry != Passage::joined) {
+  } else if (entry == Passage::lowered ||
+             (entry == Passage::standstill && may_change_at_stop(planning))) {
     all.for_any = all.for_blocked;
   } else {
     all.for_any = {next.size() - 1};  // to a blocked stretch
@@ -276,14 +279,15 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
   }
   for (const std::size_t j : node.raised == blocked ? successors.for_blocked : successors.for_any) {
     if (best && !(next[j].cost < *best) && planning.pieces[i + 1].entry == Passage::on_the_move) {
-      break;
+      break;  // lemma 4
     }
     consider(j);
   }
   if (!best) {
-    // Reached only from a forced configuration that nothing may follow.
-    best = cost_of_blocked(planning.pieces[i].length_m());
+    // Only where the next configuration is forced and may not follow on this one: as if the train
+    // were blocked here, so that the ladder says so.
     best_index = next.size() - 1;
+    best = cost_of_blocked(planning.pieces[i].length_m()) + next[best_index].cost;
   }
   node.cost += *best;
   node.next = best_index;

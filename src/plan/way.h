@@ -1,4 +1,56 @@
 #pragma once
+/// The way along the route: what is up on every piece, so that nothing else is better by the
+/// ladder.
+///
+/// **What is looked for.** A way says of every piece what is up on it, or that nothing is permitted
+/// there (`blocked`). On pieces with pantographs down it says what was up before, so that what
+/// goes up behind them counts as a change only where it is another. The cost of a way is
+///
+///     start + Σ piece_cost(i, sᵢ) + Σ passage_cost(i, sᵢ, sᵢ₊₁) + end,
+///
+/// where start and end are the time lost from and to a stand. A way is possible if every sᵢ is
+/// permitted on its piece, or blocked, and every passage is allowed. The best way is the possible
+/// one of least cost, compared rung by rung. There is always one: blocked all along is possible.
+///
+/// **What the full search would do.** It tries every set of pantographs on every piece. `find_way`
+/// is to find a way of the same cost with less work. A test holds the two against each other.
+///
+/// **Lemma 1: the rest may be settled first.** Costs are whole numbers on each rung and add rung by
+/// rung, so a < b means a + c < b + c, whatever c is. What follows after (i, s) does not hang on
+/// how the train came there, so the best way through (i, s) goes on with the best rest from there.
+/// Hence one pass backwards over the pieces, which keeps for each (i, s) the least cost to the end
+/// and the configuration that comes next. Memory is one number a configuration and piece.
+///
+/// **Lemma 2: few passages are allowed.** By `passage_cost`, between pieces that are joined, and at
+/// a stop where the rules let nothing be changed, a permitted configuration may only stay as it is,
+/// or lead into a blocked stretch. So no other successor is tried there.
+///
+/// **Lemma 3: one successor a speed is enough, at a stand and where all were down.** There the cost
+/// of a passage from s to t is the time lost between their speeds, and one standing change if both
+/// are permitted and differ. Whether t may stand up at a stop hangs on t alone. Let t and u have
+/// the same speed, neither of them s, and let the rest from t cost less than the rest from u. The
+/// passages differ by one standing change at most, where u is blocked and t is not. That is one on
+/// the lowest rung, and the costs of the rests, whole numbers, differ by one there or by more on a
+/// higher one. So u is no better than t, and it is enough to try the cheapest of each speed, and s
+/// itself. From a blocked stretch nothing counts as a change, and the same holds for every passage.
+///
+/// **Lemma 4: on the move the search may stop early.** There the cost of a passage hangs on both
+/// configurations, so all successors count. None of its rungs is below zero. Tried by rising cost
+/// of their rests, no successor can be better once a rest alone costs as much as the best so far.
+///
+/// **Lemma 5: sets that need not be tried.** `candidates` leaves out sets with more of a vehicle up
+/// than two, what its current needs and what is ordered up. Take one of those away from such a set,
+/// not the first nor the last of the vehicle: two of them still make two contact points, the
+/// current is still carried, distances only grow, fewer records are asked for, and the ladder's
+/// last but one rung has one less; where the speed is from the mechanics, it is taken for granted
+/// that fewer are not slower. So wherever the larger set is permitted the smaller one is too,
+/// at no greater cost, and the same holds for every passage. Sets with more up than any record or
+/// consent of the section names are forbidden by it.
+///
+/// **What is judged once.** `PlanningCase::grounds` holds what the judges say of every set that is
+/// not forbidden; asking them again gives the same. Sets with a defective pantograph are left out
+/// here, which is all that a defect does to a verdict (an order to be up is taken back before: see
+/// `find_contingencies`).
 
 #include <cstdint>
 #include <optional>
@@ -23,7 +75,7 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 
 /// What passing from `from` on piece `i` to `to` on piece `i + 1` costs beyond the pieces
 /// themselves; nothing if practice does not allow it there. Both must be permitted on their pieces,
-/// or `blocked`. This is the definition; the search below uses shortcuts that agree with it.
+/// or `blocked`.
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
                                        RaisedOrBlocked from, RaisedOrBlocked to);
 
@@ -53,9 +105,10 @@ struct Forced {
   PantographSet raised;
 };
 
-/// The best way by the ladder, with `defective` pantographs down. A shortest path over (piece,
-/// configuration), found backwards from the end of the route; cost grows with pieces times
-/// configurations. Ties go to the same configuration as before, then to the smaller set.
+/// The best way by the ladder, with `defective` pantographs down. Its time grows with the pieces
+/// times their configurations. Ties go to the same configuration as before, then to the smaller
+/// set. Where a configuration is forced that may not follow on any other, the piece before it costs
+/// as much as a blocked one.
 Way find_way(const PlanningCase& planning, PantographSet defective,
              std::optional<Forced> forced = std::nullopt);
 

@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "plan/make_plan.h"
+#include "plan/why_not.h"
 
 namespace panup {
 

@@ -6,6 +6,7 @@
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
+#include "requests/files_read_once.h"
 
 namespace panup {
 
@@ -30,21 +31,12 @@ bool read_mechanics(PlanInput& input, const FileSource& files, Diagnostics& diag
   return true;
 }
 
-/// Of the bytes of every file, right after they were read.
-bool take_hashes(std::vector<InputFile>& inputs, const FileSource& files,
-                 Diagnostics& diagnostics) {
+/// Of the bytes that were read of every file.
+void take_hashes(std::vector<InputFile>& inputs, const FilesReadOnce& read) {
   for (InputFile& input : inputs) {
-    if (input.path == built_in_rule_file) {
-      input.sha256 = sha256_hex(built_in_rule_text());
-      continue;
-    }
-    const auto source = files.load(input.path, diagnostics);
-    if (!source) {
-      return false;
-    }
-    input.sha256 = sha256_hex(source->text);
+    input.sha256 = input.path == built_in_rule_file ? sha256_hex(built_in_rule_text())
+                                                    : read.sha256_of(input.path);
   }
-  return true;
 }
 
 std::optional<Conditions> read_day(const std::string& path, const Route* route,
@@ -77,7 +69,9 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const std::vector<std::s
 }  // namespace
 
 std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
-                                         const FileSource& files, Diagnostics& diagnostics) {
+                                         const FileSource& from, Diagnostics& diagnostics) {
+  FilesReadOnce read(from);
+  const FileSource files = read.source();
   auto train = read_train_file(paths.train, diagnostics, files);
   std::optional<Route> route;
   if (const auto source = files.load(paths.route, diagnostics)) {
@@ -95,9 +89,10 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
   input.request.conditions = std::move(*conditions);
   input.request.rules = std::move(*rules);
   input.request.speed_from = speed_from;
-  if (!read_mechanics(input, files, diagnostics) || !take_hashes(input.files, files, diagnostics)) {
+  if (!read_mechanics(input, files, diagnostics)) {
     return std::nullopt;
   }
+  take_hashes(input.files, read);
   const Diagnostics between = cross_check(input.request);
   diagnostics.insert(diagnostics.end(), between.begin(), between.end());
   return between.empty() ? std::optional(std::move(input)) : std::nullopt;

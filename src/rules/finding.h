@@ -14,6 +14,7 @@ struct Finding {
   std::string text;         ///< what it says here, one or two sentences
   std::string source;       ///< where the rule comes from
   bool for_driver = false;  ///< it asks something of the driver that no instruction says
+  std::string reason = {};  ///< of a speed limit: why, in one clause with no full stop
 };
 
 }  // namespace panup

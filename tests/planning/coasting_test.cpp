@@ -282,6 +282,38 @@ TEST(StandingInAPlan, ASectionInsulatorCounts) {
       << said->text;
 }
 
+TEST(StandingInAPlan, TheStopWhereTheTrainTurnsRoundIsLookedAt) {
+  // It comes with 1.2 up, 14.5 m behind its front, and leaves with 1.1, 4.5 m behind it: where it
+  // stands both count.
+  Scenario scenario = stopping_at(10.05);
+  scenario.request.route.stops.front().reversal = true;
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.1 may stand in Mosk phase separation; 1.2 may stand"),
+            std::string::npos)
+      << said->text;
+  EXPECT_NE(said->text.find("stops 46 m before Mosk"), std::string::npos) << said->text;
+}
+
+TEST(StandingInAPlan, AfterAReversalThePantographsStandWhereTheTrainThatTurnedHasThem) {
+  // Behind 300 m of load the locomotive is last: its cab 2 ahead, the rear pantograph, 1.1, stands
+  // 314.5 m behind the front.
+  Scenario scenario = heavy(0);
+  scenario.request.route.separations.clear();
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 5, .reversal = true, .place = {}},
+                                  {.name = "Varn", .at_km = 15, .reversal = false, .place = {}}};
+  const auto said_with_insulator_at = [&scenario](double km) {
+    scenario.request.route.section_insulators = {
+        {.name = "section insulator 7", .at_km = km, .length_m = 4, .place = {}}};
+    const Plan plan = scenario.plan();
+    const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+    return said == nullptr ? std::string() : said->text;
+  };
+  EXPECT_NE(said_with_insulator_at(15 - 0.3145).find("Varn"), std::string::npos);
+  EXPECT_EQ(said_with_insulator_at(15 - 0.0145), "") << "where it stood before it turned round";
+}
+
 TEST(StandingInAPlan, WhatLiesBeforeAReversalIsNotMetAfterIt) {
   Scenario scenario = heavy(0);
   scenario.request.route.stops = {{.name = "Mosk", .at_km = 10.17, .reversal = true, .place = {}},

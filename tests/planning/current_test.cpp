@@ -123,6 +123,35 @@ TEST(Standstill, ASecondPantographGoesUpForTheStandAndComesDownBeforeDeparture) 
   EXPECT_EQ(orders(plan), expected);
 }
 
+bool raises(const Plan& plan, PantographRef ref) {
+  return std::ranges::any_of(plan.instructions, [ref](const Instruction& instruction) {
+    return instruction.action == Action::raise &&
+           std::ranges::find(instruction.pantographs, ref) != instruction.pantographs.end();
+  });
+}
+
+TEST(Standstill, ADefectivePantographIsNoHelp) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 120), 1);
+  ASSERT_TRUE(raises(scenario.plan(), {1, 1}));
+  scenario.defect({1, 1});
+  const Plan plan = scenario.plan();
+  EXPECT_FALSE(raises(plan, {1, 1}));
+  const Finding* const said = finding(plan, "standstill-current");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("No further pantograph of it helps"), std::string::npos) << said->text;
+}
+
+TEST(Standstill, OneThatHasFailedIsNoHelp) {
+  const Plan plan = on_direct_current(direct_current_locomotive(500, 120), 1).plan();
+  const auto failed =
+      std::ranges::find(plan.contingencies, PantographRef{1, 1}, &Contingency::failed);
+  ASSERT_NE(failed, plan.contingencies.end());
+  const auto& findings = failed->sections[0].findings;
+  const auto said = std::ranges::find(findings, "standstill-current", &Finding::rule);
+  ASSERT_NE(said, findings.end());
+  EXPECT_NE(said->text.find("No further pantograph of it helps"), std::string::npos) << said->text;
+}
+
 TEST(Standstill, WhatIsCarriedNeedsNoHelp) {
   const Plan plan = on_direct_current(direct_current_locomotive(500, 80), 1).plan();
   EXPECT_EQ(finding(plan, "standstill-current"), nullptr);

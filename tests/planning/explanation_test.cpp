@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "files/read_rule_book.h"
+#include "plan/why_not.h"
 #include "scenario.h"
 
 namespace panup::scenario {
@@ -59,6 +60,7 @@ TEST(WhyNot, OneWithoutAPlaceToChangeSaysSo) {
   const WhyNot why = ask(scenario, {{1, 1}, {2, 2}});
   EXPECT_EQ(why.answer, Answer::permitted);
   EXPECT_NE(why.summary.find("no place on the way"), std::string::npos);
+  EXPECT_FALSE(why.extra_time_s) << "a stretch that is not run takes no time that could be told";
 }
 
 TEST(WhyNot, WherePantographsAreDownItSaysWhatFor) {

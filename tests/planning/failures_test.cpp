@@ -93,6 +93,10 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
   const RoadFailure& failure = when_fails(plan, {2, 2}).on_the_road[0];
   EXPECT_EQ(failure.answer, Answer::consent_needed);
   EXPECT_NE(failure.text.find("without it"), std::string::npos);
+  EXPECT_FALSE(failure.without_consent.empty());
+  for (const char* const down : {"1.1", "2.2"}) {
+    EXPECT_EQ(failure.without_consent.find(down), std::string::npos) << failure.without_consent;
+  }
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "plan/planning_case.h"
 #include "scenario.h"
 
 /// Wind on the contact wire, and low places, as the plan sees them. Source of the permitted
@@ -178,6 +179,41 @@ TEST(LowPlace, RulesOutTheHeadThatCannotFollowOnlyWhereTheTrainIsUnderIt) {
   EXPECT_EQ(raised_at(10.05), front);
   EXPECT_EQ(raised_at(10.11), front) << "the rear of the train is still under it";
   EXPECT_EQ(raised_at(18), rear);
+}
+
+/// The low place at km 10 to 10.1, and a train of 319 m that turns round with its front at
+/// `stop_km`.
+Scenario low_before_a_reversal(double stop_km) {
+  Scenario scenario = low(4.9).load(LoadNature::ordinary, 300);
+  scenario.request.route.stops = {
+      {.name = "Turn", .at_km = stop_km, .reversal = true, .place = {}}};
+  return scenario;
+}
+
+/// Whether some of the train is under the low place, by where it is on the track: after it has
+/// turned round it runs back over the wire that it came along.
+bool is_under(double stop_km, double front_km) {
+  const double train_km = 0.319;
+  const double back_km = std::max(0.0, front_km - stop_km);
+  const double ahead_km = std::min(front_km, stop_km) - back_km;
+  return ahead_km > 10 && ahead_km - train_km < 10.1;
+}
+
+TEST(LowPlace, IsLookedAtForAsLongAsSomeOfTheTrainIsUnderItAlsoOnTheWayBack) {
+  for (const double stop_km : {10.02, 10.1, 10.25, 10.4}) {
+    const Scenario scenario = low_before_a_reversal(stop_km);
+    const PlanningCase planning = prepare(scenario.request);
+    for (const Piece& piece : planning.pieces) {
+      for (const double km :
+           {piece.from_km + 1e-6, (piece.from_km + piece.to_km) / 2, piece.to_km - 1e-6}) {
+        if (is_under(stop_km, km)) {
+          EXPECT_FALSE(piece.low_places.empty()) << "km " << km << ", turned at " << stop_km;
+        }
+      }
+    }
+    EXPECT_TRUE(planning.pieces.front().low_places.empty());
+    EXPECT_TRUE(planning.pieces.back().low_places.empty()) << "it is long past there";
+  }
 }
 
 TEST(LowPlace, ThatNoHeadFollowsLeavesNothing) {

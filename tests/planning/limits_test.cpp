@@ -111,6 +111,69 @@ TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {
   EXPECT_EQ(scenario.plan().answer, Answer::permitted);
 }
 
+/// Two single-strip locomotives: three up, of which the first two stand 10 m apart where the design
+/// type asks for 20 m.
+Scenario three_up() {
+  Scenario scenario;
+  scenario.add(locomotive({.strips = 1, .supplies = {dc_1500v}}))
+      .add(locomotive({.strips = 1, .supplies = {dc_1500v}}));
+  scenario.section().supply = dc_1500v;
+  scenario.section().design_type = a;
+  return scenario;
+}
+
+Consent for_raised(int number, double speed_kmh) {
+  Consent consent;
+  consent.reference = "C-1";
+  consent.given_by = "the manager";
+  consent.number = number;
+  consent.distance_m = 5;
+  consent.speed_kmh = speed_kmh;
+  return consent;
+}
+
+TEST(Consent, ForTwoIsNoneForThree) {
+  Scenario scenario = three_up();
+  ASSERT_EQ(up_on(scenario.plan()), "F1 R1 R2");
+  ASSERT_EQ(scenario.plan().answer, Answer::consent_needed);
+  scenario.request.train.consents = {for_raised(2, 70)};
+  Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1 R1 R2");
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  scenario.request.train.consents = {for_raised(3, 70)};
+  plan = scenario.plan();
+  EXPECT_EQ(up_on(plan), "F1 R1 R2");
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 70);
+}
+
+TEST(Consent, ForMoreServesForFewerAndTheFastestOfSeveralCounts) {
+  Scenario scenario = three_up();
+  scenario.request.train.consents = {for_raised(2, 110), for_raised(4, 60), for_raised(3, 70)};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 70);
+}
+
+TEST(Consent, WhereItIsLackingTheWayWithoutItNeedsNoDefectivePantograph) {
+  // F1 and R2 are 29 m apart, which the design type permits; but F1 is defective. R1 and R2 are
+  // 19 m apart and need consent.
+  Scenario scenario = three_up();
+  ASSERT_NE(scenario.plan().sections[0].without_consent.find("1.1 and 2.2"), std::string::npos)
+      << scenario.plan().sections[0].without_consent;
+  scenario.defect({1, 1});
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_FALSE(plan.sections[0].without_consent.empty());
+  EXPECT_EQ(plan.sections[0].without_consent.find("1.1"), std::string::npos)
+      << plan.sections[0].without_consent;
+  for (const Finding& finding : plan.sections[0].findings) {
+    if (finding.text.starts_with("Alternative")) {
+      EXPECT_EQ(finding.text.find("1.1"), std::string::npos) << finding.text;
+    }
+  }
+}
+
 TEST(Consent, AlsoWhereTheSectionStatesNeitherRecordNorDesignType) {
   Scenario scenario = Scenario().add(locomotive({.strips = 1}));
   scenario.section().design_type.reset();
@@ -132,6 +195,14 @@ TEST(Records, GoBeforeTheTable) {
   scenario.section().records.pop_back();  // now no record does, and the line has said no
   plan = scenario.plan();
   EXPECT_EQ(plan.sections[0].put_dead_in_tow, std::vector<int>{2});
+}
+
+TEST(Records, AreNotAskedWhereTheirRuleIsOff) {
+  Scenario scenario = Scenario().add(locomotive({.strips = 1}));
+  scenario.permits(1);
+  EXPECT_EQ(up_on(scenario.plan()), "R1");
+  scenario.rule("line-record").on = false;
+  EXPECT_EQ(up_on(scenario.plan()), "F1 R1");
 }
 
 TEST(Records, OfOneRaisedPantographLimitOneAlone) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "plan/why_not.h"
 #include "scenario.h"
 
 /// Separation sections passed with pantographs up, as the plan sees them. Source: common practice,

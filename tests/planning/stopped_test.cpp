@@ -4,6 +4,7 @@
 
 #include <atomic>
 
+#include "plan/why_not.h"
 #include "render/plan_json.h"
 #include "scenario.h"
 

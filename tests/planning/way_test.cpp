@@ -95,9 +95,12 @@ class RandomCase {
 
   Scenario make() {
     Scenario scenario;
-    const int kind = pick(4);
+    const int kind = pick(5);
+    two_systems_ = kind == 4;
     if (kind == 0) {
       scenario.add(four_pantograph_locomotive(true), cab());
+    } else if (two_systems_) {
+      scenario.add(one_for_each_system_locomotive(), cab());
     } else {
       scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
       if (kind > 1) {
@@ -105,7 +108,7 @@ class RandomCase {
       }
     }
     scenario.load(static_cast<LoadNature>(pick(3)));
-    if (pick(2) == 0) {
+    if (!two_systems_ && pick(2) == 0) {
       scenario.defect({1, 1 + pick(2)});
     }
     sections(scenario);
@@ -133,6 +136,9 @@ class RandomCase {
       section.to_km = km;
       section.line_speed_kmh = 40 + 20 * pick(7);
       section.design_type = static_cast<DesignType>(pick(3));
+      if (two_systems_ && pick(2) == 0) {
+        section.supply = EnergySupply::dc_3kv;
+      }
       if (pick(3) == 0) {
         section.records = {{.number = 1 + pick(4), .distance_m = 5.0 + pick(20), .speed_kmh = 80},
                            {.number = 1, .distance_m = 0, .speed_kmh = 120}};
@@ -172,12 +178,13 @@ class RandomCase {
     if (pick(6) == 0) {
       scenario.rule("change-while-lowered").on = false;
     }
-    if (pick(6) == 0) {
+    if (pick(3) == 0) {
       scenario.rule("change-at-stop").on = false;
     }
   }
 
   std::mt19937 random_;
+  bool two_systems_ = false;
 };
 
 TEST(Way, IsTheBestOfAllWaysThereAre) {
@@ -196,6 +203,43 @@ TEST(Way, IsTheBestOfAllWaysThereAre) {
   // The cases are worth something only if both kinds are among them.
   EXPECT_GT(blocked, 5);
   EXPECT_GT(changed, 5);
+}
+
+/// A locomotive with a wide head in front and a narrow one behind. The line admits the wide one up
+/// to `wide_to_km`, the narrow one from six kilometres before that, where the train stops at the
+/// end of what both may use.
+Scenario two_heads(double wide_to_km) {
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;
+  Scenario scenario = Scenario().add(type).load(LoadNature::ordinary);
+  const Section model = scenario.section();
+  scenario.request.route.sections = {model, model, model};
+  auto& sections = scenario.request.route.sections;
+  sections[1].id = "s2";
+  sections[2].id = "s3";
+  sections[0].to_km = sections[1].from_km = wide_to_km - 6;
+  sections[1].to_km = sections[2].from_km = wide_to_km;
+  sections[1].permitted_head_widths_mm = {1600, 1950};
+  sections[2].permitted_head_widths_mm = {1600};
+  scenario.request.route.stops = {
+      {.name = "Stop", .at_km = wide_to_km, .reversal = false, .place = {}}};
+  return scenario;
+}
+
+TEST(Way, WhereNothingMayChangeAtAStopTheShorterStretchIsGivenUp) {
+  for (const double wide_to_km : {11.0, 15.0}) {
+    Scenario scenario = two_heads(wide_to_km);
+    EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+    scenario.rule("change-at-stop").on = false;
+    const PlanningCase planning = prepare(scenario.request);
+    const Way way = find_way(planning, {});
+    EXPECT_EQ(way.cost.rungs, Exhaustive{planning}.search().rungs);
+    EXPECT_EQ(way.cost[Rung::blocked], 5000);
+    EXPECT_EQ(way.raised[wide_to_km < 12 ? 0 : 2], blocked);
+    EXPECT_EQ(way.raised[1], wide_to_km < 12 ? PantographSet{1} : PantographSet{0});
+  }
 }
 
 TEST(Way, AShortFastStretchIsNotOverrated) {
@@ -254,6 +298,10 @@ TEST(Way, NoChangeIsMadeWherePracticeAllowsNone) {
   EXPECT_EQ(up_on(with, 1), "R1");
 }
 
+/// Of a locomotive alone.
+constexpr PantographSet front{0};
+constexpr PantographSet rear{1};
+
 TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
   scenario.permits(1);
@@ -268,13 +316,89 @@ TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
   const PlanningCase planning = prepare(scenario.request);
   ASSERT_EQ(planning.pieces.size(), 2U);
   // Front and rear alone are each permitted, but not both together, where the line permits one.
-  const PantographSet front{0};
-  const PantographSet rear{1};
   EXPECT_FALSE(passage_cost(planning, 0, front, rear));
   EXPECT_TRUE(passage_cost(planning, 0, front, front));
   scenario.permits(2);
   const PlanningCase two_permitted = prepare(scenario.request);
   EXPECT_TRUE(passage_cost(two_permitted, 0, front, rear));
+}
+
+/// One locomotive and a board at km 10 where its pantographs may change on the move, at 60 km/h.
+Scenario board_at_km_10() {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}}};
+  return scenario;
+}
+
+std::int64_t time_lost_by(const PlanningCase& planning, PantographSet from, PantographSet to,
+                          double at_kmh) {
+  const auto lost = [&](double v, double w) {
+    return time_lost_ms(planning.request->train, planning.judges[0].train().layout.length_m, v, w);
+  };
+  return lost(timing_speed_kmh(planning, 0, from), at_kmh) +
+         lost(at_kmh, timing_speed_kmh(planning, 1, to));
+}
+
+TEST(Way, OnTheMoveTheTrainIsAsSlowAsBothUpAreAllowed) {
+  Scenario scenario = board_at_km_10();
+  scenario.section().records = {{.number = 1, .distance_m = 0, .speed_kmh = 120},
+                                {.number = 2, .distance_m = 5, .speed_kmh = 50}};
+  const PlanningCase slow = prepare(scenario.request);
+  EXPECT_EQ(passage_cost(slow, 0, front, rear).value()[Rung::time],
+            time_lost_by(slow, front, rear, 50));
+  scenario.section().records[1].speed_kmh = 90;
+  const PlanningCase fast = prepare(scenario.request);
+  EXPECT_EQ(passage_cost(fast, 0, front, rear).value()[Rung::time],
+            time_lost_by(fast, front, rear, 60));
+}
+
+TEST(Way, OnTheMoveBothSidesOfTheBoardCount) {
+  for (const std::size_t slow_side : {0U, 1U}) {
+    Scenario scenario = board_at_km_10();
+    Section second = scenario.section();
+    scenario.section().to_km = 10;
+    second.id = "s2";
+    second.from_km = 10;
+    scenario.request.route.sections.push_back(second);
+    for (Section& section : scenario.request.route.sections) {
+      section.records = {{.number = 1, .distance_m = 0, .speed_kmh = 120},
+                         {.number = 2, .distance_m = 5, .speed_kmh = 100}};
+    }
+    scenario.request.route.sections[slow_side].records[1].speed_kmh = 40;
+    const PlanningCase slow = prepare(scenario.request);
+    EXPECT_EQ(passage_cost(slow, 0, front, rear).value()[Rung::time],
+              time_lost_by(slow, front, rear, 40));
+    scenario.request.route.sections[slow_side].records.pop_back();
+    const PlanningCase one_permitted = prepare(scenario.request);
+    EXPECT_FALSE(passage_cost(one_permitted, 0, front, rear));
+  }
+}
+
+TEST(Way, OnTheMoveNothingChangesWhereBothUpNeedConsent) {
+  Scenario scenario = board_at_km_10();
+  scenario.section().records.clear();
+  scenario.section().design_type.reset();  // two up need consent; one alone needs none
+  const PlanningCase without = prepare(scenario.request);
+  EXPECT_FALSE(passage_cost(without, 0, front, rear));
+  Consent consent;
+  consent.number = 2;
+  consent.speed_kmh = 60;
+  scenario.request.train.consents = {consent};
+  const PlanningCase with = prepare(scenario.request);
+  EXPECT_TRUE(passage_cost(with, 0, front, rear));
+}
+
+TEST(Way, OnTheMoveNoFacingPairArisesForAWhile) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}}};
+  scenario.permits(4);
+  const PlanningCase planning = prepare(scenario.request);
+  // F1 F2 for R1 R2: with all four up, R1 and F2 face each other, which neither does alone.
+  EXPECT_FALSE(passage_cost(planning, 0, PantographSet{0, 2}, PantographSet{1, 3}));
+  EXPECT_TRUE(
+      passage_cost(planning, 0, PantographSet{0, 2}, PantographSet{0, 3}));  // F1 F2 for F1 R2
 }
 
 TEST(Way, LoweredStretchesTooCloseTogetherArePassedInOne) {

@@ -99,7 +99,7 @@ TEST_P(EveryCard, CarriesCautionsMarkAndNumberOnEverySheet) {
 
 TEST_P(EveryCard, SaysEveryOrderAndEveryFailure) {
   for (const Instruction& instruction : plan.instructions) {
-    const std::string action = instruction.text.substr(0, instruction.text.find_first_of(",:."));
+    const std::string action = instruction.what.substr(0, instruction.what.find_first_of(",:"));
     // A speed that the row of its stretch states has no row of its own.
     const bool in_its_row = instruction.action == Action::speed && instruction.speed_kmh > 0 &&
                             says(sheets, speed_figure(instruction.speed_kmh)) &&
@@ -186,7 +186,7 @@ TEST(Card, DoesNotMarkWhatIsNotInvented) {
 TEST(Card, AnOrderOfEndlessWordsStillFitsItsSheet) {
   Plan plan = banking_plan();
   for (int i = 0; i < 4000; ++i) {
-    plan.instructions[0].text += " and on";
+    plan.instructions[0].what += " and on";
     plan.notes[0] += " and on";
   }
   for (const Texts& texts : sheets_of(plan)) {

@@ -1,7 +1,6 @@
 #include <gtest/gtest.h>
 
 #include "sample_plan.h"
-#include "wording/order_words.h"
 #include "wording/stretches.h"
 
 namespace panup {
@@ -75,36 +74,6 @@ TEST(ShownSpeed, NeverExceedsWhatTheStretchPermits) {
 
 TEST(ShownSpeed, WithoutOrdersItIsTheStretchsOwn) {
   EXPECT_EQ(shown_speed({}, stretch(5, 10, 80)).speed_kmh, 80);
-}
-
-TEST(OrderWords, TakesTheTextApartWithoutLosingAnyOfIt) {
-  Instruction order;
-  order.action = Action::lower;
-  order.landmark = "at Hask board";
-  order.text = "Lower 1.1, 2.1 and 3.2, at Hask board: Hask system separation.";
-  OrderWords words = words_of(order);
-  EXPECT_EQ(words.action, "Lower 1.1, 2.1 and 3.2");
-  EXPECT_EQ(words.landmark, "at Hask board");
-  EXPECT_EQ(words.reason, "Hask system separation");
-
-  order.landmark.clear();
-  order.text = "100 km/h from here: Line speed 100 km/h.";
-  words = words_of(order);
-  EXPECT_EQ(words.action, "100 km/h from here");
-  EXPECT_EQ(words.reason, "Line speed 100 km/h");
-
-  order.action = Action::reverse;
-  order.text = "Reverse: the train leaves in the other direction.";
-  words = words_of(order);
-  EXPECT_EQ(words.action, "Reverse: the train leaves in the other direction");
-  EXPECT_EQ(words.reason, "");
-}
-
-TEST(OrderWords, ATextOfAnotherFormIsShownWhole) {
-  Instruction order;
-  order.landmark = "at Hask";
-  order.text = "Do something else.";
-  EXPECT_EQ(words_of(order).action, "Do something else");
 }
 
 }  // namespace

@@ -238,7 +238,9 @@ void order(Plan& plan, double km, Action action, Refs pantographs, const std::st
   made.action = action;
   made.pantographs = std::move(pantographs);
   made.speed_kmh = speed_kmh;
+  made.what = what;
   made.landmark = landmark;
+  made.reason = because;
   made.text = fmt::format("{}{}{}{}{}.", what, landmark.empty() ? "" : ", ", landmark,
                           because.empty() ? "" : ": ", because);
   made.if_not_possible = if_not_possible;
@@ -650,8 +652,9 @@ Plan diamond_plan() {
   Instruction tow;
   tow.action = Action::tow;
   tow.vehicle = 2;
+  tow.what = "Vehicle 2 goes dead in tow, pantographs down";
   tow.landmark = "at Ardel";
-  tow.text = "Vehicle 2 goes dead in tow, pantographs down, at Ardel.";
+  tow.text = tow.what + ", " + tow.landmark + ".";
   plan.instructions.push_back(tow);
   order(plan, 0, Action::raise, {{1, 2}}, "Raise 1.2", "at Ardel", "",
         "Do not depart; go by the fallback table.");

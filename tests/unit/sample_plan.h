@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "plan/make_plan.h"
+#include "plan/why_not.h"
 
 namespace panup {
 

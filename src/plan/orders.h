@@ -1,0 +1,44 @@
+#pragma once
+/// Where the driver acts along a way: places and figures, no words. What is judged by where the
+/// breaker opens or a pantograph goes up reads them from here; `instructions.h` puts them in words.
+
+#include <string>
+#include <vector>
+
+#include "plan/plan.h"
+#include "plan/planning_case.h"
+#include "plan/stand_current.h"
+#include "plan/way.h"
+
+namespace panup {
+
+/// One order to the driver.
+struct Order {
+  double at_km = 0;  ///< of the front of the train
+  Action action{};
+  std::size_t piece = 0;           ///< the piece of route it is given for
+  PantographSet pantographs = {};  ///< actions `raise` and `lower`
+  std::vector<int> vehicles = {};  ///< action `tow`: their numbers, rising
+  double speed_kmh = 0;            ///< action `speed`; 0: stop here
+  /// One clause, may be empty. A speed without one is the limit of the rules on `piece`.
+  std::string because = {};
+  std::string if_not_possible = {};  ///< may be empty
+};
+
+struct Orders {
+  std::vector<Order> all;  ///< by rising chainage; those of one place in the order to do them
+  std::vector<std::string> notes;  ///< what could not be ordered as it should, one sentence each
+};
+
+/// The orders along a way, correct for the pantographs behind the front of the train.
+///
+/// Lowering is ordered no later than the zone's start plus the offset of the first raised
+/// pantograph less speed × (reaction + lowering time); the breaker opens before that by its own
+/// time. Raising is ordered when the rearmost pantograph to be raised has passed the zone's end;
+/// the breaker closes after it is up. Points are rounded to 10 m towards the safe side, and tied to
+/// a landmark that lies on the safe side within the rule book's distance. A higher speed is ordered
+/// when the whole train has left the slower stretch.
+Orders place_orders(const PlanningCase& planning, const Way& way,
+                    const std::vector<StandHelp>& helps);
+
+}  // namespace panup

@@ -1,0 +1,99 @@
+#include "plan/plan_notes.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "judging/current.h"
+
+namespace panup {
+
+namespace {
+
+/// Whether the current of any vehicle is known on any system of the route.
+bool any_demand_known(const PlanRequest& request) {
+  const CurrentRules rules = current_rules(request.rules);
+  return std::ranges::any_of(request.train.consist, [&](const ConsistItem& item) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    return vehicle != nullptr &&
+           std::ranges::any_of(request.route.sections, [&](const Section& section) {
+             return section.supply && running_demand(*vehicle, *section.supply, rules).has_value();
+           });
+  });
+}
+
+/// Where the lateral position of the wire is not judged, where no section says it or its rule is
+/// off: " on a1, a2"; empty where that is the whole route, nothing where all is judged.
+std::optional<std::string> lateral_position_unknown(const PlanRequest& request) {
+  const bool judged = rule_in_force(request.rules, RuleKind::lateral_position) != nullptr;
+  std::vector<std::string_view> ids;
+  for (const Section& section : request.route.sections) {
+    if (!judged || section.spans.empty()) {
+      ids.push_back(section.id);
+    }
+  }
+  if (ids.empty()) {
+    return std::nullopt;
+  }
+  return ids.size() == request.route.sections.size() ? ""
+                                                     : fmt::format(" on {}", fmt::join(ids, ", "));
+}
+
+}  // namespace
+
+std::vector<std::string> general_notes(const PlanRequest& request) {
+  std::vector<std::string> notes;
+  if (request.train.invented || request.route.invented || request.conditions.invented) {
+    notes.emplace_back("Demo: train, route or conditions are invented.");
+  }
+  std::string invented;
+  for (const Rule& rule : request.rules.rules) {
+    if (rule.on && rule.invented) {
+      invented += (invented.empty() ? "" : ", ") + rule.id;
+    }
+  }
+  if (!invented.empty()) {
+    notes.push_back("Rules whose numbers are invented: " + invented + ".");
+  }
+  const RunningTrain train = set_running(request.train, false);
+  for (const auto& [set, words] : {std::pair{train.kept_down, "to stay down"},
+                                   std::pair{train.kept_up, "to be up wherever permitted"}}) {
+    if (!set.empty()) {
+      notes.push_back(fmt::format("The train file orders {} {}.", list_of(train, set), words));
+    }
+  }
+  const auto lateral_unknown = lateral_position_unknown(request);
+  std::vector<std::string> unchecked;
+  if (rule_in_force(request.rules, RuleKind::zones_joined) == nullptr) {
+    unchecked.emplace_back(
+        "which electrical zones the raised pantographs join in separation sections");
+  }
+  if (rule_in_force(request.rules, RuleKind::standstill_current) == nullptr) {
+    unchecked.emplace_back("current at a stand");
+  }
+  if (lateral_unknown) {
+    unchecked.push_back("lateral position of the wire" + *lateral_unknown);
+  }
+  if (request.speed_from == SpeedFrom::tables) {
+    unchecked.emplace_back("contact force");
+  }
+  notes.push_back(fmt::format(
+      "The plan goes by working practice and published limits{}.{}{}",
+      request.speed_from == SpeedFrom::tables ? ""
+                                              : ", and by the mechanics of wire and pantograph",
+      unchecked.empty() ? "" : " Not checked: ",
+      unchecked.empty() ? "" : fmt::format("{}.", fmt::join(unchecked, ", "))));
+  if (!any_demand_known(request)) {
+    notes.emplace_back(
+        "What the vehicles draw is neither stated nor computed: currents are not checked.");
+  }
+  if (request.conditions.wind_ms && lateral_unknown) {
+    notes.push_back(fmt::format("Wind of {:g} m/s is not judged{}: ask for the line's own limits.",
+                                *request.conditions.wind_ms, *lateral_unknown));
+  }
+  return notes;
+}
+
+}  // namespace panup

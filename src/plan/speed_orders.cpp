@@ -1,0 +1,77 @@
+/// What speeds hold along the way, and where they are ordered.
+
+#include <algorithm>
+#include <set>
+
+#include "plan/order_parts.h"
+
+namespace panup {
+
+/// Speeds of the pieces hold until the whole train is out of them; a train that has turned round
+/// stands with its new front at the border, and its length does not count.
+void hold_speeds(Placing& placing) {
+  const PlanningCase& planning = placing.planning;
+  const double length_km = planning.judges[0].train().layout.length_m / 1000;
+  for (std::size_t i = 0; i < placing.reached; ++i) {
+    if (planning.pieces[i].lowered) {
+      continue;
+    }
+    double until = planning.pieces[i].to_km + length_km;
+    for (std::size_t j = i + 1; j < planning.pieces.size() && planning.pieces[j].from_km < until;
+         ++j) {
+      if (planning.pieces[j].entered_reversed) {
+        until = planning.pieces[j].from_km;
+      }
+    }
+    placing.holds.push_back(
+        {.from_km = planning.pieces[i].from_km,
+         .to_km = until,
+         .speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh,
+         .piece = i});
+  }
+}
+
+void order_speeds(Placing& placing) {
+  std::vector<SpeedHold>& holds = placing.holds;
+  std::ranges::stable_sort(holds, {}, &SpeedHold::from_km);
+  std::set<double> kms;
+  for (const SpeedHold& hold : holds) {
+    kms.insert(hold.from_km);
+    kms.insert(hold.to_km);
+  }
+  std::vector<const SpeedHold*> active;
+  std::size_t next = 0;
+  double ordered = 0;
+  for (const double km : kms) {
+    if (km >= placing.end_km) {
+      break;
+    }
+    std::erase_if(active, [km](const SpeedHold* hold) { return hold->to_km <= km; });
+    while (next < holds.size() && holds[next].from_km <= km) {
+      if (holds[next].to_km > km) {
+        active.push_back(&holds[next]);
+      }
+      ++next;
+    }
+    const auto lowest = std::ranges::min_element(active, {}, &SpeedHold::speed_kmh);
+    if (lowest == active.end()) {
+      ordered = 0;  // nothing is permitted here; the next speed is ordered anew
+      continue;
+    }
+    const SpeedHold& hold = **lowest;
+    if (hold.speed_kmh == ordered) {
+      continue;
+    }
+    // Pantographs are lowered and raised at the lower speed: it comes before what else is ordered
+    // at the same place. Orders of one place stay as they stand here.
+    std::vector<Order>& all = placing.orders.all;
+    all.insert(hold.speed_kmh < ordered ? all.begin() : all.end(), {.at_km = km,
+                                                                    .action = Action::speed,
+                                                                    .piece = hold.piece,
+                                                                    .speed_kmh = hold.speed_kmh,
+                                                                    .because = hold.because});
+    ordered = hold.speed_kmh;
+  }
+}
+
+}  // namespace panup

@@ -1,0 +1,119 @@
+/// Where orders stand along a way, held against what a train of some length sees at every place.
+
+#include "plan/orders.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <limits>
+#include <random>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+constexpr double unlimited = std::numeric_limits<double>::infinity();
+
+/// The speed ordered last when the front of the train is at `km`.
+double ordered_at(const Orders& orders, double km) {
+  double speed_kmh = 0;
+  for (const Order& order : orders.all) {
+    if (order.action == Action::speed && order.at_km <= km) {
+      speed_kmh = order.speed_kmh;
+    }
+  }
+  return speed_kmh;
+}
+
+/// The lowest line speed under any part of the train, with its front at `km`. After a reversal the
+/// new front stands at the place of the stop, and what lies before it is behind the train.
+double lowest_under_train(const Route& route, double train_km, double km) {
+  double rear_km = km - train_km;
+  for (const Stop& stop : route.stops) {
+    rear_km = stop.reversal && stop.at_km <= km ? std::max(rear_km, stop.at_km) : rear_km;
+  }
+  double lowest = unlimited;
+  for (const Section& section : route.sections) {
+    if (section.from_km <= km && section.to_km > rear_km) {
+      lowest = std::min(lowest, section.line_speed_kmh);
+    }
+  }
+  return lowest;
+}
+
+Scenario many_speeds(unsigned seed) {
+  std::mt19937 random(seed);
+  const auto pick = [&random](int below) {
+    return static_cast<int>(random() % static_cast<unsigned>(below));
+  };
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 100 + 50 * pick(10));
+  const Section model = scenario.permits(1).section();
+  Route& route = scenario.request.route;
+  route.sections.clear();
+  double km = 0;
+  for (int i = 0; i < 8; ++i) {
+    Section section = model;
+    section.id = "s" + std::to_string(i);
+    section.from_km = km;
+    km += 0.1 + pick(10) / 10.0;
+    section.to_km = km;
+    section.line_speed_kmh = 40 + 20 * pick(5);
+    route.sections.push_back(section);
+  }
+  route.stops = {{.name = "Stop",
+                  .at_km = route.sections[4].from_km + 0.05,
+                  .reversal = pick(2) == 0,
+                  .place = {}}};
+  return scenario;
+}
+
+TEST(SpeedOrders, AreTheLowestUnderAnyPartOfTheTrainAlsoAfterAReversal) {
+  for (unsigned seed = 1; seed <= 60; ++seed) {
+    const Scenario scenario = many_speeds(seed);
+    const PlanningCase planning = prepare(scenario.request);
+    const Orders orders = place_orders(planning, find_way(planning, {}), {});
+    const Route& route = scenario.request.route;
+    const double train_km = length_m(scenario.request.train) / 1000;
+    for (double km = 0.0013; km < route.sections.back().to_km; km += 0.01) {
+      ASSERT_EQ(ordered_at(orders, km), lowest_under_train(route, train_km, km))
+          << "seed " << seed << ", km " << km;
+    }
+  }
+}
+
+TEST(Orders, OnTheMoveTheTrainHoldsTheSpeedOfBothUpFromTheFirstUpToTheLastDown) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}}};
+  scenario.section().records = {{.number = 1, .distance_m = 0, .speed_kmh = 120},
+                                {.number = 2, .distance_m = 5, .speed_kmh = 50}};
+  const PlanningCase planning = prepare(scenario.request);
+  ASSERT_EQ(planning.pieces.size(), 2U);
+  Way way;
+  way.raised = {PantographSet{0}, PantographSet{1}};
+  const Orders orders = place_orders(planning, way, {});
+  std::vector<Order> behind;
+  std::ranges::copy_if(orders.all, std::back_inserter(behind),
+                       [](const Order& order) { return order.at_km >= 10; });
+  ASSERT_EQ(behind.size(), 6U);
+  EXPECT_EQ(behind[0].action, Action::speed);
+  EXPECT_EQ(behind[0].speed_kmh, 50);
+  EXPECT_EQ(behind[1].action, Action::raise);
+  EXPECT_EQ(behind[1].pantographs, PantographSet{1});
+  EXPECT_EQ(behind[2].action, Action::breaker_off);
+  EXPECT_EQ(behind[3].action, Action::lower);
+  EXPECT_EQ(behind[3].pantographs, PantographSet{0});
+  EXPECT_EQ(behind[4].action, Action::breaker_on);
+  EXPECT_EQ(behind[5].action, Action::speed);
+  EXPECT_EQ(behind[5].speed_kmh, 120);
+  EXPECT_EQ(behind[5].at_km, behind[4].at_km);
+  // 50 km/h are 13.9 m/s: 4 s to react and 6 s to raise, 0.5 s for the breaker, 4 s to react and
+  // 4 s to lower.
+  EXPECT_GE(behind[2].at_km - behind[1].at_km, 13.8 * 10 / 1000);
+  EXPECT_GE(behind[3].at_km - behind[2].at_km, 13.8 * 0.5 / 1000);
+  EXPECT_GE(behind[4].at_km - behind[3].at_km, 13.8 * 8 / 1000);
+}
+
+}  // namespace
+}  // namespace panup::scenario
