@@ -13,7 +13,7 @@ namespace panup {
 namespace {
 
 /// A vehicle at a stand.
-struct Standing {
+struct StandingVehicle {
   const PlanningCase& planning;
   const CurrentRules& rules;
   const Stand& stand;
@@ -34,7 +34,7 @@ struct Standing {
 
 /// What of the vehicle may be raised beside what is up, so that it carries most, one after the
 /// other until it is enough; nothing if it never is.
-PantographSet help_for(const Standing& standing, PantographSet up, PantographSet defective) {
+PantographSet help_for(const StandingVehicle& standing, PantographSet up, PantographSet defective) {
   const Ground& ground = standing.planning.ground(standing.stand.ground);
   if (!ground.separations.empty()) {
     return {};
@@ -63,7 +63,7 @@ std::string power_words(const Demand& demand) {
                          : std::string();
 }
 
-void check(const Standing& standing, PantographSet defective, StandCurrents& found) {
+void judge(const StandingVehicle& standing, PantographSet defective, StandCurrents& found) {
   const Stand& stand = standing.stand;
   const RunningTrain& train = standing.train();
   const PantographSet up = stand.up & standing.vehicle.all;
@@ -127,7 +127,7 @@ StandCurrents check_stand_currents(const PlanningCase& planning, const std::vect
       }
       const auto demand = standstill_demand(*vehicle.vehicle, *supply, rules);
       if (demand) {
-        check({planning, rules, stand, vehicle, *demand}, defective, found);
+        judge({planning, rules, stand, vehicle, *demand}, defective, found);
       } else {
         unknown.insert(fmt::format("{} on {}", name_of(vehicle), name_of(*supply)));
       }

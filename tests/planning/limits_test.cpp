@@ -256,6 +256,20 @@ TEST(Speed, NeverExceedsLineVehiclePantographLoadOrTrain) {
   EXPECT_EQ(scenario.plan().sections[0].speed_rule, "pantograph-speed");
 }
 
+/// Nobody lowers or raises faster because changing there is not wanted.
+TEST(Speed, TheSpeedForLoweringHoldsAlsoWhereNothingMayBeChangedThere) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 8, .to_km = 8.1, .place = {}}};
+  Rule& rule = scenario.rule("change-while-lowered");
+  rule.numbers["lowering_speed_kmh"] = 45;
+  rule.numbers["raising_speed_kmh"] = 35;
+  rule.on = false;
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.sections.size(), 3U);
+  EXPECT_TRUE(plan.sections[1].raised.empty());
+  EXPECT_EQ(plan.sections[1].speed_kmh, 35);
+}
+
 TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {
   Scenario scenario = Scenario().add(locomotive());
   scenario.vehicle(1).demand = {{.supply = ac_15kv, .running_a = 600, .standstill_a = 20}};
