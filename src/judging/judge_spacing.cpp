@@ -148,11 +148,12 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   if (by_design > 0) {
     opinion.limit_by_spacing(rule, by_design, [&] {
       return LimitWords{
+          // What the reading rests on goes wherever the reading goes, onto the card too.
           fmt::format("{} raised, {:.1f} m apart at the closest: design type {} is built for that "
-                      "up to {:g} km/h ({:g} m for more)",
+                      "up to {:g} km/h ({:g} m for more){}",
                       number, distance, name_of(*type), by_design,
-                      next_spacing(rule, supply, *type, by_design)),
-          number > 2 ? "For more than two this reading is derived." : ""};
+                      next_spacing(rule, supply, *type, by_design),
+                      number > 2 ? "; for more than two this reading is derived" : "")};
     });
     return;
   }
