@@ -1,7 +1,9 @@
 """Runs the program as a script would, for the tests of its command line."""
 
 import argparse
+import functools
 import pathlib
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -11,6 +13,17 @@ DONE = 0
 ANSWER_NO = 1
 WRONG_INPUT = 2
 FAULT = 3
+
+
+@functools.cache
+def filled_store(command: tuple[str, ...]) -> pathlib.Path:
+    """The store that a command leaves, which is run once for all tests that begin with what it computes."""
+    folder = tempfile.TemporaryDirectory()
+    unittest.addModuleCleanup(folder.cleanup)
+    store = pathlib.Path(folder.name, "runs.sqlite")
+    done = subprocess.run([*command, "--store", store], capture_output=True, timeout=120, check=False)
+    assert done.returncode in (DONE, ANSWER_NO), done.stderr
+    return store
 
 
 class CommandTest(unittest.TestCase):
@@ -39,6 +52,10 @@ class CommandTest(unittest.TestCase):
         return subprocess.CompletedProcess(done.args, done.returncode,
                                            done.stdout.decode("utf-8"),
                                            done.stderr.decode("utf-8"))
+
+    def begin_with_runs_of(self, store: pathlib.Path, *command) -> None:
+        """Puts into `store` the runs that a command keeps."""
+        shutil.copy(filled_store((self.panup, *map(str, command))), store)
 
     def plan(self, *more, train=None, route=None, **options) -> subprocess.CompletedProcess:
         return self.run_panup("plan", "--train", train or self.train, "--route",

@@ -1,9 +1,20 @@
 """`panup plan --speed-from`: the plan's speeds by the mechanics, from the command line."""
 
+import functools
 import json
+import pathlib
 import shutil
+import tempfile
+import unittest
 
 from command import DONE, WRONG_INPUT, CommandTest, main
+
+
+@functools.cache
+def store_of_all() -> pathlib.Path:
+    folder = tempfile.TemporaryDirectory()
+    unittest.addModuleCleanup(folder.cleanup)
+    return pathlib.Path(folder.name, "runs.sqlite")
 
 
 class MechanicsPlanTest(CommandTest):
@@ -13,7 +24,8 @@ class MechanicsPlanTest(CommandTest):
         self.near = demo / "trains/t36-mail-double-new-cars.toml"
         self.far = demo / "trains/t35-mail-double.toml"
         self.route = demo / "routes/nordvale-main.toml"
-        self.store = self.folder / "runs.sqlite"
+        # One for all tests: they ask for the same runs.
+        self.store = store_of_all()
 
     def planned(self, speed_from: str, train) -> dict:
         done = self.plan("--speed-from", speed_from, "--store", self.store, "--format", "json",

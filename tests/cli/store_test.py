@@ -26,9 +26,8 @@ class StoreTest(CommandTest):
                 "--pantograph", self.data / "demo/pantographs/ur-1950.toml", *more]
 
     def fill(self) -> None:
-        done = self.run_panup(*self.envelope("--spacings", "12", "--speeds", "100:140:20",
-                                             "--store", self.path))
-        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.begin_with_runs_of(self.path,
+                                *self.envelope("--spacings", "12", "--speeds", "100:140:20"))
 
     def test_one_that_is_not_there_yet_is_empty_and_is_not_made(self):
         for more in ((), ("--clear",), ("--shrink", "1")):
@@ -109,7 +108,7 @@ class StoreTest(CommandTest):
             self.assertIn("damaged; remove it", done.stderr)
 
     def test_a_killed_command_goes_on_from_what_was_finished(self):
-        question = self.envelope("--spacings", "12:60:6", "--speeds", "80:160:10", "--jobs", "1")
+        question = self.envelope("--spacings", "12:36:6", "--speeds", "80:120:10", "--jobs", "1")
         running = subprocess.Popen([self.panup, *map(str, question), "--store", self.path],
                                    stdout=subprocess.DEVNULL, cwd=self.folder)
         kept = 0

@@ -6,7 +6,7 @@ deviation may be 20 % off), EN 50119 (statistical extremes, uplift, wave speed).
 meet them with one pantograph at line speed is what it is built for; that it does so at these
 figures is invented, like the lines.
 
-Usage: lines_test.py --panup PROGRAM [unittest options]
+Usage: lines_test.py --panup PROGRAM [LinesTest | EveryRunTest] [unittest options]
 """
 
 import argparse
@@ -176,7 +176,7 @@ FAR_AND_NEAR = (
 )
 
 
-class LinesTest(unittest.TestCase):
+class LinesCase(unittest.TestCase):
     panup = ""
 
     @functools.cache
@@ -184,11 +184,9 @@ class LinesTest(unittest.TestCase):
         with ThreadPoolExecutor(os.cpu_count()) as pool:
             return list(pool.map(lambda run: run.figures(self.panup), runs))
 
-    def assert_good(self, runs: list[Run]) -> None:
-        self.assertGreater(len(runs), 10)
-        for run, figures in zip(runs, self.figures(tuple(runs)), strict=True):
-            with self.subTest(run):
-                self.assertEqual(run.unmet(figures), [])
+
+class LinesTest(LinesCase):
+    """What the files say, and what the lines are made to show."""
 
     def test_every_line_that_a_route_names_has_its_file(self) -> None:
         for where, section in sections():
@@ -250,6 +248,26 @@ class LinesTest(unittest.TestCase):
                 self.assertEqual(done.returncode, 0, done.stderr)
                 self.assertNotIn('"slack": true', done.stdout)
 
+    def test_a_short_distance_costs_speed(self) -> None:
+        for line, model, far_m, near_m, speed in FAR_AND_NEAR:
+            system = SYSTEM_OF_SIGN[line[:2]]
+            far = Run(line, system, model, speed, (far_m,))
+            near = Run(line, system, model, speed, (near_m,))
+            far_figures, near_figures = self.figures((far, near))
+            with self.subTest(line):
+                self.assertEqual(far.unmet(far_figures), [])
+                self.assertNotEqual(near.unmet(near_figures), [])
+
+
+class EveryRunTest(LinesCase):
+    """Every pantograph on every line. Takes minutes: `./check --all` runs it."""
+
+    def assert_good(self, runs: list[Run]) -> None:
+        self.assertGreater(len(runs), 10)
+        for run, figures in zip(runs, self.figures(tuple(runs)), strict=True):
+            with self.subTest(run):
+                self.assertEqual(run.unmet(figures), [])
+
     def test_a_single_pantograph_is_good_at_line_speed(self) -> None:
         self.assert_good(single_runs())
 
@@ -265,20 +283,10 @@ class LinesTest(unittest.TestCase):
         figures = self.figures(tuple(runs))
         self.assertTrue(any(run.unmet(of) for run, of in zip(runs, figures, strict=True)))
 
-    def test_a_short_distance_costs_speed(self) -> None:
-        for line, model, far_m, near_m, speed in FAR_AND_NEAR:
-            system = SYSTEM_OF_SIGN[line[:2]]
-            far = Run(line, system, model, speed, (far_m,))
-            near = Run(line, system, model, speed, (near_m,))
-            far_figures, near_figures = self.figures((far, near))
-            with self.subTest(line):
-                self.assertEqual(far.unmet(far_figures), [])
-                self.assertNotEqual(near.unmet(near_figures), [])
-
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser()
     parser.add_argument("--panup", required=True)
     options, rest = parser.parse_known_args()
-    LinesTest.panup = options.panup
+    LinesCase.panup = options.panup
     unittest.main(argv=[sys.argv[0], *rest])

@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
 """Runs clang-tidy over the sources that differ from those it found nothing in.
 
-    tests/house/tidy.py [--build build] [--all] [--renew] [FILE ...]
+    tests/house/tidy.py [--build build-checked] [--all] [--renew] [FILE ...]
 
 A source counts as clean while its text, the project's headers it includes, .clang-tidy and the
 version of clang-tidy are what they were when it was found clean. What was clean stands in clean.txt
-beside this file, which is kept in the repository, and in build/tidy/ on this machine. A plugin
+beside this file, which is kept in the repository, and in build-checked/tidy/ on this machine. A plugin
 (own_code_only.cpp) keeps clang-tidy to the project's own code.
 
 --all    every source anew, without the plugin: the long way, about 25 s of CPU time a source
@@ -126,7 +126,7 @@ def write_list(list_of_clean, keys, root):
 
 def main():
     parser = argparse.ArgumentParser(usage=__doc__)
-    parser.add_argument("--build", default="build")
+    parser.add_argument("--build", default="build-checked")
     parser.add_argument("--root", type=pathlib.Path, default=ROOT)
     parser.add_argument("--list", type=pathlib.Path, default=HERE / "clean.txt")
     parser.add_argument("--all", action="store_true")

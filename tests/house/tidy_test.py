@@ -88,16 +88,16 @@ class Tidied(unittest.TestCase):
         self.folder = tempfile.TemporaryDirectory()
         self.root = pathlib.Path(self.folder.name)
         (self.root / "src/room").mkdir(parents=True)
-        (self.root / "build/tidy").mkdir(parents=True)
+        (self.root / "build-checked/tidy").mkdir(parents=True)
         (self.root / ".clang-tidy").write_bytes((ROOT / ".clang-tidy").read_bytes())
         for plugin in PLUGINS:
-            (self.root / "build/tidy" / plugin.name).symlink_to(plugin)
+            (self.root / "build-checked/tidy" / plugin.name).symlink_to(plugin)
         self.source = self.root / "src/room/names.cpp"
         self.header = self.root / "src/room/names.h"
         self.source.write_text(SOURCE)
         self.header.write_text(HEADER)
-        (self.root / "build/compile_commands.json").write_text(json.dumps([{
-            "directory": str(self.root / "build"), "file": str(self.source),
+        (self.root / "build-checked/compile_commands.json").write_text(json.dumps([{
+            "directory": str(self.root / "build-checked"), "file": str(self.source),
             "command": f"c++ -I{self.root}/src -std=c++20 -o names.o -c {self.source}"}]))
 
     def tearDown(self):
@@ -164,7 +164,7 @@ class Tidied(unittest.TestCase):
         self.assertFalse((self.root / "clean.txt").exists())
 
     def build_results(self):
-        return [path for path in (self.root / "build/tidy").iterdir() if path.suffix == ""]
+        return [path for path in (self.root / "build-checked/tidy").iterdir() if path.suffix == ""]
 
 
 if __name__ == "__main__":
@@ -172,7 +172,7 @@ if __name__ == "__main__":
     import tidy
     # Built once for all.
     PLUGIN_FOLDER = tempfile.TemporaryDirectory()
-    there = sorted((ROOT / "build/tidy").glob("*.so"))
+    there = sorted((ROOT / "build-checked/tidy").glob("*.so"))
     PLUGINS = [pathlib.Path(PLUGIN_FOLDER.name) / tidy.own_code_only(
         pathlib.Path(PLUGIN_FOLDER.name)).name] if not there else there
     unittest.main()

@@ -54,7 +54,7 @@ struct Case {
 struct Joined {
   unsigned zones = 0;
   unsigned heads = 0;
-  friend auto operator<=>(const Joined&, const Joined&) = default;
+  friend bool operator==(const Joined&, const Joined&) = default;
 };
 
 /// What the simulation sees at one position.

@@ -1,6 +1,6 @@
 #pragma once
 /// What the mechanics is checked against. Each agreement is a function that computes ours and
-/// theirs; the tests assert its rows and the report prints them, so that both say the same.
+/// theirs. `validation_report` asserts its rows and prints them.
 
 #include <string>
 #include <vector>
@@ -39,7 +39,6 @@ struct Picture {
 };
 
 struct Agreement {
-  std::string name;  ///< one word in capitals and small letters, for the test
   std::string title;
   std::string statement;
   std::string source;
@@ -63,7 +62,7 @@ Agreement permitted_speed();
 
 /// All of them, in this order; each is computed when it is called.
 struct NamedAgreement {
-  const char* name;
+  const char* name;  ///< one word, for messages
   Agreement (*compute)();
 };
 const std::vector<NamedAgreement>& all_agreements();

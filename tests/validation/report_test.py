@@ -1,7 +1,7 @@
-"""docs/validation.md says what the mechanics now agrees with.
+"""Every agreement of the mechanics holds, and docs/validation.md says so.
 
-Makes the report anew and compares it with the committed one: the same words, and numbers that differ by
-no more than another processor's rounding can make them.
+Makes the report anew, which fails where an agreement does not hold, and compares it with the committed
+one: the same words, and numbers that differ by no more than another processor's rounding can make them.
 
 Usage: report_test.py REPORT_PROGRAM COMMITTED_FILE
 """
@@ -22,7 +22,10 @@ def numbers(text: str) -> list[float]:
 def main() -> int:
     program, committed = sys.argv[1:]
     with tempfile.TemporaryDirectory() as folder:
-        subprocess.run([program, folder], check=True)
+        done = subprocess.run([program, folder], stderr=subprocess.PIPE, text=True, check=False)
+        if done.returncode != 0:
+            print(done.stderr)
+            return 1
         fresh = (Path(folder) / "validation.md").read_text()
     kept = Path(committed).read_text()
     wrong = []
