@@ -7,7 +7,7 @@
 
 // One source for several processors; the program picks when it starts.
 #if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && \
-    !defined(__SANITIZE_ADDRESS__)
+    !defined(PANUP_SANITIZED)
 #define PANUP_FOR_EACH_PROCESSOR \
   __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
 #else

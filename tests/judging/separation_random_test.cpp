@@ -22,7 +22,7 @@ namespace {
 using Position = std::int64_t;  // tenths of a millimetre
 constexpr Position far_away = 100'000'000;
 // Sanitizers look for other mistakes, a hundred times slower: a part of the cases serves them.
-#ifdef __SANITIZE_ADDRESS__
+#ifdef PANUP_SANITIZED
 constexpr int number_of_cases = 500;
 #else
 constexpr int number_of_cases = 10'000;

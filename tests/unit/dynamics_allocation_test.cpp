@@ -133,7 +133,7 @@ TEST(Allocation, IsNoMoreInARunOfTwiceTheSteps) {
 }
 
 TEST(Memory, OfARunOverTwentyFourSpansStaysUnderFiftyMegabytes) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef PANUP_SANITIZED
   GTEST_SKIP() << "the sanitizer's own memory would count";
 #else
   const ContactLine line = sample_line(24);
