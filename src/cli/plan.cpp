@@ -10,6 +10,7 @@
 #include "card/report.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
+#include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
@@ -158,6 +159,8 @@ int run(const Options& options) {
     }
     input->request.mechanics =
         mechanics_answers(input->mechanics.data, input->request.rules, kept->source());
+    // Signals are only noted now: what the tables take time for has to ask, like the mechanics.
+    input->request.stopped = interrupted;
   }
   auto made = make_plan(input->request);
   if (!made) {

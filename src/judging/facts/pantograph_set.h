@@ -70,7 +70,7 @@ class PantographSet {
   constexpr bool intersects(PantographSet other) const { return (bits_ & other.bits_) != 0; }
   constexpr bool includes(PantographSet other) const { return (other.bits_ & ~bits_) == 0; }
   constexpr Iterator begin() const { return Iterator(bits_); }
-  constexpr Iterator end() const { return {}; }
+  static constexpr Iterator end() { return {}; }
 
   constexpr void insert(std::size_t member) { bits_ |= std::uint32_t{1} << member; }
   constexpr void erase(std::size_t member) { bits_ &= ~(std::uint32_t{1} << member); }
