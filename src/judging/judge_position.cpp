@@ -222,7 +222,7 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
   }
 }
 
-void judge_windscreen(const Rule&, const JudgedCase& judged, Opinion& opinion) {
+void judge_windscreen(const Rule& /*rule*/, const JudgedCase& judged, Opinion& opinion) {
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     if (directly_behind(judged.train, v) != nullptr) {
       opinion.verdict.dirty_windscreens =
@@ -232,7 +232,7 @@ void judge_windscreen(const Rule&, const JudgedCase& judged, Opinion& opinion) {
   }
 }
 
-void judge_fewest_raised(const Rule&, const JudgedCase& judged, Opinion& opinion) {
+void judge_fewest_raised(const Rule& /*rule*/, const JudgedCase& judged, Opinion& opinion) {
   opinion.verdict.raised = static_cast<std::uint16_t>(judged.raised.size());
 }
 

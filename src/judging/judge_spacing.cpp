@@ -177,7 +177,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   });
 }
 
-void judge_distance(const Rule&, const JudgedCase& judged, Opinion& opinion) {
+void judge_distance(const Rule& /*rule*/, const JudgedCase& judged, Opinion& opinion) {
   double least = unlimited;
   double sum = 0;
   for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {

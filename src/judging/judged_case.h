@@ -25,6 +25,7 @@ struct Ground {
   std::vector<const SeparationSection*> separations = {};
   std::vector<const LowPlace*> low_places = {};  ///< that the train stands under on the piece
   std::vector<const Consent*> consents = {};     ///< of the train, that hold on the section
+  // NOLINTNEXTLINE(readability-implicit-bool-conversion): the compiler writes it
   friend auto operator<=>(const Ground&, const Ground&) = default;
 };
 

@@ -20,6 +20,7 @@ struct Looks {
   bool lowered = false;
   bool reversed = false;  ///< which of the judges
   Ground ground;
+  // NOLINTNEXTLINE(readability-implicit-bool-conversion): the compiler writes it
   friend auto operator<=>(const Looks&, const Looks&) = default;
 };
 

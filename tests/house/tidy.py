@@ -103,7 +103,10 @@ def look(source, build, plugin):
         command.append(f"--load={plugin}")
     done = subprocess.run([*command, str(source)], stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
                           text=True)
-    if done.returncode == 0:
+    # What other people's headers do wrong is not for us to mend.
+    ours = any(str(source.parent.parent) in line for line in done.stdout.splitlines()
+               if re.search(r": (error|warning): ", line))
+    if done.returncode == 0 or (": error: " in done.stdout and not ours):
         return ""
     return re.sub(r"^\d+ warnings?( and \d+ errors?)? generated\.\n", "", done.stdout,
                   flags=re.MULTILINE) or f"{source}: {TIDY} ended with {done.returncode}\n"
