@@ -97,7 +97,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
   }
 }
 
-void judge_lowered_speed(const Rule& rule, const JudgedCase&, Opinion& opinion) {
+void judge_lowered_speed(const Rule& rule, const JudgedCase& /*judged*/, Opinion& opinion) {
   if (const auto speed = number_of(rule, "lowering_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
       return LimitWords{fmt::format("Pantographs are lowered at no more than {:g} km/h", *speed)};

@@ -96,7 +96,7 @@ def commands_of(build):
         yield pathlib.Path(entry["directory"], entry["file"]).resolve(), entry["command"]
 
 
-def look(source, build, plugin):
+def look(source, build, plugin, own):
     """What clang-tidy says of a source; nothing where it finds nothing."""
     command = [TIDY, "-p", str(build), "--quiet", "--extra-arg=-Wno-unknown-warning-option"]
     if plugin:
@@ -104,7 +104,7 @@ def look(source, build, plugin):
     done = subprocess.run([*command, str(source)], stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
                           text=True)
     # What other people's headers do wrong is not for us to mend.
-    ours = any(str(source.parent.parent) in line for line in done.stdout.splitlines()
+    ours = any(line.startswith(f"{own}/") for line in done.stdout.splitlines()
                if re.search(r": (error|warning): ", line))
     if done.returncode == 0 or (": error: " in done.stdout and not ours):
         return ""
@@ -158,7 +158,7 @@ def main():
 
     found = 0
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-        looking = {pool.submit(look, source, build, plugin): source for source in to_do}
+        looking = {pool.submit(look, source, build, plugin, root / "src"): source for source in to_do}
         for done in concurrent.futures.as_completed(looking):
             said = done.result()
             if said:
