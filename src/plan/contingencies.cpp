@@ -5,6 +5,7 @@
 #include <tbb/task_arena.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "plan/course.h"
 #include "plan/explain.h"
@@ -155,7 +156,8 @@ std::vector<Contingency> find_contingencies(const PlanningCase& planning, const 
       able |= vehicle.all - train.defective;
     }
   }
-  const std::vector<std::size_t> failing(able.begin(), able.end());
+  std::vector<std::size_t> failing;
+  std::ranges::copy(able, std::back_inserter(failing));
   std::vector<Contingency> contingencies(failing.size());
   tbb::task_arena arena(jobs > 0 ? jobs : tbb::task_arena::automatic);
   arena.execute([&] {
