@@ -69,16 +69,16 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const std::vector<std::s
 }  // namespace
 
 std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
-                                         const FileSource& from, Diagnostics& diagnostics) {
-  FilesReadOnce read(from);
-  const FileSource files = read.source();
-  auto train = read_train_file(paths.train, diagnostics, files);
+                                         const FileSource& files, Diagnostics& diagnostics) {
+  FilesReadOnce read(files);
+  const FileSource each_once = read.source();
+  auto train = read_train_file(paths.train, diagnostics, each_once);
   std::optional<Route> route;
-  if (const auto source = files.load(paths.route, diagnostics)) {
+  if (const auto source = each_once.load(paths.route, diagnostics)) {
     route = read_route(*source, diagnostics);
   }
-  auto conditions = read_day(paths.conditions, route ? &*route : nullptr, files, diagnostics);
-  auto rules = read_rule_books(paths.rules, diagnostics, files);
+  auto conditions = read_day(paths.conditions, route ? &*route : nullptr, each_once, diagnostics);
+  auto rules = read_rule_books(paths.rules, diagnostics, each_once);
   if (!train || !route || !conditions || !rules) {
     return std::nullopt;
   }
@@ -89,7 +89,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
   input.request.conditions = std::move(*conditions);
   input.request.rules = std::move(*rules);
   input.request.speed_from = speed_from;
-  if (!read_mechanics(input, files, diagnostics)) {
+  if (!read_mechanics(input, each_once, diagnostics)) {
     return std::nullopt;
   }
   take_hashes(input.files, read);
