@@ -6,8 +6,7 @@
 #include <limits>
 
 // One source for several processors; the program picks when it starts.
-#if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && \
-    !defined(PANUP_SANITIZED)
+#if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && !defined(PANUP_SANITIZED)
 #define PANUP_FOR_EACH_PROCESSOR \
   __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
 #else
