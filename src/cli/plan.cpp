@@ -159,7 +159,7 @@ int run(const Options& options) {
     }
     input->request.mechanics =
         mechanics_answers(input->mechanics.data, input->request.rules, kept->source());
-    // Signals are only noted now: what the tables take time for has to ask, like the mechanics.
+    // Signals are only noted from here on, so that making the plan has to ask for them.
     input->request.stopped = interrupted;
   }
   auto made = make_plan(input->request);

@@ -16,11 +16,17 @@ FAULT = 3
 
 
 @functools.cache
-def filled_store(command: tuple[str, ...]) -> pathlib.Path:
-    """The store that a command leaves, which is run once for all tests that begin with what it computes."""
+def folder_of_all() -> pathlib.Path:
+    """One folder for all tests of a program."""
     folder = tempfile.TemporaryDirectory()
     unittest.addModuleCleanup(folder.cleanup)
-    store = pathlib.Path(folder.name, "runs.sqlite")
+    return pathlib.Path(folder.name)
+
+
+@functools.cache
+def filled_store(command: tuple[str, ...]) -> pathlib.Path:
+    """The store that a command leaves, which is run once for all tests that begin with what it computes."""
+    store = pathlib.Path(tempfile.mkdtemp(dir=folder_of_all()), "runs.sqlite")
     done = subprocess.run([*command, "--store", store], capture_output=True, timeout=120, check=False)
     assert done.returncode in (DONE, ANSWER_NO), done.stderr
     return store

@@ -5,6 +5,7 @@ import os
 import pathlib
 import pty
 import re
+import resource
 import signal
 import subprocess
 import time
@@ -14,6 +15,12 @@ import jsonschema
 from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
 
 SCHEMAS = pathlib.Path(__file__).resolve().parents[2] / "docs" / "schema"
+
+
+def processor_s() -> float:
+    """Time of all processors that commands have taken so far."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 class EnvelopeTest(CommandTest):
@@ -26,13 +33,10 @@ class EnvelopeTest(CommandTest):
     def arguments(self, *more, spacings="12:36:12", speeds="100:160:20", count=2):
         return ["envelope", "--line", self.line, "--pantograph", self.pantograph, "--count",
                 str(count), "--spacings", spacings, "--speeds", speeds, "--system",
-                "AC 15 kV 16.7 Hz", *self.store_option(), *more]
-
-    def store_option(self) -> tuple:
-        return ("--store", self.store) if self.store else ()
+                "AC 15 kV 16.7 Hz", *more]
 
     def envelope(self, *more, **options):
-        return self.run_panup(*self.arguments(*more, **options))
+        return self.run_panup(*self.arguments("--store", self.store, *more, **options))
 
     def result(self, *more, **options) -> dict:
         done = self.envelope("--format", "json", *more, **options)
@@ -41,9 +45,7 @@ class EnvelopeTest(CommandTest):
 
     def begin_with_runs(self) -> None:
         """Every run of the usual envelope is in the store already."""
-        store, self.store = self.store, None
-        self.begin_with_runs_of(store, *self.arguments())
-        self.store = store
+        self.begin_with_runs_of(self.store, *self.arguments())
 
     def kept(self) -> int:
         done = self.run_panup("store", "--store", self.store, "--format", "json")
@@ -86,19 +88,24 @@ class EnvelopeTest(CommandTest):
         self.assertEqual(done.stderr, "")
 
     def test_jobs_change_nothing(self):
-        store, self.store = self.store, None
-        first = self.envelope("--format", "json", "--no-store", "--jobs", "1", spacings="12")
-        second = self.envelope("--format", "json", "--no-store", "--jobs", "2", spacings="12")
-        self.assertEqual(first.stdout, second.stdout)
-        self.assertFalse(store.exists())
+        one, two = (self.run_panup(*self.arguments("--format", "json", "--no-store", "--jobs", jobs,
+                                                   spacings="12")) for jobs in ("1", "2"))
+        self.assertEqual(one.returncode, DONE, one.stderr)
+        self.assertEqual(one.stdout, two.stdout)
+        self.assertFalse(self.store.exists())
 
     def test_a_second_call_finds_every_run_in_the_store(self):
+        began_s = processor_s()
         first = self.envelope(spacings="12")
+        first_s = processor_s() - began_s
         runs = self.kept()
         self.assertGreater(runs, 4)
+        began_s = processor_s()
         second = self.envelope(spacings="12")
+        second_s = processor_s() - began_s
         self.assertEqual(first.stdout, second.stdout)
         self.assertEqual(self.kept(), runs)
+        self.assertLess(second_s, first_s / 5)  # nothing was computed again
 
     def test_one_raised_pantograph_has_no_distances(self):
         result = self.result(count=1)
@@ -183,21 +190,19 @@ class EnvelopeTest(CommandTest):
 
     def test_the_default_store_is_in_the_folder_for_caches(self):
         cache = self.folder / "cache"
-        self.store = None
         arguments = self.arguments(spacings="24", speeds="100")
         done = self.run_panup(*arguments, env={**os.environ, "XDG_CACHE_HOME": str(cache)})
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertTrue((cache / "panup/runs.sqlite").exists())
 
     def test_without_a_folder_for_caches_it_goes_on_and_says_so(self):
-        self.store = None
         arguments = self.arguments(spacings="24", speeds="100")
         done = self.run_panup(*arguments, env={"PATH": os.environ["PATH"]})
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertIn("runs are not kept", done.stderr)
 
     def test_ctrl_c_leaves_what_is_computed_and_says_how_to_go_on(self):
-        arguments = self.arguments("--jobs", "1", spacings="12:200:4", speeds="60:200:5")
+        arguments = self.arguments("--store", self.store, "--jobs", "1", spacings="12:200:4", speeds="60:200:5")
         running = subprocess.Popen([self.panup, *map(str, arguments)], stdout=subprocess.PIPE,
                                    stderr=subprocess.PIPE, text=True, cwd=self.folder)
         for _ in range(600):
@@ -215,7 +220,7 @@ class EnvelopeTest(CommandTest):
 
     def test_a_terminal_sees_progress_and_a_pipe_does_not(self):
         ours, theirs = pty.openpty()
-        arguments = self.arguments(spacings="24", speeds="100:120:20")
+        arguments = self.arguments("--no-store", spacings="24", speeds="100:120:20")
         subprocess.run([self.panup, *map(str, arguments)], stdout=subprocess.DEVNULL,
                        stderr=theirs, check=True, cwd=self.folder, timeout=120)
         os.close(theirs)

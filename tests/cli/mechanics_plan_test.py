@@ -1,20 +1,12 @@
 """`panup plan --speed-from`: the plan's speeds by the mechanics, from the command line."""
 
-import functools
 import json
-import pathlib
 import shutil
-import tempfile
-import unittest
+import signal
+import subprocess
+import time
 
-from command import DONE, WRONG_INPUT, CommandTest, main
-
-
-@functools.cache
-def store_of_all() -> pathlib.Path:
-    folder = tempfile.TemporaryDirectory()
-    unittest.addModuleCleanup(folder.cleanup)
-    return pathlib.Path(folder.name, "runs.sqlite")
+from command import DONE, WRONG_INPUT, CommandTest, folder_of_all, main
 
 
 class MechanicsPlanTest(CommandTest):
@@ -25,7 +17,7 @@ class MechanicsPlanTest(CommandTest):
         self.far = demo / "trains/t35-mail-double.toml"
         self.route = demo / "routes/nordvale-main.toml"
         # One for all tests: they ask for the same runs.
-        self.store = store_of_all()
+        self.store = folder_of_all() / "runs.sqlite"
 
     def planned(self, speed_from: str, train) -> dict:
         done = self.plan("--speed-from", speed_from, "--store", self.store, "--format", "json",
@@ -95,6 +87,38 @@ class MechanicsPlanTest(CommandTest):
                          train=self.far)
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertIn("By the mechanics", done.stdout)
+
+    def long_route(self, sections: int):
+        """Many sections under a contact line that no file describes: the tables have much to do."""
+        head = (self.data / "demo/routes/nordvale-main.toml").read_text().split("[[section]]")[0]
+        return self.file("long.toml", head + "".join(f"""
+            [[section]]
+            id = "s{number}"
+            name = "s{number}"
+            profile = "nordvale"
+            from_km = {number / 5:.1f}
+            to_km = {(number + 1) / 5:.1f}
+            line_speed_kmh = {100 + number % 2 * 20}
+            contact_line = "nowhere described"
+            raised = [{{ number = 2, distance_m = 15, speed_kmh = {80 + number % 7 * 5} }}]
+            """ for number in range(sections)))
+
+    def test_ctrl_c_stops_what_the_tables_take_long_for(self):
+        store = self.folder / "runs.sqlite"
+        running = subprocess.Popen(
+            [self.panup, "plan", "--train", self.far, "--route", self.long_route(20_000),
+             "--speed-from", "both", "--store", store],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=self.folder)
+        for _ in range(1200):
+            if store.exists():  # it is opened when all files are read
+                break
+            time.sleep(0.05)
+        time.sleep(0.3)
+        running.send_signal(signal.SIGINT)
+        out, said = running.communicate(timeout=120)
+        self.assertEqual(running.returncode, -signal.SIGINT)
+        self.assertEqual(out, "")
+        self.assertIn("stopped: 0 finished runs", said)
 
     def test_words_that_are_none_of_the_three_are_wrong_input(self):
         self.assert_fails(self.plan("--speed-from", "guess", train=self.near), WRONG_INPUT,

@@ -163,6 +163,18 @@ class Tidied(unittest.TestCase):
         self.tidy("--renew")
         self.assertFalse((self.root / "clean.txt").exists())
 
+    def test_only_what_is_supposed_of_a_librarys_insides_is_not_counted(self):
+        def counts(*lines):
+            return not tidy.only_analysed_elsewhere("\n".join(lines), "/here/src")
+
+        inside = "/usr/include/lib/parser.h:18:3: error: undefined value [clang-analyzer-core.Call,-warnings-as-errors]"
+        self.assertFalse(counts(inside, "/here/src/room/names.cpp:3:5: note: Calling 'put'"))
+        self.assertTrue(counts(inside.replace("/usr/include/lib", "/here/src/room")))
+        self.assertTrue(counts(inside, inside.replace("/usr/include/lib", "/here/src/room")))
+        self.assertTrue(counts("/usr/include/lib/parser.h:18:3: error: no type 'x' [clang-diagnostic-error]"))
+        self.assertTrue(counts("error: file 'headers.pch' not found [clang-diagnostic-error]"))
+        self.assertTrue(counts("it was killed"))
+
     def build_results(self):
         return [path for path in (self.root / "build-checked/tidy").iterdir() if path.suffix == ""]
 

@@ -19,7 +19,7 @@ from mistakes import Mistake, find_mistakes
 from switches import with_switches, write_if_changed, write_switches
 
 HERE = Path(__file__).resolve().parent
-TESTS = ["tests/unit", "tests/practice", "tests/planning"]
+TESTS = ["tests/unit", "tests/rules", "tests/judging", "tests/practice", "tests/planning"]
 # The mistakes are compiled at once, with checked element access: reading past the end is noticed.
 OPTIONS = "-w;-O1;-Wno-narrowing;-D_GLIBCXX_ASSERTIONS;-I${CMAKE_SOURCE_DIR}"
 

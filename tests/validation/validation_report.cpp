@@ -126,8 +126,11 @@ int run(const std::filesystem::path& folder) {
     }
   }
   written = written && write(folder / "validation.md", text);
+  if (!written) {
+    wrong += fmt::format("{}: could not be written\n", folder.string());
+  }
   std::cerr << wrong;
-  return written && wrong.empty() ? 0 : 1;
+  return wrong.empty() ? 0 : 1;
 }
 
 }  // namespace
