@@ -1,0 +1,280 @@
+#include "driving/drive.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <set>
+
+#include "driving/driven_course.h"
+
+namespace panup {
+
+namespace {
+
+/// Less than a contact strip is wide: rounding.
+constexpr double nothing_km = 0.0005;
+
+/// A stretch of wire, by chainage.
+struct WireStretch {
+  double from_km = 0;
+  double to_km = 0;
+};
+
+/// What a collector head that stands `from_front_m` behind the front runs along. After a reversal
+/// the new front stands at the stop's chainage, and the wire over the train is the one that it came
+/// under.
+std::vector<WireStretch> wire_over(const Leg& leg, double from_front_m, FrontStretch front) {
+  const double from_km = front.from_km - from_front_m / 1000;
+  const double to_km = front.to_km - from_front_m / 1000;
+  const double start_km = leg.front.from_km;
+  std::vector<WireStretch> stretches;
+  if (to_km >= start_km) {
+    stretches.push_back({std::max(from_km, start_km), to_km});
+  }
+  if (leg.turned_at_start && from_km < start_km) {
+    const double mirror_km = 2 * start_km - leg.layout.length_m / 1000;
+    stretches.push_back({mirror_km - std::min(to_km, start_km), mirror_km - from_km});
+  } else if (from_km < start_km) {
+    stretches.push_back({from_km, std::min(to_km, start_km)});
+  }
+  return stretches;
+}
+
+bool overlap(WireStretch wire, double from_km, double to_km) {
+  return wire.from_km < to_km - nothing_km && wire.to_km > from_km + nothing_km;
+}
+
+std::string stretch_words(double from_km, double to_km) {
+  return fmt::format("km {:.3f} to {:.3f}", from_km, to_km);
+}
+
+/// Why the pantograph may not touch this section's wire; empty if it may.
+std::string misfit(const PantographType& type, const Section& section) {
+  if (!section.supply || supply_of(type, *section.supply) == nullptr) {
+    return "it is not for the section's energy supply system";
+  }
+  if (!section.permitted_head_widths_mm ||
+      std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
+          section.permitted_head_widths_mm->end()) {
+    return "its head is not permitted there";
+  }
+  if (!section.permitted_strip_materials ||
+      std::ranges::find(*section.permitted_strip_materials, type.strip_material) ==
+          section.permitted_strip_materials->end()) {
+    return "its contact strips are not permitted there";
+  }
+  if (section.automatic_dropping_device_required.value_or(true) &&
+      !type.automatic_dropping_device) {
+    return "it has no automatic dropping device";
+  }
+  if (section.wire_height_min_m.value_or(type.working_height_min_m) < type.working_height_min_m ||
+      section.wire_height_max_m.value_or(type.working_height_max_m) > type.working_height_max_m) {
+    return "it does not reach the wire there";
+  }
+  return {};
+}
+
+/// Holds what was driven against route and train.
+class Inspector {
+ public:
+  Inspector(const Plan& plan, const DrivenCourse& course) : plan_(plan), course_(course) {
+    faults_ = course.faults;
+  }
+
+  std::vector<DrivenFault> look() {
+    for (const Touching& touching : course_.touching) {
+      look_at(touching);
+    }
+    for (std::size_t leg = 0; leg < course_.legs.size(); ++leg) {
+      look_at_numbers(leg);
+      look_at_line_speed(course_.legs[leg]);
+    }
+    std::ranges::stable_sort(faults_, {}, &DrivenFault::at_km);
+    return std::move(faults_);
+  }
+
+ private:
+  const PlacedPantograph& placed(const Touching& touching) const {
+    return course_.legs[touching.leg].layout.pantographs[touching.pantograph];
+  }
+
+  void look_at(const Touching& touching) {
+    const PlacedPantograph& pantograph = placed(touching);
+    const std::string name = to_string(pantograph.ref);
+    for (const WireStretch wire :
+         wire_over(course_.legs[touching.leg], pantograph.from_front_m, touching.front)) {
+      const auto fault = [&](double from_km, std::string what) {
+        const double front_km = std::max(from_km, wire.from_km) + pantograph.from_front_m / 1000;
+        faults_.push_back({front_km, std::move(what)});
+      };
+      for (const LoweredStretch& lowered : plan_.route.lowered) {
+        if (overlap(wire, lowered.from_km, lowered.to_km)) {
+          fault(lowered.from_km,
+                fmt::format("{} touches the wire within '{}', {}", name, lowered.name,
+                            stretch_words(lowered.from_km, lowered.to_km)));
+        }
+      }
+      for (const SeparationSection& separation : plan_.route.separations) {
+        const SeparationExtent extent = extent_of(separation);
+        if (!overlap(wire, extent.from_km, extent.to_km)) {
+          continue;
+        }
+        if (separation.pantograph_lowered) {
+          fault(extent.from_km,
+                fmt::format("{} touches the wire within '{}', {}", name, separation.name,
+                            stretch_words(extent.from_km, extent.to_km)));
+        } else if (separation.breaker_off) {
+          look_at_breaker(touching, separation, extent);
+        }
+      }
+      for (const Section& section : plan_.route.sections) {
+        if (!overlap(wire, section.from_km, section.to_km)) {
+          continue;
+        }
+        if (const std::string why = misfit(*pantograph.type, section); !why.empty()) {
+          fault(section.from_km,
+                fmt::format("{} touches the wire of '{}': {}", name, section.id, why));
+        }
+      }
+    }
+  }
+
+  void look_at_breaker(const Touching& touching, const SeparationSection& separation,
+                       const SeparationExtent& extent) {
+    const PlacedPantograph& pantograph = placed(touching);
+    const double behind_km = pantograph.from_front_m / 1000;
+    for (const Closed& closed : course_.closed) {
+      const double from_km =
+          std::max({closed.front.from_km, touching.front.from_km, extent.from_km + behind_km});
+      const double to_km =
+          std::min({closed.front.to_km, touching.front.to_km, extent.to_km + behind_km});
+      if (closed.vehicle == pantograph.ref.vehicle && to_km - from_km > nothing_km) {
+        faults_.push_back(
+            {from_km, fmt::format("the breaker of vehicle {} is closed with {} within '{}'",
+                                  closed.vehicle, to_string(pantograph.ref), separation.name)});
+      }
+    }
+  }
+
+  /// Places of the front between which nothing changes on a leg.
+  std::vector<double> places_on(const Leg& leg) const {
+    std::set<double> places{leg.front.from_km, leg.front.to_km};
+    const auto add = [&](double km) {
+      if (km > leg.front.from_km && km < leg.front.to_km) {
+        places.insert(km);
+      }
+    };
+    for (const Touching& touching : course_.touching) {
+      add(touching.front.from_km);
+      add(touching.front.to_km);
+    }
+    for (const OrderedSpeed& speed : course_.speeds) {
+      add(speed.from_km);
+    }
+    for (const Section& section : plan_.route.sections) {
+      for (const PlacedPantograph& pantograph : leg.layout.pantographs) {
+        add(section.from_km + pantograph.from_front_m / 1000);
+      }
+      add(section.from_km);
+      add(section.to_km + leg.layout.length_m / 1000);
+    }
+    return {places.begin(), places.end()};
+  }
+
+  /// Number, distance and speed against the records of every section that a head touches.
+  void look_at_numbers(std::size_t leg_number) {
+    const Leg& leg = course_.legs[leg_number];
+    const std::vector<double> places = places_on(leg);
+    std::set<std::string> said;
+    for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+      const FrontStretch front{places[i], places[i + 1]};
+      if (front.to_km - front.from_km < nothing_km) {
+        continue;
+      }
+      const double middle_km = (front.from_km + front.to_km) / 2;
+      std::vector<double> up_m;
+      std::set<const Section*> sections;
+      for (const Touching& touching : course_.touching) {
+        if (touching.leg != leg_number || touching.front.from_km > middle_km ||
+            touching.front.to_km < middle_km) {
+          continue;
+        }
+        const double from_front_m = placed(touching).from_front_m;
+        up_m.push_back(from_front_m);
+        for (const WireStretch wire : wire_over(leg, from_front_m, {middle_km, middle_km})) {
+          for (const Section& section : plan_.route.sections) {
+            if (wire.from_km >= section.from_km && wire.from_km <= section.to_km) {
+              sections.insert(&section);
+            }
+          }
+        }
+      }
+      std::ranges::sort(up_m);
+      double least_m = std::numeric_limits<double>::infinity();
+      for (std::size_t p = 1; p < up_m.size(); ++p) {
+        least_m = std::min(least_m, up_m[p] - up_m[p - 1]);
+      }
+      const double speed_kmh = highest_speed_kmh(course_, front);
+      for (const Section* const section : sections) {
+        if (!may_run(*section, static_cast<int>(up_m.size()), least_m, speed_kmh) &&
+            said.insert(section->id).second) {
+          faults_.push_back(
+              {front.from_km,
+               fmt::format("{} up, {:.1f} m apart at {:.0f} km/h: no record of '{}' permits it",
+                           up_m.size(), least_m, speed_kmh, section->id)});
+        }
+      }
+    }
+  }
+
+  bool may_run(const Section& section, int number, double least_m, double speed_kmh) const {
+    if (number == 0 || section.records.empty()) {
+      return true;  // design types are asked elsewhere
+    }
+    const auto permits = [&](int of, double distance_m, double kmh) {
+      return of >= number && distance_m <= least_m + 0.01 && kmh >= speed_kmh - 0.01;
+    };
+    return std::ranges::any_of(section.records,
+                               [&](const RaisedRecord& record) {
+                                 return permits(record.number, record.distance_m, record.speed_kmh);
+                               }) ||
+           std::ranges::any_of(plan_.train.consents, [&](const Consent& consent) {
+             return (consent.sections.empty() ||
+                     std::ranges::find(consent.sections, section.id) != consent.sections.end()) &&
+                    permits(consent.number, consent.distance_m, consent.speed_kmh);
+           });
+  }
+
+  void look_at_line_speed(const Leg& leg) {
+    for (const Section& section : plan_.route.sections) {
+      const FrontStretch over{
+          std::max(section.from_km, leg.front.from_km),
+          std::min(section.to_km + leg.layout.length_m / 1000, leg.front.to_km)};
+      if (over.to_km - over.from_km < nothing_km) {
+        continue;
+      }
+      const double speed_kmh =
+          highest_speed_kmh(course_, {over.from_km + nothing_km, over.to_km - nothing_km});
+      if (speed_kmh > section.line_speed_kmh + 0.01) {
+        faults_.push_back(
+            {over.from_km, fmt::format("{:.0f} km/h ordered over '{}' of {:.0f} km/h", speed_kmh,
+                                       section.id, section.line_speed_kmh)});
+      }
+    }
+  }
+
+  const Plan& plan_;
+  const DrivenCourse& course_;
+  std::vector<DrivenFault> faults_;
+};
+
+}  // namespace
+
+std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times) {
+  return Inspector(plan, follow_orders(plan, times)).look();
+}
+
+}  // namespace panup

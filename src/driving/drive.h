@@ -1,0 +1,33 @@
+#pragma once
+/// The room `driving`: a driver who obeys. It takes the written orders of a plan and does what they
+/// say, word by word, with nothing else in mind; then it looks at every metre of what came of it:
+/// which collector heads touched which wire, which breakers were closed where, how fast the train
+/// ran. It holds that against the route and the train alone. It knows nothing of how orders are
+/// made: that is why it can find what is wrong with them.
+
+#include <string>
+#include <vector>
+
+#include "plan/plan.h"
+
+namespace panup {
+
+/// Something that an obedient driver does, and nobody may.
+struct DrivenFault {
+  double at_km = 0;  ///< of the front of the train
+  std::string what;  ///< "1.1 is up within 'Works at Orr', km 4.200 to 4.600"
+};
+
+/// The times the driver and the breakers take.
+struct DrivenTimes {
+  double reaction_s = 0;
+  double breaker_s = 0;
+};
+
+/// What an obedient driver of the plan does wrong, by rising chainage; empty if nothing. A place
+/// counts where a fault begins: what goes on is said once. Every time is taken on the side that is
+/// worse: a pantograph that is ordered up may touch the wire at once, one that is ordered down
+/// touches it until reaction and lowering time are over, at the speed ordered; breakers likewise.
+std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times);
+
+}  // namespace panup
