@@ -36,24 +36,26 @@ class Dice {
 };
 
 void add_train(Dice& dice, Scenario& scenario) {
-  const auto type = [&] {
-    return dice.one_in(3) ? scenario::four_pantograph_locomotive(true) : scenario::locomotive();
-  };
+  const auto cab = [&] { return dice.one_in(2) ? Cab::cab1 : Cab::cab2; };
   if (dice.one_in(4)) {
     for (int units = 1 + dice.upto(1); units > 0; --units) {
-      scenario.add(scenario::electric_unit(), dice.one_in(2) ? Cab::cab1 : Cab::cab2);
+      scenario.add(scenario::electric_unit(), cab());
     }
     return;
   }
-  for (int locomotives = 1 + dice.upto(2); locomotives > 0; --locomotives) {
-    scenario.add(type(), dice.one_in(2) ? Cab::cab1 : Cab::cab2);
+  if (dice.one_in(4)) {
+    scenario.add(scenario::four_pantograph_locomotive(true), cab());
+  } else {
+    for (int locomotives = 1 + dice.upto(1); locomotives > 0; --locomotives) {
+      scenario.add(scenario::locomotive(), cab());
+    }
   }
   if (!dice.one_in(5)) {
     scenario.load(dice.one_in(3) ? LoadNature::dangerous : LoadNature::ordinary,
                   dice.between(20, 600));
   }
   if (dice.one_in(4)) {
-    scenario.add(type());
+    scenario.add(scenario::locomotive());
   }
 }
 
