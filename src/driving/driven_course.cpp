@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <optional>
@@ -12,31 +13,6 @@ namespace panup {
 namespace {
 
 constexpr double same_place_km = 1e-6;
-
-/// Where the front is after a time, at the speeds ordered.
-double front_after(const std::vector<OrderedSpeed>& speeds, double at_km, double seconds) {
-  while (seconds > 0) {
-    double speed_kmh = 0;
-    double next_km = std::numeric_limits<double>::infinity();
-    for (const OrderedSpeed& speed : speeds) {
-      if (speed.from_km <= at_km + same_place_km) {
-        speed_kmh = speed.speed_kmh;
-      } else {
-        next_km = std::min(next_km, speed.from_km);
-      }
-    }
-    if (speed_kmh <= 0) {
-      return at_km;
-    }
-    const double needed_s = (next_km - at_km) / speed_kmh * 3600;
-    if (needed_s >= seconds) {
-      return at_km + speed_kmh * seconds / 3600;
-    }
-    seconds -= needed_s;
-    at_km = next_km;
-  }
-  return at_km;
-}
 
 /// The driver on the way: what is up and closed, since where.
 class ObedientDriver {
@@ -53,12 +29,14 @@ class ObedientDriver {
 
   DrivenCourse drive() {
     for (const Instruction& order : plan_.instructions) {
+      leave_stands_before(order.at_km);
       obey(order);
       if (order.action == Action::speed && order.speed_kmh <= 0) {
         course_.end_km = order.at_km;
         break;
       }
     }
+    leave_stands_before(course_.end_km);
     end_leg(course_.end_km);
     for (const auto& [vehicle, since] : closed_since_) {
       course_.closed.push_back({vehicle, {since, course_.end_km}});
@@ -67,6 +45,22 @@ class ObedientDriver {
   }
 
  private:
+  /// No train starts with no breaker closed.
+  void leave_stands_before(double km) {
+    std::vector<double> stands_km{plan_.route.sections.front().from_km};
+    for (const Stop& stop : plan_.route.stops) {
+      stands_km.push_back(stop.at_km);
+    }
+    for (const double stand_km : stands_km) {
+      if (stand_km >= left_km_ && stand_km < km - same_place_km && closed_since_.empty()) {
+        course_.faults.push_back(
+            {stand_km, fmt::format("the train is to start at km {:.3f} with no breaker closed",
+                                   stand_km)});
+      }
+    }
+    left_km_ = std::max(left_km_, km);
+  }
+
   void begin_leg(double at_km, bool turned) {
     const bool reversed = turned && !course_.legs.back().layout.reversed;
     course_.legs.push_back({{at_km, at_km}, lay_out(plan_.train, reversed), turned});
@@ -101,7 +95,41 @@ class ObedientDriver {
 
   /// Where what takes so long is done, begun here; at a stand it is waited for.
   double done_at(double km, double seconds) const {
-    return stands_at(km) ? km : front_after(course_.speeds, km, seconds);
+    if (stands_at(km)) {
+      return km;
+    }
+    constexpr double step_s = 0.01;
+    const double from_km = km;
+    for (double left_s = seconds; left_s > 0; left_s -= step_s) {
+      km += fastest_kmh(km) * std::min(step_s, left_s) / 3600;
+      if (const std::optional<double> stand_km = stand_between(from_km, km)) {
+        return *stand_km;
+      }
+    }
+    return km;
+  }
+
+  /// As fast as ordered, or as the train can have become since it stood.
+  double fastest_kmh(double km) const {
+    double ordered_kmh = 0;
+    for (const OrderedSpeed& speed : course_.speeds) {
+      ordered_kmh = speed.from_km <= km + same_place_km ? speed.speed_kmh : ordered_kmh;
+    }
+    double stand_km = plan_.route.sections.front().from_km;
+    for (const Stop& stop : plan_.route.stops) {
+      stand_km = stop.at_km <= km ? std::max(stand_km, stop.at_km) : stand_km;
+    }
+    const double run_m = 1000 * (km - stand_km);
+    return std::min(ordered_kmh, 3.6 * std::sqrt(2 * plan_.train.acceleration_ms2 * run_m));
+  }
+
+  std::optional<double> stand_between(double from_km, double to_km) const {
+    for (const Stop& stop : plan_.route.stops) {
+      if (stop.at_km > from_km && stop.at_km <= to_km) {
+        return stop.at_km;
+      }
+    }
+    return std::nullopt;
   }
 
   void cannot(const Instruction& order, std::string why) {
@@ -146,6 +174,11 @@ class ObedientDriver {
 
   void lower(const Instruction& order) {
     for (const PantographRef ref : order.pantographs) {
+      if (const auto open = opens_km_.find(ref.vehicle);
+          closed_since_.contains(ref.vehicle) ||
+          (open != opens_km_.end() && open->second > order.at_km + same_place_km)) {
+        cannot(order, fmt::format("the breaker of vehicle {} is not open yet", ref.vehicle));
+      }
       const auto up = up_since_.find(ref);
       if (up == up_since_.end()) {
         cannot(order, fmt::format("{} is down already", to_string(ref)));
@@ -157,42 +190,38 @@ class ObedientDriver {
     }
   }
 
-  /// The vehicles of an order for breakers: the one it names, or all that have pantographs.
-  std::vector<int> vehicles_of(const Instruction& order) const {
-    if (order.vehicle != 0) {
-      return {order.vehicle};
-    }
-    std::vector<int> vehicles;
-    for (const PlacedPantograph& placed : course_.legs.back().layout.pantographs) {
-      if (std::ranges::find(vehicles, placed.ref.vehicle) == vehicles.end()) {
-        vehicles.push_back(placed.ref.vehicle);
-      }
-    }
-    return vehicles;
-  }
-
   void close(const Instruction& order) {
-    bool any = false;
-    for (const int vehicle : vehicles_of(order)) {
-      any = closed_since_.try_emplace(vehicle, order.at_km).second || any;
-    }
-    if (!any) {
-      cannot(order, "no breaker is off");
+    for (const int vehicle : order.vehicles) {
+      if (!closed_since_.try_emplace(vehicle, order.at_km).second) {
+        cannot(order, fmt::format("the breaker of vehicle {} is on already", vehicle));
+      }
+      bool any = false;
+      for (const auto& [ref, since_km] : up_since_) {
+        if (ref.vehicle != vehicle) {
+          continue;
+        }
+        any = true;
+        const double time_s = times_.reaction_s + pantograph(ref)->type->raising_time_s;
+        if (done_at(since_km, time_s) > order.at_km + same_place_km) {
+          cannot(order, fmt::format("{} is not up yet", to_string(ref)));
+        }
+      }
+      if (!any) {
+        cannot(order, fmt::format("vehicle {} has nothing up", vehicle));
+      }
     }
   }
 
   void open(const Instruction& order) {
-    bool any = false;
     const double open_km = done_at(order.at_km, times_.reaction_s + times_.breaker_s);
-    for (const int vehicle : vehicles_of(order)) {
-      if (const auto closed = closed_since_.find(vehicle); closed != closed_since_.end()) {
+    for (const int vehicle : order.vehicles) {
+      if (const auto closed = closed_since_.find(vehicle); closed == closed_since_.end()) {
+        cannot(order, fmt::format("the breaker of vehicle {} is off already", vehicle));
+      } else {
         course_.closed.push_back({vehicle, {closed->second, open_km}});
         closed_since_.erase(closed);
-        any = true;
+        opens_km_[vehicle] = open_km;
       }
-    }
-    if (!any) {
-      cannot(order, "no breaker is on");
     }
   }
 
@@ -201,6 +230,8 @@ class ObedientDriver {
   DrivenCourse course_;
   std::map<PantographRef, double> up_since_;
   std::map<int, double> closed_since_;
+  double left_km_ = -std::numeric_limits<double>::infinity();
+  std::map<int, double> opens_km_;  ///< where an open breaker has opened
 };
 
 }  // namespace

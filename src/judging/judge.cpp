@@ -1,5 +1,7 @@
 #include "judging/judge.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "judging/facts/train_collectors.h"
@@ -68,6 +70,22 @@ const Rule& no_tow_by_the_book() {
   return rule;
 }
 
+/// The rule that says what a driver can do in time. What no driver can do is forbidden also by a
+/// book without it.
+const Rule& rule_of_driver(const RuleBook& rules) {
+  static const Rule not_in_the_book = [] {
+    Rule rule;
+    rule.id = spec_of(RuleKind::driver_times).name;
+    rule.kind = RuleKind::driver_times;
+    rule.source = "not in the rule book";
+    rule.standing = Standing::derived;
+    rule.strength = Strength::forbidden;
+    return rule;
+  }();
+  const Rule* const rule = rule_in_force(rules, RuleKind::driver_times);
+  return rule == nullptr ? not_in_the_book : *rule;
+}
+
 PreparedRules prepared(const RuleBook& rules, std::optional<double> wind_ms,
                        ComputedSpeeds* computed_speeds) {
   return {.current = current_rules(rules),
@@ -126,9 +144,17 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
   return roles_[working_index(raised)];
 }
 
-Ground Judge::ground(const Section& section, bool iced,
-                     std::vector<const LowPlace*> low_places) const {
+Ground Judge::ground(const Section& section, bool iced, std::vector<const LowPlace*> low_places,
+                     const std::vector<Behind>& behind) const {
   Ground ground{.section = section, .iced = iced, .fit = fit_for(running_, section)};
+  for (const Behind& wire : behind) {
+    ground.fit -= wire.under;
+    ground.fit |= fit_for(running_, *wire.section) & wire.under;
+    ground.behind.push_back({.under = wire.under,
+                             .id = wire.section->id,
+                             .section = *wire.section,
+                             .consents = consents_on(*running_.train, *wire.section)});
+  }
   for (std::size_t p = 0; p < running_.pantographs.size(); ++p) {
     for (const LowPlace* const place : low_places) {
       if (!follows(*running_.pantographs[p].type, *place)) {
@@ -141,12 +167,22 @@ Ground Judge::ground(const Section& section, bool iced,
   return ground;
 }
 
-PantographSet Judge::usable(const LineProperties& section) const {
-  PantographSet usable = fit_for(running_, section) - running_.kept_down;
+PantographSet Judge::not_kept_down() const {
+  PantographSet may_rise;
   for (const RunningVehicle& vehicle : running_.vehicles) {
-    if (vehicle.dead) {
-      usable -= vehicle.all;
-    }
+    may_rise |= vehicle.dead ? PantographSet{} : vehicle.all;
+  }
+  return may_rise - running_.kept_down;
+}
+
+PantographSet Judge::usable(const LineProperties& section) const {
+  return fit_for(running_, section) & not_kept_down();
+}
+
+PantographSet Judge::usable(const Ground& ground) const {
+  PantographSet usable = ground.fit & not_kept_down();
+  for (const StaysDown& down : ground.stays_down) {
+    usable -= down.pantographs;
   }
   return usable;
 }
@@ -164,6 +200,7 @@ JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
                     .separations = ground.separations,
                     .low_places = ground.low_places,
                     .consents = ground.consents,
+                    .behind = ground.behind,
                     .prepared = prepared_};
   judged.raised_front_first.reserve(raised.size());
   for (const std::size_t p : running_.front_first) {
@@ -185,7 +222,35 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
   for (const Rule* const rule : asked_) {
     judging_of(rule->kind).raised(*rule, judged, opinion);
   }
+  for (const WireBehind& wire : ground.behind) {
+    if (wire.under.intersects(raised)) {
+      judge_wire_behind(ground, wire, raised, opinion);
+    }
+  }
+  for (const StaysDown& down : ground.stays_down) {
+    if (down.pantographs.intersects(raised)) {
+      opinion.forbid(rule_of_driver(*rules_), [&] { return down.because; });
+    }
+  }
   return verdict;
+}
+
+void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, PantographSet raised,
+                              Opinion& opinion) const {
+  Ground there = ground;
+  there.section = wire.section;
+  there.consents = wire.consents;
+  const JudgedCase judged = case_of(there, raised, {});
+  if (opinion.explains()) {
+    opinion.further = fmt::format(" This is of section {}, whose wire is still over {}.", wire.id,
+                                  list_of(running_, wire.under & raised));
+  }
+  for (const Rule* const rule : asked_) {
+    if (judging_of(rule->kind).of_every_wire) {
+      judging_of(rule->kind).raised(*rule, judged, opinion);
+    }
+  }
+  opinion.further.clear();
 }
 
 Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* findings) const {
@@ -212,6 +277,15 @@ std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet
     }
   }
   return sets;
+}
+
+const LineProperties& JudgedCase::section_over(std::size_t pantograph) const {
+  for (const WireBehind& wire : behind) {
+    if (wire.under.contains(pantograph)) {
+      return wire.section;
+    }
+  }
+  return section;
 }
 
 const RaisedCollectors& JudgedCase::collectors() const {

@@ -36,10 +36,18 @@ class Judge {
   /// Pantographs that nothing but a defect keeps down on `section`: fit for system, head, strips,
   /// dropping device and height, not ordered down, and not on a vehicle dead in tow.
   PantographSet usable(const LineProperties& section) const;
+  /// The same on a piece of route, each under the wire that is over it.
+  PantographSet usable(const Ground& ground) const;
+
+  /// A section behind the front of the train, and the pantographs under its wire.
+  struct Behind {
+    const Section* section = nullptr;
+    PantographSet under;
+  };
 
   /// A piece of `section`, ready to be judged on; the low places must outlive it.
-  Ground ground(const Section& section, bool iced,
-                std::vector<const LowPlace*> low_places = {}) const;
+  Ground ground(const Section& section, bool iced, std::vector<const LowPlace*> low_places = {},
+                const std::vector<Behind>& behind = {}) const;
 
   /// What the rules say of `raised`. Pantographs in `defective` count as defective. Findings, if
   /// asked for, come in the order of the rules.
@@ -59,6 +67,9 @@ class Judge {
 
  private:
   std::size_t working_index(PantographSet raised) const;
+  PantographSet not_kept_down() const;
+  void judge_wire_behind(const Ground& ground, const WireBehind& wire, PantographSet raised,
+                         Opinion& opinion) const;
   JudgedCase case_of(const Ground& ground, PantographSet raised, PantographSet defective) const;
 
   const RuleBook* rules_;

@@ -125,7 +125,7 @@ bool follows(const PantographType& type, const LowPlace& place) {
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& pantograph = judged.train.pantographs[p];
-    if (const auto wrong = mistake(rule.kind, judged.section, *pantograph.type)) {
+    if (const auto wrong = mistake(rule.kind, judged.section_over(p), *pantograph.type)) {
       opinion.forbid(rule,
                      [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
     }

@@ -20,6 +20,10 @@ constexpr KindOfJudging up_or_down(RuleKind kind, JudgingFunction both) {
   return {.kind = kind, .raised = both, .lowered = both};
 }
 
+constexpr KindOfJudging of_every_wire(RuleKind kind, JudgingFunction raised) {
+  return {.kind = kind, .raised = raised, .of_every_wire = true};
+}
+
 constexpr KindOfJudging late(RuleKind kind, JudgingFunction raised) {
   return {.kind = kind, .raised = raised, .turn = Turn::late, .first_only = true};
 }
@@ -47,8 +51,8 @@ constexpr std::array table{
                   .first_only = true},
     late(current_per_pantograph, judge_current_per_pantograph),
     late(train_current, judge_train_current),
-    usual(raised_record, judge_raised_record),
-    usual(design_spacing, judge_design_spacing),
+    of_every_wire(raised_record, judge_raised_record),
+    of_every_wire(design_spacing, judge_design_spacing),
     usual(facing_pair, judge_facing_pair),
     usual(contact_points, judge_contact_points),
     usual(ice_pantographs, judge_contact_points),

@@ -26,13 +26,14 @@ struct Opinion {
   Verdict& verdict;
   std::vector<Finding>* findings = nullptr;
   bool spacing_yields = false;  ///< what spacing says of the speed is said only
+  std::string further = {};     ///< added to the text of every finding
 
   bool explains() const { return findings != nullptr; }
   /// Adds a finding; `text` is called only when findings are collected.
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back({rule.id, strength, rule.standing, text(), rule.source});
+      findings->push_back({rule.id, strength, rule.standing, text() + further, rule.source});
     }
   }
   /// The same for what the driver has to know.

@@ -18,6 +18,18 @@ std::string tow_words(const std::vector<int>& vehicles) {
                      vehicles.size() == 1 ? "goes" : "go");
 }
 
+/// Whose breaker is said where the train has several.
+std::string breaker_words(const PlanningCase& planning, const Order& order, std::string_view how) {
+  const auto& vehicles = planning.judge(order.piece).train().vehicles;
+  const auto working = std::ranges::count(vehicles, false, &RunningVehicle::dead);
+  if (working == 1) {
+    return fmt::format("Breaker {}", how);
+  }
+  return fmt::format("{} {}, vehicle{} {}", order.vehicles.size() == 1 ? "Breaker" : "Breakers",
+                     how, order.vehicles.size() == 1 ? "" : "s",
+                     fmt::join(order.vehicles, " and "));
+}
+
 std::string action_words(const PlanningCase& planning, const Order& order) {
   const auto which = [&] {
     return list_of(planning.judge(order.piece).train(), order.pantographs);
@@ -28,9 +40,9 @@ std::string action_words(const PlanningCase& planning, const Order& order) {
     case Action::lower:
       return "Lower " + which();
     case Action::breaker_off:
-      return "Breaker off";
+      return breaker_words(planning, order, "off");
     case Action::breaker_on:
-      return "Breaker on";
+      return breaker_words(planning, order, "on");
     case Action::speed:
       return order.speed_kmh > 0 ? fmt::format("{:g} km/h from here", order.speed_kmh)
                                  : "Stop here at the latest";
@@ -85,6 +97,7 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     instruction.pantographs = refs_of(planning.judge(order.piece).train(), order.pantographs);
     instruction.vehicle =
         order.vehicles.size() == 1 ? order.vehicles.front() : one_vehicle(instruction.pantographs);
+    instruction.vehicles = order.vehicles;
     instruction.speed_kmh = order.speed_kmh;
     instruction.landmark = landmark_words(places, order.at_km);
     instruction.if_not_possible = order.if_not_possible;

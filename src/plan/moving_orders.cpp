@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "plan/moving_change.h"
 #include "plan/order_parts.h"
 
 namespace panup {
@@ -34,12 +36,6 @@ Offsets offsets_of(const RunningTrain& train, PantographSet set) {
   return offsets;
 }
 
-/// What the rules permit on a piece with pantographs up.
-double speed_on(const Placing& placing, std::size_t piece, PantographSet raised) {
-  const PlanningCase& planning = placing.planning;
-  return planning.judge(piece).judge(planning.ground(piece), raised, {}).speed_kmh;
-}
-
 double last_stand_km(const Placing& placing, double before_km) {
   double km = placing.planning.pieces.front().from_km;
   for (const Stop& stop : placing.planning.request->route.stops) {
@@ -51,7 +47,7 @@ double last_stand_km(const Placing& placing, double before_km) {
 double next_stand_km(const Placing& placing, double after_km) {
   for (const Stop& stop : placing.planning.request->route.stops) {
     if (stop.at_km >= after_km) {
-      return stop.at_km;
+      return std::min(stop.at_km, placing.end_km);
     }
   }
   return placing.end_km;
@@ -64,191 +60,393 @@ double speed_near(const Placing& placing, double km, double speed_kmh) {
                   3.6 * std::sqrt(2 * placing.planning.request->train.acceleration_ms2 * room_m));
 }
 
-/// A stretch with pantographs down: where, for what, and how fast.
-struct LoweredZone {
-  std::size_t first = 0;
-  std::size_t last = 0;
-  double from_km = 0;
-  double to_km = 0;
-  const std::string& name;
-  double speed_kmh = 0;
+double rounded_earlier(double km) { return std::floor(km * 100 + 1e-6) / 100; }
+
+/// A zone as the train passes it, and where its orders have to be, each by itself: places of the
+/// front, rounded to 10 m, tied to nothing.
+struct PassedZone {
+  const PowerlessZone* zone = nullptr;
+  std::size_t first = 0;  ///< the piece it begins on; lowered: the first of its own
+  std::size_t last = 0;   ///< lowered: the last of its own
+  PantographSet before = {};  ///< up before it; in it too, where they are not lowered
+  PantographSet after = {};   ///< up behind it
+  double speed_kmh = 0;   ///< with pantographs down
+  double reached_km = 0;  ///< where the first raised pantograph comes to it
+  double left_km = 0;     ///< where the last one has passed
+  double off_km = 0;      ///< breaker off: no later
+  double lower_km = 0;    ///< lower: no later
+  double raised_km = 0;   ///< lowered: where all are up if they are raised as soon as may be
+  double on_km = 0;       ///< breaker on: no sooner
 };
 
-LoweredZone zone_of(const PlanningCase& planning, std::size_t first, std::size_t last) {
-  LoweredZone zone{.first = first,
-                   .last = last,
-                   .from_km = planning.pieces[first].from_km,
-                   .to_km = planning.pieces[last].to_km,
-                   .name = planning.pieces[first].lowered_for,
-                   .speed_kmh = planning.lowered_speed_kmh[first]};
-  for (std::size_t i = first; i <= last; ++i) {
-    zone.speed_kmh = std::min(zone.speed_kmh, planning.lowered_speed_kmh[i]);
-  }
-  return zone;
+/// The piece on which the front is at `km`, or has just come to.
+std::size_t piece_at(const PlanningCase& planning, double km) {
+  const auto found = std::ranges::upper_bound(planning.pieces, km, {}, &Piece::to_km);
+  return found == planning.pieces.end()
+             ? planning.pieces.size() - 1
+             : static_cast<std::size_t>(found - planning.pieces.begin());
 }
 
-/// Breaker off and down before the zone. Returns where the breaker opens.
-double lower_before(Placing& placing, const LoweredZone& zone, PantographSet before) {
-  const RunningTrain& train = placing.planning.judge(zone.first).train();
-  const double stand_km = last_stand_km(placing, zone.from_km);
-  const double v = speed_near(placing, zone.from_km, zone.speed_kmh);
-  const double lower_km = zone.from_km + offsets_of(train, before).first_km -
-                          km_in(lowering_s(placing, zone.first, before), v);
-  // The breaker's time counts from where the order to lower is given, which may be tied to a
-  // landmark well before.
-  const double tied_lower_km = std::max(stand_km, tied_earlier(placing.places, lower_km, stand_km));
-  const double off_km =
-      tied_lower_km - km_in(placing.times.reaction_s + placing.times.breaker_s, v);
-  if (off_km <= stand_km) {
-    placing.orders.notes.push_back(fmt::format(
-        "{} begins so soon after the stand at km {:.3f} that the pantographs would have "
-        "to be down at once: the train could not start under power.",
-        zone.name, stand_km));
+void reckon_lowered(const Placing& placing, PassedZone& passed) {
+  const PlanningCase& planning = placing.planning;
+  const PowerlessZone& zone = *passed.zone;
+  const RunningTrain& train = planning.judge(passed.first).train();
+  passed.speed_kmh = planning.lowered_speed_kmh[passed.first];
+  while (passed.last + 1 < placing.reached && planning.pieces[passed.last + 1].lowered) {
+    passed.speed_kmh = std::min(passed.speed_kmh, planning.lowered_speed_kmh[++passed.last]);
   }
-  const double off_at = std::max(stand_km, tied_earlier(placing.places, off_km, stand_km));
-  placing.add(
-      {.at_km = off_at,
-       .action = Action::breaker_off,
-       .piece = zone.first,
-       .because = zone.name,
-       .if_not_possible = fmt::format("Stop before {}; do not enter it under power.", zone.name)});
-  placing.add({.at_km = std::max(off_at, tied_lower_km),
-               .action = Action::lower,
-               .piece = zone.first,
-               .pantographs = before,
-               .because = zone.name,
-               .if_not_possible = fmt::format("Stop before {} with the breaker open; do not enter "
-                                              "with a pantograph up.",
-                                              zone.name)});
-  return off_at;
+  passed.before = passed.first == 0 ? PantographSet{} : placing.set_on(passed.first - 1);
+  passed.after =
+      passed.last + 1 < placing.reached ? placing.set_on(passed.last + 1) : PantographSet{};
+  passed.reached_km = zone.from_km + offsets_of(train, passed.before).first_km;
+  passed.left_km =
+      zone.to_km + offsets_of(planning.judge(passed.last).train(), passed.after).last_km;
+  const double v = speed_near(placing, passed.reached_km, passed.speed_kmh);
+  passed.lower_km = rounded_earlier(
+      passed.reached_km - km_in(lowering_s(planning, passed.first, passed.before), v));
+  passed.off_km = rounded_earlier(passed.lower_km - km_in(opening_s(planning), v));
+  passed.raised_km = rounded_later(
+      rounded_later(passed.left_km) +
+      km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh));
+  passed.on_km = passed.raised_km;
 }
 
-/// Up and breaker on behind the zone. Returns where the breaker closes.
-double raise_behind(Placing& placing, const LoweredZone& zone, PantographSet before,
-                    PantographSet after) {
-  const RunningTrain& train = placing.planning.judge(zone.first).train();
-  const std::size_t piece = zone.last + 1;
-  const double stand_km = next_stand_km(placing, zone.to_km);
-  const double raise_km =
-      tied_later(placing.places, zone.to_km + offsets_of(train, after).last_km, stand_km);
-  if (stand_km < raise_km && stand_km < placing.end_km) {
-    placing.orders.notes.push_back(
-        fmt::format("The train stands at km {:.3f} before its rearmost pantograph has left {}: it "
-                    "could not start under power.",
-                    stand_km, zone.name));
-  }
-  order_tow(placing, piece, raise_km, before);
-  placing.add({.at_km = raise_km,
-               .action = Action::raise,
-               .piece = piece,
-               .pantographs = after,
-               .because = zone.name + " is behind",
-               .if_not_possible = "Keep the breaker open, stop at the next suitable place, go by "
-                                  "the fallback table."});
-  const double on_km =
-      rounded_later(raise_km + km_in(raising_s(placing, zone.first, after), zone.speed_kmh));
-  placing.add({.at_km = on_km,
-               .action = Action::breaker_on,
-               .piece = piece,
-               .if_not_possible = stop_and_report});
-  return on_km;
+void reckon_open(const Placing& placing, PassedZone& passed) {
+  const PlanningCase& planning = placing.planning;
+  const PowerlessZone& zone = *passed.zone;
+  const Offsets offsets =
+      offsets_of(planning.judge(passed.first).train(), passed.before);
+  passed.reached_km = zone.from_km + offsets.first_km;
+  passed.left_km = zone.to_km + offsets.last_km;
+  const double farthest_km = km_in(
+      opening_s(planning),
+      highest_line_kmh(planning.request->route, passed.reached_km - 2, passed.reached_km));
+  const double v = speed_near(
+      placing, passed.reached_km,
+      highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
+  passed.off_km = rounded_earlier(passed.reached_km - km_in(opening_s(planning), v));
+  passed.on_km = rounded_later(passed.left_km);
 }
+
+/// The zones that the train comes to, in order.
+std::vector<PassedZone> passed_zones(const Placing& placing) {
+  const PlanningCase& planning = placing.planning;
+  std::vector<PassedZone> all;
+  for (const PowerlessZone& zone : planning.zones) {
+    if (zone.from_km >= placing.end_km) {
+      break;
+    }
+    PassedZone passed{.zone = &zone, .first = piece_at(planning, zone.from_km)};
+    passed.last = passed.first;
+    if (zone.lowered) {
+      reckon_lowered(placing, passed);
+    } else {
+      passed.before = placing.set_on(passed.first);
+      passed.after = passed.before;
+      if (passed.before.empty()) {
+        continue;
+      }
+      reckon_open(placing, passed);
+    }
+    all.push_back(passed);
+  }
+  return all;
+}
+
+/// How far the train runs while the breaker closes between two zones: closed and open again at once
+/// is of no use, and takes the driver's and the breaker's time.
+double closing_room_km(const Placing& placing, const PassedZone& before, const PassedZone& after) {
+  return before.on_km >= after.reached_km
+             ? 0
+             : km_in(opening_s(placing.planning),
+                     highest_held_kmh(placing, before.on_km, after.reached_km));
+}
+
+/// Zones between which there is no room to close the breaker, in order.
+using Group = std::vector<PassedZone>;
+
+std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>& all) {
+  std::vector<Group> groups;
+  for (const PassedZone& passed : all) {
+    const bool first = groups.empty();
+    const PassedZone* const before = first ? nullptr : &groups.back().back();
+    const bool room =
+        first ||
+        stands_within(placing.planning.request->route, before->zone->to_km,
+                      passed.zone->from_km) ||
+        before->on_km + closing_room_km(placing, *before, passed) <= passed.off_km;
+    if (room) {
+      groups.emplace_back();
+    }
+    groups.back().push_back(passed);
+  }
+  return groups;
+}
+
+std::string names_of(const Group& group) {
+  std::string names;
+  for (std::size_t i = 0; i < group.size(); ++i) {
+    names += i == 0 ? "" : i + 1 == group.size() ? " and " : ", ";
+    names += group[i].zone->name;
+  }
+  return names;
+}
+
+/// What the orders for a group may not reach over: other orders, and stands.
+struct FreeWindow {
+  double from_km = 0;
+  double to_km = 0;
+};
+
+/// Orders a group of zones.
+class GroupOrders {
+ public:
+  GroupOrders(Placing& placing, const Group& group, FreeWindow window)
+      : placing_(placing), group_(group), window_(window), names_(names_of(group)) {
+    for (const PassedZone& passed : group) {
+      if (passed.zone->lowered) {
+        first_lowered_ = first_lowered_ == nullptr ? &passed : first_lowered_;
+        last_lowered_ = &passed;
+      }
+    }
+  }
+
+  /// Returns where the breaker closes again.
+  double order() {
+    open_and_lower();
+    const double on_km = raise_and_close();
+    if (first_lowered_ != nullptr) {
+      placing_.holds.push_back({.from_km = hold_from_km_,
+                                .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),
+                                .speed_kmh = lowest_kmh(),
+                                .piece = first_lowered_->first,
+                                .because = "pantographs down for " + first_lowered_->zone->name});
+    }
+    return on_km;
+  }
+
+ private:
+  double lowest_kmh() const {
+    double lowest = first_lowered_->speed_kmh;
+    for (const PassedZone& passed : group_) {
+      lowest = passed.zone->lowered ? std::min(lowest, passed.speed_kmh) : lowest;
+    }
+    return lowest;
+  }
+
+  double earliest_off_km(double lower_km) const {
+    double off_km = std::numeric_limits<double>::infinity();
+    for (const PassedZone& passed : group_) {
+      off_km = std::min(off_km, &passed == first_lowered_
+                                    ? passed.off_km - (passed.lower_km - lower_km)
+                                    : passed.off_km);
+    }
+    return off_km;
+  }
+
+  void open_and_lower() {
+    const PassedZone& front = group_.front();
+    if (front.before.empty()) {
+      hold_from_km_ = front.zone->from_km;
+      return;  // the train comes out of a stretch where nothing is up
+    }
+    double lower_km = first_lowered_ == nullptr ? 0 : first_lowered_->lower_km;
+    if (first_lowered_ == &front) {
+      // The breaker's time counts from where the order to lower is given, which may be tied to a
+      // landmark well before, if the orders before leave room.
+      const double tied_km = tied_earlier(placing_.places, lower_km, window_.from_km);
+      lower_km = earliest_off_km(tied_km) > window_.from_km ? tied_km : lower_km;
+    }
+    const double off_km =
+        tied_earlier(placing_.places, earliest_off_km(lower_km), window_.from_km);
+    placing_.add(
+        {.at_km = off_km,
+         .action = Action::breaker_off,
+         .piece = front.first,
+         .vehicles = placing_.vehicles_with(front.before),
+         .because = names_,
+         .if_not_possible = fmt::format("Stop before {}; do not enter it under power.",
+                                        front.zone->name)});
+    if (first_lowered_ == nullptr) {
+      return;
+    }
+    hold_from_km_ = first_lowered_ == &front
+                        ? off_km
+                        : first_lowered_->off_km - (first_lowered_->lower_km - lower_km);
+    placing_.add({.at_km = lower_km,
+                  .action = Action::lower,
+                  .piece = first_lowered_->first,
+                  .pantographs = first_lowered_->before,
+                  .because = first_lowered_->zone->name,
+                  .if_not_possible =
+                      fmt::format("Stop before {} with the breaker open; do not enter with a "
+                                  "pantograph up.",
+                                  first_lowered_->zone->name)});
+  }
+
+  /// Where the pantographs go up: as soon as may be if all are up before the next zone of the
+  /// group, else behind it.
+  double raise_km() const {
+    double km = rounded_later(last_lowered_->left_km);
+    for (const PassedZone& passed : group_) {
+      const bool is_behind = passed.zone->from_km > last_lowered_->zone->from_km;
+      const double up_km = km + (last_lowered_->raised_km - rounded_later(last_lowered_->left_km));
+      if (is_behind && up_km > passed.reached_km) {
+        km = passed.on_km;
+      }
+    }
+    return km;
+  }
+
+  double raise_and_close() {
+    const PassedZone& rear = group_.back();
+    double on_km = rear.on_km;
+    if (last_lowered_ != nullptr) {
+      const double raising_km =
+          last_lowered_->raised_km - rounded_later(last_lowered_->left_km);
+      double at_km = raise_km();
+      hold_to_km_ = at_km + raising_km;
+      if (last_lowered_->after.empty()) {
+        return std::max(hold_to_km_, rear.zone->to_km);  // nothing is permitted behind it
+      }
+      if (at_km > window_.to_km && last_lowered_->left_km > window_.to_km + 1e-9) {
+        placing_.comes_lowered.insert(piece_at(placing_.planning, window_.to_km));
+        hold_to_km_ = window_.to_km;
+        return window_.to_km;  // the train stands before that
+      }
+      at_km = std::min(at_km, window_.to_km);
+      if (last_lowered_ == &rear) {
+        const double tied_km = tied_later(placing_.places, at_km, window_.to_km);
+        at_km = rounded_later(tied_km + raising_km) <= window_.to_km ? tied_km : at_km;
+      }
+      hold_to_km_ = rounded_later(at_km + raising_km);
+      on_km = std::max(hold_to_km_, last_lowered_ == &rear ? 0 : rear.on_km);
+      raise(at_km);
+    } else {
+      on_km = tied_later(placing_.places, on_km, window_.to_km);
+    }
+    if (rear.after.empty()) {
+      return on_km;
+    }
+    if (on_km > window_.to_km && rear.left_km > window_.to_km + 1e-9 && !rear.zone->lowered) {
+      return window_.to_km;  // closed at the stand, behind the change there
+    }
+    on_km = std::min(on_km, window_.to_km);
+    placing_.add({.at_km = on_km,
+                  .action = Action::breaker_on,
+                  .piece = rear.last,
+                  .vehicles = placing_.vehicles_with(rear.after),
+                  .because = last_lowered_ == nullptr ? names_ + " is behind" : "",
+                  .if_not_possible = stop_and_report});
+    return on_km;
+  }
+
+  void raise(double at_km) {
+    const std::size_t piece = last_lowered_->last + 1;
+    order_tow(placing_, piece, at_km, group_.front().before);
+    placing_.add({.at_km = at_km,
+                  .action = Action::raise,
+                  .piece = piece,
+                  .pantographs = last_lowered_->after,
+                  .because = names_ + (group_.size() == 1 ? " is behind" : " are behind"),
+                  .if_not_possible = "Keep the breaker open, stop at the next suitable place, go "
+                                     "by the fallback table."});
+  }
+
+  Placing& placing_;
+  const Group& group_;
+  FreeWindow window_;
+  std::string names_;
+  const PassedZone* first_lowered_ = nullptr;
+  const PassedZone* last_lowered_ = nullptr;
+  double hold_from_km_ = 0;
+  double hold_to_km_ = 0;
+};
 
 }  // namespace
 
 void change_on_the_move(Placing& placing, std::size_t piece, PantographSet before) {
   const PlanningCase& planning = placing.planning;
-  const PantographSet now = placing.set_on(piece);
-  const PantographSet up = now - before;
-  const PantographSet down = before - now;
-  const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
-  double speed = *number_of(rule, "speed_kmh");
-  for (const std::size_t either : {piece - 1, piece}) {
-    speed = std::min(speed, speed_on(placing, either, before | now));
+  const std::optional<MovingChange> change =
+      moving_change(planning, piece, before, placing.set_on(piece));
+  if (!change) {
+    return;  // only where a configuration was forced
   }
-  const double start = planning.pieces[piece].from_km;
-  double km = start;
-  if (!up.empty()) {
-    placing.add(
-        {.at_km = km,
-         .action = Action::raise,
-         .piece = piece,
-         .pantographs = up,
-         .because = !down.empty() ? "on the move, before the others come down" : "on the move",
-         .if_not_possible = "Keep what is up, stop at the next suitable place and report."});
-    km = rounded_later(km + km_in(raising_s(placing, piece, up), speed));
-  }
-  if (!down.empty()) {
+  const double speed_kmh = change->speed_kmh;
+  const double start_km = planning.pieces[piece].from_km;
+  double km = start_km;
+  PantographSet up = before;
+  for (std::size_t s = 0; s < change->steps.size(); ++s) {
+    const ChangeStep& step = change->steps[s];
+    const bool is_last = s + 1 == change->steps.size();
+    if (!step.up.empty()) {
+      placing.add({.at_km = km,
+                   .action = Action::raise,
+                   .piece = piece,
+                   .pantographs = step.up,
+                   .because =
+                       !is_last ? "on the move, before the others come down" : "on the move",
+                   .if_not_possible = "Keep what is up, stop at the next suitable place and "
+                                      "report."});
+      km = rounded_later(km + km_in(raising_s(planning, piece, step.up), speed_kmh));
+    } else {
+      placing.add({.at_km = km,
+                   .action = Action::breaker_off,
+                   .piece = piece,
+                   .vehicles = placing.vehicles_with(step.down),
+                   .if_not_possible = "Do not lower under current; stop, report."});
+      km = rounded_later(km + km_in(opening_s(planning), speed_kmh));
+      placing.add({.at_km = km,
+                   .action = Action::lower,
+                   .piece = piece,
+                   .pantographs = step.down,
+                   .if_not_possible = stop_and_report});
+      km = rounded_later(km + km_in(lowering_s(planning, piece, step.down), speed_kmh));
+    }
+    up = (up | step.up) - step.down;
+    if (is_last) {
+      order_tow(placing, piece, km, before);
+    }
+    // Raised pantographs of a vehicle that was dead come alive with its breaker, too.
     placing.add({.at_km = km,
-                 .action = Action::breaker_off,
+                 .action = Action::breaker_on,
                  .piece = piece,
-                 .if_not_possible = "Do not lower under current; stop, report."});
-    km = rounded_later(km + km_in(placing.times.breaker_s, speed));
-    placing.add({.at_km = km,
-                 .action = Action::lower,
-                 .piece = piece,
-                 .pantographs = down,
+                 .vehicles = placing.vehicles_with(up),
                  .if_not_possible = stop_and_report});
-    order_tow(placing, piece, km, before);
-    km = rounded_later(km + km_in(lowering_s(placing, piece, down), speed));
   }
-  // Raised pantographs of a vehicle that was dead come alive with its breaker, too.
-  placing.add({.at_km = km,
-               .action = Action::breaker_on,
-               .piece = piece,
-               .if_not_possible = stop_and_report});
-  placing.holds.push_back({.from_km = start,
+  placing.changes.push_back({start_km, km});
+  placing.holds.push_back({.from_km = start_km,
                            .to_km = km,
-                           .speed_kmh = speed,
+                           .speed_kmh = speed_kmh,
                            .piece = piece,
                            .because = "change of pantographs on the move"});
 }
 
-void pass_lowered(Placing& placing, std::size_t first, std::size_t last) {
-  const LoweredZone zone = zone_of(placing.planning, first, last);
-  const PantographSet before = first == 0 ? PantographSet{} : placing.set_on(first - 1);
-  const PantographSet after =
-      last + 1 < placing.planning.pieces.size() ? placing.set_on(last + 1) : PantographSet{};
-  placing.holds.push_back(
-      {.from_km = !before.empty() ? lower_before(placing, zone, before) : zone.from_km,
-       .to_km = !after.empty() ? raise_behind(placing, zone, before, after) : zone.to_km,
-       .speed_kmh = zone.speed_kmh,
-       .piece = first,
-       .because = "pantographs down for " + zone.name});
-}
-
-void pass_separation(Placing& placing, const SeparationSection& separation) {
-  const PlanningCase& planning = placing.planning;
-  const SeparationExtent extent = extent_of(separation);
-  const auto piece_at = [&](double km) {
-    std::size_t i = 0;
-    while (i + 1 < planning.pieces.size() && planning.pieces[i].to_km <= km) {
-      ++i;
+void pass_zones(Placing& placing) {
+  const std::vector<Group> groups = grouped(placing, passed_zones(placing));
+  double done_km = placing.planning.pieces.front().from_km;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    const Group& group = groups[g];
+    FreeWindow window{
+        .from_km = std::max(done_km, last_stand_km(placing, group.front().reached_km)),
+        .to_km = next_stand_km(placing, group.back().zone->to_km)};
+    if (g + 1 < groups.size()) {
+      window.to_km = std::min(
+          window.to_km, groups[g + 1].front().off_km - closing_room_km(placing, group.back(),
+                                                                       groups[g + 1].front()));
     }
-    return i;
-  };
-  const std::size_t entering = piece_at(extent.from_km);
-  const PantographSet up = placing.set_on(entering);
-  if (up.empty() || planning.pieces[entering].lowered) {
-    return;  // pantographs are down, or nothing is permitted here
+    for (const Placing::Change& change : placing.changes) {
+      if (change.from_km < group.front().reached_km) {
+        window.from_km = std::max(window.from_km, change.to_km);
+      } else {
+        window.to_km = std::min(window.to_km, change.from_km);
+      }
+    }
+    done_km = GroupOrders(placing, group, window).order();
+    if (g + 1 < groups.size()) {
+      done_km += closing_room_km(placing, group.back(), groups[g + 1].front());
+    }
   }
-  const Offsets offsets = offsets_of(planning.judge(entering).train(), up);
-  const double v = speed_near(placing, extent.from_km, speed_on(placing, entering, up));
-  const double stand_km = last_stand_km(placing, extent.from_km);
-  const double off_km = extent.from_km + offsets.first_km -
-                        km_in(placing.times.reaction_s + placing.times.breaker_s, v);
-  placing.add({.at_km = std::max(stand_km, tied_earlier(placing.places, off_km, stand_km)),
-               .action = Action::breaker_off,
-               .piece = entering,
-               .because = separation.name,
-               .if_not_possible =
-                   fmt::format("Stop before {}; do not enter it under power.", separation.name)});
-  placing.add({.at_km = tied_later(placing.places, extent.to_km + offsets.last_km,
-                                   next_stand_km(placing, extent.to_km)),
-               .action = Action::breaker_on,
-               .piece = piece_at(extent.to_km),
-               .because = separation.name + " is behind",
-               .if_not_possible = stop_and_report});
 }
 
 }  // namespace panup

@@ -1,10 +1,12 @@
 #pragma once
 /// The parts of `place_orders`, one file a family of orders. Used by it alone.
 
+#include <set>
 #include <string>
 #include <vector>
 
 #include "plan/landmarks.h"
+#include "plan/moving_change.h"
 #include "plan/orders.h"
 
 namespace panup {
@@ -28,20 +30,40 @@ struct Placing {
   double end_km = 0;        ///< where they end
   Orders orders = {};
   std::vector<SpeedHold> holds = {};
+  std::size_t holds_of_pieces = 0;  ///< the first of them; by rising chainage
+
+  /// A change on the move: where its orders begin and end.
+  struct Change {
+    double from_km = 0;
+    double to_km = 0;
+  };
+  std::vector<Change> changes = {};
+  /// Pieces entered from a stand to which the train comes with nothing up: there was no room.
+  std::set<std::size_t> comes_lowered = {};
 
   /// What is up on a piece; on one with pantographs down: what was up before. Empty where blocked.
   PantographSet set_on(std::size_t piece) const {
     return way.raised[piece].value_or(PantographSet{});
+  }
+  /// What is up when the train comes to the stand before a piece.
+  PantographSet comes_with(std::size_t piece) const {
+    return piece == 0 || comes_lowered.contains(piece) ? PantographSet{} : set_on(piece - 1);
+  }
+  /// The numbers of the vehicles with a pantograph in the set, rising.
+  std::vector<int> vehicles_with(PantographSet set) const {
+    std::set<int> numbers;
+    for (const RunningVehicle& vehicle : planning.judges[0].train().vehicles) {
+      if (vehicle.all.intersects(set)) {
+        numbers.insert(vehicle.number);
+      }
+    }
+    return {numbers.begin(), numbers.end()};
   }
   void add(Order order) { orders.all.push_back(std::move(order)); }
 };
 
 /// How far the train runs in a time, in km.
 inline double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
-
-/// From the order to lower, or to raise, until the slowest of the set is down, or up.
-double lowering_s(const Placing& placing, std::size_t piece, PantographSet set);
-double raising_s(const Placing& placing, std::size_t piece, PantographSet set);
 
 /// Orders the vehicles dead in tow that are so from `km` on, on this piece, and were not before.
 void order_tow(Placing& placing, std::size_t piece, double km, PantographSet before);
@@ -57,13 +79,14 @@ void turn_round(Placing& placing, std::size_t piece);
 /// From a configuration to another where `piece` begins, without a stop.
 void change_on_the_move(Placing& placing, std::size_t piece, PantographSet before);
 
-/// `first` to `last`: the pieces with pantographs down.
-void pass_lowered(Placing& placing, std::size_t first, std::size_t last);
-/// A separation section passed with pantographs up and the breaker open.
-void pass_separation(Placing& placing, const SeparationSection& separation);
+/// The stretches without power: breaker off, pantographs down, up again, breaker on. After
+/// `hold_speeds`.
+void pass_zones(Placing& placing);
 
-/// The speeds that the rules permit on the pieces, besides those held already.
+/// The speeds that the rules permit on the pieces.
 void hold_speeds(Placing& placing);
+/// The highest speed that the pieces hold between two places.
+double highest_held_kmh(const Placing& placing, double from_km, double to_km);
 /// Orders a speed wherever the lowest of those that hold changes.
 void order_speeds(Placing& placing);
 

@@ -8,15 +8,6 @@ namespace panup {
 
 namespace {
 
-template <typename Value>
-double greatest_time(const RunningTrain& train, PantographSet set, Value PantographType::*time) {
-  double greatest = 0;
-  for (const std::size_t p : set) {
-    greatest = std::max(greatest, train.pantographs[p].type->*time);
-  }
-  return greatest;
-}
-
 /// The pieces before the first blocked stretch; also those with pantographs down that lead into it
 /// are not entered, since the train could not raise any behind them.
 std::size_t pieces_reached(const PlanningCase& planning, const Way& way) {
@@ -42,7 +33,7 @@ PantographSet help_at(const std::vector<StandHelp>& helps, std::size_t piece) {
 void stand_before(Placing& placing, const std::vector<StandHelp>& helps, std::size_t piece) {
   if (piece > 0) {
     raise_for_stand(placing, helps, piece);
-    change_at_stand(placing, piece, placing.set_on(piece - 1));
+    change_at_stand(placing, piece, placing.comes_with(piece));
   } else {
     change_at_stand(placing, piece, {});
     raise_for_stand(placing, helps, piece);
@@ -50,44 +41,46 @@ void stand_before(Placing& placing, const std::vector<StandHelp>& helps, std::si
   lower_after_stand(placing, piece, help_at(helps, piece) - placing.set_on(piece));
 }
 
-/// Orders where pieces begin, and those for the stretches with pantographs down.
-void order_changes(Placing& placing, const std::vector<StandHelp>& helps) {
+void order_changes_on_the_move(Placing& placing) {
+  const std::vector<Piece>& pieces = placing.planning.pieces;
+  for (std::size_t i = 1; i < placing.reached; ++i) {
+    if (pieces[i].entry == Passage::on_the_move && placing.way.raised[i] != placing.way.raised[i - 1]) {
+      change_on_the_move(placing, i, placing.set_on(i - 1));
+    }
+  }
+}
+
+void order_at_stands(Placing& placing, const std::vector<StandHelp>& helps) {
   const std::vector<Piece>& pieces = placing.planning.pieces;
   for (std::size_t i = 0; i < placing.reached; ++i) {
     const Piece& piece = pieces[i];
     if (piece.entered_reversed) {
       turn_round(placing, i);
     }
-    if (piece.lowered) {
-      std::size_t last = i;
-      while (last + 1 < placing.reached && pieces[last + 1].lowered) {
-        ++last;
-      }
-      pass_lowered(placing, i, last);
-      i = last;
-      continue;
-    }
     const bool was_lowered = i > 0 && pieces[i - 1].lowered;
-    if (i == 0 || (piece.entry == Passage::standstill && !was_lowered)) {
+    if (!piece.lowered && (i == 0 || (piece.entry == Passage::standstill && !was_lowered))) {
       stand_before(placing, helps, i);
-    } else if (piece.entry == Passage::on_the_move &&
-               placing.way.raised[i] != placing.way.raised[i - 1]) {
-      change_on_the_move(placing, i, placing.set_on(i - 1));
     }
   }
 }
 
+/// Leaves of the orders for breakers the vehicles whose breaker is not so already.
+void leave_out_needless(std::vector<Order>& orders) {
+  std::set<int> closed;
+  for (Order& order : orders) {
+    if (order.action == Action::breaker_on) {
+      std::erase_if(order.vehicles, [&](int number) { return !closed.insert(number).second; });
+    } else if (order.action == Action::breaker_off) {
+      std::erase_if(order.vehicles, [&](int number) { return closed.erase(number) == 0; });
+    }
+  }
+  std::erase_if(orders, [](const Order& order) {
+    return (order.action == Action::breaker_on || order.action == Action::breaker_off) &&
+           order.vehicles.empty();
+  });
+}
+
 }  // namespace
-
-double lowering_s(const Placing& placing, std::size_t piece, PantographSet set) {
-  const RunningTrain& train = placing.planning.judge(piece).train();
-  return placing.times.reaction_s + greatest_time(train, set, &PantographType::lowering_time_s);
-}
-
-double raising_s(const Placing& placing, std::size_t piece, PantographSet set) {
-  const RunningTrain& train = placing.planning.judge(piece).train();
-  return placing.times.reaction_s + greatest_time(train, set, &PantographType::raising_time_s);
-}
 
 Orders place_orders(const PlanningCase& planning, const Way& way,
                     const std::vector<StandHelp>& helps) {
@@ -101,17 +94,13 @@ Orders place_orders(const PlanningCase& planning, const Way& way,
       .places = named_places(planning.request->route, times.landmark_within_m),
       .reached = reached,
       .end_km = to_the_end ? planning.pieces.back().to_km : planning.pieces[reached].from_km};
-  order_changes(placing, helps);
+  hold_speeds(placing);
+  order_changes_on_the_move(placing);
+  pass_zones(placing);
+  order_at_stands(placing, helps);
   if (to_the_end) {
     raise_for_stand(placing, helps, reached);
   }
-  for (const SeparationSection& separation : planning.request->route.separations) {
-    if (!separation.pantograph_lowered && separation.breaker_off &&
-        separation.from_km < placing.end_km) {
-      pass_separation(placing, separation);
-    }
-  }
-  hold_speeds(placing);
   order_speeds(placing);
   Orders orders = std::move(placing.orders);
   if (!to_the_end) {
@@ -122,6 +111,7 @@ Orders place_orders(const PlanningCase& planning, const Way& way,
                           .because = "no permitted configuration beyond"});
   }
   std::ranges::stable_sort(orders.all, {}, &Order::at_km);
+  leave_out_needless(orders.all);
   return orders;
 }
 

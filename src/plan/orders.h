@@ -18,7 +18,7 @@ struct Order {
   Action action{};
   std::size_t piece = 0;           ///< the piece of route it is given for
   PantographSet pantographs = {};  ///< actions `raise` and `lower`
-  std::vector<int> vehicles = {};  ///< action `tow`: their numbers, rising
+  std::vector<int> vehicles = {};  ///< breakers and `tow`: their numbers, rising
   double speed_kmh = 0;            ///< action `speed`; 0: stop here
   /// One clause, may be empty. A speed without one is the limit of the rules on `piece`.
   std::string because = {};
@@ -35,9 +35,10 @@ struct Orders {
 /// Lowering is ordered no later than the zone's start plus the offset of the first raised
 /// pantograph less speed × (reaction + lowering time); the breaker opens before that by its own
 /// time. Raising is ordered when the rearmost pantograph to be raised has passed the zone's end;
-/// the breaker closes after it is up. Points are rounded to 10 m towards the safe side, and tied to
-/// a landmark that lies on the safe side within the rule book's distance. A higher speed is ordered
-/// when the whole train has left the slower stretch.
+/// the breaker closes after it is up. Where there is no room to close between two zones, it stays
+/// open through both. Points are rounded to 10 m towards the safe side, and tied to a landmark that
+/// lies on the safe side within the rule book's distance, where the orders before and behind leave
+/// room. A higher speed is ordered when the whole train has left the slower stretch.
 Orders place_orders(const PlanningCase& planning, const Way& way,
                     const std::vector<StandHelp>& helps);
 

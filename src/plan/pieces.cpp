@@ -12,77 +12,8 @@ namespace panup {
 
 namespace {
 
-/// A stretch with pantographs down, whatever the reason.
-struct Zone {
-  std::string name;
-  double from_km = 0;
-  double to_km = 0;
-};
-
-std::vector<Zone> lowered_zones(const Route& route) {
-  std::vector<Zone> zones;
-  for (const SeparationSection& separation : route.separations) {
-    if (separation.pantograph_lowered) {
-      const SeparationExtent extent = extent_of(separation);
-      zones.push_back({separation.name, extent.from_km, extent.to_km});
-    }
-  }
-  for (const LoweredStretch& stretch : route.lowered) {
-    zones.push_back({stretch.name, stretch.from_km, stretch.to_km});
-  }
-  std::ranges::sort(zones, {}, &Zone::from_km);
-  return zones;
-}
-
-/// How long the gap between two zones must be, in metres, so that there is room to raise and to
-/// lower again. The first pantograph of the train nears the second zone when the last one has
-/// hardly left the first.
-double room_needed_m(const PlanRequest& request) {
-  const Layout layout = lay_out(request.train, false);
-  double foremost = layout.length_m;
-  double rearmost = 0;
-  double raising_s = 0;
-  double lowering_s = 0;
-  for (const PlacedPantograph& placed : layout.pantographs) {
-    foremost = std::min(foremost, placed.from_front_m);
-    rearmost = std::max(rearmost, placed.from_front_m);
-    raising_s = std::max(raising_s, placed.type->raising_time_s);
-    lowering_s = std::max(lowering_s, placed.type->lowering_time_s);
-  }
-  double speed_kmh = 0;
-  for (const Rule& rule : request.rules.rules) {
-    if (rule.kind == RuleKind::change_while_lowered) {
-      speed_kmh = std::min(number_of(rule, "lowering_speed_kmh").value_or(0),
-                           number_of(rule, "raising_speed_kmh").value_or(0));
-    }
-  }
-  const DriverTimes times = driver_times(request.rules);
-  const double seconds = 3 * times.reaction_s + times.breaker_s + raising_s + lowering_s;
-  return std::max(0.0, rearmost - foremost) + speed_kmh / 3.6 * seconds;
-}
-
-std::vector<Zone> with_short_gaps_closed(const PlanRequest& request, std::vector<Zone> zones,
-                                         std::vector<std::string>& notes) {
-  const double room_m = room_needed_m(request);
-  std::vector<Zone> closed;
-  for (Zone& zone : zones) {
-    const bool stops_between =
-        !closed.empty() && std::ranges::any_of(request.route.stops, [&](const Stop& stop) {
-          return stop.at_km >= closed.back().to_km && stop.at_km <= zone.from_km;
-        });
-    if (!closed.empty() && !stops_between && 1000 * (zone.from_km - closed.back().to_km) < room_m) {
-      notes.push_back(
-          fmt::format("Between {} and {} there is too little room to raise and lower again: the "
-                      "pantographs stay down in between.",
-                      closed.back().name, zone.name));
-      closed.back().name += " and " + zone.name;
-      closed.back().to_km = std::max(closed.back().to_km, zone.to_km);
-    } else {
-      closed.push_back(std::move(zone));
-    }
-  }
-  return closed;
-}
+/// What rounding orders to 10 m may cost, one after the other.
+constexpr double rounding_km = 0.04;
 
 /// Where the front of the train is while some of the train is in a separation section that it
 /// passes with pantographs up, or under a low place.
@@ -92,7 +23,9 @@ struct Reach {
   double to_km = 0;
 };
 
-std::vector<Reach> separation_reaches(const PlanRequest& request, std::vector<std::string>& notes) {
+std::vector<Reach> separation_reaches(const PlanRequest& request,
+                                      const std::vector<PowerlessZone>& zones,
+                                      std::vector<std::string>& notes) {
   const double train_km = length_m(request.train) / 1000;
   std::vector<Reach> reaches;
   for (std::size_t i = 0; i < request.route.separations.size(); ++i) {
@@ -101,6 +34,12 @@ std::vector<Reach> separation_reaches(const PlanRequest& request, std::vector<st
       continue;
     }
     const SeparationExtent extent = extent_of(separation);
+    const bool passed_lowered = std::ranges::any_of(zones, [&](const PowerlessZone& zone) {
+      return zone.lowered && zone.from_km <= extent.from_km && extent.to_km <= zone.to_km;
+    });
+    if (passed_lowered) {
+      continue;
+    }
     Reach reach{.index = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
     for (const Stop& stop : request.route.stops) {
       if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
@@ -150,9 +89,135 @@ bool may_change_on_the_move(const RuleBook& rules) {
   return rule != nullptr && number_of(*rule, "speed_kmh").has_value();
 }
 
-std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zones,
+/// The places where pantographs may be changed on the move, each with the room there is for it.
+struct Mark {
+  std::string name;
+  double at_km = 0;
+  double room_km = 0;
+};
+
+/// A change has to be over before the orders for the next stretch without power begin, and begins
+/// when those for the last one are over.
+std::vector<Mark> marks_of(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
+                           const std::vector<Leg>& legs) {
+  const Route& route = request.route;
+  std::vector<Mark> marks;
+  if (!may_change_on_the_move(request.rules)) {
+    return marks;
+  }
+  std::size_t leg = 0;
+  std::size_t zone = 0;
+  for (const Landmark& landmark : route.landmarks) {
+    if (!landmark.change_on_the_move) {
+      continue;
+    }
+    while (leg + 1 < legs.size() && legs[leg + 1].start_km <= landmark.at_km) {
+      ++leg;
+    }
+    const Room room = room_of(request, legs[leg].reversed);
+    const auto begins_km = [&](const PowerlessZone& next) {
+      const double speed_kmh =
+          highest_line_kmh(route, next.from_km - room.length_km, next.from_km + room.length_km);
+      const double seconds = 2 * room.reaction_s + room.breaker_s + room.lowering_s;
+      return next.from_km + room.foremost_km - speed_kmh * seconds / 3600 - rounding_km;
+    };
+    const auto ends_km = [&](const PowerlessZone& last) {
+      const double seconds = last.lowered ? room.reaction_s + room.raising_s : 0;
+      return last.to_km + room.rearmost_km + room.lowered_kmh * seconds / 3600 + rounding_km;
+    };
+    while (zone < zones.size() && ends_km(zones[zone]) <= landmark.at_km) {
+      ++zone;
+    }
+    double until_km = route.sections.back().to_km;
+    if (zone < zones.size()) {
+      until_km = std::min(until_km, begins_km(zones[zone]));
+    }
+    for (const Stop& stop : route.stops) {
+      if (stop.at_km > landmark.at_km) {
+        until_km = std::min(until_km, stop.at_km);
+      }
+    }
+    if (!marks.empty()) {
+      marks.back().room_km = std::min(marks.back().room_km, landmark.at_km - marks.back().at_km);
+    }
+    if (until_km > landmark.at_km) {
+      marks.push_back({landmark.name, landmark.at_km, until_km - landmark.at_km});
+    }
+  }
+  return marks;
+}
+
+/// Places on the wire that some pantographs may be before and others behind: borders of sections,
+/// and of zones that are passed without power.
+std::vector<double> wire_borders(const Route& route, const std::vector<PowerlessZone>& zones) {
+  std::vector<double> borders;
+  for (std::size_t i = 1; i < route.sections.size(); ++i) {
+    borders.push_back(route.sections[i].from_km);
+  }
+  for (const PowerlessZone& zone : zones) {
+    borders.push_back(zone.from_km);
+    borders.push_back(zone.to_km);
+  }
+  std::ranges::sort(borders);
+  return borders;
+}
+
+/// Where the front is while some of the train is still behind a border, and other pantographs may
+/// go up before all of it has passed; cut where each pantograph passes.
+struct Tail {
+  double from_km = 0;
+  double to_km = 0;
+  std::vector<double> cuts_km;
+};
+
+std::vector<Tail> tails_of(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
+                           const std::vector<Mark>& marks, const std::vector<Leg>& legs) {
+  std::vector<double> changes;
+  for (const Mark& mark : marks) {
+    changes.push_back(mark.at_km);
+  }
+  for (const Stop& stop : request.route.stops) {
+    changes.push_back(stop.at_km);
+  }
+  std::ranges::sort(changes);
+  const std::vector<double> borders = wire_borders(request.route, zones);
+  std::vector<Tail> tails;
+  for (std::size_t l = 0; l < legs.size(); ++l) {
+    const Leg& leg = legs[l];
+    const double end_km =
+        l + 1 < legs.size() ? legs[l + 1].start_km : request.route.sections.back().to_km;
+    const Layout layout = lay_out(request.train, leg.reversed);
+    const double length_km = layout.length_m / 1000;
+    for (const double change : changes) {
+      if (change < leg.start_km || change > end_km) {
+        continue;
+      }
+      const double least = leg.turned ? std::min(change - length_km, leg.start_km - length_km)
+                                      : change - length_km;
+      for (auto border = std::ranges::lower_bound(borders, least);
+           border != borders.end() && *border <= change; ++border) {
+        Tail tail{.from_km = std::max(leg.start_km, std::min(change, *border)),
+                  .to_km = change,
+                  .cuts_km = {}};
+        for (const PlacedPantograph& placed : layout.pantographs) {
+          const double km = front_past_km(leg, length_km, placed.from_front_m / 1000, *border);
+          if (km > leg.start_km && km < end_km) {
+            tail.cuts_km.push_back(km);
+            tail.to_km = std::max(tail.to_km, km);
+          }
+        }
+        if (tail.to_km > change) {
+          tails.push_back(std::move(tail));
+        }
+      }
+    }
+  }
+  return tails;
+}
+
+std::vector<double> cuts(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
                          const std::vector<Reach>& reaches, const std::vector<Reach>& low,
-                         const std::vector<Landmark>& marks) {
+                         const std::vector<Mark>& marks, const std::vector<Tail>& tails) {
   const Route& route = request.route;
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
@@ -165,9 +230,14 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zo
   for (const Section& section : route.sections) {
     add(section.from_km);
   }
-  for (const Zone& zone : zones) {
-    add(zone.from_km);
-    add(zone.to_km);
+  for (const PowerlessZone& zone : zones) {
+    if (zone.lowered) {
+      add(zone.from_km);
+      add(zone.to_km);
+    }
+  }
+  for (const Tail& tail : tails) {
+    std::ranges::for_each(tail.cuts_km, add);
   }
   for (const auto* const list : {&reaches, &low}) {
     for (const Reach& reach : *list) {
@@ -182,7 +252,7 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Zone>& zo
   for (const Stop& stop : route.stops) {
     add(stop.at_km);
   }
-  for (const Landmark& mark : marks) {
+  for (const Mark& mark : marks) {
     add(mark.at_km);
   }
   std::ranges::sort(kms);
@@ -203,20 +273,20 @@ DriverTimes driver_times(const RuleBook& rules) {
           .landmark_within_m = number_of(*rule, "landmark_within_m").value_or(0)};
 }
 
-std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::string>& notes) {
+std::vector<Piece> cut_into_pieces(const PlanRequest& request,
+                                   const std::vector<PowerlessZone>& zones,
+                                   std::vector<std::string>& notes) {
   const Route& route = request.route;
-  const std::vector<Zone> zones = with_short_gaps_closed(request, lowered_zones(route), notes);
-  std::vector<Landmark> marks;
-  if (may_change_on_the_move(request.rules)) {
-    std::ranges::copy_if(route.landmarks, std::back_inserter(marks), &Landmark::change_on_the_move);
-  }
+  const std::vector<Leg> legs = legs_of(route);
+  const std::vector<Mark> marks = marks_of(request, zones, legs);
+  const std::vector<Tail> tails = tails_of(request, zones, marks, legs);
   const bool change_while_lowered =
       rule_in_force(request.rules, RuleKind::change_while_lowered) != nullptr;
-  const std::vector<Reach> reaches = separation_reaches(request, notes);
+  const std::vector<Reach> reaches = separation_reaches(request, zones, notes);
   const std::vector<Reach> low = low_place_reaches(request);
-  const std::vector<double> kms = cuts(request, zones, reaches, low, marks);
+  const std::vector<double> kms = cuts(request, zones, reaches, low, marks, tails);
   std::vector<Piece> pieces;
-  bool reversed = false;
+  std::size_t leg = 0;
   std::size_t section = 0;
   for (std::size_t i = 0; i + 1 < kms.size(); ++i) {
     const double middle = (kms[i] + kms[i + 1]) / 2;
@@ -228,7 +298,16 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
     piece.to_km = kms[i + 1];
     piece.section = section;
     piece.iced = containing(request.conditions.ice, middle) != request.conditions.ice.end();
-    if (const auto zone = containing(zones, middle); zone != zones.end()) {
+    while (leg + 1 < legs.size() && legs[leg + 1].start_km < middle) {
+      ++leg;
+    }
+    piece.leg = legs[leg];
+    piece.reversed = legs[leg].reversed;
+    piece.tail_matters = containing(tails, middle) != tails.end();
+    const auto zone = std::ranges::find_if(zones, [middle](const PowerlessZone& candidate) {
+      return candidate.lowered && candidate.from_km <= middle && middle <= candidate.to_km;
+    });
+    if (zone != zones.end()) {
       piece.lowered = true;
       piece.lowered_for = zone->name;
     }
@@ -246,7 +325,6 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
       piece.entry = Passage::standstill;
       piece.entry_place = stop->name;
       piece.entered_reversed = stop->reversal && i > 0;
-      reversed = reversed != piece.entered_reversed;
     } else if (i == 0) {
       piece.entry = Passage::standstill;
     } else if (pieces.back().lowered && !piece.lowered && change_while_lowered) {
@@ -256,8 +334,8 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::
                mark != marks.end() && !piece.lowered && !pieces.back().lowered) {
       piece.entry = Passage::on_the_move;
       piece.entry_place = mark->name;
+      piece.change_room_km = mark->room_km;
     }
-    piece.reversed = reversed;
     pieces.push_back(std::move(piece));
   }
   return pieces;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "plan/make_plan.h"
+#include "plan/whereabouts.h"
 
 namespace panup {
 
@@ -26,7 +27,12 @@ struct Piece {
   bool reversed = false;
   bool lowered = false;
   std::string lowered_for;  ///< the name of the stretch that asks for pantographs down
+  Leg leg = {};
+  /// Other pantographs may be up than came with the train, while some of it is still under the wire
+  /// of another section: each has to be looked at where it is.
+  bool tail_matters = false;
   Passage entry = Passage::joined;
+  double change_room_km = 0;  ///< entered on the move: where a change has to be over, from there
   std::string entry_place;        ///< stop or landmark, where there is one
   bool entered_reversed = false;  ///< the train turned round here
   /// Separation sections, passed with pantographs up, that some of the train is in while its front
@@ -46,8 +52,9 @@ struct DriverTimes {
 };
 DriverTimes driver_times(const RuleBook& rules);
 
-/// Cuts the route into pieces. Where there is too little room between two lowered stretches to
-/// raise and lower again, the pantographs stay down in between, and `notes` says so.
-std::vector<Piece> cut_into_pieces(const PlanRequest& request, std::vector<std::string>& notes);
+/// Cuts the route into pieces.
+std::vector<Piece> cut_into_pieces(const PlanRequest& request,
+                                   const std::vector<PowerlessZone>& zones,
+                                   std::vector<std::string>& notes);
 
 }  // namespace panup

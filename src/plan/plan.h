@@ -73,6 +73,7 @@ struct Instruction {
   double at_km = 0;  ///< of the front of the train
   Action action{};
   int vehicle = 0;  ///< the one vehicle concerned; 0 where it is several or the train
+  std::vector<int> vehicles;  ///< breakers and `tow`: whose, rising
   std::vector<PantographRef> pantographs;
   double speed_kmh = 0;         ///< action `speed` only
   std::string what;             ///< "Raise 1.1 and 2.1"

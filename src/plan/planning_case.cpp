@@ -8,6 +8,7 @@
 #include <map>
 
 #include "judging/current_rule.h"
+#include "plan/stays_down.h"
 #include "plan/stopped.h"
 
 namespace panup {
@@ -36,8 +37,8 @@ std::size_t most_useful(const Judge& judge, const LineProperties& section,
                                           current_rules(judge.rules())));
 }
 
-std::vector<std::vector<PantographSet>> choices(const Judge& judge, const LineProperties& section) {
-  const PantographSet usable = judge.usable(section);
+std::vector<std::vector<PantographSet>> choices(const Judge& judge, const LineProperties& section,
+                                                PantographSet usable) {
   std::vector<std::vector<PantographSet>> by_vehicle;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
     if (!vehicle.dead) {
@@ -70,7 +71,7 @@ std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judg
                                    const Ground& ground) {
   const std::size_t most = most_permitted(judge, ground);
   std::vector<JudgedSet> sets;
-  for (const PantographSet raised : candidates(judge, ground.section)) {
+  for (const PantographSet raised : candidates(judge, ground.section, judge.usable(ground))) {
     if (raised.size() > most) {
       continue;
     }
@@ -157,20 +158,49 @@ std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
   return speeds;
 }
 
+/// The sections under which some of the train still is, where that matters.
+std::vector<Judge::Behind> behind_on(const PlanningCase& planning, std::size_t i) {
+  const Piece& piece = planning.pieces[i];
+  std::vector<Judge::Behind> all;
+  if (!piece.tail_matters || piece.lowered) {
+    return all;
+  }
+  const std::vector<Section>& sections = planning.request->route.sections;
+  const RunningTrain& train = planning.judge(i).train();
+  const double middle_km = (piece.from_km + piece.to_km) / 2;
+  for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
+    const double km = place_km(piece.leg, train.layout.length_m / 1000,
+                               train.pantographs[p].from_front_m / 1000, middle_km);
+    const auto over = std::ranges::lower_bound(sections, km, {}, &Section::to_km);
+    const Section* const section = over == sections.end() ? &sections.back() : &*over;
+    if (section == &sections[piece.section]) {
+      continue;
+    }
+    const auto known = std::ranges::find(all, section, &Judge::Behind::section);
+    if (known == all.end()) {
+      all.push_back({section, PantographSet{p}});
+    } else {
+      known->under.insert(p);
+    }
+  }
+  return all;
+}
+
 }  // namespace
 
 std::size_t candidate_count(const Judge& judge, const LineProperties& section) {
   constexpr std::size_t many = 10'000'000;
   std::size_t count = 1;
-  for (const auto& of_vehicle : choices(judge, section)) {
+  for (const auto& of_vehicle : choices(judge, section, judge.usable(section))) {
     count = std::min(many, count * of_vehicle.size());
   }
   return count;
 }
 
-std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section) {
+std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section,
+                                      PantographSet usable) {
   std::vector<PantographSet> sets{PantographSet{}};
-  for (const auto& of_vehicle : choices(judge, section)) {
+  for (const auto& of_vehicle : choices(judge, section, usable)) {
     std::vector<PantographSet> longer;
     longer.reserve(sets.size() * of_vehicle.size());
     for (const PantographSet set : sets) {
@@ -184,6 +214,11 @@ std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& 
   return sets;
 }
 
+const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised) {
+  const auto found = std::ranges::lower_bound(sets, raised, {}, &JudgedSet::raised);
+  return found == sets.end() || found->raised != raised ? nullptr : &*found;
+}
+
 PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
   planning.request = &request;
@@ -191,7 +226,8 @@ PlanningCase prepare(const PlanRequest& request) {
     planning.judges.emplace_back(request.rules, request.train, reversed, request.conditions.wind_ms,
                                  request.computed_speeds);
   }
-  planning.pieces = cut_into_pieces(request, planning.notes);
+  planning.zones = powerless_zones(request, planning.notes);
+  planning.pieces = cut_into_pieces(request, planning.zones, planning.notes);
   std::map<Looks, std::size_t> seen;
   std::vector<std::size_t> first_piece;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
@@ -202,7 +238,10 @@ PlanningCase prepare(const PlanRequest& request) {
       low_places.push_back(&request.route.low_places[place]);
     }
     planning.ground_at.push_back(
-        planning.judge(i).ground(planning.section(i), piece.iced, std::move(low_places)));
+        planning.judge(i).ground(planning.section(i), piece.iced, std::move(low_places),
+                                 behind_on(planning, i)));
+    planning.ground_at.back().stays_down =
+        stays_down_on(request, planning.judge(i).train(), planning.zones, piece);
     for (const std::size_t separation : piece.separations) {
       planning.ground_at.back().separations.push_back(&request.route.separations[separation]);
     }

@@ -23,6 +23,7 @@ struct PlanningCase {
   const PlanRequest* request = nullptr;
   std::vector<std::string> notes;
   std::vector<Judge> judges;  ///< for the direction at departure, and for the reverse one
+  std::vector<PowerlessZone> zones;
   std::vector<Piece> pieces;
   std::vector<Ground> ground_at;             ///< by piece
   std::vector<std::size_t> ground_of_piece;  ///< pieces that look the same have one number
@@ -42,12 +43,17 @@ struct PlanningCase {
   const Ground& ground(std::size_t piece) const { return ground_at[piece]; }
 };
 
+/// The judged set on a piece; null if it is forbidden there, or not among the candidates.
+const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised);
+
 PlanningCase prepare(const PlanRequest& request);
 
 /// The configurations worth considering on a section, unjudged: of each working vehicle nothing,
 /// one or two of its usable pantographs, more only where its current asks for more. More than two
 /// of one vehicle serve no step of the ladder.
-std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section);
+/// `usable`: those that may be up at all, under whatever wire is over them.
+std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section,
+                                      PantographSet usable);
 
 /// How many there would be, without making them; saturates at 10 million.
 std::size_t candidate_count(const Judge& judge, const LineProperties& section);

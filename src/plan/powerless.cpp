@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 namespace panup {
 
@@ -54,13 +55,24 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
                                                   const std::vector<Order>& orders) {
   const std::vector<PassedWithoutPower> all = all_passed(planning.request->route);
   std::vector<PowerlessStretch> stretches;
-  int open = 0;
+  std::set<int> closed;
   double off_km = 0;
+  bool ran = false;  // with power, before
   for (const Order& order : orders) {
     if (order.action == Action::breaker_off) {
-      off_km = open == 0 ? order.at_km : off_km;
-      ++open;
-    } else if (order.action == Action::breaker_on && open > 0 && --open == 0) {
+      for (const int number : order.vehicles) {
+        closed.erase(number);
+      }
+      off_km = order.at_km;
+      continue;
+    }
+    if (order.action != Action::breaker_on) {
+      continue;
+    }
+    const bool was_without = ran && closed.empty();
+    closed.insert(order.vehicles.begin(), order.vehicles.end());
+    ran = true;
+    if (was_without) {
       PowerlessStretch stretch{
           .off_km = off_km, .on_km = order.at_km, .speed_kmh = 0, .passed = {}};
       std::ranges::copy_if(all, std::back_inserter(stretch.passed),

@@ -1,6 +1,7 @@
 /// What speeds hold along the way, and where they are ordered.
 
 #include <algorithm>
+#include <limits>
 #include <set>
 
 #include "plan/order_parts.h"
@@ -29,6 +30,41 @@ void hold_speeds(Placing& placing) {
          .speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh,
          .piece = i});
   }
+  placing.holds_of_pieces = placing.holds.size();
+}
+
+double highest_held_kmh(const Placing& placing, double from_km, double to_km) {
+  const std::vector<SpeedHold>& holds = placing.holds;
+  const double length_km = placing.planning.judges[0].train().layout.length_m / 1000;
+  std::vector<const SpeedHold*> near;
+  std::vector<double> places{from_km};
+  for (auto hold = std::upper_bound(
+           holds.begin(), holds.begin() + static_cast<std::ptrdiff_t>(placing.holds_of_pieces),
+           to_km, [](double km, const SpeedHold& other) { return km < other.from_km; });
+       hold != holds.begin();) {
+    --hold;
+    if (placing.planning.pieces[hold->piece].to_km + length_km < from_km) {
+      break;
+    }
+    near.push_back(&*hold);
+    for (const double km : {hold->from_km, hold->to_km}) {
+      if (km > from_km && km < to_km) {
+        places.push_back(km);
+      }
+    }
+  }
+  double highest = 0;
+  for (const double km : places) {
+    double lowest = std::numeric_limits<double>::infinity();
+    for (const SpeedHold* const hold : near) {
+      if (hold->from_km <= km && hold->to_km > km) {
+        lowest = std::min(lowest, hold->speed_kmh);
+      }
+    }
+    highest = std::max(
+        highest, std::min(lowest, highest_line_kmh(placing.planning.request->route, km, km)));
+  }
+  return highest;
 }
 
 void order_speeds(Placing& placing) {

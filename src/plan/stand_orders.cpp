@@ -43,6 +43,7 @@ void change_at_stand(Placing& placing, std::size_t piece, PantographSet before) 
     placing.add({.at_km = km,
                  .action = Action::breaker_off,
                  .piece = piece,
+                 .vehicles = placing.vehicles_with(down),
                  .if_not_possible = not_lowered});
     placing.add({.at_km = km,
                  .action = Action::lower,
@@ -58,10 +59,11 @@ void change_at_stand(Placing& placing, std::size_t piece, PantographSet before) 
                  .pantographs = up,
                  .if_not_possible = "Do not depart; go by the fallback table."});
   }
-  if (!up.empty() || !down.empty()) {
-    placing.add(
-        {.at_km = km, .action = Action::breaker_on, .piece = piece, .if_not_possible = not_closed});
-  }
+  placing.add({.at_km = km,
+               .action = Action::breaker_on,
+               .piece = piece,
+               .vehicles = placing.vehicles_with(now),
+               .if_not_possible = not_closed});
 }
 
 void raise_for_stand(Placing& placing, const std::vector<StandHelp>& helps, std::size_t entered) {
@@ -88,6 +90,7 @@ void lower_after_stand(Placing& placing, std::size_t piece, PantographSet set) {
   placing.add({.at_km = km,
                .action = Action::breaker_off,
                .piece = piece,
+               .vehicles = placing.vehicles_with(set),
                .because = "before departure",
                .if_not_possible = not_lowered});
   placing.add({.at_km = km,
@@ -96,8 +99,11 @@ void lower_after_stand(Placing& placing, std::size_t piece, PantographSet set) {
                .pantographs = set,
                .because = "before departure, unless no other is up",
                .if_not_possible = "Do not depart; use the emergency lowering and report."});
-  placing.add(
-      {.at_km = km, .action = Action::breaker_on, .piece = piece, .if_not_possible = not_closed});
+  placing.add({.at_km = km,
+               .action = Action::breaker_on,
+               .piece = piece,
+               .vehicles = placing.vehicles_with(placing.set_on(piece)),
+               .if_not_possible = not_closed});
 }
 
 void turn_round(Placing& placing, std::size_t piece) {

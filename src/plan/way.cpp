@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "plan/moving_change.h"
 #include "plan/stopped.h"
 
 namespace panup {
@@ -26,11 +27,6 @@ struct Kept {
 
 double length_of(const PlanningCase& planning) {
   return planning.judges[0].train().layout.length_m;
-}
-
-const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised) {
-  const auto found = std::ranges::lower_bound(sets, raised, {}, &JudgedSet::raised);
-  return found == sets.end() || found->raised != raised ? nullptr : &*found;
 }
 
 /// The last piece before or at `piece` where pantographs are up.
@@ -80,29 +76,6 @@ std::int64_t lost_at(const PlanningCase& planning, double from_kmh, double at_km
          lost(planning, std::min({from_kmh, at_kmh}), to_kmh);
 }
 
-/// Speed at which `from` may be changed for `to` at a marked place; nothing where the state with
-/// both up is not permitted.
-std::optional<double> speed_with_both_up(const PlanningCase& planning, std::size_t i,
-                                         PantographSet from, PantographSet to) {
-  const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
-  double speed = *number_of(rule, "speed_kmh");
-  int facing_pairs = 0;
-  for (const std::size_t piece : {i, i + 1}) {
-    const Verdict both = planning.judge(piece).judge(planning.ground(piece), from | to, {});
-    if (both.forbidden || both.consent_needed) {
-      return std::nullopt;
-    }
-    speed = std::min(speed, both.speed_kmh);
-    facing_pairs = std::max<int>(facing_pairs, both.facing_pairs);
-  }
-  const Verdict before = planning.judge(i).judge(planning.ground(i), from, {});
-  const Verdict after = planning.judge(i + 1).judge(planning.ground(i + 1), to, {});
-  if (facing_pairs > std::max<int>(before.facing_pairs, after.facing_pairs)) {
-    return std::nullopt;
-  }
-  return speed;
-}
-
 bool may_change_at_stop(const PlanningCase& planning) {
   return rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
 }
@@ -145,11 +118,11 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
       if (!changes) {
         return time_cost(lost(planning, v, w));
       }
-      const std::optional<double> at = speed_with_both_up(planning, i, *from, *to);
-      if (!at) {
+      const std::optional<MovingChange> change = moving_change(planning, i + 1, *from, *to);
+      if (!change) {
         return std::nullopt;
       }
-      LadderCost cost = time_cost(lost_at(planning, v, *at, w));
+      LadderCost cost = time_cost(lost_at(planning, v, change->speed_kmh, w));
       cost[Rung::moving_changes] = 1;
       return cost;
     }

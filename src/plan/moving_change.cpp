@@ -1,0 +1,160 @@
+#include "plan/moving_change.h"
+
+#include <algorithm>
+
+namespace panup {
+
+namespace {
+
+template <typename Value>
+double greatest_time(const RunningTrain& train, PantographSet set, Value PantographType::*time) {
+  double greatest = 0;
+  for (const std::size_t p : set) {
+    greatest = std::max(greatest, train.pantographs[p].type->*time);
+  }
+  return greatest;
+}
+
+/// At most two pantographs of each vehicle: all such sets that may be up are judged beforehand.
+bool is_usual(const RunningTrain& train, PantographSet set) {
+  return std::ranges::all_of(train.vehicles, [&](const RunningVehicle& vehicle) {
+    return (set & vehicle.all).size() <= 2;
+  });
+}
+
+/// What the rules say of a state on a piece; nothing if they forbid it.
+std::optional<Verdict> verdict_on(const PlanningCase& planning, std::size_t piece,
+                                  PantographSet set) {
+  if (const JudgedSet* const known =
+          find_set(planning.grounds[planning.ground_of_piece[piece]], set)) {
+    return known->verdict;
+  }
+  if (is_usual(planning.judge(piece).train(), set)) {
+    return std::nullopt;
+  }
+  const Verdict verdict = planning.judge(piece).judge(planning.ground(piece), set, {});
+  return verdict.forbidden ? std::nullopt : std::optional(verdict);
+}
+
+/// The steps where the vehicles with a bit in `first` change before the others.
+std::vector<ChangeStep> steps_of(const std::vector<PantographSet>& changed, std::size_t first,
+                                 PantographSet up, PantographSet down) {
+  std::vector<ChangeStep> steps;
+  for (const bool now : {true, false}) {
+    PantographSet all;
+    for (std::size_t v = 0; v < changed.size(); ++v) {
+      all |= ((first >> v & 1U) != 0) == now ? changed[v] : PantographSet{};
+    }
+    if (up.intersects(all)) {
+      steps.push_back({.up = up & all, .down = {}});
+    }
+    if (down.intersects(all)) {
+      steps.push_back({.up = {}, .down = down & all});
+    }
+  }
+  return steps;
+}
+
+double length_km(const PlanningCase& planning, std::size_t piece,
+                 const std::vector<ChangeStep>& steps, double speed_kmh) {
+  constexpr double rounding_km = 0.01;
+  double km = 0;
+  for (const ChangeStep& step : steps) {
+    const double seconds = !step.up.empty()
+                               ? raising_s(planning, piece, step.up)
+                               : opening_s(planning) + lowering_s(planning, piece, step.down);
+    km += speed_kmh * seconds / 3600 + 2 * rounding_km;
+  }
+  return km;
+}
+
+/// A state while its train runs from the piece before `piece` until `end_km`.
+struct Passing {
+  const PlanningCase& planning;
+  std::size_t piece = 0;
+  double end_km = 0;
+  int facing_pairs = 0;  ///< no more than these
+};
+
+/// Lowers the speed to what the state permits; false if it may not be.
+bool may_pass(const Passing& passing, PantographSet state, double& speed_kmh) {
+  const std::vector<Piece>& pieces = passing.planning.pieces;
+  for (std::size_t i = passing.piece - 1; i < pieces.size() && pieces[i].from_km < passing.end_km;
+       ++i) {
+    const std::optional<Verdict> verdict = verdict_on(passing.planning, i, state);
+    if (!verdict || verdict->consent_needed || verdict->facing_pairs > passing.facing_pairs) {
+      return false;
+    }
+    speed_kmh = std::min(speed_kmh, verdict->speed_kmh);
+  }
+  return true;
+}
+
+std::optional<MovingChange> change_by(const PlanningCase& planning, std::size_t piece,
+                                      PantographSet from, int facing_pairs,
+                                      std::vector<ChangeStep> steps) {
+  const Piece& entered = planning.pieces[piece];
+  const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
+  double speed_kmh = *number_of(rule, "speed_kmh");
+  const double length = length_km(planning, piece, steps, speed_kmh);
+  if (length > entered.change_room_km) {
+    return std::nullopt;
+  }
+  const Passing passing{planning, piece, entered.from_km + length, facing_pairs};
+  PantographSet state = from;
+  for (const ChangeStep& step : steps) {
+    // While some rise or come down, all of them may touch the wire.
+    state |= step.up;
+    if (!may_pass(passing, state, speed_kmh)) {
+      return std::nullopt;
+    }
+    state -= step.down;
+  }
+  return MovingChange{.steps = std::move(steps), .speed_kmh = speed_kmh};
+}
+
+}  // namespace
+
+double lowering_s(const PlanningCase& planning, std::size_t piece, PantographSet set) {
+  return driver_times(planning.request->rules).reaction_s +
+         greatest_time(planning.judge(piece).train(), set, &PantographType::lowering_time_s);
+}
+
+double raising_s(const PlanningCase& planning, std::size_t piece, PantographSet set) {
+  return driver_times(planning.request->rules).reaction_s +
+         greatest_time(planning.judge(piece).train(), set, &PantographType::raising_time_s);
+}
+
+double opening_s(const PlanningCase& planning) {
+  const DriverTimes times = driver_times(planning.request->rules);
+  return times.reaction_s + times.breaker_s;
+}
+
+std::optional<MovingChange> moving_change(const PlanningCase& planning, std::size_t piece,
+                                          PantographSet from, PantographSet to) {
+  const PantographSet up = to - from;
+  const PantographSet down = from - to;
+  int facing_pairs = 0;
+  for (const auto& [at, set] : {std::pair(piece - 1, from), std::pair(piece, to)}) {
+    const std::optional<Verdict> verdict = verdict_on(planning, at, set);
+    if (!verdict) {
+      return std::nullopt;
+    }
+    facing_pairs = std::max<int>(facing_pairs, verdict->facing_pairs);
+  }
+  std::vector<PantographSet> changed;
+  for (const RunningVehicle& vehicle : planning.judge(piece).train().vehicles) {
+    if ((up | down).intersects(vehicle.all)) {
+      changed.push_back(vehicle.all);
+    }
+  }
+  std::optional<MovingChange> best =
+      change_by(planning, piece, from, facing_pairs, steps_of(changed, 0, up, down));
+  const std::size_t ways = std::size_t{1} << changed.size();
+  for (std::size_t first = 1; !best && first + 1 < ways; ++first) {
+    best = change_by(planning, piece, from, facing_pairs, steps_of(changed, first, up, down));
+  }
+  return best;
+}
+
+}  // namespace panup

@@ -1,0 +1,209 @@
+#include "plan/whereabouts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "plan/pieces.h"
+#include "stock/layout.h"
+
+namespace panup {
+
+namespace {
+
+/// What rounding orders to 10 m may cost, one after the other.
+constexpr double rounding_km = 0.04;
+
+double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
+
+std::vector<PowerlessZone> zones_of(const Route& route) {
+  std::vector<PowerlessZone> zones;
+  for (const SeparationSection& separation : route.separations) {
+    if (separation.pantograph_lowered || separation.breaker_off) {
+      const SeparationExtent extent = extent_of(separation);
+      zones.push_back(
+          {separation.name, extent.from_km, extent.to_km, separation.pantograph_lowered});
+    }
+  }
+  for (const LoweredStretch& stretch : route.lowered) {
+    zones.push_back({stretch.name, stretch.from_km, stretch.to_km, true});
+  }
+  std::ranges::stable_sort(zones, {}, &PowerlessZone::from_km);
+  return zones;
+}
+
+/// Merges the zones of a route as far as their neighbours leave no room.
+class Merging {
+ public:
+  Merging(const PlanRequest& request, std::vector<std::string>& notes)
+      : request_(request), room_(room_of(request, false)), notes_(notes) {
+    const Room other = room_of(request, true);
+    room_.foremost_km = std::min(room_.foremost_km, other.foremost_km);
+    room_.rearmost_km = std::max(room_.rearmost_km, other.rearmost_km);
+  }
+
+  std::vector<PowerlessZone> merged() {
+    for (PowerlessZone& zone : zones_of(request_.route)) {
+      add(std::move(zone));
+    }
+    return std::move(zones_);
+  }
+
+ private:
+  void add(PowerlessZone zone) {
+    while (!zones_.empty()) {
+      const std::size_t first = first_to_join(zone);
+      if (first == zones_.size()) {
+        break;
+      }
+      zone = joined(first, zone);
+    }
+    zones_.push_back(std::move(zone));
+  }
+
+  /// From which one on the zones before are one with this; their number if none is.
+  std::size_t first_to_join(const PowerlessZone& zone) const {
+    const std::size_t none = zones_.size();
+    const PowerlessZone& before = zones_.back();
+    if (!before.lowered && !zone.lowered) {
+      return none;
+    }
+    if (zone.from_km <= before.to_km) {
+      return none - 1;
+    }
+    if (stands_within(request_.route, before.to_km, zone.from_km)) {
+      return none;
+    }
+    if (before.lowered) {
+      const bool room = zone.lowered ? may_close(before, zone) : may_raise(before, zone);
+      return room ? none : none - 1;
+    }
+    // With the breaker open all the way from a lowered stretch to this one, nothing need rise.
+    for (std::size_t i = none - 1;; --i) {
+      const PowerlessZone& next = i + 1 < none ? zones_[i + 1] : zone;
+      if (may_close(zones_[i], next) ||
+          stands_within(request_.route, zones_[i].to_km, next.from_km)) {
+        return none;
+      }
+      if (zones_[i].lowered) {
+        return i;
+      }
+      if (i == 0) {
+        return none;
+      }
+    }
+  }
+
+  PowerlessZone joined(std::size_t first, PowerlessZone zone) {
+    for (; zones_.size() > first; zones_.pop_back()) {
+      const PowerlessZone& before = zones_.back();
+      notes_.push_back(
+          fmt::format("Between {} and {} there is too little room to raise and lower again: the "
+                      "pantographs stay down in between.",
+                      before.name, zone.name));
+      zone = {.name = before.name + " and " + zone.name,
+              .from_km = before.from_km,
+              .to_km = std::max(before.to_km, zone.to_km),
+              .lowered = true};
+    }
+    return zone;
+  }
+
+  double gap_km(const PowerlessZone& before, const PowerlessZone& after) const {
+    return after.from_km - before.to_km - room_.spread_km() - rounding_km;
+  }
+
+  bool may_raise(const PowerlessZone& before, const PowerlessZone& after) const {
+    return gap_km(before, after) >= km_in(room_.reaction_s + room_.raising_s, room_.lowered_kmh);
+  }
+
+  /// Whether there is room to raise what is down, to close, to open and to lower again.
+  bool may_close(const PowerlessZone& before, const PowerlessZone& after) const {
+    double seconds = 2 * (room_.reaction_s + room_.breaker_s);
+    seconds += before.lowered ? room_.reaction_s + room_.raising_s : 0;
+    seconds += after.lowered ? room_.reaction_s + room_.lowering_s : 0;
+    const double speed_kmh =
+        before.lowered && after.lowered
+            ? room_.lowered_kmh
+            : highest_line_kmh(request_.route, before.from_km, after.to_km);
+    return gap_km(before, after) >= km_in(seconds, speed_kmh);
+  }
+
+  const PlanRequest& request_;
+  Room room_;
+  std::vector<std::string>& notes_;
+  std::vector<PowerlessZone> zones_;
+};
+
+}  // namespace
+
+std::vector<Leg> legs_of(const Route& route) {
+  std::vector<Leg> legs{{.start_km = route.sections.front().from_km}};
+  for (const Stop& stop : route.stops) {
+    if (stop.reversal && stop.at_km > legs.front().start_km &&
+        stop.at_km < route.sections.back().to_km) {
+      legs.push_back({.start_km = stop.at_km, .turned = true, .reversed = !legs.back().reversed});
+    }
+  }
+  return legs;
+}
+
+double place_km(const Leg& leg, double train_length_km, double behind_km, double front_km) {
+  const double place = front_km - behind_km;
+  return leg.turned && place < leg.start_km ? 2 * leg.start_km - train_length_km - place : place;
+}
+
+double front_past_km(const Leg& leg, double train_length_km, double behind_km, double wire_km) {
+  return leg.turned && wire_km < leg.start_km
+             ? 2 * leg.start_km - train_length_km + behind_km - wire_km
+             : wire_km + behind_km;
+}
+
+Room room_of(const PlanRequest& request, bool reversed) {
+  const Layout layout = lay_out(request.train, reversed);
+  const DriverTimes times = driver_times(request.rules);
+  Room room{.foremost_km = layout.length_m / 1000,
+            .length_km = layout.length_m / 1000,
+            .reaction_s = times.reaction_s,
+            .breaker_s = times.breaker_s};
+  for (const PlacedPantograph& placed : layout.pantographs) {
+    room.foremost_km = std::min(room.foremost_km, placed.from_front_m / 1000);
+    room.rearmost_km = std::max(room.rearmost_km, placed.from_front_m / 1000);
+    room.raising_s = std::max(room.raising_s, placed.type->raising_time_s);
+    room.lowering_s = std::max(room.lowering_s, placed.type->lowering_time_s);
+  }
+  const Route& route = request.route;
+  room.lowered_kmh =
+      highest_line_kmh(route, route.sections.front().from_km, route.sections.back().to_km);
+  for (const Rule& rule : request.rules.rules) {
+    if (rule.kind == RuleKind::change_while_lowered) {
+      room.lowered_kmh =
+          std::min({room.lowered_kmh, number_of(rule, "lowering_speed_kmh").value_or(0),
+                    number_of(rule, "raising_speed_kmh").value_or(0)});
+    }
+  }
+  return room;
+}
+
+double highest_line_kmh(const Route& route, double from_km, double to_km) {
+  double highest = 0;
+  for (const Section& section : route.sections) {
+    if (section.to_km >= from_km && section.from_km <= to_km) {
+      highest = std::max(highest, section.line_speed_kmh);
+    }
+  }
+  return highest;
+}
+
+std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
+                                           std::vector<std::string>& notes) {
+  return Merging(request, notes).merged();
+}
+
+bool stands_within(const Route& route, double from_km, double to_km) {
+  return std::ranges::any_of(route.stops, [&](const Stop& stop) {
+    return stop.at_km >= from_km && stop.at_km <= to_km;
+  });
+}
+
+}  // namespace panup

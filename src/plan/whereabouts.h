@@ -1,0 +1,65 @@
+#pragma once
+
+#include <vector>
+
+#include "plan/make_plan.h"
+
+namespace panup {
+
+/// The way from one reversal to the next.
+struct Leg {
+  double start_km = 0;
+  bool turned = false;    ///< it begins with a reversal
+  bool reversed = false;  ///< the train runs against its direction at departure
+};
+
+/// The legs of a route, in order; at least one.
+std::vector<Leg> legs_of(const Route& route);
+
+/// The chainage of the wire over what stands `behind_km` behind the front. After a reversal the new
+/// front stands at the stop's chainage, and the wire over the train is the one that it came under:
+/// what has not yet passed the stop is under that, and nears the old rear end of the train.
+double place_km(const Leg& leg, double train_length_km, double behind_km, double front_km);
+
+/// Where the front is when what stands `behind_km` behind it leaves the wire of chainage `wire_km`:
+/// the one ahead of it, or the one that the train came under before it turned.
+double front_past_km(const Leg& leg, double train_length_km, double behind_km, double wire_km);
+
+/// A stretch that the train passes without power.
+struct PowerlessZone {
+  std::string name;
+  double from_km = 0;  ///< where a collector head may first touch it
+  double to_km = 0;
+  bool lowered = false;  ///< with all pantographs down; else with the breaker open
+};
+
+/// What of the train and the rule book says how much room orders need.
+struct Room {
+  double foremost_km = 0;  ///< offset of the first pantograph behind the front of the train
+  double rearmost_km = 0;
+  double length_km = 0;
+  double raising_s = 0;  ///< the slowest of the train
+  double lowering_s = 0;
+  double reaction_s = 0;
+  double breaker_s = 0;
+  double lowered_kmh = 0;  ///< the highest speed with pantographs down
+
+  double spread_km() const { return rearmost_km - foremost_km; }
+};
+
+/// For either direction of the train.
+Room room_of(const PlanRequest& request, bool reversed);
+
+/// The highest line speed between two places.
+double highest_line_kmh(const Route& route, double from_km, double to_km);
+
+/// The stretches that are passed without power, in order. Where there is no room between two of
+/// them to raise, all stay down through both, and `notes` says so. Where there is only none to
+/// close the breaker, that is left to the orders.
+std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
+                                           std::vector<std::string>& notes);
+
+/// Whether the train stands anywhere from `from_km` to `to_km`.
+bool stands_within(const Route& route, double from_km, double to_km);
+
+}  // namespace panup
