@@ -231,11 +231,14 @@ class Inspector {
   }
 
   bool may_run(const Section& section, int number, double least_m, double speed_kmh) const {
-    if (number == 0 || section.records.empty()) {
-      return true;  // design types are asked elsewhere
+    // Records of several say nothing against one alone. Design types are asked elsewhere.
+    const auto is_for_one = [](const RaisedRecord& record) { return record.number == 1; };
+    if (number == 0 || section.records.empty() ||
+        (number == 1 && std::ranges::none_of(section.records, is_for_one))) {
+      return true;
     }
     const auto permits = [&](int of, double distance_m, double kmh) {
-      return of >= number && distance_m <= least_m + 0.01 && kmh >= speed_kmh - 0.01;
+      return (number == 1 ? of == 1 : of >= number) && distance_m <= least_m + 0.01 && kmh >= speed_kmh - 0.01;
     };
     return std::ranges::any_of(section.records,
                                [&](const RaisedRecord& record) {

@@ -105,6 +105,10 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
   passed.lower_km = rounded_earlier(
       passed.reached_km - km_in(lowering_s(planning, passed.first, passed.before), v));
   passed.off_km = rounded_earlier(passed.lower_km - km_in(opening_s(planning), v));
+  // Others may have passed the zone before the last one is down for it.
+  passed.left_km = std::max(
+      passed.left_km,
+      passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
   passed.raised_km = rounded_later(
       rounded_later(passed.left_km) +
       km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh));
@@ -216,7 +220,7 @@ class GroupOrders {
     open_and_lower();
     const double on_km = raise_and_close();
     if (first_lowered_ != nullptr) {
-      placing_.holds.push_back({.from_km = hold_from_km_,
+      placing_.holds.push_back({.from_km = std::min(hold_from_km_, first_lowered_->zone->from_km),
                                 .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),
                                 .speed_kmh = lowest_kmh(),
                                 .piece = first_lowered_->first,
@@ -255,7 +259,8 @@ class GroupOrders {
       // The breaker's time counts from where the order to lower is given, which may be tied to a
       // landmark well before, if the orders before leave room.
       const double tied_km = tied_earlier(placing_.places, lower_km, window_.from_km);
-      lower_km = earliest_off_km(tied_km) > window_.from_km ? tied_km : lower_km;
+      lower_km =
+          rounded_earlier(earliest_off_km(tied_km)) > window_.from_km ? tied_km : lower_km;
     }
     const double off_km =
         tied_earlier(placing_.places, earliest_off_km(lower_km), window_.from_km);
@@ -429,11 +434,13 @@ void pass_zones(Placing& placing) {
     const Group& group = groups[g];
     FreeWindow window{
         .from_km = std::max(done_km, last_stand_km(placing, group.front().reached_km)),
-        .to_km = next_stand_km(placing, group.back().zone->to_km)};
-    if (g + 1 < groups.size()) {
-      window.to_km = std::min(
-          window.to_km, groups[g + 1].front().off_km - closing_room_km(placing, group.back(),
-                                                                       groups[g + 1].front()));
+        .to_km = next_stand_km(placing, group.back().reached_km)};
+    const bool runs_on_to_next =
+        g + 1 < groups.size() && window.to_km > groups[g + 1].front().reached_km;
+    const double closing_km =
+        runs_on_to_next ? closing_room_km(placing, group.back(), groups[g + 1].front()) : 0;
+    if (runs_on_to_next) {
+      window.to_km = std::min(window.to_km, groups[g + 1].front().off_km - closing_km);
     }
     for (const Placing::Change& change : placing.changes) {
       if (change.from_km < group.front().reached_km) {
@@ -442,10 +449,7 @@ void pass_zones(Placing& placing) {
         window.to_km = std::min(window.to_km, change.from_km);
       }
     }
-    done_km = GroupOrders(placing, group, window).order();
-    if (g + 1 < groups.size()) {
-      done_km += closing_room_km(placing, group.back(), groups[g + 1].front());
-    }
+    done_km = GroupOrders(placing, group, window).order() + closing_km;
   }
 }
 

@@ -1,5 +1,7 @@
 /// What speeds hold along the way, and where they are ordered.
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
 #include <set>
@@ -14,9 +16,6 @@ void hold_speeds(Placing& placing) {
   const PlanningCase& planning = placing.planning;
   const double length_km = planning.judges[0].train().layout.length_m / 1000;
   for (std::size_t i = 0; i < placing.reached; ++i) {
-    if (planning.pieces[i].lowered) {
-      continue;
-    }
     double until = planning.pieces[i].to_km + length_km;
     for (std::size_t j = i + 1; j < planning.pieces.size() && planning.pieces[j].from_km < until;
          ++j) {
@@ -24,13 +23,36 @@ void hold_speeds(Placing& placing) {
         until = planning.pieces[j].from_km;
       }
     }
-    placing.holds.push_back(
-        {.from_km = planning.pieces[i].from_km,
-         .to_km = until,
-         .speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh,
-         .piece = i});
+    SpeedHold hold{.from_km = planning.pieces[i].from_km, .to_km = until, .piece = i};
+    if (planning.pieces[i].lowered) {
+      // The speed with pantographs down is held where they are; the line's, over the whole train.
+      hold.speed_kmh = planning.section(i).line_speed_kmh;
+      hold.because = fmt::format("line speed {:g} km/h", hold.speed_kmh);
+    } else {
+      hold.speed_kmh =
+          planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
+    }
+    placing.holds.push_back(std::move(hold));
   }
   placing.holds_of_pieces = placing.holds.size();
+  // A train that has turned round leaves the sections that it stands on once more.
+  for (std::size_t i = 0; i < placing.reached; ++i) {
+    if (!planning.pieces[i].entered_reversed) {
+      continue;
+    }
+    const double stand_km = planning.pieces[i].from_km;
+    double speed_kmh = std::numeric_limits<double>::infinity();
+    for (std::size_t j = i; j-- > 0 && planning.pieces[j].to_km > stand_km - length_km;) {
+      speed_kmh = std::min(speed_kmh, planning.section(j).line_speed_kmh);
+    }
+    placing.holds.push_back({.from_km = stand_km,
+                             .to_km = stand_km + length_km,
+                             .speed_kmh = speed_kmh,
+                             .piece = i,
+                             .because = fmt::format("line speed {:g} km/h under the rest of the "
+                                                    "train",
+                                                    speed_kmh)});
+  }
 }
 
 double highest_held_kmh(const Placing& placing, double from_km, double to_km) {

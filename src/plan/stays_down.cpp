@@ -126,9 +126,15 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
         zone.from_km > since.stand_km + farthest_km) {
       continue;
     }
-    const bool is_ahead = zone.from_km >= since.stand_km ||
-                          (!turned_here && has_room_before(since, zone, since.room.foremost_km));
-    if (!is_ahead) {
+    const bool stands_in_it = zone.from_km < since.stand_km && since.stand_km < zone.to_km;
+    if (stands_in_it && (turned_here || zone.lowered)) {
+      // The front is in it: it would have to open and lower at once, in the middle of it.
+      PantographSet all_of_them;
+      for (const RunningVehicle& vehicle : train.vehicles) {
+        all_of_them |= vehicle.all;
+      }
+      add(piece.from_km <= zone.to_km ? all_of_them : PantographSet{}, zone, "in");
+    } else if (zone.from_km < since.stand_km) {
       add(caught_by(since, zone), zone, "with some of it before the end of");
     } else if (zone.from_km >= piece.to_km) {
       if (!stands_within(request.route, piece.to_km, zone.from_km)) {
