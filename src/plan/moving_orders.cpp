@@ -133,7 +133,7 @@ void reckon_open(const Placing& placing, PassedZone& passed) {
 }
 
 /// The zones that the train comes to, in order.
-std::vector<PassedZone> passed_zones(const Placing& placing) {
+std::vector<PassedZone> passed_zones(Placing& placing) {
   const PlanningCase& planning = placing.planning;
   std::vector<PassedZone> all;
   for (const PowerlessZone& zone : planning.zones) {
@@ -151,6 +151,13 @@ std::vector<PassedZone> passed_zones(const Placing& placing) {
         continue;
       }
       reckon_open(placing, passed);
+    }
+    const double stand_km = next_stand_km(placing, zone.from_km);
+    if (stand_km <= passed.reached_km && zone.from_km < stand_km) {
+      // The front has passed, but the train turns round, or goes no farther, before any raised
+      // pantograph comes there.
+      placing.comes_instead[piece_at(planning, stand_km)] = passed.before;
+      continue;
     }
     all.push_back(passed);
   }
@@ -314,10 +321,12 @@ class GroupOrders {
       if (last_lowered_->after.empty()) {
         return std::max(hold_to_km_, rear.zone->to_km);  // nothing is permitted behind it
       }
-      if (at_km > window_.to_km && last_lowered_->left_km > window_.to_km + 1e-9) {
-        placing_.comes_lowered.insert(piece_at(placing_.planning, window_.to_km));
+      const std::size_t behind = last_lowered_->last + 1;
+      if (placing_.planning.pieces[behind].entry == Passage::standstill ||
+          (at_km > window_.to_km && last_lowered_->left_km > window_.to_km + 1e-9)) {
+        placing_.comes_instead[piece_at(placing_.planning, window_.to_km)] = {};
         hold_to_km_ = window_.to_km;
-        return window_.to_km;  // the train stands before that
+        return window_.to_km;  // what goes up does so where the train stands
       }
       at_km = std::min(at_km, window_.to_km);
       if (last_lowered_ == &rear) {

@@ -1,6 +1,7 @@
 #pragma once
 /// The parts of `place_orders`, one file a family of orders. Used by it alone.
 
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -38,8 +39,9 @@ struct Placing {
     double to_km = 0;
   };
   std::vector<Change> changes = {};
-  /// Pieces entered from a stand to which the train comes with nothing up: there was no room.
-  std::set<std::size_t> comes_lowered = {};
+  /// By piece entered from a stand: what the train comes there with, where it is not what was to be
+  /// up on the piece before, since a zone is passed only in part.
+  std::map<std::size_t, PantographSet> comes_instead = {};
 
   /// What is up on a piece; on one with pantographs down: what was up before. Empty where blocked.
   PantographSet set_on(std::size_t piece) const {
@@ -47,7 +49,10 @@ struct Placing {
   }
   /// What is up when the train comes to the stand before a piece.
   PantographSet comes_with(std::size_t piece) const {
-    return piece == 0 || comes_lowered.contains(piece) ? PantographSet{} : set_on(piece - 1);
+    const auto instead = comes_instead.find(piece);
+    return instead != comes_instead.end() ? instead->second
+           : piece == 0                   ? PantographSet{}
+                                          : set_on(piece - 1);
   }
   /// The numbers of the vehicles with a pantograph in the set, rising.
   std::vector<int> vehicles_with(PantographSet set) const {

@@ -57,8 +57,7 @@ void order_at_stands(Placing& placing, const std::vector<StandHelp>& helps) {
     if (piece.entered_reversed) {
       turn_round(placing, i);
     }
-    const bool was_lowered = i > 0 && pieces[i - 1].lowered;
-    if (!piece.lowered && (i == 0 || (piece.entry == Passage::standstill && !was_lowered))) {
+    if (!piece.lowered && piece.entry == Passage::standstill) {
       stand_before(placing, helps, i);
     }
   }

@@ -163,12 +163,59 @@ std::vector<double> wire_borders(const Route& route, const std::vector<Powerless
 }
 
 /// Where the front is while some of the train is still behind a border, and other pantographs may
-/// go up before all of it has passed; cut where each pantograph passes.
+/// be up than came there; cut where each pantograph comes under other wire.
 struct Tail {
   double from_km = 0;
   double to_km = 0;
   std::vector<double> cuts_km;
 };
+
+/// The train on a leg, and the borders of wire on the route.
+struct TailOnLeg {
+  const Leg& leg;
+  double end_km = 0;
+  const Layout& layout;
+  const std::vector<double>& borders;
+
+  double length_km() const { return layout.length_m / 1000; }
+};
+
+/// Cuts where each pantograph passes the border, and lengthens the tail until the last one has.
+void add_border(const TailOnLeg& on, double border_km, Tail& tail) {
+  for (const PlacedPantograph& placed : on.layout.pantographs) {
+    const double km =
+        front_past_km(on.leg, on.length_km(), placed.from_front_m / 1000, border_km);
+    if (km > on.leg.start_km && km < on.end_km) {
+      tail.cuts_km.push_back(km);
+      tail.to_km = std::max(tail.to_km, km);
+    }
+  }
+}
+
+/// What the front passes meanwhile, the rest of the train passes after it.
+void follow_through(const TailOnLeg& on, double from_km, Tail& tail) {
+  for (auto border = std::ranges::upper_bound(on.borders, from_km);
+       border != on.borders.end() && *border < tail.to_km; ++border) {
+    add_border(on, *border, tail);
+  }
+}
+
+/// After a reversal the whole train is still on the wire that it came under.
+Tail tail_of_turned(const TailOnLeg& on) {
+  const double start_km = on.leg.start_km;
+  Tail tail{.from_km = start_km, .to_km = start_km, .cuts_km = {}};
+  for (auto border = std::ranges::lower_bound(on.borders, start_km - on.length_km());
+       border != on.borders.end() && *border < start_km; ++border) {
+    add_border(on, *border, tail);
+  }
+  for (const PlacedPantograph& placed : on.layout.pantographs) {
+    const double km = start_km + placed.from_front_m / 1000;
+    tail.cuts_km.push_back(km);
+    tail.to_km = std::max(tail.to_km, km);
+  }
+  follow_through(on, start_km, tail);
+  return tail;
+}
 
 std::vector<Tail> tails_of(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
                            const std::vector<Mark>& marks, const std::vector<Leg>& legs) {
@@ -183,30 +230,24 @@ std::vector<Tail> tails_of(const PlanRequest& request, const std::vector<Powerle
   const std::vector<double> borders = wire_borders(request.route, zones);
   std::vector<Tail> tails;
   for (std::size_t l = 0; l < legs.size(); ++l) {
-    const Leg& leg = legs[l];
     const double end_km =
         l + 1 < legs.size() ? legs[l + 1].start_km : request.route.sections.back().to_km;
-    const Layout layout = lay_out(request.train, leg.reversed);
-    const double length_km = layout.length_m / 1000;
+    const Layout layout = lay_out(request.train, legs[l].reversed);
+    const TailOnLeg on{legs[l], end_km, layout, borders};
+    if (legs[l].turned) {
+      tails.push_back(tail_of_turned(on));
+    }
     for (const double change : changes) {
-      if (change < leg.start_km || change > end_km) {
+      if (change < on.leg.start_km || change > end_km) {
         continue;
       }
-      const double least = leg.turned ? std::min(change - length_km, leg.start_km - length_km)
-                                      : change - length_km;
-      for (auto border = std::ranges::lower_bound(borders, least);
+      const double least_km = std::max(on.leg.start_km, change - on.length_km());
+      for (auto border = std::ranges::lower_bound(borders, least_km);
            border != borders.end() && *border <= change; ++border) {
-        Tail tail{.from_km = std::max(leg.start_km, std::min(change, *border)),
-                  .to_km = change,
-                  .cuts_km = {}};
-        for (const PlacedPantograph& placed : layout.pantographs) {
-          const double km = front_past_km(leg, length_km, placed.from_front_m / 1000, *border);
-          if (km > leg.start_km && km < end_km) {
-            tail.cuts_km.push_back(km);
-            tail.to_km = std::max(tail.to_km, km);
-          }
-        }
+        Tail tail{.from_km = *border, .to_km = *border, .cuts_km = {}};
+        add_border(on, *border, tail);
         if (tail.to_km > change) {
+          follow_through(on, *border, tail);
           tails.push_back(std::move(tail));
         }
       }

@@ -126,7 +126,9 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
         zone.from_km > since.stand_km + farthest_km) {
       continue;
     }
-    const bool stands_in_it = zone.from_km < since.stand_km && since.stand_km < zone.to_km;
+    const bool stands_in_it =
+        (zone.lowered ? zone.from_km <= since.stand_km : zone.from_km < since.stand_km) &&
+        since.stand_km < zone.to_km;
     if (stands_in_it && (turned_here || zone.lowered)) {
       // The front is in it: it would have to open and lower at once, in the middle of it.
       PantographSet all_of_them;
