@@ -70,8 +70,16 @@ const Rule& no_tow_by_the_book() {
   return rule;
 }
 
-/// The rule that says what a driver can do in time. What no driver can do is forbidden also by a
-/// book without it.
+PreparedRules prepared(const RuleBook& rules, std::optional<double> wind_ms,
+                       ComputedSpeeds* computed_speeds) {
+  return {.current = current_rules(rules),
+          .separation = separation_rules(rules),
+          .wind = wind_on_wire(rules, wind_ms),
+          .computed_speeds = computed_speeds};
+}
+
+}  // namespace
+
 const Rule& rule_of_driver(const RuleBook& rules) {
   static const Rule not_in_the_book = [] {
     Rule rule;
@@ -85,16 +93,6 @@ const Rule& rule_of_driver(const RuleBook& rules) {
   const Rule* const rule = rule_in_force(rules, RuleKind::driver_times);
   return rule == nullptr ? not_in_the_book : *rule;
 }
-
-PreparedRules prepared(const RuleBook& rules, std::optional<double> wind_ms,
-                       ComputedSpeeds* computed_speeds) {
-  return {.current = current_rules(rules),
-          .separation = separation_rules(rules),
-          .wind = wind_on_wire(rules, wind_ms),
-          .computed_speeds = computed_speeds};
-}
-
-}  // namespace
 
 Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
              std::optional<double> wind_ms, ComputedSpeeds* computed_speeds)

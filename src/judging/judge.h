@@ -80,6 +80,10 @@ class Judge {
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
 
+/// The rule that says what a driver can do in time. What no driver can do is forbidden also by a
+/// book without it: then it is one that says so.
+const Rule& rule_of_driver(const RuleBook& rules);
+
 /// The consents of the train that hold on the section.
 std::vector<const Consent*> consents_on(const Train& train, const Section& section);
 

@@ -189,4 +189,16 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
   return findings;
 }
 
+Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,
+                               PantographSet raised) {
+  return {.rule = rule_of_driver(planning.request->rules).id,
+          .strength = Strength::forbidden,
+          .standing = Standing::derived,
+          .text = fmt::format("{} may not stay up until the train comes to {}: on the way there the "
+                              "rear of the train comes under wire that does not admit it.",
+                              list_of(planning.judge(piece).train(), raised),
+                              planning.pieces[piece].lowered_for),
+          .source = "derived from how the train stands under the wire"};
+}
+
 }  // namespace panup

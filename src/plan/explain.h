@@ -24,4 +24,8 @@ std::string without_consent(const PlanningCase& planning, std::size_t piece,
 /// The working vehicles that have nothing up in `raised`, by number.
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised);
 
+/// Why what was up may not stay up until it comes to the lowered stretch that begins at `piece`.
+Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,
+                               PantographSet raised);
+
 }  // namespace panup

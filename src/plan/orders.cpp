@@ -12,7 +12,7 @@ namespace {
 /// are not entered, since the train could not raise any behind them.
 std::size_t pieces_reached(const PlanningCase& planning, const Way& way) {
   std::size_t reached = 0;
-  while (reached < planning.pieces.size() &&
+  while (reached < planning.pieces.size() && !stops_before_lowered(planning, way, reached) &&
          (planning.pieces[reached].lowered || way.raised[reached] != blocked)) {
     ++reached;
   }

@@ -117,6 +117,11 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     if (way.raised[i] == blocked && !piece.separations.empty() && i > 0) {
       add_reasons_at_separation(planning, i, way.raised[i - 1], defective, planned.findings);
     }
+    if (stops_before_lowered(planning, way, i)) {
+      planned.answer = Answer::none;
+      planned.speed_kmh = 0;
+      planned.findings = {cannot_stay_up_finding(planning, i, *way.raised[i - 1])};
+    }
     PlannedSection* const before = sections.empty() ? nullptr : &sections.back();
     if (before != nullptr && before->section == planned.section && before->iced == planned.iced &&
         before->reversed == planned.reversed && before->lowered_for == planned.lowered_for &&

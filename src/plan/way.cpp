@@ -61,6 +61,47 @@ bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked r
   return !planning.judge(i + 1).judge(planning.ground(i), *raised, {}).forbidden;
 }
 
+/// Whether what is up on piece `i` may stay up until it comes to the zone that begins behind it: its
+/// pantographs may be far behind the front, and come under wire on their way there that the front
+/// passed while others were up.
+bool may_run_to_zone(const PlanningCase& planning, std::size_t i, PantographSet raised) {
+  const Piece& piece = planning.pieces[i];
+  if (piece.lowered || !planning.pieces[i + 1].tail_matters) {
+    return true;
+  }
+  const Judge& judge = planning.judge(i);
+  const double length_km = length_of(planning) / 1000;
+  const double zone_km = piece.to_km;
+  const auto passes = [&](std::size_t p, const Section& section) {
+    const double behind_km = judge.train().pantographs[p].from_front_m / 1000;
+    const double from_km = zone_km - behind_km;
+    const bool ahead = section.to_km > std::max(from_km, piece.leg.turned ? piece.leg.start_km
+                                                                          : from_km) &&
+                       section.from_km < zone_km;
+    const bool under_the_train =
+        piece.leg.turned && from_km < piece.leg.start_km &&
+        section.to_km > piece.leg.start_km - length_km &&
+        section.from_km < place_km(piece.leg, length_km, behind_km, zone_km);
+    return ahead || under_the_train;
+  };
+  for (const Section& section : planning.request->route.sections) {
+    PantographSet passing;
+    for (const std::size_t p : raised) {
+      if (passes(p, section)) {
+        passing.insert(p);
+      }
+    }
+    if (!passing.empty() &&
+        judge
+            .judge(judge.ground(planning.section(i), piece.iced, {}, {{&section, passing}}), raised,
+                   {})
+            .forbidden) {
+      return false;
+    }
+  }
+  return true;
+}
+
 LadderCost time_cost(std::int64_t milliseconds) {
   LadderCost cost;
   cost[Rung::time] = milliseconds;
@@ -96,8 +137,11 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
   const bool turns = planning.pieces[i + 1].entered_reversed;
   switch (planning.pieces[i + 1].entry) {
     case Passage::joined:
-      if (to == blocked && from != to && planning.pieces[i + 1].lowered) {
-        return std::nullopt;  // what was up is kept in mind while all are down
+      if (planning.pieces[i + 1].lowered && from != blocked) {
+        // What was up is kept in mind while all are down.
+        return to == from && may_run_to_zone(planning, i, *from)
+                   ? std::optional(time_cost(lost(planning, v, w)))
+                   : std::nullopt;
       }
       return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
     case Passage::lowered: {
@@ -257,8 +301,9 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
     consider(j);
   }
   if (!best) {
-    // Only where the next configuration is forced and may not follow on this one: as if the train
-    // were blocked here, so that the ladder says so.
+    // Where the next configuration is forced and may not follow on this one, or this one may not
+    // stay up until it comes to a lowered stretch: as if the train were blocked here, so that the
+    // ladder says so.
     best_index = next.size() - 1;
     best = cost_of_blocked(planning.pieces[i].length_m()) + next[best_index].cost;
   }
@@ -321,6 +366,11 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrB
                     known != nullptr
                         ? known->verdict
                         : planning.judge(piece).judge(planning.ground(piece), *raised, {}));
+}
+
+bool stops_before_lowered(const PlanningCase& planning, const Way& way, std::size_t piece) {
+  return piece > 0 && planning.pieces[piece].lowered && !planning.pieces[piece - 1].lowered &&
+         way.raised[piece] == blocked && way.raised[piece - 1] != blocked;
 }
 
 Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {

@@ -89,8 +89,8 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrB
 
 /// The best way from each piece to the end of the route.
 struct Way {
-  /// For each piece: what is up (on lowered pieces: what was up before) on the best way from
-  /// departure.
+  /// For each piece: what is up (on lowered pieces: what was up before, `blocked` where the train
+  /// cannot enter) on the best way from departure.
   std::vector<RaisedOrBlocked> raised;
   LadderCost cost;
   /// For each piece: the best configuration after a stand on it, and the first piece from there on
@@ -98,6 +98,10 @@ struct Way {
   std::vector<RaisedOrBlocked> after_stand;
   std::vector<std::size_t> after_stand_blocked;
 };
+
+/// Whether the train comes to a stretch with pantographs down at `piece` and cannot enter it: what
+/// is up before would come under wire that does not admit it before it is down.
+bool stops_before_lowered(const PlanningCase& planning, const Way& way, std::size_t piece);
 
 /// A configuration that has to be used on a piece.
 struct Forced {
