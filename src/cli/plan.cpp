@@ -17,7 +17,7 @@
 #include "cli/say.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
-#include "plan/make_plan.h"
+#include "driving/drive.h"
 #include "plan/mechanics_answers.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
@@ -162,7 +162,7 @@ int run(const Options& options) {
     // Signals are only noted from here on, so that making the plan has to ask for them.
     input->request.stopped = interrupted;
   }
-  auto made = make_plan(input->request);
+  auto made = make_driven_plan(input->request);
   if (!made) {
     return kept->say_stopped();
   }

@@ -7,6 +7,7 @@
 #include <limits>
 #include <optional>
 #include <set>
+#include <stdexcept>
 
 #include "driving/driven_course.h"
 
@@ -80,7 +81,8 @@ std::string misfit(const PantographType& type, const Section& section) {
 /// Holds what was driven against route and train.
 class Inspector {
  public:
-  Inspector(const Plan& plan, const DrivenCourse& course) : plan_(plan), course_(course) {
+  Inspector(const DrivenOrders& driven, const DrivenCourse& course)
+      : driven_(driven), course_(course) {
     faults_ = course.faults;
   }
 
@@ -110,14 +112,14 @@ class Inspector {
         const double front_km = std::max(from_km, wire.from_km) + pantograph.from_front_m / 1000;
         faults_.push_back({front_km, std::move(what)});
       };
-      for (const LoweredStretch& lowered : plan_.route.lowered) {
+      for (const LoweredStretch& lowered : driven_.route.lowered) {
         if (overlap(wire, lowered.from_km, lowered.to_km)) {
           fault(lowered.from_km,
                 fmt::format("{} touches the wire within '{}', {}", name, lowered.name,
                             stretch_words(lowered.from_km, lowered.to_km)));
         }
       }
-      for (const SeparationSection& separation : plan_.route.separations) {
+      for (const SeparationSection& separation : driven_.route.separations) {
         const SeparationExtent extent = extent_of(separation);
         if (!overlap(wire, extent.from_km, extent.to_km)) {
           continue;
@@ -130,7 +132,7 @@ class Inspector {
           look_at_breaker(touching, separation, extent);
         }
       }
-      for (const Section& section : plan_.route.sections) {
+      for (const Section& section : driven_.route.sections) {
         if (!overlap(wire, section.from_km, section.to_km)) {
           continue;
         }
@@ -174,7 +176,7 @@ class Inspector {
     for (const OrderedSpeed& speed : course_.speeds) {
       add(speed.from_km);
     }
-    for (const Section& section : plan_.route.sections) {
+    for (const Section& section : driven_.route.sections) {
       for (const PlacedPantograph& pantograph : leg.layout.pantographs) {
         add(section.from_km + pantograph.from_front_m / 1000);
       }
@@ -205,7 +207,7 @@ class Inspector {
         const double from_front_m = placed(touching).from_front_m;
         up_m.push_back(from_front_m);
         for (const WireStretch wire : wire_over(leg, from_front_m, {middle_km, middle_km})) {
-          for (const Section& section : plan_.route.sections) {
+          for (const Section& section : driven_.route.sections) {
             if (wire.from_km >= section.from_km && wire.from_km <= section.to_km) {
               sections.insert(&section);
             }
@@ -238,13 +240,14 @@ class Inspector {
       return true;
     }
     const auto permits = [&](int of, double distance_m, double kmh) {
-      return (number == 1 ? of == 1 : of >= number) && distance_m <= least_m + 0.01 && kmh >= speed_kmh - 0.01;
+      return (number == 1 ? of == 1 : of >= number) && distance_m <= least_m + 0.01 &&
+             kmh >= speed_kmh - 0.01;
     };
     return std::ranges::any_of(section.records,
                                [&](const RaisedRecord& record) {
                                  return permits(record.number, record.distance_m, record.speed_kmh);
                                }) ||
-           std::ranges::any_of(plan_.train.consents, [&](const Consent& consent) {
+           std::ranges::any_of(driven_.train.consents, [&](const Consent& consent) {
              return (consent.sections.empty() ||
                      std::ranges::find(consent.sections, section.id) != consent.sections.end()) &&
                     permits(consent.number, consent.distance_m, consent.speed_kmh);
@@ -252,7 +255,7 @@ class Inspector {
   }
 
   void look_at_line_speed(const Leg& leg) {
-    for (const Section& section : plan_.route.sections) {
+    for (const Section& section : driven_.route.sections) {
       const FrontStretch over{
           std::max(section.from_km, leg.front.from_km),
           std::min(section.to_km + leg.layout.length_m / 1000, leg.front.to_km)};
@@ -269,15 +272,50 @@ class Inspector {
     }
   }
 
-  const Plan& plan_;
+  const DrivenOrders& driven_;
   const DrivenCourse& course_;
   std::vector<DrivenFault> faults_;
 };
 
 }  // namespace
 
+DrivenTimes driven_times(const RuleBook& rules) {
+  const Rule* const rule = rule_in_force(rules, RuleKind::driver_times);
+  return rule == nullptr
+             ? DrivenTimes{}
+             : DrivenTimes{.reaction_s = number_of(*rule, "reaction_time_s").value_or(0),
+                           .breaker_s = number_of(*rule, "breaker_time_s").value_or(0)};
+}
+
+std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenTimes& times) {
+  return Inspector(driven, follow_orders(driven, times)).look();
+}
+
 std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times) {
-  return Inspector(plan, follow_orders(plan, times)).look();
+  std::vector<DrivenFault> faults = drive({plan.train, plan.route, plan.instructions}, times);
+  for (const Contingency& contingency : plan.contingencies) {
+    for (DrivenFault& fault :
+         drive({plan.train, plan.route, contingency.instructions, contingency.failed}, times)) {
+      fault.what = fmt::format("with {} failed: {}", to_string(contingency.failed), fault.what);
+      faults.push_back(std::move(fault));
+    }
+  }
+  return faults;
+}
+
+std::optional<Plan> make_driven_plan(const PlanRequest& request) {
+  std::optional<Plan> plan = make_plan(request);
+  if (!plan) {
+    return plan;
+  }
+  const std::vector<DrivenFault> faults = drive(*plan, driven_times(request.rules));
+  if (!faults.empty()) {
+    throw std::logic_error(
+        fmt::format("The orders of this plan must not be driven, so it is not handed out. At km "
+                    "{:.3f}: {}.",
+                    faults.front().at_km, faults.front().what));
+  }
+  return plan;
 }
 
 }  // namespace panup

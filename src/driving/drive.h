@@ -5,10 +5,11 @@
 /// ran. It holds that against the route and the train alone. It knows nothing of how orders are
 /// made: that is why it can find what is wrong with them.
 
+#include <optional>
 #include <string>
 #include <vector>
 
-#include "plan/plan.h"
+#include "plan/make_plan.h"
 
 namespace panup {
 
@@ -24,10 +25,29 @@ struct DrivenTimes {
   double breaker_s = 0;
 };
 
-/// What an obedient driver of the plan does wrong, by rising chainage; empty if nothing. A place
-/// counts where a fault begins: what goes on is said once. Every time is taken on the side that is
-/// worse: a pantograph that is ordered up may touch the wire at once, one that is ordered down
-/// touches it until reaction and lowering time are over, at the speed ordered; breakers likewise.
+DrivenTimes driven_times(const RuleBook& rules);
+
+/// What is driven.
+struct DrivenOrders {
+  const Train& train;
+  const Route& route;
+  const std::vector<Instruction>& orders;
+  std::optional<PantographRef> failed = std::nullopt;  ///< defective besides those of the train
+};
+
+/// What an obedient driver does wrong, by rising chainage; empty if nothing. A place counts where a
+/// fault begins: what goes on is said once. Every time is taken on the side that is worse: a
+/// pantograph that is ordered up may touch the wire at once, one that is ordered down touches it
+/// until reaction and lowering time are over, at the speed ordered; breakers likewise.
+std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenTimes& times);
+
+/// The same for all that a plan hands out: its orders, and those for every pantograph that may have
+/// failed from the start.
 std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times);
+
+/// Makes the plan, and drives it before anybody sees it. Nothing if it was stopped. Throws
+/// `std::logic_error`, with the place, if a driver who obeys would do wrong: that is a fault of the
+/// program.
+std::optional<Plan> make_driven_plan(const PlanRequest& request);
 
 }  // namespace panup

@@ -17,18 +17,19 @@ constexpr double same_place_km = 1e-6;
 /// The driver on the way: what is up and closed, since where.
 class ObedientDriver {
  public:
-  ObedientDriver(const Plan& plan, const DrivenTimes& times) : plan_(plan), times_(times) {
-    for (const Instruction& order : plan.instructions) {
+  ObedientDriver(const DrivenOrders& driven, const DrivenTimes& times)
+      : driven_(driven), times_(times) {
+    for (const Instruction& order : driven.orders) {
       if (order.action == Action::speed) {
         course_.speeds.push_back({order.at_km, order.speed_kmh});
       }
     }
-    course_.end_km = plan.route.sections.back().to_km;
-    begin_leg(plan.route.sections.front().from_km, false);
+    course_.end_km = driven.route.sections.back().to_km;
+    begin_leg(driven.route.sections.front().from_km, false);
   }
 
   DrivenCourse drive() {
-    for (const Instruction& order : plan_.instructions) {
+    for (const Instruction& order : driven_.orders) {
       leave_stands_before(order.at_km);
       obey(order);
       if (order.action == Action::speed && order.speed_kmh <= 0) {
@@ -47,15 +48,15 @@ class ObedientDriver {
  private:
   /// No train starts with no breaker closed.
   void leave_stands_before(double km) {
-    std::vector<double> stands_km{plan_.route.sections.front().from_km};
-    for (const Stop& stop : plan_.route.stops) {
+    std::vector<double> stands_km{driven_.route.sections.front().from_km};
+    for (const Stop& stop : driven_.route.stops) {
       stands_km.push_back(stop.at_km);
     }
     for (const double stand_km : stands_km) {
       if (stand_km >= left_km_ && stand_km < km - same_place_km && closed_since_.empty()) {
         course_.faults.push_back(
-            {stand_km, fmt::format("the train is to start at km {:.3f} with no breaker closed",
-                                   stand_km)});
+            {stand_km,
+             fmt::format("the train is to start at km {:.3f} with no breaker closed", stand_km)});
       }
     }
     left_km_ = std::max(left_km_, km);
@@ -63,7 +64,7 @@ class ObedientDriver {
 
   void begin_leg(double at_km, bool turned) {
     const bool reversed = turned && !course_.legs.back().layout.reversed;
-    course_.legs.push_back({{at_km, at_km}, lay_out(plan_.train, reversed), turned});
+    course_.legs.push_back({{at_km, at_km}, lay_out(driven_.train, reversed), turned});
   }
 
   void end_leg(double at_km) {
@@ -88,8 +89,8 @@ class ObedientDriver {
 
   bool stands_at(double km) const {
     const auto here = [km](double at_km) { return std::abs(at_km - km) < same_place_km; };
-    return here(plan_.route.sections.front().from_km) ||
-           std::ranges::any_of(plan_.route.stops,
+    return here(driven_.route.sections.front().from_km) ||
+           std::ranges::any_of(driven_.route.stops,
                                [&](const Stop& stop) { return here(stop.at_km); });
   }
 
@@ -115,16 +116,16 @@ class ObedientDriver {
     for (const OrderedSpeed& speed : course_.speeds) {
       ordered_kmh = speed.from_km <= km + same_place_km ? speed.speed_kmh : ordered_kmh;
     }
-    double stand_km = plan_.route.sections.front().from_km;
-    for (const Stop& stop : plan_.route.stops) {
+    double stand_km = driven_.route.sections.front().from_km;
+    for (const Stop& stop : driven_.route.stops) {
       stand_km = stop.at_km <= km ? std::max(stand_km, stop.at_km) : stand_km;
     }
     const double run_m = 1000 * (km - stand_km);
-    return std::min(ordered_kmh, 3.6 * std::sqrt(2 * plan_.train.acceleration_ms2 * run_m));
+    return std::min(ordered_kmh, 3.6 * std::sqrt(2 * driven_.train.acceleration_ms2 * run_m));
   }
 
   std::optional<double> stand_between(double from_km, double to_km) const {
-    for (const Stop& stop : plan_.route.stops) {
+    for (const Stop& stop : driven_.route.stops) {
       if (stop.at_km > from_km && stop.at_km <= to_km) {
         return stop.at_km;
       }
@@ -164,7 +165,7 @@ class ObedientDriver {
       const PlacedPantograph* const placed = pantograph(ref);
       if (!placed) {
         cannot(order, fmt::format("the train has no pantograph {}", to_string(ref)));
-      } else if (placed->defective) {
+      } else if (placed->defective || driven_.failed == ref) {
         cannot(order, fmt::format("{} is defective", to_string(ref)));
       } else if (!up_since_.try_emplace(ref, order.at_km).second) {
         cannot(order, fmt::format("{} is up already", to_string(ref)));
@@ -225,7 +226,7 @@ class ObedientDriver {
     }
   }
 
-  const Plan& plan_;
+  const DrivenOrders& driven_;
   DrivenTimes times_;
   DrivenCourse course_;
   std::map<PantographRef, double> up_since_;
@@ -236,8 +237,8 @@ class ObedientDriver {
 
 }  // namespace
 
-DrivenCourse follow_orders(const Plan& plan, const DrivenTimes& times) {
-  return ObedientDriver(plan, times).drive();
+DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenTimes& times) {
+  return ObedientDriver(driven, times).drive();
 }
 
 double highest_speed_kmh(const DrivenCourse& course, FrontStretch stretch) {

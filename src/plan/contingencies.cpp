@@ -6,9 +6,11 @@
 
 #include <algorithm>
 #include <iterator>
+#include <set>
 
 #include "plan/course.h"
 #include "plan/explain.h"
+#include "plan/instructions.h"
 #include "plan/planned_sections.h"
 #include "plan/stopped.h"
 
@@ -46,31 +48,118 @@ std::string road_text(const PlanningCase& planning, std::size_t piece, Pantograp
   return text + ".";
 }
 
-RoadFailure failure_on(const PlanningCase& planning, std::size_t i, PantographSet failed,
-                       const Way& without) {
+/// A stretch of a piece on which the same pantographs stand under the same wire.
+struct RoadStretch {
+  std::size_t piece = 0;
+  double from_km = 0;
+  double to_km = 0;
+  Ground ground;  ///< with the wire over every pantograph
+};
+
+/// The train may have to stop anywhere: a piece is cut where a pantograph passes into its section.
+std::vector<RoadStretch> road_stretches(const PlanningCase& planning, std::size_t i) {
+  const Piece& piece = planning.pieces[i];
   const RunningTrain& train = planning.judge(i).train();
+  const double length_km = train.layout.length_m / 1000;
+  std::set<double> kms{piece.from_km, piece.to_km};
+  const std::vector<Section>& sections = planning.request->route.sections;
+  for (auto section =
+           std::ranges::lower_bound(sections, piece.from_km - 2 * length_km, {}, &Section::to_km);
+       section != sections.end() && section->from_km <= piece.to_km; ++section) {
+    for (const PlacedPantograph& placed : train.pantographs) {
+      const double km =
+          front_past_km(piece.leg, length_km, placed.from_front_m / 1000, section->to_km);
+      if (km > piece.from_km && km < piece.to_km) {
+        kms.insert(km);
+      }
+    }
+  }
+  std::vector<RoadStretch> stretches;
+  for (auto km = kms.begin(); std::next(km) != kms.end(); ++km) {
+    const std::vector<Judge::Behind> behind = behind_at(planning, i, (*km + *std::next(km)) / 2);
+    Ground ground = planning.ground(i);
+    if (!behind.empty()) {
+      ground = planning.judge(i).ground(planning.section(i), piece.iced, ground.low_places, behind);
+      ground.separations = planning.ground(i).separations;
+    }
+    // What the orders leave no room for from the last stand may go up where the train stands now.
+    ground.stays_down.clear();
+    stretches.push_back({i, *km, *std::next(km), std::move(ground)});
+  }
+  return stretches;
+}
+
+/// What goes up, and how far the train comes with it and what may follow.
+struct GoingOn {
+  RaisedOrBlocked raised;
+  std::size_t first_blocked = 0;
+};
+
+std::size_t first_blocked_from(const PlanningCase& planning, const Way& way, std::size_t i) {
+  while (i < planning.pieces.size() && (planning.pieces[i].lowered || way.raised[i] != blocked)) {
+    ++i;
+  }
+  return i;
+}
+
+/// The best from a stand on the stretch: that from a stand on the piece, if it is permitted also
+/// under the wire behind the front; else the best by itself that is.
+GoingOn going_on(const PlanningCase& planning, const RoadStretch& stretch, PantographSet failed,
+                 const Way& without) {
+  const std::size_t i = stretch.piece;
+  const Judge& judge = planning.judge(i);
+  const RaisedOrBlocked best = without.after_stand[i];
+  if (best == blocked || !judge.judge(stretch.ground, *best, failed).forbidden) {
+    return {best, without.after_stand_blocked[i]};
+  }
+  const double length_m = planning.pieces[i].length_m();
+  const double train_m = judge.train().layout.length_m;
+  std::optional<LadderCost> least;
+  RaisedOrBlocked other = blocked;
+  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[i]]) {
+    if (judged.raised.intersects(judge.train().defective | failed)) {
+      continue;
+    }
+    const Verdict verdict = judge.judge(stretch.ground, judged.raised, failed);
+    const LadderCost cost = verdict.forbidden ? LadderCost() : cost_of(verdict, length_m, train_m);
+    if (!verdict.forbidden && (!least || cost < *least)) {
+      least = cost;
+      other = judged.raised;
+    }
+  }
+  if (other == blocked) {
+    return {blocked, i};
+  }
+  const Way with =
+      find_way(planning, judge.train().defective | failed, Forced{.piece = i, .raised = *other});
+  return {other, first_blocked_from(planning, with, i)};
+}
+
+RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,
+                       PantographSet failed, const Way& without) {
+  const std::size_t i = stretch.piece;
+  const RunningTrain& train = planning.judge(i).train();
+  const GoingOn on = going_on(planning, stretch, failed, without);
   RoadFailure failure;
-  failure.from_km = planning.pieces[i].from_km;
-  failure.to_km = planning.pieces[i].to_km;
-  const std::size_t first_blocked = without.after_stand_blocked[i];
-  failure.stranded = without.after_stand[i] == blocked;
+  failure.from_km = stretch.from_km;
+  failure.to_km = stretch.to_km;
+  failure.stranded = on.raised == blocked;
   failure.reaches_km = failure.stranded ? failure.from_km
-                       : first_blocked < planning.pieces.size()
-                           ? planning.pieces[first_blocked].from_km
+                       : on.first_blocked < planning.pieces.size()
+                           ? planning.pieces[on.first_blocked].from_km
                            : planning.pieces.back().to_km;
   if (failure.stranded) {
     failure.answer = Answer::none;
   } else {
     // With findings: only then the mechanics is asked for a speed it does not know yet.
     std::vector<Finding> findings;
-    const Verdict verdict =
-        planning.judge(i).judge(planning.ground(i), *without.after_stand[i], failed, &findings);
+    const Verdict verdict = planning.judge(i).judge(stretch.ground, *on.raised, failed, &findings);
     failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
     if (verdict.consent_needed) {
       failure.without_consent = without_consent(planning, i, train.defective | failed);
     }
-    failure.raised = refs_of(train, *without.after_stand[i]);
-    failure.put_dead_in_tow = put_dead(train, *without.after_stand[i]);
+    failure.raised = refs_of(train, *on.raised);
+    failure.put_dead_in_tow = put_dead(train, *on.raised);
     failure.speed_kmh = verdict.speed_kmh;
   }
   failure.text = road_text(planning, i, failed, failure);
@@ -91,11 +180,13 @@ std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, cons
       continue;
     }
     end_if_stopped(*planning.request);
-    RoadFailure failure = failure_on(planning, i, failed, without);
-    if (!failures.empty() && continues(failures.back(), failure)) {
-      failures.back().to_km = failure.to_km;
-    } else {
-      failures.push_back(std::move(failure));
+    for (const RoadStretch& stretch : road_stretches(planning, i)) {
+      RoadFailure failure = failure_on(planning, stretch, failed, without);
+      if (!failures.empty() && continues(failures.back(), failure)) {
+        failures.back().to_km = failure.to_km;
+      } else {
+        failures.push_back(std::move(failure));
+      }
     }
   }
   return failures;
@@ -118,8 +209,9 @@ Contingency contingency_in(const PlanningCase& planning, const Way& way,
   const Way without = find_way(planning, defective);
   Contingency contingency;
   contingency.failed = train.pantographs[p].ref;
-  contingency.sections =
-      planned_sections(planning, without, course_along(planning, without, defective), defective);
+  const Course course = course_along(planning, without, defective);
+  contingency.sections = planned_sections(planning, without, course, defective);
+  contingency.instructions = write_instructions(planning, without, course.orders.all);
   contingency.answer = worst(contingency.sections);
   contingency.running_time_s = static_cast<double>(without.cost[Rung::time]) / 1000;
   contingency.changes_the_plan = differ(planned, contingency.sections);

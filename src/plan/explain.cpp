@@ -194,10 +194,10 @@ Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,
   return {.rule = rule_of_driver(planning.request->rules).id,
           .strength = Strength::forbidden,
           .standing = Standing::derived,
-          .text = fmt::format("{} may not stay up until the train comes to {}: on the way there the "
-                              "rear of the train comes under wire that does not admit it.",
-                              list_of(planning.judge(piece).train(), raised),
-                              planning.pieces[piece].lowered_for),
+          .text = fmt::format(
+              "{} may not stay up until the train comes to {}: on the way there the "
+              "rear of the train comes under wire that does not admit it.",
+              list_of(planning.judge(piece).train(), raised), planning.pieces[piece].lowered_for),
           .source = "derived from how the train stands under the wire"};
 }
 

@@ -66,25 +66,24 @@ double rounded_earlier(double km) { return std::floor(km * 100 + 1e-6) / 100; }
 /// front, rounded to 10 m, tied to nothing.
 struct PassedZone {
   const PowerlessZone* zone = nullptr;
-  std::size_t first = 0;  ///< the piece it begins on; lowered: the first of its own
-  std::size_t last = 0;   ///< lowered: the last of its own
+  std::size_t first = 0;      ///< the piece it begins on; lowered: the first of its own
+  std::size_t last = 0;       ///< lowered: the last of its own
   PantographSet before = {};  ///< up before it; in it too, where they are not lowered
   PantographSet after = {};   ///< up behind it
-  double speed_kmh = 0;   ///< with pantographs down
-  double reached_km = 0;  ///< where the first raised pantograph comes to it
-  double left_km = 0;     ///< where the last one has passed
-  double off_km = 0;      ///< breaker off: no later
-  double lower_km = 0;    ///< lower: no later
-  double raised_km = 0;   ///< lowered: where all are up if they are raised as soon as may be
-  double on_km = 0;       ///< breaker on: no sooner
+  double speed_kmh = 0;       ///< with pantographs down
+  double reached_km = 0;      ///< where the first raised pantograph comes to it
+  double left_km = 0;         ///< where the last one has passed
+  double off_km = 0;          ///< breaker off: no later
+  double lower_km = 0;        ///< lower: no later
+  double raised_km = 0;       ///< lowered: where all are up if they are raised as soon as may be
+  double on_km = 0;           ///< breaker on: no sooner
 };
 
 /// The piece on which the front is at `km`, or has just come to.
 std::size_t piece_at(const PlanningCase& planning, double km) {
   const auto found = std::ranges::upper_bound(planning.pieces, km, {}, &Piece::to_km);
-  return found == planning.pieces.end()
-             ? planning.pieces.size() - 1
-             : static_cast<std::size_t>(found - planning.pieces.begin());
+  return found == planning.pieces.end() ? planning.pieces.size() - 1
+                                        : static_cast<std::size_t>(found - planning.pieces.begin());
 }
 
 void reckon_lowered(const Placing& placing, PassedZone& passed) {
@@ -102,32 +101,31 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
   passed.left_km =
       zone.to_km + offsets_of(planning.judge(passed.last).train(), passed.after).last_km;
   const double v = speed_near(placing, passed.reached_km, passed.speed_kmh);
-  passed.lower_km = rounded_earlier(
-      passed.reached_km - km_in(lowering_s(planning, passed.first, passed.before), v));
+  passed.lower_km = rounded_earlier(passed.reached_km -
+                                    km_in(lowering_s(planning, passed.first, passed.before), v));
   passed.off_km = rounded_earlier(passed.lower_km - km_in(opening_s(planning), v));
   // Others may have passed the zone before the last one is down for it.
-  passed.left_km = std::max(
-      passed.left_km,
-      passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
-  passed.raised_km = rounded_later(
-      rounded_later(passed.left_km) +
-      km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh));
+  passed.left_km =
+      std::max(passed.left_km,
+               passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
+  passed.raised_km =
+      rounded_later(rounded_later(passed.left_km) +
+                    km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh));
   passed.on_km = passed.raised_km;
 }
 
 void reckon_open(const Placing& placing, PassedZone& passed) {
   const PlanningCase& planning = placing.planning;
   const PowerlessZone& zone = *passed.zone;
-  const Offsets offsets =
-      offsets_of(planning.judge(passed.first).train(), passed.before);
+  const Offsets offsets = offsets_of(planning.judge(passed.first).train(), passed.before);
   passed.reached_km = zone.from_km + offsets.first_km;
   passed.left_km = zone.to_km + offsets.last_km;
-  const double farthest_km = km_in(
-      opening_s(planning),
-      highest_line_kmh(planning.request->route, passed.reached_km - 2, passed.reached_km));
-  const double v = speed_near(
-      placing, passed.reached_km,
-      highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
+  const double farthest_km =
+      km_in(opening_s(planning),
+            highest_line_kmh(planning.request->route, passed.reached_km - 2, passed.reached_km));
+  const double v =
+      speed_near(placing, passed.reached_km,
+                 highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
   passed.off_km = rounded_earlier(passed.reached_km - km_in(opening_s(planning), v));
   passed.on_km = rounded_later(passed.left_km);
 }
@@ -183,8 +181,7 @@ std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>
     const PassedZone* const before = first ? nullptr : &groups.back().back();
     const bool room =
         first ||
-        stands_within(placing.planning.request->route, before->zone->to_km,
-                      passed.zone->from_km) ||
+        stands_within(placing.planning.request->route, before->zone->to_km, passed.zone->from_km) ||
         before->on_km + closing_room_km(placing, *before, passed) <= passed.off_km;
     if (room) {
       groups.emplace_back();
@@ -248,9 +245,9 @@ class GroupOrders {
   double earliest_off_km(double lower_km) const {
     double off_km = std::numeric_limits<double>::infinity();
     for (const PassedZone& passed : group_) {
-      off_km = std::min(off_km, &passed == first_lowered_
-                                    ? passed.off_km - (passed.lower_km - lower_km)
-                                    : passed.off_km);
+      off_km =
+          std::min(off_km, &passed == first_lowered_ ? passed.off_km - (passed.lower_km - lower_km)
+                                                     : passed.off_km);
     }
     return off_km;
   }
@@ -266,34 +263,31 @@ class GroupOrders {
       // The breaker's time counts from where the order to lower is given, which may be tied to a
       // landmark well before, if the orders before leave room.
       const double tied_km = tied_earlier(placing_.places, lower_km, window_.from_km);
-      lower_km =
-          rounded_earlier(earliest_off_km(tied_km)) > window_.from_km ? tied_km : lower_km;
+      lower_km = rounded_earlier(earliest_off_km(tied_km)) > window_.from_km ? tied_km : lower_km;
     }
-    const double off_km =
-        tied_earlier(placing_.places, earliest_off_km(lower_km), window_.from_km);
-    placing_.add(
-        {.at_km = off_km,
-         .action = Action::breaker_off,
-         .piece = front.first,
-         .vehicles = placing_.vehicles_with(front.before),
-         .because = names_,
-         .if_not_possible = fmt::format("Stop before {}; do not enter it under power.",
-                                        front.zone->name)});
+    const double off_km = tied_earlier(placing_.places, earliest_off_km(lower_km), window_.from_km);
+    placing_.add({.at_km = off_km,
+                  .action = Action::breaker_off,
+                  .piece = front.first,
+                  .vehicles = placing_.vehicles_with(front.before),
+                  .because = names_,
+                  .if_not_possible = fmt::format("Stop before {}; do not enter it under power.",
+                                                 front.zone->name)});
     if (first_lowered_ == nullptr) {
       return;
     }
     hold_from_km_ = first_lowered_ == &front
                         ? off_km
                         : first_lowered_->off_km - (first_lowered_->lower_km - lower_km);
-    placing_.add({.at_km = lower_km,
-                  .action = Action::lower,
-                  .piece = first_lowered_->first,
-                  .pantographs = first_lowered_->before,
-                  .because = first_lowered_->zone->name,
-                  .if_not_possible =
-                      fmt::format("Stop before {} with the breaker open; do not enter with a "
-                                  "pantograph up.",
-                                  first_lowered_->zone->name)});
+    placing_.add(
+        {.at_km = lower_km,
+         .action = Action::lower,
+         .piece = first_lowered_->first,
+         .pantographs = first_lowered_->before,
+         .because = first_lowered_->zone->name,
+         .if_not_possible = fmt::format("Stop before {} with the breaker open; do not enter with a "
+                                        "pantograph up.",
+                                        first_lowered_->zone->name)});
   }
 
   /// Where the pantographs go up: as soon as may be if all are up before the next zone of the
@@ -314,8 +308,7 @@ class GroupOrders {
     const PassedZone& rear = group_.back();
     double on_km = rear.on_km;
     if (last_lowered_ != nullptr) {
-      const double raising_km =
-          last_lowered_->raised_km - rounded_later(last_lowered_->left_km);
+      const double raising_km = last_lowered_->raised_km - rounded_later(last_lowered_->left_km);
       double at_km = raise_km();
       hold_to_km_ = at_km + raising_km;
       if (last_lowered_->after.empty()) {
@@ -398,8 +391,7 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
                    .action = Action::raise,
                    .piece = piece,
                    .pantographs = step.up,
-                   .because =
-                       !is_last ? "on the move, before the others come down" : "on the move",
+                   .because = !is_last ? "on the move, before the others come down" : "on the move",
                    .if_not_possible = "Keep what is up, stop at the next suitable place and "
                                       "report."});
       km = rounded_later(km + km_in(raising_s(planning, piece, step.up), speed_kmh));

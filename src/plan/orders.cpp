@@ -44,7 +44,8 @@ void stand_before(Placing& placing, const std::vector<StandHelp>& helps, std::si
 void order_changes_on_the_move(Placing& placing) {
   const std::vector<Piece>& pieces = placing.planning.pieces;
   for (std::size_t i = 1; i < placing.reached; ++i) {
-    if (pieces[i].entry == Passage::on_the_move && placing.way.raised[i] != placing.way.raised[i - 1]) {
+    if (pieces[i].entry == Passage::on_the_move &&
+        placing.way.raised[i] != placing.way.raised[i - 1]) {
       change_on_the_move(placing, i, placing.set_on(i - 1));
     }
   }

@@ -183,8 +183,7 @@ struct TailOnLeg {
 /// Cuts where each pantograph passes the border, and lengthens the tail until the last one has.
 void add_border(const TailOnLeg& on, double border_km, Tail& tail) {
   for (const PlacedPantograph& placed : on.layout.pantographs) {
-    const double km =
-        front_past_km(on.leg, on.length_km(), placed.from_front_m / 1000, border_km);
+    const double km = front_past_km(on.leg, on.length_km(), placed.from_front_m / 1000, border_km);
     if (km > on.leg.start_km && km < on.end_km) {
       tail.cuts_km.push_back(km);
       tail.to_km = std::max(tail.to_km, km);

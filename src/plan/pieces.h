@@ -33,7 +33,7 @@ struct Piece {
   bool tail_matters = false;
   Passage entry = Passage::joined;
   double change_room_km = 0;  ///< entered on the move: where a change has to be over, from there
-  std::string entry_place;        ///< stop or landmark, where there is one
+  std::string entry_place;    ///< stop or landmark, where there is one
   bool entered_reversed = false;  ///< the train turned round here
   /// Separation sections, passed with pantographs up, that some of the train is in while its front
   /// is on the piece: indices into `Route::separations`.

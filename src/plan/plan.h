@@ -72,7 +72,7 @@ std::string_view name_of(Action action);
 struct Instruction {
   double at_km = 0;  ///< of the front of the train
   Action action{};
-  int vehicle = 0;  ///< the one vehicle concerned; 0 where it is several or the train
+  int vehicle = 0;            ///< the one vehicle concerned; 0 where it is several or the train
   std::vector<int> vehicles;  ///< breakers and `tow`: whose, rising
   std::vector<PantographRef> pantographs;
   double speed_kmh = 0;         ///< action `speed` only
@@ -101,6 +101,7 @@ struct Contingency {
   PantographRef failed;
   Answer answer = Answer::permitted;     ///< the worst of its sections
   std::vector<PlannedSection> sections;  ///< the plan when it has failed from the start
+  std::vector<Instruction> instructions;
   double running_time_s = 0;
   bool changes_the_plan = false;  ///< raised, put dead or speed differ anywhere from the plan
   std::vector<RoadFailure> on_the_road;  ///< one for each stretch in which it is raised

@@ -158,32 +158,12 @@ std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
   return speeds;
 }
 
-/// The sections under which some of the train still is, where that matters.
+/// Where that matters.
 std::vector<Judge::Behind> behind_on(const PlanningCase& planning, std::size_t i) {
   const Piece& piece = planning.pieces[i];
-  std::vector<Judge::Behind> all;
-  if (!piece.tail_matters || piece.lowered) {
-    return all;
-  }
-  const std::vector<Section>& sections = planning.request->route.sections;
-  const RunningTrain& train = planning.judge(i).train();
-  const double middle_km = (piece.from_km + piece.to_km) / 2;
-  for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
-    const double km = place_km(piece.leg, train.layout.length_m / 1000,
-                               train.pantographs[p].from_front_m / 1000, middle_km);
-    const auto over = std::ranges::lower_bound(sections, km, {}, &Section::to_km);
-    const Section* const section = over == sections.end() ? &sections.back() : &*over;
-    if (section == &sections[piece.section]) {
-      continue;
-    }
-    const auto known = std::ranges::find(all, section, &Judge::Behind::section);
-    if (known == all.end()) {
-      all.push_back({section, PantographSet{p}});
-    } else {
-      known->under.insert(p);
-    }
-  }
-  return all;
+  return piece.tail_matters && !piece.lowered
+             ? behind_at(planning, i, (piece.from_km + piece.to_km) / 2)
+             : std::vector<Judge::Behind>{};
 }
 
 }  // namespace
@@ -214,6 +194,29 @@ std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& 
   return sets;
 }
 
+std::vector<Judge::Behind> behind_at(const PlanningCase& planning, std::size_t piece,
+                                     double front_km) {
+  const std::vector<Section>& sections = planning.request->route.sections;
+  const RunningTrain& train = planning.judge(piece).train();
+  std::vector<Judge::Behind> all;
+  for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
+    const double km = place_km(planning.pieces[piece].leg, train.layout.length_m / 1000,
+                               train.pantographs[p].from_front_m / 1000, front_km);
+    const auto over = std::ranges::lower_bound(sections, km, {}, &Section::to_km);
+    const Section* const section = over == sections.end() ? &sections.back() : &*over;
+    if (section == &sections[planning.pieces[piece].section]) {
+      continue;
+    }
+    const auto known = std::ranges::find(all, section, &Judge::Behind::section);
+    if (known == all.end()) {
+      all.push_back({section, PantographSet{p}});
+    } else {
+      known->under.insert(p);
+    }
+  }
+  return all;
+}
+
 const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised) {
   const auto found = std::ranges::lower_bound(sets, raised, {}, &JudgedSet::raised);
   return found == sets.end() || found->raised != raised ? nullptr : &*found;
@@ -237,9 +240,8 @@ PlanningCase prepare(const PlanRequest& request) {
     for (const std::size_t place : piece.low_places) {
       low_places.push_back(&request.route.low_places[place]);
     }
-    planning.ground_at.push_back(
-        planning.judge(i).ground(planning.section(i), piece.iced, std::move(low_places),
-                                 behind_on(planning, i)));
+    planning.ground_at.push_back(planning.judge(i).ground(
+        planning.section(i), piece.iced, std::move(low_places), behind_on(planning, i)));
     planning.ground_at.back().stays_down =
         stays_down_on(request, planning.judge(i).train(), planning.zones, piece);
     for (const std::size_t separation : piece.separations) {

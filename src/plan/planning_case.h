@@ -43,6 +43,10 @@ struct PlanningCase {
   const Ground& ground(std::size_t piece) const { return ground_at[piece]; }
 };
 
+/// Other sections whose wire is over some of the train while its front is at a place of the piece.
+std::vector<Judge::Behind> behind_at(const PlanningCase& planning, std::size_t piece,
+                                     double front_km);
+
 /// The judged set on a piece; null if it is forbidden there, or not among the candidates.
 const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised);
 

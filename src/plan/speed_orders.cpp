@@ -29,8 +29,7 @@ void hold_speeds(Placing& placing) {
       hold.speed_kmh = planning.section(i).line_speed_kmh;
       hold.because = fmt::format("line speed {:g} km/h", hold.speed_kmh);
     } else {
-      hold.speed_kmh =
-          planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
+      hold.speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
     }
     placing.holds.push_back(std::move(hold));
   }
@@ -62,7 +61,7 @@ double highest_held_kmh(const Placing& placing, double from_km, double to_km) {
   std::vector<double> places{from_km};
   for (auto hold = std::upper_bound(
            holds.begin(), holds.begin() + static_cast<std::ptrdiff_t>(placing.holds_of_pieces),
-           to_km, [](double km, const SpeedHold& other) { return km < other.from_km; });
+           to_km, [](double km, const SpeedHold&other) { return km < other.from_km; });
        hold != holds.begin();) {
     --hold;
     if (placing.planning.pieces[hold->piece].to_km + length_km < from_km) {
@@ -83,8 +82,8 @@ double highest_held_kmh(const Placing& placing, double from_km, double to_km) {
         lowest = std::min(lowest, hold->speed_kmh);
       }
     }
-    highest = std::max(
-        highest, std::min(lowest, highest_line_kmh(placing.planning.request->route, km, km)));
+    highest = std::max(highest,
+                       std::min(lowest, highest_line_kmh(placing.planning.request->route, km, km)));
   }
   return highest;
 }

@@ -64,9 +64,14 @@ bool has_room_before(const SinceStand& since, const PowerlessZone& zone, double 
   return room_km - speed_kmh * seconds / 3600 > least_room_km;
 }
 
-std::string words_for(const SinceStand& since, const PowerlessZone& zone, std::string_view where) {
-  return fmt::format("At {}, km {:.3f}, the train stands {} {}.", since.name, since.stand_km, where,
-                     zone.name);
+/// Why they stay down, and from where on the train would be clear.
+std::string words_for(const SinceStand& since, PantographSet set, const PowerlessZone& zone,
+                      std::string_view where) {
+  return fmt::format(
+      "{}: the train stands at {}, km {:.3f}, {} {}, and could not start with it. It is clear with "
+      "its front before km {:.3f}.",
+      list_of(since.train, set), since.name, since.stand_km, where, zone.name,
+      zone.from_km + since.room.foremost_km);
 }
 
 /// Whether the pantograph, on the piece, is still where it was at the stand: in the zone, or before
@@ -76,9 +81,8 @@ bool is_before_end(const SinceStand& since, const PowerlessZone& zone, std::size
                           since.place_at_stand_km(p) > zone.from_km &&
                           zone.from_km < since.stand_km;
   const double end_km = came_under ? zone.from_km : zone.to_km;
-  return since.piece.from_km < front_past_km(since.piece.leg, since.length_km(),
-                                             since.behind_km(p), end_km) -
-                                   1e-9;
+  return since.piece.from_km <
+         front_past_km(since.piece.leg, since.length_km(), since.behind_km(p), end_km) - 1e-9;
 }
 
 /// For a zone that some of the train is in or has passed at the stand.
@@ -118,7 +122,7 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
   const bool turned_here = piece.leg.turned && since.stand_km == piece.leg.start_km;
   const auto add = [&](PantographSet set, const PowerlessZone& zone, std::string_view where) {
     if (!set.empty()) {
-      all.push_back({set, words_for(since, zone, where)});
+      all.push_back({set, words_for(since, set, zone, where)});
     }
   };
   for (const PowerlessZone& zone : zones) {
@@ -135,16 +139,16 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
       for (const RunningVehicle& vehicle : train.vehicles) {
         all_of_them |= vehicle.all;
       }
-      add(piece.from_km <= zone.to_km ? all_of_them : PantographSet{}, zone, "in");
+      add(piece.from_km <= zone.to_km ? all_of_them : PantographSet{}, zone, "with its front in");
     } else if (zone.from_km < since.stand_km) {
-      add(caught_by(since, zone), zone, "with some of it before the end of");
+      add(caught_by(since, zone), zone, "and is then in or before");
     } else if (zone.from_km >= piece.to_km) {
       if (!stands_within(request.route, piece.to_km, zone.from_km)) {
-        add(too_near(since, zone), zone, "too near before");
+        add(too_near(since, zone), zone, "close before");
       }
     } else if (piece.from_km < zone.from_km || !zone.lowered) {
       add(piece.from_km <= zone.from_km ? too_near(since, zone) : PantographSet{}, zone,
-          "too near before");
+          "close before");
     }
   }
   return all;

@@ -61,9 +61,9 @@ bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked r
   return !planning.judge(i + 1).judge(planning.ground(i), *raised, {}).forbidden;
 }
 
-/// Whether what is up on piece `i` may stay up until it comes to the zone that begins behind it: its
-/// pantographs may be far behind the front, and come under wire on their way there that the front
-/// passed while others were up.
+/// Whether what is up on piece `i` may stay up until it comes to the zone that begins behind it:
+/// its pantographs may be far behind the front, and come under wire on their way there that the
+/// front passed while others were up.
 bool may_run_to_zone(const PlanningCase& planning, std::size_t i, PantographSet raised) {
   const Piece& piece = planning.pieces[i];
   if (piece.lowered || !planning.pieces[i + 1].tail_matters) {
@@ -75,9 +75,9 @@ bool may_run_to_zone(const PlanningCase& planning, std::size_t i, PantographSet 
   const auto passes = [&](std::size_t p, const Section& section) {
     const double behind_km = judge.train().pantographs[p].from_front_m / 1000;
     const double from_km = zone_km - behind_km;
-    const bool ahead = section.to_km > std::max(from_km, piece.leg.turned ? piece.leg.start_km
-                                                                          : from_km) &&
-                       section.from_km < zone_km;
+    const bool ahead =
+        section.to_km > std::max(from_km, piece.leg.turned ? piece.leg.start_km : from_km) &&
+        section.from_km < zone_km;
     const bool under_the_train =
         piece.leg.turned && from_km < piece.leg.start_km &&
         section.to_km > piece.leg.start_km - length_km &&

@@ -122,10 +122,9 @@ class Merging {
     double seconds = 2 * (room_.reaction_s + room_.breaker_s);
     seconds += before.lowered ? room_.reaction_s + room_.raising_s : 0;
     seconds += after.lowered ? room_.reaction_s + room_.lowering_s : 0;
-    const double speed_kmh =
-        before.lowered && after.lowered
-            ? room_.lowered_kmh
-            : highest_line_kmh(request_.route, before.from_km, after.to_km);
+    const double speed_kmh = before.lowered && after.lowered
+                                 ? room_.lowered_kmh
+                                 : highest_line_kmh(request_.route, before.from_km, after.to_km);
     return gap_km(before, after) >= km_in(seconds, speed_kmh);
   }
 
@@ -187,10 +186,9 @@ Room room_of(const PlanRequest& request, bool reversed) {
 
 double highest_line_kmh(const Route& route, double from_km, double to_km) {
   double highest = 0;
-  for (const Section& section : route.sections) {
-    if (section.to_km >= from_km && section.from_km <= to_km) {
-      highest = std::max(highest, section.line_speed_kmh);
-    }
+  for (auto section = std::ranges::lower_bound(route.sections, from_km, {}, &Section::to_km);
+       section != route.sections.end() && section->from_km <= to_km; ++section) {
+    highest = std::max(highest, section->line_speed_kmh);
   }
   return highest;
 }
@@ -201,9 +199,8 @@ std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
 }
 
 bool stands_within(const Route& route, double from_km, double to_km) {
-  return std::ranges::any_of(route.stops, [&](const Stop& stop) {
-    return stop.at_km >= from_km && stop.at_km <= to_km;
-  });
+  return std::ranges::any_of(
+      route.stops, [&](const Stop& stop) { return stop.at_km >= from_km && stop.at_km <= to_km; });
 }
 
 }  // namespace panup

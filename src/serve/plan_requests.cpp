@@ -7,6 +7,7 @@
 #include "base/handed_out.h"
 #include "card/card.h"
 #include "card/report.h"
+#include "driving/drive.h"
 #include "files/read_train.h"
 #include "render/plan_json.h"
 #include "render/why_not.h"
@@ -162,7 +163,7 @@ std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed
 }
 
 std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place) {
-  auto plan = make_plan(input.request);
+  auto plan = make_driven_plan(input.request);
   if (plan) {
     plan->inputs = input.files;
     plan->program_version = place.program_version;

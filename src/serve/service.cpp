@@ -165,6 +165,8 @@ std::optional<Reply> refusal_of(std::string_view method, std::string_view path) 
 Reply answer(Service& service, const ServiceRequest& request) {
   try {
     return answer_unguarded(service, request);
+  } catch (const std::logic_error& error) {
+    return error_reply(status_fault, std::string("a fault of the program: ") + error.what());
   } catch (const std::exception&) {
     return error_reply(status_fault, "a fault of the program");
   }

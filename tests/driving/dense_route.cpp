@@ -120,14 +120,13 @@ void add_sections(Dice& dice, Scenario& scenario, double to_km) {
         break;
     }
     if (next.supply != sections.back().supply && !dice.one_in(3)) {
-      scenario.request.route.separations.push_back(
-          {.name = "system separation " + next.id,
-           .kind = SeparationKind::system,
-           .from_km = at_km - 0.02,
-           .length_m = 40,
-           .pantograph_lowered = true,
-           .breaker_off = true,
-           .place = {}});
+      scenario.request.route.separations.push_back({.name = "system separation " + next.id,
+                                                    .kind = SeparationKind::system,
+                                                    .from_km = at_km - 0.02,
+                                                    .length_m = 40,
+                                                    .pantograph_lowered = true,
+                                                    .breaker_off = true,
+                                                    .place = {}});
     }
     sections.push_back(next);
   }

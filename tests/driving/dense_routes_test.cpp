@@ -5,7 +5,6 @@
 
 #include "dense_route.h"
 #include "driving/drive.h"
-#include "plan/pieces.h"
 
 namespace panup {
 
@@ -22,10 +21,9 @@ TEST(AnObedientDriver, DoesNothingWrongOnDenseRoutes) {
       continue;
     }
     ++planned;
-    const DriverTimes times = driver_times(scenario.request.rules);
     const Plan plan = scenario.plan();
     refused += plan.answer == Answer::none ? 1 : 0;
-    for (const DrivenFault& fault : drive(plan, {times.reaction_s, times.breaker_s})) {
+    for (const DrivenFault& fault : drive(plan, driven_times(scenario.request.rules))) {
       ADD_FAILURE() << "route " << seed << ", km " << fault.at_km << ": " << fault.what;
     }
   }

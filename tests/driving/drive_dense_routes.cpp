@@ -12,7 +12,6 @@
 
 #include "dense_route.h"
 #include "driving/drive.h"
-#include "plan/pieces.h"
 
 namespace panup {
 
@@ -64,13 +63,12 @@ bool drive_one(std::uint64_t seed, bool print, std::uint64_t& refused) {
   if (!cross_check(scenario.request).empty()) {
     return false;
   }
-  const DriverTimes times = driver_times(scenario.request.rules);
   const Plan plan = scenario.plan();
   if (print) {
     print_route(plan);
   }
   refused += plan.answer == Answer::none ? 1U : 0U;
-  const std::vector<DrivenFault> faults = drive(plan, {times.reaction_s, times.breaker_s});
+  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
   for (const DrivenFault& fault : faults) {
     fmt::print("route {}, km {:.3f}: {}\n", seed, fault.at_km, fault.what);
   }

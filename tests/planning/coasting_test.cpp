@@ -125,7 +125,7 @@ TEST(CoastingInAPlan, TheSpeedThatIsSaidToBeNeededIsEnoughAndOneLessIsNot) {
 
 TEST(CoastingInAPlan, AStandJustBeforeLeavesNoSpeedToGetThrough) {
   Scenario scenario = heavy(2);
-  scenario.request.route.stops = {{.name = "Mosk", .at_km = 9.995, .reversal = false, .place = {}}};
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 9.95, .reversal = false, .place = {}}};
   const Plan plan = scenario.plan();
   const Finding* const said = finding(plan.sections, "coasting");
   ASSERT_NE(said, nullptr);
@@ -219,16 +219,18 @@ Scenario stopping_at(double km) {
   return scenario;
 }
 
-TEST(StandingInAPlan, AStopWithAPantographInTheSectionNeedsConsentAndThePlaceBeforeIsSaid) {
-  const Plan plan = stopping_at(10.05).plan();
-  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+TEST(StandingInAPlan,
+     AStopWithEveryPantographInTheSectionIsNotPermittedSinceTheTrainCouldNotStart) {
+  const Plan plan = stopping_at(10.03).plan();
+  EXPECT_EQ(plan.answer, Answer::none);
+  const Finding* const said = finding(plan.sections, "driver-times");
   ASSERT_NE(said, nullptr);
-  EXPECT_EQ(said->strength, Strength::consent_needed);
-  EXPECT_EQ(plan.answer, Answer::consent_needed);
-  EXPECT_NE(said->text.find("1.2 may stand in Mosk phase separation"), std::string::npos)
+  EXPECT_NE(said->text.find("the train stands at Mosk, km 10.030, and is then in or before Mosk "
+                            "phase separation"),
+            std::string::npos)
       << said->text;
-  // Clear with the front up to km 10 + 14.5 m − 0.4 m: 35.9 m before the stop.
-  EXPECT_NE(said->text.find("stops 36 m before Mosk"), std::string::npos) << said->text;
+  // The front pantograph stands 4.5 m behind the front.
+  EXPECT_NE(said->text.find("its front before km 10.0045"), std::string::npos) << said->text;
 }
 
 TEST(StandingInAPlan, AStopWithThePantographClearOfTheSectionIsLeftAlone) {

@@ -214,12 +214,15 @@ TEST(Instructions, OnTheMoveTheNewOnesGoUpBeforeTheOldOnesComeDown) {
   EXPECT_EQ(of(plan, Action::tow).size(), 1U);
 }
 
-TEST(Instructions, AWarningWhereTheTrainCouldNotStartUnderPower) {
+TEST(Instructions, NoPlanWhereTheTrainWouldHaveToOpenAndLowerAsSoonAsItStarts) {
   Scenario scenario = works();
   scenario.request.route.stops = {{.name = "Halt", .at_km = 9.99, .reversal = false, .place = {}}};
   const Plan plan = scenario.plan();
-  EXPECT_TRUE(std::ranges::any_of(plan.notes, [](const std::string& note) {
-    return note.find("could not start under power") != std::string::npos;
+  EXPECT_EQ(plan.answer, Answer::none);
+  const auto blocked = std::ranges::find(plan.sections, Answer::none, &PlannedSection::answer);
+  ASSERT_NE(blocked, plan.sections.end());
+  EXPECT_TRUE(std::ranges::any_of(blocked->findings, [](const Finding& finding) {
+    return finding.text.find("could not start") != std::string::npos;
   }));
 }
 

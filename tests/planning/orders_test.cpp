@@ -27,11 +27,14 @@ double ordered_at(const Orders& orders, double km) {
 }
 
 /// The lowest line speed under any part of the train, with its front at `km`. After a reversal the
-/// new front stands at the place of the stop, and what lies before it is behind the train.
+/// new front stands at the place of the stop; the train is still on the sections that it came on,
+/// and its front runs over them once more, until all of it has left.
 double lowest_under_train(const Route& route, double train_km, double km) {
   double rear_km = km - train_km;
   for (const Stop& stop : route.stops) {
-    rear_km = stop.reversal && stop.at_km <= km ? std::max(rear_km, stop.at_km) : rear_km;
+    if (stop.reversal && stop.at_km <= km) {
+      rear_km = km < stop.at_km + train_km ? stop.at_km - train_km : std::max(rear_km, stop.at_km);
+    }
   }
   double lowest = unlimited;
   for (const Section& section : route.sections) {
