@@ -32,7 +32,7 @@ std::vector<WireStretch> wire_over(const Leg& leg, double from_front_m, FrontStr
   const double to_km = front.to_km - from_front_m / 1000;
   const double start_km = leg.front.from_km;
   std::vector<WireStretch> stretches;
-  if (to_km >= start_km) {
+  if (to_km > start_km + (leg.turned_at_start ? nothing_km : -nothing_km)) {
     stretches.push_back({std::max(from_km, start_km), to_km});
   }
   if (leg.turned_at_start && from_km < start_km) {

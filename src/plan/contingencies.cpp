@@ -5,6 +5,7 @@
 #include <tbb/task_arena.h>
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <set>
 
@@ -135,6 +136,25 @@ GoingOn going_on(const PlanningCase& planning, const RoadStretch& stretch, Panto
   return {other, first_blocked_from(planning, with, i)};
 }
 
+/// A lower speed of the wire behind the front is told only where the train could be faster before
+/// it has left that wire: it starts from a stand.
+double told_speed_kmh(const PlanningCase& planning, const RoadStretch& stretch,
+                      PantographSet raised, double speed_kmh) {
+  const RunningTrain& train = planning.judge(stretch.piece).train();
+  double behind_m = 0;
+  for (const std::size_t p : raised) {
+    behind_m = std::max(behind_m, train.pantographs[p].from_front_m);
+  }
+  const double reached_kmh =
+      3.6 * std::sqrt(2 * planning.request->train.acceleration_ms2 * behind_m);
+  if (reached_kmh > speed_kmh) {
+    return speed_kmh;
+  }
+  return planning.judge(stretch.piece)
+      .judge(planning.ground(stretch.piece), raised, {})
+      .speed_kmh;
+}
+
 RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,
                        PantographSet failed, const Way& without) {
   const std::size_t i = stretch.piece;
@@ -160,7 +180,7 @@ RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,
     }
     failure.raised = refs_of(train, *on.raised);
     failure.put_dead_in_tow = put_dead(train, *on.raised);
-    failure.speed_kmh = verdict.speed_kmh;
+    failure.speed_kmh = told_speed_kmh(planning, stretch, *on.raised, verdict.speed_kmh);
   }
   failure.text = road_text(planning, i, failed, failure);
   return failure;

@@ -25,6 +25,9 @@ std::string breaker_words(const PlanningCase& planning, const Order& order, std:
   if (working == 1) {
     return fmt::format("Breaker {}", how);
   }
+  if (static_cast<std::ptrdiff_t>(order.vehicles.size()) == working) {
+    return fmt::format("All breakers {}", how);
+  }
   return fmt::format("{} {}, vehicle{} {}", order.vehicles.size() == 1 ? "Breaker" : "Breakers",
                      how, order.vehicles.size() == 1 ? "" : "s",
                      fmt::join(order.vehicles, " and "));

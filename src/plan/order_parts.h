@@ -19,6 +19,7 @@ struct SpeedHold {
   double speed_kmh = 0;
   std::size_t piece = 0;
   std::string because = {};  ///< as in `Order`
+  bool yields = false;       ///< another one that is as low is the reason
 };
 
 /// What the parts share: the way, and what has been ordered along it so far.

@@ -184,9 +184,9 @@ struct TailOnLeg {
 void add_border(const TailOnLeg& on, double border_km, Tail& tail) {
   for (const PlacedPantograph& placed : on.layout.pantographs) {
     const double km = front_past_km(on.leg, on.length_km(), placed.from_front_m / 1000, border_km);
+    tail.to_km = std::max(tail.to_km, std::min(km, on.end_km));
     if (km > on.leg.start_km && km < on.end_km) {
       tail.cuts_km.push_back(km);
-      tail.to_km = std::max(tail.to_km, km);
     }
   }
 }

@@ -119,7 +119,8 @@ double reachable_ms(const Train& train, double room_m, double u, double w) {
   return std::max({std::sqrt(squared), u, w});
 }
 
-/// Whether a train does the same on both: they are apart only by a separation section or low place.
+/// Whether a train runs on from one to the next as if they were one: they are apart only by a
+/// separation section, a low place, or the wire over its rear.
 bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
   if (i + 1 >= planning.pieces.size()) {
     return false;
@@ -127,8 +128,7 @@ bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
   const Piece& piece = planning.pieces[i];
   const Piece& next = planning.pieces[i + 1];
   return next.entry == Passage::joined && !piece.lowered && !next.lowered &&
-         piece.section == next.section && piece.iced == next.iced &&
-         (piece.separations != next.separations || piece.low_places != next.low_places);
+         piece.section == next.section && piece.iced == next.iced;
 }
 
 std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 #include <set>
+#include <utility>
 
 #include "plan/order_parts.h"
 
@@ -28,6 +29,7 @@ void hold_speeds(Placing& placing) {
       // The speed with pantographs down is held where they are; the line's, over the whole train.
       hold.speed_kmh = planning.section(i).line_speed_kmh;
       hold.because = fmt::format("line speed {:g} km/h", hold.speed_kmh);
+      hold.yields = true;
     } else {
       hold.speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
     }
@@ -50,7 +52,8 @@ void hold_speeds(Placing& placing) {
                              .piece = i,
                              .because = fmt::format("line speed {:g} km/h under the rest of the "
                                                     "train",
-                                                    speed_kmh)});
+                                                    speed_kmh),
+                             .yields = true});
   }
 }
 
@@ -110,7 +113,9 @@ void order_speeds(Placing& placing) {
       }
       ++next;
     }
-    const auto lowest = std::ranges::min_element(active, {}, &SpeedHold::speed_kmh);
+    const auto lowest = std::ranges::min_element(active, {}, [](const SpeedHold* hold) {
+      return std::pair(hold->speed_kmh, hold->yields);
+    });
     if (lowest == active.end()) {
       ordered = 0;  // nothing is permitted here; the next speed is ordered anew
       continue;

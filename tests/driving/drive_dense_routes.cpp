@@ -17,6 +17,12 @@ namespace panup {
 
 namespace {
 
+void print_orders(const std::vector<Instruction>& orders) {
+  for (const Instruction& order : orders) {
+    fmt::print("km {:.3f} {} [{}]\n", order.at_km, order.what, order.reason);
+  }
+}
+
 void print_route(const Plan& plan) {
   const Layout layout = lay_out(plan.train, false);
   fmt::print("train of {:.0f} m:", layout.length_m);
@@ -52,8 +58,10 @@ void print_route(const Plan& plan) {
       }
     }
   }
-  for (const Instruction& order : plan.instructions) {
-    fmt::print("km {:.3f} {} [{}]\n", order.at_km, order.what, order.reason);
+  print_orders(plan.instructions);
+  for (const Contingency& contingency : plan.contingencies) {
+    fmt::print("with {} failed:\n", to_string(contingency.failed));
+    print_orders(contingency.instructions);
   }
 }
 
