@@ -150,9 +150,7 @@ double told_speed_kmh(const PlanningCase& planning, const RoadStretch& stretch,
   if (reached_kmh > speed_kmh) {
     return speed_kmh;
   }
-  return planning.judge(stretch.piece)
-      .judge(planning.ground(stretch.piece), raised, {})
-      .speed_kmh;
+  return planning.judge(stretch.piece).judge(planning.ground(stretch.piece), raised, {}).speed_kmh;
 }
 
 RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,

@@ -113,9 +113,8 @@ void order_speeds(Placing& placing) {
       }
       ++next;
     }
-    const auto lowest = std::ranges::min_element(active, {}, [](const SpeedHold* hold) {
-      return std::pair(hold->speed_kmh, hold->yields);
-    });
+    const auto lowest = std::ranges::min_element(
+        active, {}, [](const SpeedHold* hold) { return std::pair(hold->speed_kmh, hold->yields); });
     if (lowest == active.end()) {
       ordered = 0;  // nothing is permitted here; the next speed is ordered anew
       continue;

@@ -71,7 +71,7 @@ std::string words_for(const SinceStand& since, PantographSet set, const Powerles
       "{}: the train stands at {}, km {:.3f}, {} {}, and could not start with it. It is clear with "
       "its front before km {:.3f}.",
       list_of(since.train, set), since.name, since.stand_km, where, zone.name,
-      zone.from_km + since.room.foremost_km);
+      std::floor(1000 * (zone.from_km + since.room.foremost_km)) / 1000);
 }
 
 /// Whether the pantograph, on the piece, is still where it was at the stand: in the zone, or before

@@ -230,7 +230,7 @@ TEST(StandingInAPlan,
             std::string::npos)
       << said->text;
   // The front pantograph stands 4.5 m behind the front.
-  EXPECT_NE(said->text.find("its front before km 10.0045"), std::string::npos) << said->text;
+  EXPECT_NE(said->text.find("its front before km 10.004"), std::string::npos) << said->text;
 }
 
 TEST(StandingInAPlan, AStopWithThePantographClearOfTheSectionIsLeftAlone) {
@@ -285,17 +285,15 @@ TEST(StandingInAPlan, ASectionInsulatorCounts) {
 }
 
 TEST(StandingInAPlan, TheStopWhereTheTrainTurnsRoundIsLookedAt) {
-  // It comes with 1.2 up, 14.5 m behind its front, and leaves with 1.1, 4.5 m behind it: where it
-  // stands both count.
+  // It comes with 1.2 up, 14.5 m behind its front, and could leave with neither.
   Scenario scenario = stopping_at(10.05);
   scenario.request.route.stops.front().reversal = true;
   const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::none);
   const Finding* const said = finding(plan.sections, "standing-at-a-stop");
   ASSERT_NE(said, nullptr);
-  EXPECT_NE(said->text.find("1.1 may stand in Mosk phase separation; 1.2 may stand"),
-            std::string::npos)
+  EXPECT_NE(said->text.find("1.2 may stand in Mosk phase separation"), std::string::npos)
       << said->text;
-  EXPECT_NE(said->text.find("stops 46 m before Mosk"), std::string::npos) << said->text;
 }
 
 TEST(StandingInAPlan, AfterAReversalThePantographsStandWhereTheTrainThatTurnedHasThem) {

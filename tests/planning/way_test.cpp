@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <map>
 #include <random>
 
 #include "scenario.h"
@@ -19,21 +20,30 @@ namespace {
 struct Exhaustive {
   const PlanningCase& planning;
   std::optional<LadderCost> best = std::nullopt;
+  std::map<std::size_t, std::vector<RaisedOrBlocked>> permitted = {};
 
-  std::vector<RaisedOrBlocked> permitted_on(std::size_t piece) const {
-    std::size_t judged_on = piece;
-    while (judged_on > 0 && planning.pieces[judged_on].lowered) {
-      --judged_on;
+  const std::vector<RaisedOrBlocked>& permitted_on(std::size_t piece) {
+    const auto [found, is_new] = permitted.try_emplace(piece);
+    if (is_new) {
+      found->second = judged_on(piece);
+    }
+    return found->second;
+  }
+
+  std::vector<RaisedOrBlocked> judged_on(std::size_t piece) const {
+    std::size_t raised_on = piece;
+    while (raised_on > 0 && planning.pieces[raised_on].lowered) {
+      --raised_on;
     }
     std::vector<RaisedOrBlocked> sets;
-    const Judge& judge = planning.judge(judged_on);
+    const Judge& judge = planning.judge(raised_on);
     const PantographSet defective = judge.train().defective;
     PantographSet all;
     for (const RunningVehicle& vehicle : judge.train().vehicles) {
       all |= vehicle.all;
     }
     for (const PantographSet set : all.subsets()) {
-      if (!judge.judge(planning.ground(judged_on), set, defective).forbidden) {
+      if (!judge.judge(planning.ground(raised_on), set, defective).forbidden) {
         sets.push_back(set);
       }
     }
@@ -54,6 +64,9 @@ struct Exhaustive {
 
   void go_on(std::size_t piece, const RaisedOrBlocked& set, LadderCost cost) {
     cost += piece_cost(planning, piece, set);
+    if (best && !(cost < *best)) {
+      return;  // nothing that follows costs less than nothing
+    }
     if (piece + 1 == planning.pieces.size()) {
       cost += time_lost(speed(piece, set), 0);
       if (!best || cost < *best) {
