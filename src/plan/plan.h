@@ -15,6 +15,7 @@
 
 #include "base/handed_out.h"
 #include "judging/current_rule.h"
+#include "judging/exposed_load.h"
 #include "judging/lateral_rule.h"
 #include "judging/separation_moment.h"
 #include "line/route.h"
@@ -62,6 +63,7 @@ struct PlannedSection {
   std::string without_consent = {};
   std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
   std::vector<Finding> findings;           ///< the strongest first
+  std::vector<ExposedLoad> exposed = {};   ///< loads that this configuration leaves unprotected
 };
 
 enum class Action : std::uint8_t { raise, lower, breaker_off, breaker_on, speed, tow, reverse };
@@ -72,7 +74,7 @@ std::string_view name_of(Action action);
 struct Instruction {
   double at_km = 0;  ///< of the front of the train
   Action action{};
-  int vehicle = 0;  ///< the one vehicle concerned; 0 where it is several or the train
+  int vehicle = 0;            ///< the one vehicle concerned; 0 where it is several or the train
   std::vector<int> vehicles;  ///< breakers and `tow`: whose, rising
   std::vector<PantographRef> pantographs;
   double speed_kmh = 0;         ///< action `speed` only
@@ -95,6 +97,7 @@ struct RoadFailure {
   bool stranded = false;             ///< it cannot go on without help from where it is
   std::string without_consent = {};  ///< as in `PlannedSection`
   std::string text;
+  std::vector<ExposedLoad> exposed = {};  ///< as in `PlannedSection`
 };
 
 struct Contingency {
