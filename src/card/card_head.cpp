@@ -70,10 +70,7 @@ Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& c
   const Text word = setter.set(resorts.empty() ? "PERMITTED" : "PERMITTED, LAST RESORT ACCEPTED",
                                {.size_pt = 13.5, .weight = FontWeight::bold});
   const double frame = resorts.empty() ? 1.2 : 2.4;
-  std::string more;
-  if (plan.running_time_s > 0) {
-    more = fmt::format("Running time {}, stops not counted.", duration_words(plan.running_time_s));
-  }
+  std::string more = running_words(plan);
   const auto tell = [&more](const std::string& sentence) {
     more += (more.empty() ? "" : " ") + sentence;
   };

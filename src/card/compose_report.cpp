@@ -339,6 +339,9 @@ Report compose_report(const TextSetter& setter, const Plan& plan) {
   for (const std::string& exposed : exposure_sentences(plan)) {
     report.answer += " " + exposed;
   }
+  if (const std::string running = running_words(plan); !running.empty()) {
+    report.answer += " " + running;
+  }
   report.permitted = plan.answer == Answer::permitted;
   report.mark = invented(plan) ? std::string(invented_mark) : std::string();
   std::vector<ReportBlock>& blocks = report.blocks;

@@ -85,6 +85,9 @@ std::string answer(const Plan& plan) {
   for (const std::string& exposed : exposure_sentences(plan)) {
     out += hanging("         ", plain(exposed), text_columns);
   }
+  if (const std::string running = running_words(plan); !running.empty()) {
+    out += "         " + running + "\n";
+  }
   return out;
 }
 

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "drawing/text_parts.h"
+#include "drawing/text.h"
 
 namespace panup {
 
@@ -61,12 +61,14 @@ std::string answer_words(const Plan& plan) {
     words += fmt::format("{} last resort accepted on {}",
                          plan.answer == Answer::permitted ? "," : ";", km_list(resorts));
   }
-  words += ".";
-  if (plan.running_time_s > 0) {
-    words +=
-        fmt::format(" Running time {}, stops not counted.", duration_words(plan.running_time_s));
-  }
-  return words;
+  return words + ".";
+}
+
+std::string running_words(const Plan& plan) {
+  return plan.answer == Answer::none || plan.running_time_s <= 0
+             ? std::string()
+             : fmt::format("Running time {}, stops not counted.",
+                           duration_words(plan.running_time_s));
 }
 
 std::vector<std::string> exposure_sentences(const Plan& plan) {

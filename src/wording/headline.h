@@ -15,9 +15,11 @@ std::vector<KmStretch> last_resorts(const Plan& plan);
 /// needed, last resort accepted", "No permitted configuration".
 std::string headline(const Plan& plan);
 
-/// The answer in sentences: "Permitted, last resort accepted on km 0.0-12.4. Running time 48 min,
-/// stops not counted."
+/// The answer in a sentence: "Permitted, last resort accepted on km 0.0-12.4."
 std::string answer_words(const Plan& plan);
+
+/// "Running time 48 min, stops not counted."; empty where the train may not run.
+std::string running_words(const Plan& plan);
 
 /// Where a load is left unprotected by what is up, and to what it is exposed: "The dangerous load
 /// (petrol in tank wagons) is exposed to dust and sparks of 2.1 on km 0.0-12.4." One for each load

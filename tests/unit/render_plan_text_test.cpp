@@ -87,9 +87,9 @@ TEST(PlanText, ARefusalSaysWhere) {
 
 TEST(PlanText, ALastResortAndAnExposedLoadAreInTheHeadline) {
   const std::string text = plan_to_text(sample_plan());
-  EXPECT_TRUE(has(text, "ANSWER   Permitted, last resort accepted on km 0.0–12.4. Running time"));
+  EXPECT_TRUE(has(text, "ANSWER   Permitted, last resort accepted on km 0.0–12.4.\n"));
   EXPECT_TRUE(has(text, "         The dangerous load (petrol in tank wagons) is exposed"));
-  EXPECT_TRUE(has(plan_to_text(unit_pair_plan()), "ANSWER   Permitted. Running time"));
+  EXPECT_TRUE(has(plan_to_text(unit_pair_plan()), "ANSWER   Permitted.\n         Running time"));
 }
 
 TEST(PlanText, SaysWhatTheOfficeStatesAndWhatItDoesNot) {
