@@ -99,11 +99,11 @@ FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned
     row.goes_up = without(remains.raised, planned.raised);
     row.goes_down = without(planned.raised, remains.raised);
     row.speed_as_planned = remains.speed_kmh == planned.speed_kmh;
+    row.exposed = remains.exposed;
   }
   row.put_dead_in_tow = remains.put_dead_in_tow;
   row.speed_kmh = remains.speed_kmh;
   row.without_consent = remains.without_consent;
-  row.exposed = remains.exposed;
   return row;
 }
 

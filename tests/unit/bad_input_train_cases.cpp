@@ -97,7 +97,7 @@ std::vector<BadInput> bad_train_cases() {
        "[release]\ndate = 2031-05-12\ndays = @\"Mondays\"\n[[consent]]",
        "a train runs on one 'date' or on 'days', not both"},
       {"IssueInWords", kind, "[[consent]]", "[release]\nissue = @\"second\"\n[[consent]]",
-       "'issue' is text; expected a whole number"},
+       "'issue' is text; expected a whole number, without quotes"},
       {"IssueBeforeTheFirst", kind, "[[consent]]", "[release]\nissue = @0\n[[consent]]",
        "'issue' is 0; expected a value from 1 to 9999"},
       {"RunsAfterTheLastDay", kind, "[[consent]]",

@@ -318,6 +318,7 @@ Contingency contingency(const Plan& plan, PantographRef failed,
     if (!instead) {
       section.answer = made.answer = Answer::none;
       section.raised.clear();
+      section.exposed.clear();
       section.speed_kmh = 0;
       section.speed_reason.clear();
       section.findings = {
