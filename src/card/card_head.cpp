@@ -8,6 +8,7 @@
 #include "card/card_parts.h"
 #include "drawing/text.h"
 #include "drawing/text_style.h"
+#include "wording/headline.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -25,7 +26,7 @@ struct Refusal {
 };
 
 Refusal refusal_of(const Plan& plan) {
-  const std::string consent = "NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER";
+  const std::vector<KmStretch> resorts = last_resorts(plan);
   const bool any_consent = std::ranges::find(plan.sections, Answer::consent_needed,
                                              &PlannedSection::answer) != plan.sections.end();
   if (plan.answer == Answer::none) {
@@ -36,8 +37,11 @@ Refusal refusal_of(const Plan& plan) {
     }
     return {"NO PERMITTED CONFIGURATION", where};
   }
-  return {consent, "Needed on " + stretches_with(plan.sections, Answer::consent_needed) +
-                       ", and not named."};
+  return {std::string("NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER") +
+              (resorts.empty() ? "" : "; LAST RESORT ACCEPTED"),
+          "Needed on " + stretches_with(plan.sections, Answer::consent_needed) +
+              ", and not named." +
+              (resorts.empty() ? "" : " A last resort is accepted on " + km_list(resorts) + ".")};
 }
 
 Block answer_bar(const TextSetter& setter, const Plan& plan, const Columns& columns, bool first) {
@@ -62,30 +66,41 @@ Block answer_bar(const TextSetter& setter, const Plan& plan, const Columns& colu
 }
 
 Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  const Text word = setter.set("PERMITTED", {.size_pt = 13.5, .weight = FontWeight::bold});
-  std::string more;
-  if (plan.running_time_s > 0) {
-    more = fmt::format("Running time {}, stops not counted.", duration_words(plan.running_time_s));
-  }
-  const bool resorts = std::ranges::any_of(plan.sections, [](const PlannedSection& section) {
-    return std::ranges::find(section.findings, Strength::last_resort, &Finding::strength) !=
-           section.findings.end();
-  });
-  if (resorts) {
-    more += more.empty() ? "" : " ";
-    more += "A last resort was accepted: see “What to know”.";
+  const std::vector<KmStretch> resorts = last_resorts(plan);
+  const Text word = setter.set(resorts.empty() ? "PERMITTED" : "PERMITTED, LAST RESORT ACCEPTED",
+                               {.size_pt = 13.5, .weight = FontWeight::bold});
+  const double frame = resorts.empty() ? 1.2 : 2.4;
+  std::string more = running_words(plan);
+  const auto tell = [&more](const std::string& sentence) {
+    more += (more.empty() ? "" : " ") + sentence;
+  };
+  if (!resorts.empty()) {
+    tell(fmt::format("Last resort on {}: see “What to know”.", km_list(resorts)));
   }
   const double text_x = columns.left + word.width() + 28;
   const Text told = setter.set(kept_together(more), {.size_pt = 9.5}, columns.right - text_x);
-  const double height = std::max(word.height() + 7, told.height());
+  const double box = word.height() + 6;
+  const double height = std::max(box + 1, told.height());
   Block block;
   block.height = height + 6;
   block.draw = [=](Canvas& canvas, double y) {
-    canvas.frame({columns.left + 0.6, y + 0.6, word.width() + 16, word.height() + 6},
-                 {.width = 1.2});
-    canvas.text(word, {columns.left + 8.6, y + 3.6});
-    canvas.text(told, {text_x, y + (word.height() + 7 - told.height()) / 2});
+    const double top = y + (height - box) / 2;
+    canvas.frame({columns.left + 0.6, top, word.width() + 16, box}, {.width = frame});
+    canvas.text(word, {columns.left + 8.6, top + 3});
+    canvas.text(told, {text_x, y + (height - told.height()) / 2});
   };
+  return block;
+}
+
+/// The loads that what is up leaves unprotected.
+Block exposure_lines(const TextSetter& setter, const Plan& plan, const Columns& columns) {
+  const std::string words = fmt::format("{}", fmt::join(exposure_sentences(plan), " "));
+  const Text text =
+      setter.set(fitted(words, longest_text), {.size_pt = 9.5, .weight = FontWeight::semibold},
+                 columns.right - columns.left);
+  Block block;
+  block.height = text.height() + 4;
+  block.draw = [text, columns](Canvas& canvas, double y) { canvas.text(text, {columns.left, y}); };
   return block;
 }
 
@@ -112,6 +127,11 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
   const bool first = sheet == 0;
   const double width =
       columns.right - columns.left - (first ? corner_width : corner_width + mark_width) - 10;
+  const Release& release = plan.train.release;
+  const std::string office =
+      first ? std::string()
+            : (release.train_number.empty() ? "" : "  no. " + fitted(release.train_number, 40)) +
+                  (release.issue ? fmt::format("  issue {}", *release.issue) : "");
   const std::string operated =
       plan.train.operated_by.empty() ? "" : "  " + fitted(plan.train.operated_by, longest_heading);
   const std::vector<TextSpan> spans{
@@ -120,7 +140,8 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
       {fmt::format("  {}{}", fitted(plan.train.id, longest_heading), first ? operated : ""),
        {.size_pt = 9.5}},
       {(first ? "\n" : "   ") + fitted(plan.route.name, longest_heading),
-       {.size_pt = first ? 12.5 : 10.5, .weight = FontWeight::semibold}}};
+       {.size_pt = first ? 12.5 : 10.5, .weight = FontWeight::semibold}},
+      {office, {.size_pt = 9.5}}};
   const Text title = setter.set(spans, width);
   const Text page = setter.set(fmt::format("driver’s card, page {} of {}", sheet + 1, sheets),
                                {.size_pt = 10, .weight = FontWeight::bold});
@@ -158,12 +179,16 @@ Block card_head(const TextSetter& setter, const Plan& plan, const Columns& colum
     block.draw = [valid, columns](Canvas& canvas, double y) {
       canvas.text(valid, {columns.left, y});
     };
+    parts->push_back(office_cells(setter, plan.train.release, columns));
     parts->push_back(std::move(block));
   }
   if (plan.answer != Answer::permitted) {
     parts->push_back(answer_bar(setter, plan, columns, first));
   } else if (first) {
     parts->push_back(permitted_bar(setter, plan, columns));
+  }
+  if (first && !exposure_sentences(plan).empty()) {
+    parts->push_back(exposure_lines(setter, plan, columns));
   }
   Block head;
   for (const Block& part : *parts) {

@@ -14,6 +14,10 @@ namespace panup {
 Block card_head(const TextSetter& setter, const Plan& plan, const Columns& columns,
                 std::size_t sheet, std::size_t sheets);
 
+/// What the office states of the card, in cells below the names of the first sheet; what it does
+/// not state has a line to be filled in by hand.
+Block office_cells(const TextSetter& setter, const Release& release, const Columns& columns);
+
 /// The foot of every sheet: the cautions, since sheets get separated.
 Block card_foot(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
@@ -29,7 +33,8 @@ Block part_heading(const TextSetter& setter, const Columns& columns, const std::
 Block fallback_heading(const TextSetter& setter, const Columns& columns);
 std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
-/// What was accepted as a last resort, needs consent or is forbidden, with sources.
+/// What was accepted as a last resort, needs consent, is forbidden or is not as prescribed, and
+/// what the driver has to know, with sources.
 std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns);
 
 /// What was not checked, what is invented.

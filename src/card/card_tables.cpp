@@ -71,9 +71,17 @@ Row paragraph(const TextSetter& setter, const Columns& columns,
   return {block, block};
 }
 
-std::string strength_words(Strength strength) {
-  return strength == Strength::last_resort ? "Accepted as a last resort"
-                                           : capitalised(name_of(strength));
+/// What a finding is on the card; empty where it is none of the driver's business.
+std::string lead_words(const FindingGroup& group, bool for_driver) {
+  if (group.strength == Strength::last_resort) {
+    return "Accepted as a last resort";
+  }
+  if (for_driver && group.strength > Strength::last_resort) {
+    return "For the driver";
+  }
+  return group.strength < Strength::last_resort || group.kept == false
+             ? capitalised(label_of(group.strength, group.kept))
+             : "";
 }
 
 }  // namespace
@@ -134,16 +142,14 @@ std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const
 std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
-    const bool accepted = group.strength <= Strength::last_resort;
     for (const FindingGroup::Saying& saying : group.sayings) {
-      if (!accepted && !saying.for_driver) {
+      const std::string lead = lead_words(group, saying.for_driver);
+      if (lead.empty()) {
         continue;
       }
       rows.push_back(paragraph(
           setter, columns,
-          {{fmt::format("{}, {}: ", accepted ? strength_words(group.strength) : "For the driver",
-                        kept_together(km_list(saying.where))),
-            small_bold},
+          {{fmt::format("{}, {}: ", lead, kept_together(km_list(saying.where))), small_bold},
            {fitted(saying.text, longest_text), small},
            {fmt::format(" Source: {}.", fitted(group.source, longest_text)), small}}));
     }

@@ -12,37 +12,24 @@
 #include "drawing/text_parts.h"
 #include "pictures/separation_drawing.h"
 #include "wording/fallback.h"
+#include "wording/headline.h"
+#include "wording/office_data.h"
 #include "wording/wording.h"
 
 namespace panup {
 
 namespace {
 
-std::string answer_words(const Plan& plan) {
-  std::string text = capitalised(name_of(plan.answer));
-  if (plan.answer == Answer::consent_needed) {
-    text += fmt::format(" on {}: of the infrastructure manager, or evidence",
-                        stretches_with(plan.sections, Answer::consent_needed));
-  } else if (plan.answer == Answer::none) {
-    text += " on " + stretches_with(plan.sections, Answer::none);
-  }
-  text += ".";
-  if (plan.answer != Answer::none && plan.running_time_s > 0) {
-    text +=
-        fmt::format(" Running time {}, stops not counted.", duration_words(plan.running_time_s));
-  }
-  return text;
-}
-
 std::string stated(const std::string& text) { return text.empty() ? "not stated" : text; }
 
 void add_release(const Plan& plan, std::vector<ReportBlock>& blocks) {
   const Release& release = plan.train.release;
   blocks.emplace_back(ReportHeading{"Release"});
-  blocks.emplace_back(ReportSignatures{{{"Made by", release.made_by},
-                                        {"Checked by", release.checked_by},
-                                        {"Released by", release.released_by},
-                                        {"Holds until", release.holds_until}}});
+  ReportSignatures lines;
+  for (const auto& [name, value] : office_entries(release)) {
+    lines.lines.push_back({name, value});
+  }
+  blocks.emplace_back(std::move(lines));
   blocks.emplace_back(ReportHeading{"Deviations from the rules", 2});
   if (release.deviations.empty()) {
     blocks.emplace_back(ReportParagraph{"None is stated."});
@@ -349,6 +336,12 @@ Report compose_report(const TextSetter& setter, const Plan& plan) {
         fmt::format(", km {}", km_range(plan.sections.front().from_km, plan.sections.back().to_km));
   }
   report.answer = answer_words(plan);
+  for (const std::string& exposed : exposure_sentences(plan)) {
+    report.answer += " " + exposed;
+  }
+  if (const std::string running = running_words(plan); !running.empty()) {
+    report.answer += " " + running;
+  }
   report.permitted = plan.answer == Answer::permitted;
   report.mark = invented(plan) ? std::string(invented_mark) : std::string();
   std::vector<ReportBlock>& blocks = report.blocks;

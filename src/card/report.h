@@ -48,7 +48,7 @@ struct ReportFindings {
   std::vector<FindingGroup> groups;
 };
 
-/// A line for each to sign on; empty where nobody is named yet.
+/// A line for each thing that the office states; empty where it is filled in by hand.
 struct ReportSignatures {
   struct Line {
     std::string role;

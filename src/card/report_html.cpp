@@ -132,9 +132,10 @@ struct HtmlWriter {
   void operator()(const ReportFindings& findings) {
     out += "<ul class=\"findings\">\n";
     for (const FindingGroup& group : findings.groups) {
-      out += fmt::format("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.\n<ul>\n",
-                         escaped(capitalised(name_of(group.strength))), escaped(group.rule),
-                         escaped(name_of(group.standing)), escaped(group.source));
+      out +=
+          fmt::format("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.\n<ul>\n",
+                      escaped(capitalised(label_of(group.strength, group.kept))),
+                      escaped(group.rule), escaped(name_of(group.standing)), escaped(group.source));
       for (const FindingGroup::Saying& saying : group.sayings) {
         out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where)),
                            escaped(saying.text));

@@ -112,7 +112,7 @@ class RowMaker {
 
   void operator()(const ReportFindings& findings) {
     for (const FindingGroup& group : findings.groups) {
-      Block head = text_block({{capitalised(name_of(group.strength)) + ": ",
+      Block head = text_block({{capitalised(label_of(group.strength, group.kept)) + ": ",
                                 {.size_pt = 9, .weight = FontWeight::bold}},
                                {shown(fmt::format("{} ({}). Source: {}.", group.rule,
                                                   name_of(group.standing), group.source)),

@@ -212,12 +212,31 @@ HighVoltageLine read_high_voltage_line(TomlTable& table) {
   return line;
 }
 
+std::string day_text(const TomlDate& day) {
+  return fmt::format("{:04}-{:02}-{:02}", day.year, day.month, day.day);
+}
+
 void read_release(TomlTable& table, Release& release) {
+  release.train_number = table.text("train_number").value_or("");
+  if (const auto day = table.date("date")) {
+    release.date = day_text(*day);
+  }
+  release.days = table.text("days").value_or("");
+  if (table.has("date") && table.has("days")) {
+    table.report_at("days", "a train runs on one 'date' or on 'days', not both");
+  }
+  release.issue = table.whole("issue", 1, 9999);
   release.made_by = table.text("made_by").value_or("");
   release.checked_by = table.text("checked_by").value_or("");
   release.released_by = table.text("released_by").value_or("");
   if (const auto day = table.date("holds_until")) {
-    release.holds_until = fmt::format("{:04}-{:02}-{:02}", day->year, day->month, day->day);
+    release.holds_until = day_text(*day);
+  }
+  if (!release.date.empty() && !release.holds_until.empty() && release.date > release.holds_until) {
+    table.report_at("holds_until",
+                    fmt::format("'holds_until' is {}, and the train runs on {}; expected that day "
+                                "or a later one",
+                                release.holds_until, release.date));
   }
   table.finish();
 }

@@ -95,6 +95,9 @@ void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
       opinion.verdict.missing_current_a +=
           static_cast<std::int64_t>(std::ceil(drawing.demand.current_a - drawing.carried_a));
       opinion.tell_driver(rule, Strength::prescribed, text);
+      if (opinion.explains()) {
+        opinion.findings->back().kept = false;
+      }
     } else {
       opinion.forbid(rule, text);
     }
@@ -106,7 +109,7 @@ void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
   const auto limits_a =
       limits_of(drawing.judged.train, drawing.up, *drawing.judged.section.supply, drawing.rules);
   if (drawing.demand.current_a > *std::ranges::max_element(limits_a)) {
-    opinion.say(rule, Strength::prescribed, text);
+    opinion.say_kept(rule, text);
   }
 }
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "judging/exposed_load.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -15,15 +16,11 @@ const PlacedPantograph& pantograph(const JudgedCase& judged, std::size_t p) {
   return judged.train.pantographs[p];
 }
 
-/// A breach of a rule that is not forbidden by nature: counts, or forbids where the book says so.
+/// A breach of a rule that is not forbidden by nature: counts, and forbids where the book says so.
 template <typename Text>
 void breach(const Rule& rule, std::uint16_t& count, Opinion& opinion, const Text& text) {
   ++count;
-  if (rule.strength == Strength::forbidden) {
-    opinion.forbid(rule, text);
-  } else {
-    opinion.say(rule, rule.strength, text);
-  }
+  opinion.say_departure(rule, text);
 }
 
 bool word_is(const Rule& rule, std::string_view key, std::string_view word) {
@@ -127,7 +124,7 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
                            for_ice ? "; ice asks for two" : ", a single contact strip");
       });
     } else if (for_ice || each_has_fewer_strips(judged, up, least)) {
-      opinion.say(rule, rule.strength, [&] {
+      opinion.say_kept(rule, [&] {
         return for_ice ? fmt::format("{} has {} up because of the ice.", name_of(vehicle),
                                      list_of(judged.train, up))
                        : fmt::format("{} has {} up: {} contact strips on the wire.",
@@ -144,7 +141,7 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
     for (const std::size_t item : judged.roles[v].protects) {
       const LoadGroup& load = load_at(judged, item);
       if (wrong.empty()) {
-        opinion.say(rule, rule.strength, [&] {
+        opinion.say_kept(rule, [&] {
           return fmt::format("{} has its rear half clear for the {} load behind it ({}).",
                              name_of(vehicle), name_of(load.nature), load.name);
         });
@@ -154,10 +151,8 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
                                  ? opinion.verdict.exposed_dangerous
                                  : opinion.verdict.exposed_sensitive;
       breach(rule, count, opinion, [&] {
-        return fmt::format(
-            "The {} load ({}) is exposed to dust and sparks of {}: permitted where nothing better "
-            "is left.",
-            name_of(load.nature), load.name, list_of(judged.train, wrong));
+        return fmt::format("The {}: permitted where nothing better is left.",
+                           exposure_words({load.name, load.nature, refs_of(judged.train, wrong)}));
       });
     }
   }
@@ -198,10 +193,7 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     const PantographSet wrong = up ^ wanted;
     opinion.verdict.departures =
         static_cast<std::uint16_t>(opinion.verdict.departures + wrong.size());
-    if (rule.strength == Strength::forbidden && !wrong.empty()) {
-      opinion.verdict.forbidden = true;
-    }
-    opinion.say(rule, wrong.empty() ? rule.strength : Strength::note, [&] {
+    const auto text = [&] {
       const std::string who = position_text(vehicle, judged.roles[v]);
       if ((judged.fit & vehicle.all).size() == 1) {
         return fmt::format("{}: {} is its only one that fits here.", who,
@@ -218,7 +210,12 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
           "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
           list_of(judged.train, up),
           wanted.intersects(judged.defective) ? ", because what is prescribed is defective" : "");
-    });
+    };
+    if (wrong.empty()) {
+      opinion.say_kept(rule, text);
+    } else {
+      opinion.say_departure(rule, text);
+    }
   }
 }
 

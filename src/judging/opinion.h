@@ -44,6 +44,24 @@ struct Opinion {
       findings->back().for_driver = true;
     }
   }
+  /// What the rule wants is so here. That is said as what practice wants, and no more, however
+  /// strong the rule is where it is not kept.
+  template <typename Text>
+  void say_kept(const Rule& rule, const Text& text) {
+    say(rule, std::max(rule.strength, Strength::prescribed), text);
+    if (explains()) {
+      findings->back().kept = true;
+    }
+  }
+  /// What the rule wants is not so here; that is ruled out where the rule forbids it.
+  template <typename Text>
+  void say_departure(const Rule& rule, const Text& text) {
+    verdict.forbidden = verdict.forbidden || rule.strength == Strength::forbidden;
+    say(rule, rule.strength, text);
+    if (explains()) {
+      findings->back().kept = false;
+    }
+  }
   /// Rules the configuration out.
   template <typename Text>
   void forbid(const Rule& rule, const Text& text) {

@@ -8,6 +8,7 @@
 #include "plan/coasting_findings.h"
 #include "plan/contingencies.h"
 #include "plan/course.h"
+#include "plan/exposure.h"
 #include "plan/instructions.h"
 #include "plan/margins.h"
 #include "plan/mechanics_rounds.h"
@@ -55,6 +56,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
 
   // 6. For each pantograph: what if it fails?
   plan.contingencies = find_contingencies(planning, way, plan.sections, request.jobs);
+  add_exposure(planning, plan.contingencies);
 
   // 7. Add what is drawn and reported beside the plan: how near it comes to limits.
   plan.separation_moments = moments_on(planning, way);

@@ -15,6 +15,7 @@
 
 #include "base/handed_out.h"
 #include "judging/current_rule.h"
+#include "judging/exposed_load.h"
 #include "judging/lateral_rule.h"
 #include "judging/separation_moment.h"
 #include "line/route.h"
@@ -62,6 +63,7 @@ struct PlannedSection {
   std::string without_consent = {};
   std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
   std::vector<Finding> findings;           ///< the strongest first
+  std::vector<ExposedLoad> exposed = {};   ///< loads that this configuration leaves unprotected
 };
 
 enum class Action : std::uint8_t { raise, lower, breaker_off, breaker_on, speed, tow, reverse };
@@ -95,6 +97,7 @@ struct RoadFailure {
   bool stranded = false;             ///< it cannot go on without help from where it is
   std::string without_consent = {};  ///< as in `PlannedSection`
   std::string text;
+  std::vector<ExposedLoad> exposed = {};  ///< as in `PlannedSection`
 };
 
 struct Contingency {

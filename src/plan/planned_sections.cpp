@@ -65,6 +65,7 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, const Rai
     }
   }
   planned.findings = findings_for(planning, i, raised, defective);
+  planned.exposed = exposed_loads(judge, raised);
   return planned;
 }
 
@@ -120,6 +121,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     if (stops_before_lowered(planning, way, i)) {
       planned.answer = Answer::none;
       planned.speed_kmh = 0;
+      planned.exposed.clear();
       planned.findings = {cannot_stay_up_finding(planning, i, *way.raised[i - 1])};
     }
     PlannedSection* const before = sections.empty() ? nullptr : &sections.back();

@@ -111,9 +111,20 @@ Json findings_to_json(const std::vector<Finding>& findings) {
     entry["rule"] = finding.rule;
     entry["strength"] = name_of(finding.strength);
     entry["standing"] = name_of(finding.standing);
+    entry["kept"] = finding.kept ? Json(*finding.kept) : Json(nullptr);
     entry["text"] = finding.text;
     entry["source"] = finding.source;
     json.push_back(std::move(entry));
+  }
+  return json;
+}
+
+Json exposed_to_json(const std::vector<ExposedLoad>& exposed) {
+  Json json = Json::array();
+  for (const ExposedLoad& load : exposed) {
+    json.push_back(Json{{"load", load.load},
+                        {"nature", name_of(load.nature)},
+                        {"pantographs", refs_to_json(load.to)}});
   }
   return json;
 }

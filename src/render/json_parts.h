@@ -11,8 +11,11 @@ namespace panup {
 /// `["1.1", "2.2"]`.
 nlohmann::ordered_json refs_to_json(const std::vector<PantographRef>& refs);
 
-/// A list of `{rule, strength, standing, text, source}`.
+/// A list of `{rule, strength, standing, kept, text, source}`.
 nlohmann::ordered_json findings_to_json(const std::vector<Finding>& findings);
+
+/// A list of `{load, nature, pantographs}`.
+nlohmann::ordered_json exposed_to_json(const std::vector<ExposedLoad>& exposed);
 
 /// The train: vehicles with their pantographs and places, loads, consents.
 nlohmann::ordered_json train_to_json(const Train& train);

@@ -2,6 +2,7 @@
 
 #include "drawing/json_text.h"
 #include "render/json_parts.h"
+#include "wording/headline.h"
 
 namespace panup {
 
@@ -54,6 +55,7 @@ Json section_to_json(const Plan& plan, const PlannedSection& section) {
   json["speed_rule"] = section.speed_rule;
   json["speed_reason"] = section.speed_reason;
   json["least_distance_m"] = optional_to_json(section.least_distance_m);
+  json["exposed_loads"] = exposed_to_json(section.exposed);
   json["findings"] = findings_to_json(section.findings);
   return json;
 }
@@ -90,6 +92,7 @@ Json road_failure_to_json(const RoadFailure& failure) {
   json["speed_kmh"] = failure.speed_kmh;
   json["reaches_km"] = failure.reaches_km;
   json["stranded"] = failure.stranded;
+  json["exposed_loads"] = exposed_to_json(failure.exposed);
   json["text"] = failure.text;
   return json;
 }
@@ -114,6 +117,10 @@ Json release_to_json(const Release& release) {
     return text.empty() ? Json(nullptr) : Json(text);
   };
   Json json;
+  json["train_number"] = stated(release.train_number);
+  json["date"] = stated(release.date);
+  json["days"] = stated(release.days);
+  json["issue"] = release.issue ? Json(*release.issue) : Json(nullptr);
   json["made_by"] = stated(release.made_by);
   json["checked_by"] = stated(release.checked_by);
   json["released_by"] = stated(release.released_by);
@@ -144,6 +151,8 @@ Json plan_to_json(const Plan& plan) {
   Json json;
   json["program_version"] = plan.program_version;
   json["answer"] = name_of(plan.answer);
+  json["headline"] = headline(plan);
+  json["last_resort_accepted"] = !last_resorts(plan).empty();
   json["train"] = train_to_json(plan.train);
   json["route"] = route_to_json(plan);
   json["conditions"] = conditions_to_json(plan.conditions);

@@ -12,6 +12,8 @@
 #include "render/train_text.h"
 #include "wording/fallback.h"
 #include "wording/finding_text.h"
+#include "wording/headline.h"
+#include "wording/office_data.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -22,6 +24,19 @@ void add_fact(std::string& out, std::string_view name, std::string_view text) {
   if (!text.empty()) {
     out += hanging(fmt::format("{:<7}  ", name), plain(text), text_columns);
   }
+}
+
+/// What the office states, and what it has to fill in by hand.
+std::string office_words(const Release& release) {
+  std::string stated;
+  std::string missing;
+  for (const auto& [name, value] : office_entries(release)) {
+    std::string& words = value.empty() ? missing : stated;
+    words += (words.empty() ? "" : ", ") + uncapitalised(name);
+    words += value.empty() ? "" : " " + value;
+  }
+  return stated + (stated.empty() || missing.empty() ? "" : "; ") +
+         (missing.empty() ? "" : "not stated: " + missing);
 }
 
 std::string head(const Plan& plan) {
@@ -37,6 +52,7 @@ std::string head(const Plan& plan) {
              fmt::format("{}, km {}", with_id(plan.route.name, plan.route.id),
                          km_range(plan.sections.front().from_km, plan.sections.back().to_km)));
   }
+  add_fact(out, "Issued", office_words(plan.train.release));
   add_fact(out, "Day", day_words(plan.conditions));
   add_fact(out, "Rules", fmt::format("{}", fmt::join(plan.rule_books, ", then ")));
   for (const Override& override : plan.overrides) {
@@ -65,21 +81,12 @@ std::string train(const Plan& plan) {
 }
 
 std::string answer(const Plan& plan) {
-  std::string text = std::string(name_of(plan.answer));
-  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed);
-  if (plan.answer == Answer::consent_needed) {
-    text += " on " + consent_on + ": of the infrastructure manager, or evidence";
-  } else if (plan.answer == Answer::none) {
-    text += " on " + stretches_with(plan.sections, Answer::none);
-    if (std::ranges::find(plan.sections, Answer::consent_needed, &PlannedSection::answer) !=
-        plan.sections.end()) {
-      text += "; consent of the infrastructure manager needed on " + consent_on;
-    }
+  std::string out = hanging("ANSWER   ", answer_words(plan), text_columns);
+  for (const std::string& exposed : exposure_sentences(plan)) {
+    out += hanging("         ", plain(exposed), text_columns);
   }
-  std::string out = hanging("ANSWER   ", capitalised(text) + ".", text_columns);
-  if (plan.answer != Answer::none && plan.running_time_s > 0) {
-    out += fmt::format("         Running time {}, stops not counted.\n",
-                       duration_words(plan.running_time_s));
+  if (const std::string running = running_words(plan); !running.empty()) {
+    out += "         " + running + "\n";
   }
   return out;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "rules/rule_book.h"
@@ -15,6 +16,9 @@ struct Finding {
   std::string source;       ///< where the rule comes from
   bool for_driver = false;  ///< it asks something of the driver that no instruction says
   std::string reason = {};  ///< of a speed limit: why, in one clause with no full stop
+  /// Of a rule that wants something of the configuration: whether it is so here. Nothing where the
+  /// rule is not of that sort.
+  std::optional<bool> kept = {};
 };
 
 }  // namespace panup

@@ -205,6 +205,10 @@ TomlNode to_node(const Json& value) {
                                     "distance_m",
                                     "speed_kmh",
                                     "sections",
+                                    "train_number",
+                                    "date",
+                                    "days",
+                                    "issue",
                                     "made_by",
                                     "checked_by",
                                     "released_by",
@@ -271,7 +275,11 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
                                                                     {"speed_kmh", nullptr},
                                                                     {"sections", empty}});
   if (!model["release"].is_null()) {
-    model["release"] = completed(std::move(model["release"]), {{"made_by", nullptr},
+    model["release"] = completed(std::move(model["release"]), {{"train_number", nullptr},
+                                                               {"date", nullptr},
+                                                               {"days", nullptr},
+                                                               {"issue", nullptr},
+                                                               {"made_by", nullptr},
                                                                {"checked_by", nullptr},
                                                                {"released_by", nullptr},
                                                                {"holds_until", nullptr}});
@@ -302,8 +310,8 @@ std::string model_to_train(const nlohmann::json& model) {
     if (auto* const table = std::get_if<TomlEntries>(&release->node.value)) {
       for (TomlEntry& entry : *table) {
         const auto* const text = std::get_if<std::string>(&entry.node.value);
-        const auto date =
-            entry.key == "holds_until" && text != nullptr ? date_of(*text) : std::nullopt;
+        const bool is_day = entry.key == "holds_until" || entry.key == "date";
+        const auto date = is_day && text != nullptr ? date_of(*text) : std::nullopt;
         if (date) {
           entry.node.value = *date;
         }

@@ -79,9 +79,13 @@ struct Deviation {
   SourcePlace place;
 };
 
-/// Who answers for what is handed out, and until when it holds. What is not stated is empty, and is
-/// signed by hand.
+/// What an office states of what it hands out: for which run of the train it is, who answers for
+/// it, and until when it holds. What is not stated is empty, and is filled in by hand.
 struct Release {
+  std::string train_number;  ///< under which it runs
+  std::string date;          ///< the one day it runs, as YYYY-MM-DD; empty where `days` says more
+  std::string days;          ///< the days it runs, in free words
+  std::optional<int> issue;  ///< of the card, counted by the office
   std::string made_by;
   std::string checked_by;
   std::string released_by;

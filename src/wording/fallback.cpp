@@ -40,7 +40,8 @@ bool alike(const FallbackRow& a, const FallbackRow& b) {
                           (a.to_the_end || a.stranded || a.reaches_km == b.reaches_km);
   return a.failing_here == b.failing_here && a.answer == b.answer && a.goes_up == b.goes_up &&
          a.goes_down == b.goes_down && a.put_dead_in_tow == b.put_dead_in_tow &&
-         a.without_consent == b.without_consent && same_speed && same_reach;
+         a.without_consent == b.without_consent && a.exposed == b.exposed && same_speed &&
+         same_reach;
 }
 
 bool same_rows(const std::vector<FallbackRow>& a, const std::vector<FallbackRow>& b) {
@@ -98,6 +99,7 @@ FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned
     row.goes_up = without(remains.raised, planned.raised);
     row.goes_down = without(planned.raised, remains.raised);
     row.speed_as_planned = remains.speed_kmh == planned.speed_kmh;
+    row.exposed = remains.exposed;
   }
   row.put_dead_in_tow = remains.put_dead_in_tow;
   row.speed_kmh = remains.speed_kmh;
@@ -112,6 +114,7 @@ FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, d
   remains.put_dead_in_tow = failure.put_dead_in_tow;
   remains.speed_kmh = failure.speed_kmh;
   remains.without_consent = failure.without_consent;
+  remains.exposed = failure.exposed;
   FallbackRow row = row_for(remains, planned);
   row.failing_here = true;
   row.stranded = failure.stranded;
@@ -213,6 +216,10 @@ std::string limits_words(const FallbackRow& row) {
   if (row.failing_here && !row.stranded && !row.to_the_end) {
     words += words.empty() ? "" : "; ";
     words += "as far as km " + km_brief(row.reaches_km) + ", no permitted configuration beyond";
+  }
+  for (const ExposedLoad& load : row.exposed) {
+    words += words.empty() ? "the " : "; the ";
+    words += exposure_words(load);
   }
   return words;
 }

@@ -19,12 +19,13 @@ struct FallbackRow {
   std::vector<PantographRef> goes_up;    ///< up, and not so by the plan; front first
   std::vector<PantographRef> goes_down;  ///< up by the plan, and now down, the failed one included
   std::vector<int> put_dead_in_tow;
-  std::string without_consent;    ///< where consent is needed: what needs none; may be empty
-  bool speed_as_planned = false;  ///< the plan's own speeds hold
-  double speed_kmh = 0;           ///< where as planned it may vary
-  bool stranded = false;          ///< failing here, the train stands until help comes
-  bool to_the_end = true;         ///< failing here, the train can go on to the end of the route
-  double reaches_km = 0;          ///< failing here, how far it can go on
+  std::string without_consent;       ///< where consent is needed: what needs none; may be empty
+  bool speed_as_planned = false;     ///< the plan's own speeds hold
+  double speed_kmh = 0;              ///< where as planned it may vary
+  bool stranded = false;             ///< failing here, the train stands until help comes
+  bool to_the_end = true;            ///< failing here, the train can go on to the end of the route
+  double reaches_km = 0;             ///< failing here, how far it can go on
+  std::vector<ExposedLoad> exposed;  ///< loads left unprotected by what is then up
 };
 
 /// The rows of all pantographs whose failure leads to the same.
@@ -44,7 +45,8 @@ std::string remedy_words(const FallbackRow& row);
 
 /// What binds the remedy: "only with consent of the infrastructure manager, without it: 2.1 up,
 /// vehicle 1 dead in tow, 100 km/h", "as far as km 61.7,
-/// no permitted configuration beyond"; empty if nothing does.
+/// no permitted configuration beyond", "the dangerous load (petrol) is exposed to dust and sparks
+/// of 1.2"; empty if nothing does.
 std::string limits_words(const FallbackRow& row);
 
 }  // namespace panup

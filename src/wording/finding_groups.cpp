@@ -1,6 +1,7 @@
 #include "wording/finding_groups.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace panup {
 
@@ -8,7 +9,8 @@ namespace {
 
 FindingGroup& group_of(std::vector<FindingGroup>& groups, const Finding& finding) {
   const auto found = std::ranges::find_if(groups, [&](const FindingGroup& group) {
-    return group.rule == finding.rule && group.strength == finding.strength;
+    return group.rule == finding.rule && group.strength == finding.strength &&
+           group.kept == finding.kept;
   });
   if (found != groups.end()) {
     return *found;
@@ -17,6 +19,7 @@ FindingGroup& group_of(std::vector<FindingGroup>& groups, const Finding& finding
                     .strength = finding.strength,
                     .standing = finding.standing,
                     .source = finding.source,
+                    .kept = finding.kept,
                     .sayings = {}});
   return groups.back();
 }
@@ -31,6 +34,13 @@ void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch wh
   }
   saying->for_driver = saying->for_driver || finding.for_driver;
   append(saying->where, where);
+}
+
+/// The strongest first, and what is not kept before the rest.
+void sort(std::vector<FindingGroup>& groups) {
+  std::ranges::stable_sort(groups, {}, [](const FindingGroup& group) {
+    return std::pair(group.strength, group.kept.value_or(true));
+  });
 }
 
 }  // namespace
@@ -51,7 +61,7 @@ std::vector<FindingGroup> group_findings(const std::vector<PlannedSection>& sect
       saying.everywhere = saying.where == with_wire;
     }
   }
-  std::ranges::stable_sort(groups, {}, &FindingGroup::strength);
+  sort(groups);
   return groups;
 }
 
@@ -60,7 +70,7 @@ std::vector<FindingGroup> group_findings(const std::vector<Finding>& findings) {
   for (const Finding& finding : findings) {
     add(groups, finding, {});
   }
-  std::ranges::stable_sort(groups, {}, &FindingGroup::strength);
+  sort(groups);
   return groups;
 }
 

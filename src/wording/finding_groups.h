@@ -7,7 +7,7 @@
 
 namespace panup {
 
-/// What one rule says with one strength, gathered over the sections of a plan. The same words over
+/// What one rule says with one label, gathered over the sections of a plan. The same words over
 /// many sections stand once, with the stretches they hold on.
 struct FindingGroup {
   struct Saying {
@@ -20,11 +20,12 @@ struct FindingGroup {
   Strength strength{};
   Standing standing{};
   std::string source;
+  std::optional<bool> kept = {};  ///< as in `Finding`
   std::vector<Saying> sayings;
 };
 
-/// The findings of the sections, the strongest first; of one strength, as they first appear along
-/// the route.
+/// The findings of the sections, the strongest first; of one strength, what is not as the rule
+/// wants it before what is, and else as they first appear along the route.
 std::vector<FindingGroup> group_findings(const std::vector<PlannedSection>& sections);
 
 /// The same for findings that all concern one place.

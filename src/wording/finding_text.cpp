@@ -13,7 +13,7 @@ std::string findings_to_text(std::string_view heading, const std::vector<Finding
   for (const FindingGroup& group : groups) {
     const std::string standing = std::string(name_of(group.standing));
     const bool said_by_source = group.source.starts_with(standing) || group.source.empty();
-    out += hanging(fmt::format("  {}: ", name_of(group.strength)),
+    out += hanging(fmt::format("  {}: ", label_of(group.strength, group.kept)),
                    plain(fmt::format("{} ({}{}{})", group.rule, said_by_source ? "" : standing,
                                      said_by_source || group.source.empty() ? "" : "; ",
                                      group.source.empty() ? standing : group.source)),

@@ -150,6 +150,13 @@ std::string override_words(const Override& override) {
                      override.earlier_book, fmt::join(override.what, ", "));
 }
 
+std::string_view label_of(Strength strength, std::optional<bool> kept) {
+  if (strength != Strength::prescribed || !kept) {
+    return name_of(strength);
+  }
+  return *kept ? "as prescribed" : "not as prescribed";
+}
+
 bool invented(const Plan& plan) {
   return plan.train.invented || plan.route.invented || plan.conditions.invented;
 }

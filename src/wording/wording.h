@@ -69,6 +69,10 @@ std::string consent_terms(const Consent& consent);
 /// "Nordvale Freight rules changes ice-speed of Working practice (speed_kmh)".
 std::string override_words(const Override& override);
 
+/// How a finding is labelled: its strength, but of what a rule prescribes whether it is so. "as
+/// prescribed" and "not as prescribed" where that is said, else "prescribed".
+std::string_view label_of(Strength strength, std::optional<bool> kept);
+
 /// True where the train, the route or the day is demo data.
 bool invented(const Plan& plan);
 

@@ -169,6 +169,9 @@ distance_m = 8
 speed_kmh = 50
 
 [release]
+train_number = "60412"
+date = 2031-05-12
+issue = 2
 made_by = "Ida Brandt"
 holds_until = 2031-05-30
 
@@ -185,6 +188,10 @@ reason = "that"
         written = self.write(model, text["name"])
         self.assertEqual(self.read(written), model)
         self.assertIn("holds_until = 2031-05-30\n", written["text"])
+        self.assertEqual(model["release"]["date"], "2031-05-12")
+        self.assertIn("date = 2031-05-12\n", written["text"])
+        self.assertEqual(model["release"]["issue"], 2)
+        self.assertIsNone(model["release"]["days"])
         self.assertNotIn("vehicle 1", written["text"])
         self.assertNotIn("checked_by", written["text"])
 

@@ -88,6 +88,23 @@ std::vector<BadInput> bad_train_cases() {
        "[release]\nholds_until = @2031-05-30T12:00:00\n[[consent]]",
        "'holds_until' is not a day alone; expected a day without a time, as in 2031-05-30, without "
        "quotes"},
+      {"TrainNumberWithoutQuotes", kind, "[[consent]]",
+       "[release]\ntrain_number = @60412\n[[consent]]",
+       "'train_number' is a whole number; expected text in quotes"},
+      {"DateInQuotes", kind, "[[consent]]", "[release]\ndate = @\"12 May\"\n[[consent]]",
+       "'date' is text; expected a day without a time, as in 2031-05-30, without quotes"},
+      {"DateAndDays", kind, "[[consent]]",
+       "[release]\ndate = 2031-05-12\ndays = @\"Mondays\"\n[[consent]]",
+       "a train runs on one 'date' or on 'days', not both"},
+      {"IssueInWords", kind, "[[consent]]", "[release]\nissue = @\"second\"\n[[consent]]",
+       "'issue' is text; expected a whole number, without quotes"},
+      {"IssueBeforeTheFirst", kind, "[[consent]]", "[release]\nissue = @0\n[[consent]]",
+       "'issue' is 0; expected a value from 1 to 9999"},
+      {"RunsAfterTheLastDay", kind, "[[consent]]",
+       "[release]\ndate = 2031-06-01\nholds_until = @2031-05-30\n[[consent]]",
+       "'holds_until' is 2031-05-30, and the train runs on 2031-06-01; expected that day or a "
+       "later "
+       "one"},
       {"UnknownKeyOfRelease", kind, "[[consent]]",
        "[release]\n@cheked_by = \"Ida Brandt\"\n[[consent]]",
        "unknown key 'cheked_by'; did you mean 'checked_by'?"},

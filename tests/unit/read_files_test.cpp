@@ -112,6 +112,26 @@ TEST(ReadTrain, TakesLengthAndSpeedOfWagonsFromTheirType) {
   EXPECT_EQ(train->consents[0].sections, std::vector<std::string>{"a1"});
 }
 
+TEST(ReadTrain, KeepsWhatTheOfficeStates) {
+  SourceText source = source_of(FileKind::train);
+  Diagnostics diagnostics;
+  const auto unstated = read_train(source, stock_read(), diagnostics);
+  ASSERT_TRUE(unstated) << lines_of(diagnostics);
+  EXPECT_EQ(unstated->release.train_number, "");
+  EXPECT_EQ(unstated->release.issue, std::nullopt);
+  source.text +=
+      "\n[release]\ntrain_number = \"60412\"\ndate = 2031-05-12\nissue = 3\n"
+      "made_by = \"Ida Brandt\"\nholds_until = 2031-05-12\n";
+  const auto train = read_train(source, stock_read(), diagnostics);
+  ASSERT_TRUE(train) << lines_of(diagnostics);
+  EXPECT_EQ(train->release.train_number, "60412");
+  EXPECT_EQ(train->release.date, "2031-05-12");
+  EXPECT_EQ(train->release.days, "");
+  EXPECT_EQ(train->release.issue, 3);
+  EXPECT_EQ(train->release.made_by, "Ida Brandt");
+  EXPECT_EQ(train->release.holds_until, "2031-05-12") << "it may hold for that day alone";
+}
+
 TEST(ReadTrain, ReadsTheOtherCabAndCountsVehiclesWithoutLoads) {
   SourceText source = source_of(FileKind::train);
   source.text += "\n[[consist]]\nvehicle = \"m10\"\nleading_cab = 2\ndead_in_tow = true\n";

@@ -151,6 +151,89 @@ TEST(Card, SaysThatItIsPermittedOrNot) {
   EXPECT_FALSE(says(sheets_of(refused_plan()), "Running time"));
 }
 
+TEST(Card, ALastResortIsInTheHeadline) {
+  EXPECT_TRUE(says(sheets_of(sample_plan())[0], "PERMITTED, LAST RESORT ACCEPTED"));
+  EXPECT_TRUE(says(sheets_of(sample_plan())[0], "Last resort on km 0.0–12.4"));
+  EXPECT_FALSE(says(sheets_of(unit_pair_plan()), "LAST RESORT"));
+  for (const Texts& sheet : sheets_of(consent_plan())) {
+    EXPECT_TRUE(says(sheet, "LAST RESORT ACCEPTED"));
+  }
+}
+
+TEST(Card, AnExposedLoadIsSaidUnderTheHeadlineAndInTheFailures) {
+  EXPECT_TRUE(says(sheets_of(sample_plan())[0],
+                   "The dangerous load (petrol in tank wagons) is exposed to dust and sparks of "
+                   "2.1 on km 0.0–12.4."));
+  Plan plan = banking_plan();
+  EXPECT_FALSE(says(sheets_of(plan), "exposed"));
+  for (PlannedSection& section : plan.contingencies[0].sections) {
+    section.exposed = {{"petrol in tank wagons", LoadNature::dangerous, {{1, 2}}}};
+  }
+  for (RoadFailure& failure : plan.contingencies[0].on_the_road) {
+    failure.exposed = plan.contingencies[0].sections[0].exposed;
+  }
+  EXPECT_TRUE(says(sheets_of(plan), "is exposed to dust and sparks of 1.2"));
+}
+
+TEST(Card, ShowsWhatTheOfficeStates) {
+  Plan plan = unit_pair_plan();
+  plan.train.release = {.train_number = "60412",
+                        .date = "",
+                        .days = "Mondays",
+                        .issue = 3,
+                        .made_by = "Ida Brandt",
+                        .checked_by = "Ole Falk",
+                        .released_by = "Runa Sand",
+                        .holds_until = "2031-05-30",
+                        .deviations = {}};
+  const auto sheets = sheets_of(plan);
+  for (const char* const stated :
+       {"60412", "Mondays", "Ida Brandt", "Ole Falk", "Runa Sand", "2031-05-30"}) {
+    EXPECT_TRUE(says(sheets[0], stated)) << stated;
+  }
+  EXPECT_TRUE(std::ranges::any_of(sheets[0], [](const DrawnText& text) {
+    return text.text == "3";
+  })) << "the issue";
+  EXPECT_FALSE(says(sheets, "fill in"));
+}
+
+TEST(Card, WhatTheOfficeDoesNotStateIsFilledInByHand) {
+  Plan plan = unit_pair_plan();
+  for (const char* const name : {"Train number", "Date or days", "Issue", "Holds until", "Made by",
+                                 "Checked by", "Released by"}) {
+    EXPECT_TRUE(says(sheets_of(plan)[0], std::string(name) + " (fill in)")) << name;
+  }
+  plan.train.release.date = "2031-05-12";
+  EXPECT_TRUE(says(sheets_of(plan)[0], "2031-05-12"));
+  EXPECT_FALSE(says(sheets_of(plan)[0], "Date (fill in)"));
+  EXPECT_FALSE(says(sheets_of(plan)[0], "Date or days"));
+}
+
+TEST(Card, EverySheetCanBeToldByTrainNumberAndIssue) {
+  Plan plan = huge_plan();
+  plan.train.release.train_number = "60412";
+  plan.train.release.issue = 3;
+  for (const Texts& sheet : sheets_of(plan)) {
+    EXPECT_TRUE(says(sheet, "60412"));
+  }
+  EXPECT_TRUE(says(sheets_of(plan)[1], "issue 3"));
+}
+
+TEST(Card, APracticeDepartedFromIsTold_AndOneThatIsKeptIsNot) {
+  Plan plan = unit_pair_plan();
+  plan.sections[0].findings = {{.rule = "two-points",
+                                .strength = Strength::prescribed,
+                                .standing = Standing::practice,
+                                .text = "Only one strip is up.",
+                                .source = "common practice",
+                                .for_driver = false}};
+  plan.sections[0].findings[0].kept = true;
+  EXPECT_FALSE(says(sheets_of(plan), "Only one strip is up."));
+  plan.sections[0].findings[0].kept = false;
+  EXPECT_TRUE(says(sheets_of(plan), "Not as prescribed"));
+  EXPECT_TRUE(says(sheets_of(plan), "Only one strip is up."));
+}
+
 TEST(Card, ALoadToBeProtectedIsSaidInAWord) {
   EXPECT_TRUE(says(sheets_of(sample_plan())[0], "DANGEROUS"));
   EXPECT_TRUE(says(sheets_of(diamond_plan())[0], "SENSITIVE"));

@@ -66,6 +66,33 @@ TEST(Fallback, AnotherOutcomeOnTheRoadHasARowOfItsOwn) {
             "configuration beyond");
 }
 
+TEST(Fallback, SaysWhichLoadIsExposedByWhatGoesUpInstead) {
+  Plan plan = banking_plan();
+  Contingency& contingency = plan.contingencies[0];
+  ASSERT_EQ(contingency.failed, (PantographRef{1, 1}));
+  const std::vector<ExposedLoad> exposed{
+      {"petrol in tank wagons", LoadNature::dangerous, {{1, 2}}}};
+  EXPECT_EQ(limits_words(fallback_for(fallbacks_of(plan), {1, 1}).rows[0]), "");
+  contingency.sections[0].exposed = exposed;
+  contingency.on_the_road[0].exposed = exposed;
+  EXPECT_EQ(limits_words(fallback_for(fallbacks_of(plan), {1, 1}).rows[0]),
+            "the dangerous load (petrol in tank wagons) is exposed to dust and sparks of 1.2");
+  EXPECT_EQ(limits_words(fallback_for(fallbacks_of(plan), {2, 1}).rows[0]), "");
+}
+
+TEST(Fallback, AFailureOnTheRoadSaysWhatIsExposedThere) {
+  Plan plan = banking_plan();
+  RoadFailure& failure = plan.contingencies[0].on_the_road[0];
+  failure.speed_kmh = 60;
+  failure.exposed = {{"petrol in tank wagons", LoadNature::dangerous, {{1, 2}}}};
+  const std::vector<Fallback> fallbacks = fallbacks_of(plan);
+  const Fallback& fallback = fallback_for(fallbacks, {1, 1});
+  ASSERT_EQ(fallback.rows.size(), 2U);
+  EXPECT_TRUE(fallback.rows[0].exposed.empty());
+  EXPECT_TRUE(fallback.rows[1].failing_here);
+  EXPECT_EQ(fallback.rows[1].exposed, failure.exposed);
+}
+
 TEST(Fallback, WhatNeedsNoConsentIsSaidBesideWhatDoes) {
   Plan plan = sample_plan();
   RoadFailure& failure = plan.contingencies[0].on_the_road[0];

@@ -64,6 +64,50 @@ TEST(PlanJson, FailuresOnTheRoadAreThere) {
   EXPECT_TRUE(strands["on_the_road"][0]["stranded"]);
 }
 
+TEST(PlanJson, ALastResortIsInTheHeadline) {
+  Plan plan = sample_plan();
+  EXPECT_EQ(plan_to_json(plan)["headline"], "Permitted, last resort accepted");
+  EXPECT_EQ(plan_to_json(plan)["last_resort_accepted"], true);
+  plan.sections[0].findings.clear();
+  EXPECT_EQ(plan_to_json(plan)["headline"], "Permitted");
+  EXPECT_EQ(plan_to_json(plan)["last_resort_accepted"], false);
+  EXPECT_EQ(plan_to_json(consent_plan())["headline"], "Consent needed, last resort accepted");
+  EXPECT_EQ(plan_to_json(refused_plan())["headline"], "No permitted configuration");
+}
+
+TEST(PlanJson, AFindingSaysWhetherWhatItWantsIsKept) {
+  const Json findings = plan_to_json(sample_plan())["sections"][0]["findings"];
+  EXPECT_EQ(findings[0]["kept"], false);
+  EXPECT_EQ(findings[1]["kept"], true);
+  EXPECT_TRUE(findings.back()["kept"].is_null()) << "a speed is no practice to keep";
+}
+
+TEST(PlanJson, NamesTheLoadsThatAreExposed) {
+  Plan plan = sample_plan();
+  const Json exposed = plan_to_json(plan)["sections"][0]["exposed_loads"];
+  ASSERT_EQ(exposed.size(), 1U);
+  EXPECT_EQ(exposed[0]["load"], "petrol in tank wagons");
+  EXPECT_EQ(exposed[0]["nature"], "dangerous");
+  EXPECT_EQ(exposed[0]["pantographs"], Json{"2.1"});
+  EXPECT_TRUE(plan_to_json(plan)["sections"][1]["exposed_loads"].empty());
+  plan.contingencies[0].on_the_road[0].exposed = plan.sections[0].exposed;
+  EXPECT_EQ(plan_to_json(plan)["contingencies"][0]["on_the_road"][0]["exposed_loads"], exposed);
+}
+
+TEST(PlanJson, WhatTheOfficeDoesNotStateIsNull) {
+  Plan plan = sample_plan();
+  for (const char* const key : {"train_number", "date", "days", "issue", "holds_until"}) {
+    EXPECT_TRUE(plan_to_json(plan)["release"][key].is_null()) << key;
+  }
+  plan.train.release.train_number = "60412";
+  plan.train.release.days = "Mondays";
+  plan.train.release.issue = 3;
+  const Json release = plan_to_json(plan)["release"];
+  EXPECT_EQ(release["train_number"], "60412");
+  EXPECT_EQ(release["days"], "Mondays");
+  EXPECT_EQ(release["issue"], 3);
+}
+
 TEST(PlanJson, IsTheSameEveryTime) {
   EXPECT_EQ(plan_to_json(sample_plan()).dump(), plan_to_json(sample_plan()).dump());
 }

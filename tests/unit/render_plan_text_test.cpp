@@ -85,6 +85,35 @@ TEST(PlanText, ARefusalSaysWhere) {
   EXPECT_TRUE(has(plan_to_text(consent_plan()), "ANSWER   Consent needed on km 20.12–45.0"));
 }
 
+TEST(PlanText, ALastResortAndAnExposedLoadAreInTheHeadline) {
+  const std::string text = plan_to_text(sample_plan());
+  EXPECT_TRUE(has(text, "ANSWER   Permitted, last resort accepted on km 0.0–12.4.\n"));
+  EXPECT_TRUE(has(text, "         The dangerous load (petrol in tank wagons) is exposed"));
+  EXPECT_TRUE(has(plan_to_text(unit_pair_plan()), "ANSWER   Permitted.\n         Running time"));
+}
+
+TEST(PlanText, SaysWhatTheOfficeStatesAndWhatItDoesNot) {
+  Plan plan = unit_pair_plan();
+  EXPECT_TRUE(has(plan_to_text(plan), "Issued   not stated: train number, date or days, issue,"));
+  plan.train.release.train_number = "60412";
+  plan.train.release.date = "2031-05-12";
+  plan.train.release.issue = 3;
+  EXPECT_TRUE(
+      has(plan_to_text(plan),
+          "Issued   train number 60412, date 2031-05-12, issue 3; not stated: holds until,"));
+}
+
+TEST(PlanText, APracticeThatIsKeptAndOneThatIsNotHaveTwoLabels) {
+  Plan plan = unit_pair_plan();
+  ASSERT_EQ(plan.sections[0].findings.size(), 3U);
+  plan.sections[0].findings[1].kept = false;
+  const std::string text = plan_to_text(plan);
+  const std::size_t departed = text.find("  not as prescribed: prescribed-position");
+  const std::size_t kept = text.find("  as prescribed: prescribed-position");
+  EXPECT_LT(departed, kept) << "what is not kept comes first";
+  EXPECT_NE(kept, std::string::npos);
+}
+
 TEST(PlanText, SaysInOneLineWhatChangesNothing) {
   EXPECT_TRUE(
       has(plan_to_text(huge_plan()), "Nothing changes if it is 1.3, 1.4, 2.3, 2.4, 3.1 or 3.2.\n"));

@@ -63,14 +63,39 @@ TEST(Report, SaysNotesCautionsInstructionsAndVersion) {
 }
 
 TEST(Report, LeavesLinesToSignWhereNobodyIsNamed) {
-  EXPECT_EQ(times(html_of(sample_plan()), "<dd></dd>"), 4U);
+  EXPECT_EQ(times(html_of(sample_plan()), "<dd></dd>"), 7U);
   Plan plan = sample_plan();
   plan.train.release.checked_by = "Ida Brandt";
   plan.train.release.holds_until = "2031-05-30";
+  plan.train.release.train_number = "60412";
+  plan.train.release.days = "Mondays";
+  plan.train.release.issue = 3;
   const std::string html = html_of(plan);
   EXPECT_EQ(times(html, "<dd></dd>"), 2U);
+  EXPECT_NE(html.find("<dt>Train number</dt><dd>60412</dd>"), std::string::npos);
+  EXPECT_NE(html.find("<dt>Days</dt><dd>Mondays</dd>"), std::string::npos);
+  EXPECT_NE(html.find("<dt>Issue</dt><dd>3</dd>"), std::string::npos);
   EXPECT_NE(html.find("<dt>Checked by</dt><dd>Ida Brandt</dd>"), std::string::npos);
   EXPECT_NE(html.find("<dt>Holds until</dt><dd>2031-05-30</dd>"), std::string::npos);
+}
+
+TEST(Report, ALastResortAndAnExposedLoadAreInTheHeadline) {
+  const std::string html = html_of(sample_plan());
+  EXPECT_NE(html.find("<p class=\"answer\">Permitted, last resort accepted on km 0.0–12.4."),
+            std::string::npos);
+  EXPECT_NE(html.find("is exposed to dust and sparks of 2.1 on km 0.0–12.4. Running time"),
+            std::string::npos);
+  EXPECT_EQ(html_of(unit_pair_plan()).find("last resort"), std::string::npos);
+}
+
+TEST(Report, APracticeThatIsKeptAndOneThatIsNotHaveTwoLabels) {
+  Plan plan = unit_pair_plan();
+  Finding& finding = plan.sections[0].findings[0];
+  ASSERT_EQ(finding.strength, Strength::prescribed);
+  EXPECT_NE(html_of(plan).find("<strong>As prescribed</strong>"), std::string::npos);
+  EXPECT_EQ(html_of(plan).find("<strong>Not as prescribed</strong>"), std::string::npos);
+  finding.kept = false;
+  EXPECT_NE(html_of(plan).find("<strong>Not as prescribed</strong>"), std::string::npos);
 }
 
 TEST(Report, SaysDeviationsAndHashes) {

@@ -29,6 +29,13 @@ TEST(Wording, Lists) {
   EXPECT_EQ(with_up({{1, 1}}, {2, 3}), "1.1 up, vehicles 2 and 3 dead in tow");
 }
 
+TEST(Wording, AFindingIsLabelledByItsStrengthAndWhetherItIsKept) {
+  EXPECT_EQ(label_of(Strength::prescribed, true), "as prescribed");
+  EXPECT_EQ(label_of(Strength::prescribed, false), "not as prescribed");
+  EXPECT_EQ(label_of(Strength::prescribed, std::nullopt), "prescribed");
+  EXPECT_EQ(label_of(Strength::last_resort, false), "last resort");
+}
+
 TEST(Wording, ASpeedIsNeverRoundedUp) {
   EXPECT_EQ(speed_figure(80), "80");
   EXPECT_EQ(speed_figure(62.5), "62.5");

@@ -162,6 +162,7 @@ void add_findings(PlannedSection& planned, const Shape& shape) {
         finding("prescribed-position", Strength::prescribed,
                 fmt::format("Locomotive {}, nearest ahead of a load to be protected: {} alone.",
                             ref.vehicle, to_string(ref))));
+    planned.findings.back().kept = true;
   }
   if (shape.iced) {
     planned.speed_rule = "ice-speed";
@@ -317,6 +318,7 @@ Contingency contingency(const Plan& plan, PantographRef failed,
     if (!instead) {
       section.answer = made.answer = Answer::none;
       section.raised.clear();
+      section.exposed.clear();
       section.speed_kmh = 0;
       section.speed_reason.clear();
       section.findings = {
@@ -460,6 +462,8 @@ Plan sample_plan() {
       finding("load-protection", Strength::last_resort,
               "The dangerous load (petrol in tank wagons) is exposed to dust and sparks of 2.1: "
               "permitted where nothing better is left."));
+  plan.sections[0].findings.front().kept = false;
+  plan.sections[0].exposed = {{"petrol in tank wagons", LoadNature::dangerous, {{2, 1}}}};
 
   order(plan, 0, Action::raise, wide, "Raise 1.1 and 2.1", "at Ardel", "",
         "Do not depart; go by the fallback table.");

@@ -102,6 +102,10 @@ void expect_same(const Train& a, const Train& b) {
     EXPECT_EQ(a.high_voltage_lines[i].vehicles, b.high_voltage_lines[i].vehicles);
     EXPECT_EQ(a.high_voltage_lines[i].can_be_opened, b.high_voltage_lines[i].can_be_opened);
   }
+  EXPECT_EQ(a.release.train_number, b.release.train_number);
+  EXPECT_EQ(a.release.date, b.release.date);
+  EXPECT_EQ(a.release.days, b.release.days);
+  EXPECT_EQ(a.release.issue, b.release.issue);
   EXPECT_EQ(a.release.made_by, b.release.made_by);
   EXPECT_EQ(a.release.checked_by, b.release.checked_by);
   EXPECT_EQ(a.release.released_by, b.release.released_by);
@@ -162,6 +166,9 @@ distance_m = 7.5
 speed_kmh = 60
 sections = ["a", "b"]
 [release]
+train_number = "60412"
+date = 2031-05-12
+issue = 3
 made_by = "A"
 checked_by = "B"
 released_by = "C"

@@ -902,6 +902,14 @@ export interface components {
                 sections: string[];
             }[];
             release: {
+                /** @description The number under which it runs. */
+                train_number: string | null;
+                /** @description The one day it runs, as YYYY-MM-DD. */
+                date: string | null;
+                /** @description The days it runs, in free words, where no date is stated. */
+                days: string | null;
+                /** @description Issue of the card. */
+                issue: number | null;
                 made_by: string | null;
                 checked_by: string | null;
                 released_by: string | null;
@@ -1274,6 +1282,8 @@ export interface components {
         };
         /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
         pantograph_name: string;
+        /** @description The pantographs that are up, front first by direction of travel. */
+        configuration: components["schemas"]["pantograph_name"][];
         /**
          * @description An energy supply system.
          * @enum {string}
@@ -1286,8 +1296,18 @@ export interface components {
          * @enum {string}
          */
         answer: "permitted" | "consent needed" | "no permitted configuration";
-        /** @description The pantographs that are up, front first by direction of travel. */
-        configuration: components["schemas"]["pantograph_name"][];
+        /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
+        exposed_loads: {
+            /** @description Its name. */
+            load: string;
+            /**
+             * @description What it is.
+             * @enum {string}
+             */
+            nature: "dangerous" | "sensitive";
+            /** @description What is up ahead of it on the rear half of the vehicle, front first. */
+            pantographs: components["schemas"]["configuration"];
+        }[];
         /** @description What a rule says of a configuration. */
         finding: {
             /** @description Id of the rule. */
@@ -1302,6 +1322,8 @@ export interface components {
              * @enum {string}
              */
             standing: "practice" | "derived" | "published" | "operator";
+            /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
+            kept: boolean | null;
             /** @description What it says here, one or two sentences. */
             text: string;
             /** @description The source of the rule. */
@@ -1333,6 +1355,7 @@ export interface components {
             speed_reason: string;
             /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
             least_distance_m: number | null;
+            exposed_loads: components["schemas"]["exposed_loads"];
             /** @description What the rules say, the strongest first. */
             findings: components["schemas"]["finding"][];
         } & (unknown & unknown);
@@ -1350,6 +1373,7 @@ export interface components {
             reaches_km: components["schemas"]["km"];
             /** @description It cannot go on without help from where it is. */
             stranded: boolean;
+            exposed_loads: components["schemas"]["exposed_loads"];
             /** @description All of it in one or two sentences. */
             text: string;
         };
@@ -1624,11 +1648,23 @@ export interface components {
             program_version: string;
             /** @description The worst of the sections. */
             answer: components["schemas"]["answer"];
+            /** @description The answer in a few words: "Permitted", "Permitted, last resort accepted", "Consent needed, last resort accepted", "No permitted configuration". */
+            headline: string;
+            /** @description Whether a last resort is accepted on any section. */
+            last_resort_accepted: boolean;
             train: components["schemas"]["train"];
             route: components["schemas"]["route"];
             conditions: components["schemas"]["conditions"];
-            /** @description Who answers for what is handed out, as the train file states it; null where it does not. */
+            /** @description What the office states of what it hands out, as the train file states it; null where it does not. */
             release: {
+                /** @description The number under which it runs. */
+                train_number: string | null;
+                /** @description The one day it runs. */
+                date: string | null;
+                /** @description The days it runs, in free words; null where date is stated. */
+                days: string | null;
+                /** @description Issue of the card, counted by the office. */
+                issue: number | null;
                 /** @description Who made it. */
                 made_by: string | null;
                 /** @description Who checked it. */
@@ -1726,11 +1762,25 @@ export interface components {
                      * @enum {string}
                      */
                     standing: "practice" | "derived" | "published" | "operator";
+                    /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
+                    kept: boolean | null;
                     /** @description What it says here, one or two sentences. */
                     text: string;
                     /** @description The source of the rule. */
                     source: string;
                 };
+                /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
+                exposed_loads: {
+                    /** @description Its name. */
+                    load: string;
+                    /**
+                     * @description What it is.
+                     * @enum {string}
+                     */
+                    nature: "dangerous" | "sensitive";
+                    /** @description What is up ahead of it on the rear half of the vehicle, front first. */
+                    pantographs: components["schemas"]["configuration"];
+                }[];
                 /** @description The train as it stands at departure. */
                 train: {
                     /** @description Its id. */
@@ -1983,6 +2033,7 @@ export interface components {
                     speed_reason: string;
                     /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
                     least_distance_m: number | null;
+                    exposed_loads: components["schemas"]["exposed_loads"];
                     /** @description What the rules say, the strongest first. */
                     findings: components["schemas"]["finding"][];
                 } & (unknown & unknown);
@@ -2022,6 +2073,7 @@ export interface components {
                     reaches_km: components["schemas"]["km"];
                     /** @description It cannot go on without help from where it is. */
                     stranded: boolean;
+                    exposed_loads: components["schemas"]["exposed_loads"];
                     /** @description All of it in one or two sentences. */
                     text: string;
                 };
@@ -2094,6 +2146,8 @@ export interface components {
                      * @enum {string}
                      */
                     standing: "practice" | "derived" | "published" | "operator";
+                    /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
+                    kept: boolean | null;
                     /** @description What it says here, one or two sentences. */
                     text: string;
                     /** @description The source of the rule. */

@@ -1,0 +1,96 @@
+#include "wording/headline.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "drawing/text.h"
+
+namespace panup {
+
+namespace {
+
+bool accepts_last_resort(const PlannedSection& section) {
+  return section.answer != Answer::none &&
+         std::ranges::find(section.findings, Strength::last_resort, &Finding::strength) !=
+             section.findings.end();
+}
+
+/// What follows the answer itself: where it holds.
+std::string answer_where(const Plan& plan) {
+  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed);
+  if (plan.answer == Answer::consent_needed) {
+    return " on " + consent_on + ": of the infrastructure manager, or evidence";
+  }
+  if (plan.answer == Answer::permitted) {
+    return {};
+  }
+  const bool any_consent = std::ranges::find(plan.sections, Answer::consent_needed,
+                                             &PlannedSection::answer) != plan.sections.end();
+  return " on " + stretches_with(plan.sections, Answer::none) +
+         (any_consent ? "; consent of the infrastructure manager needed on " + consent_on : "");
+}
+
+}  // namespace
+
+std::vector<KmStretch> last_resorts(const Plan& plan) {
+  std::vector<KmStretch> found;
+  for (const PlannedSection& section : plan.sections) {
+    if (accepts_last_resort(section)) {
+      append(found, {section.from_km, section.to_km});
+    }
+  }
+  return found;
+}
+
+std::string headline(const Plan& plan) {
+  std::string words = capitalised(name_of(plan.answer));
+  if (plan.answer != Answer::none && !last_resorts(plan).empty()) {
+    words += ", last resort accepted";
+  }
+  return words;
+}
+
+std::string answer_words(const Plan& plan) {
+  std::string words = capitalised(name_of(plan.answer)) + answer_where(plan);
+  if (plan.answer == Answer::none) {
+    return words + ".";
+  }
+  const std::vector<KmStretch> resorts = last_resorts(plan);
+  if (!resorts.empty()) {
+    words += fmt::format("{} last resort accepted on {}",
+                         plan.answer == Answer::permitted ? "," : ";", km_list(resorts));
+  }
+  return words + ".";
+}
+
+std::string running_words(const Plan& plan) {
+  return plan.answer == Answer::none || plan.running_time_s <= 0
+             ? std::string()
+             : fmt::format("Running time {}, stops not counted.",
+                           duration_words(plan.running_time_s));
+}
+
+std::vector<std::string> exposure_sentences(const Plan& plan) {
+  struct Exposure {
+    ExposedLoad load;
+    std::vector<KmStretch> where;
+  };
+  std::vector<Exposure> all;
+  for (const PlannedSection& section : plan.sections) {
+    for (const ExposedLoad& load : section.exposed) {
+      auto same = std::ranges::find(all, load, &Exposure::load);
+      if (same == all.end()) {
+        same = all.insert(all.end(), {load, {}});
+      }
+      append(same->where, {section.from_km, section.to_km});
+    }
+  }
+  std::vector<std::string> sentences(all.size());
+  std::ranges::transform(all, sentences.begin(), [](const Exposure& one) {
+    return fmt::format("The {} on {}.", exposure_words(one.load), km_list(one.where));
+  });
+  return sentences;
+}
+
+}  // namespace panup

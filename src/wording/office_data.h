@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "stock/train.h"
+
+namespace panup {
+
+/// One thing that an office states of what it hands out.
+struct OfficeEntry {
+  std::string name;   ///< "Train number"
+  std::string value;  ///< empty: not stated, to be filled in by hand
+};
+
+/// Of which run of the train it is: train number, date or days, issue, last day.
+std::vector<OfficeEntry> office_run(const Release& release);
+
+/// Who answers for it: made, checked, released by.
+std::vector<OfficeEntry> office_names(const Release& release);
+
+/// All of it.
+std::vector<OfficeEntry> office_entries(const Release& release);
+
+}  // namespace panup
