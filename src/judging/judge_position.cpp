@@ -26,6 +26,9 @@ void breach(const Rule& rule, std::uint16_t& count, Opinion& opinion, const Text
   }
 }
 
+/// Of a finding that says that a rule is kept to: that is no breach, however grave one would be.
+Strength kept(const Rule& rule) { return std::max(rule.strength, Strength::prescribed); }
+
 bool word_is(const Rule& rule, std::string_view key, std::string_view word) {
   const auto found = rule.words.find(key);
   return found != rule.words.end() && found->second == word;
@@ -127,7 +130,7 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
                            for_ice ? "; ice asks for two" : ", a single contact strip");
       });
     } else if (for_ice || each_has_fewer_strips(judged, up, least)) {
-      opinion.say(rule, rule.strength, [&] {
+      opinion.say(rule, kept(rule), [&] {
         return for_ice ? fmt::format("{} has {} up because of the ice.", name_of(vehicle),
                                      list_of(judged.train, up))
                        : fmt::format("{} has {} up: {} contact strips on the wire.",
@@ -144,7 +147,7 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
     for (const std::size_t item : judged.roles[v].protects) {
       const LoadGroup& load = load_at(judged, item);
       if (wrong.empty()) {
-        opinion.say(rule, rule.strength, [&] {
+        opinion.say(rule, kept(rule), [&] {
           return fmt::format("{} has its rear half clear for the {} load behind it ({}).",
                              name_of(vehicle), name_of(load.nature), load.name);
         });
@@ -198,10 +201,7 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     const PantographSet wrong = up ^ wanted;
     opinion.verdict.departures =
         static_cast<std::uint16_t>(opinion.verdict.departures + wrong.size());
-    if (rule.strength == Strength::forbidden && !wrong.empty()) {
-      opinion.verdict.forbidden = true;
-    }
-    opinion.say(rule, wrong.empty() ? rule.strength : Strength::note, [&] {
+    const auto text = [&] {
       const std::string who = position_text(vehicle, judged.roles[v]);
       if ((judged.fit & vehicle.all).size() == 1) {
         return fmt::format("{}: {} is its only one that fits here.", who,
@@ -218,7 +218,14 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
           "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
           list_of(judged.train, up),
           wanted.intersects(judged.defective) ? ", because what is prescribed is defective" : "");
-    });
+    };
+    if (wrong.empty()) {
+      opinion.say(rule, kept(rule), text);
+    } else if (rule.strength == Strength::forbidden) {
+      opinion.forbid(rule, text);
+    } else {
+      opinion.say(rule, Strength::note, text);
+    }
   }
 }
 
