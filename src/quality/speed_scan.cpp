@@ -42,9 +42,9 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     return speeds;
   }
   const double edge = settings_.edge_kmh;
-  for (auto upper = known_.begin(); upper != failing && upper != known_.end(); ++upper) {
+  for (auto upper = known_.begin(); upper != failing; ++upper) {
     const auto next = std::next(upper);
-    if (next == known_.end() || !upper->second.passes) {
+    if (next == known_.end()) {
       break;
     }
     const double gap = next->first - upper->first;
