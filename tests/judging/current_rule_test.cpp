@@ -212,6 +212,28 @@ TEST_F(CurrentRuleTest, LoadsAreTheSharesOfTheMostLoadedOne) {
   EXPECT_EQ(loads({0}).train_limit_a, 1000);
 }
 
+TEST_F(CurrentRuleTest, WhatIsJustCarriedIsEnough) {
+  sample.rule("current-carried").numbers["unequal_sharing"] = 1;
+  states(1400);
+  EXPECT_EQ(sample.with("1.1 1.2").of("current-carried"),
+            "prescribed: locomotive 1 draws 1400 A; 1.1 and 1.2 may carry 1400 A.");
+  EXPECT_FALSE(sample.with("1.1 1.2").verdict.forbidden);
+}
+
+TEST_F(CurrentRuleTest, LoadsBehindAVehicleWithoutAnyAreCounted) {
+  sample.add(type).add(type);
+  states(300, 2);
+  states(400, 3);
+  const Judge judge = sample.judge();
+  // Nobody knows what the first draws; the second has nothing up.
+  const CurrentLoads loads =
+      current_loads(sample.book, judge.train(), sample.section, PantographSet{0, 5});
+  EXPECT_FALSE(loads.complete);
+  ASSERT_EQ(loads.pantographs.size(), 1U);
+  EXPECT_EQ(loads.pantographs[0].ref, (PantographRef{3, 2}));
+  EXPECT_EQ(loads.train_a, 400);
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -200,6 +200,26 @@ TEST_F(ComputedSpeedTest, WhereItStandsInForTablesTheyAreOnlySaid) {
             "and 90 km/h.");
 }
 
+TEST_F(ComputedSpeedTest, TablesThatSayTheSameNeedNoWords) {
+  sample.section.records = {{2, 20, 95}};
+  mechanics.answer = fails(95, 96, 120);
+  EXPECT_EQ(says("1.1 2.2"),
+            "speed limit: By the mechanics, 2 raised, 29.0 m apart: 95 km/h. What decides: at 96 "
+            "km/h pantograph 2.2, the deviation is 40 N of 120 N (force-deviation).");
+}
+
+TEST_F(ComputedSpeedTest, ItIsNotAskedOfATrainThatIsDeadNorOnAnUnknownSystem) {
+  mechanics.answer = passes(120);
+  sample.vehicle(1).dead_in_tow = true;
+  sample.vehicle(2).dead_in_tow = true;
+  EXPECT_EQ(says(""), "");
+  sample.vehicle(1).dead_in_tow = false;
+  sample.only({"speed-by-mechanics"});
+  sample.section.supply.reset();
+  EXPECT_EQ(says("1.1"), "");
+  EXPECT_EQ(mechanics.asked, 0);
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -111,6 +111,7 @@ TEST_F(FitTest, ItFollowsTheWireDownAtALowPlace) {
   EXPECT_EQ(sample.with("1.1 1.2").of("height-fit"),
             "forbidden: 1.1: it works down to 4.8 m, the wire at the long tunnel comes down to 4.7 "
             "m.");
+  EXPECT_EQ(sample.with("1.1 1.2").of("supply-fit"), "") << "it is said once";
   const Judge judge = sample.judge();
   EXPECT_EQ(judge.ground(sample.section, false, {&bridge}).fit, (PantographSet{0, 1}));
   EXPECT_EQ(judge.ground(sample.section, false, {&bridge, &tunnel}).fit, (PantographSet{1}));

@@ -293,6 +293,19 @@ TEST_F(PositionTest, EveryRaisedOneCounts) {
   EXPECT_EQ(sample.with("1.1").verdict.raised, 1);
 }
 
+TEST_F(PositionTest, WhatTheLeadingLocomotiveHasIsSaidWhateverFollows) {
+  sample.add(single_strip_locomotive()).add(SampleCase::locomotive());
+  EXPECT_EQ(sample.with("1.1 1.2 2.2").of("two-points-leading"),
+            "prescribed: locomotive 1 has 1.1 and 1.2 up: 2 contact strips on the wire.");
+}
+
+TEST_F(PositionTest, APairAcrossALoadDoesNotHideOneBehindIt) {
+  sample.add(SampleCase::locomotive()).load(LoadNature::ordinary);
+  sample.add(SampleCase::locomotive()).add(SampleCase::locomotive());
+  EXPECT_EQ(sample.with("1.2 2.1 2.2 3.1").of("facing-pair"),
+            "last resort: 2.2 and 3.1 face each other across the coupling, 9.0 m apart.");
+}
+
 }  // namespace
 
 }  // namespace panup

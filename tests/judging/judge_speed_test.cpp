@@ -129,6 +129,22 @@ TEST_F(SpeedTest, WithAllDownTheSpeedsForLoweringAndRaisingCount) {
   EXPECT_FALSE(lowered().verdict.forbidden) << "that all are down is no breach there";
 }
 
+TEST_F(SpeedTest, ABankingGroupHasALeadingLocomotiveOfItsOwn) {
+  sample.rule("single-strip-speed").numbers["speed_kmh"] = 40;
+  sample.load(LoadNature::ordinary);
+  auto single = SampleCase::pantograph();
+  single->strip_count = 1;
+  sample.add(type).add(SampleCase::locomotive(single, single));
+  sample.section.design_type.reset();
+  sample.section.records = {{3, 5, 120}};
+  EXPECT_EQ(sample.with("1.1 2.1 3.2").verdict.speed_kmh, 120) << "the third follows the second";
+  EXPECT_EQ(sample.with("1.1 3.2").verdict.speed_kmh, 40);
+  sample.train.highest_speed_kmh = 30;
+  EXPECT_EQ(sample.with("1.1 3.2").of("single-strip-speed"),
+            "speed limit: locomotive 3 has a single contact strip on the wire: 40 km/h.")
+      << "it is said even where another speed decides";
+}
+
 }  // namespace
 
 }  // namespace panup

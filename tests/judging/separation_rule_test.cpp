@@ -393,6 +393,31 @@ TEST_F(SeparationRuleTest, WhereAllZonesAreOfOnePhaseNoMomentDecides) {
                 std::string(open_breaker));
 }
 
+TEST_F(SeparationRuleTest, TheMomentOfATouchIsThatAtWhichBothSidesAreTouched) {
+  section.zones = Row().before("R", 0).insulator(0, 0.6).behind("S", 0.6).zones;
+  Route route;
+  route.separations = {section};
+  const Judge judge = sample.judge();
+  const SeparationMoment moment = separation_moment(sample.book, route, 0, judge.train(), {0});
+  ASSERT_TRUE(moment.moment);
+  EXPECT_NEAR(moment.moment->front_m, 15.3, 1e-9);
+  EXPECT_EQ(moment.stage.touched, (std::vector<std::vector<std::size_t>>{{0, 2}}));
+}
+
+TEST_F(SeparationRuleTest, NobodyAsksForZonesThatAreNotStated) {
+  EXPECT_EQ(says("zones-joined"), "");
+  EXPECT_EQ(says("zones-joined", "1.1"), "");
+}
+
+TEST_F(SeparationRuleTest, OnlyStripsThatNobodyStatesAreAssumed) {
+  auto other = SampleCase::pantograph();
+  unit->pantographs[1].type = other;
+  zones(100);
+  EXPECT_TRUE(says("zones-joined")
+                  .ends_with(" Not stated: how far contact strips reach along the track (1.2); 0.8 "
+                             "m is assumed."));
+}
+
 }  // namespace
 
 }  // namespace panup
