@@ -56,10 +56,8 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     if (gap < 1.5 * edge || !(at_edge || may_hide)) {
       continue;
     }
-    const double middle = std::round((upper->first + gap / 2) / edge) * edge;
-    if (middle > upper->first && middle < next->first) {
-      speeds.push_back(middle);
-    }
+    // A gap of 1.5 edges and more has a multiple of the edge within it, near its middle.
+    speeds.push_back(std::round((upper->first + gap / 2) / edge) * edge);
   }
   return speeds;
 }

@@ -216,7 +216,7 @@ TEST(Tolerances, EveryInnerSupportIsMovedAndDroppersKeepTheirShareOfTheSpan) {
     const Span& span = sample.line.spans[i];
     support_m += span.length_m;
     if (i + 1 < line.spans.size()) {
-      EXPECT_NE(support_m, 50.0 * static_cast<double>(i + 1)) << i;
+      EXPECT_GT(std::abs(support_m - 50.0 * static_cast<double>(i + 1)), 1e-6) << i;
     }
     for (std::size_t d = 0; d < span.droppers.size(); ++d) {
       EXPECT_NEAR(span.droppers[d].at_m / span.length_m, line.spans[i].droppers[d].at_m / 50,
@@ -242,9 +242,9 @@ TEST(Tolerances, NoSupportMovesByMoreThanAFifthOfItsSpan) {
       EXPECT_GT(sample.line.spans[i].length_m, 0);
     }
   }
-  // Lengths change as supports before them move; a fifth of the longest span is 12 m.
-  EXPECT_LE(greatest_m, 12);
-  EXPECT_GT(greatest_m, 9);
+  // A fifth of 50 m; of 550 drawn evenly, one comes close to it.
+  EXPECT_LE(greatest_m, 10 + 1e-9);
+  EXPECT_GT(greatest_m, 9.5);
 }
 
 TEST(Tolerances, NoStaticForceFallsBelowNothing) {

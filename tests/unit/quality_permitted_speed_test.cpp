@@ -160,5 +160,21 @@ TEST_F(PermittedSpeedTest, SpeedsAreLookedAtFromTheBooksLowestByItsStep) {
   EXPECT_EQ(settings.close_margin, 0.15);
 }
 
+// Waves of 438.2 km/h by the data of the line, and so 306.7 km/h, where runs see nothing of it.
+TEST_F(PermittedSpeedTest, WhatNeedsNoRunDecidesLikeWhatDoes) {
+  const RunSource fast = [](const std::vector<SimulationRequest>& requests) {
+    RunFigures figures;
+    figures.pantographs = {{.mean_n = 80, .std_n = 5}};
+    figures.wave_speed_kmh = 1000;
+    return std::optional(std::vector<RunFigures>(requests.size(), figures));
+  };
+  const auto permitted = permitted_speeds({question(40, 330)}, rules, fast);
+  ASSERT_TRUE(permitted);
+  EXPECT_EQ(permitted->front().speed_kmh, 306);
+  EXPECT_EQ(permitted->front().fails_at_kmh, 307);
+  EXPECT_EQ(permitted->front().criterion, "wave-speed-share");
+  EXPECT_NEAR(permitted->front().margin, 1 - 307 / (0.7 * 3.6 * std::sqrt(20000 / 1.35)), 1e-12);
+}
+
 }  // namespace
 }  // namespace panup

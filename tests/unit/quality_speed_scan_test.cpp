@@ -208,5 +208,18 @@ TEST(SpeedScan, OfEquallyNearOnesTheSlowerIsNamed) {
   EXPECT_EQ(scan.result().text, "slower");
 }
 
+TEST(SpeedScan, AGapIsHalvedDownToOneAndAHalfOfTheEdge) {
+  const auto wanted = [](double failing_kmh, double edge_kmh) {
+    SpeedScan scan({.speeds_kmh = {40, failing_kmh}, .edge_kmh = edge_kmh});
+    scan.add(40, with_margin(0.9));
+    scan.add(failing_kmh, with_margin(-0.5));
+    return scan.wanted();
+  };
+  EXPECT_EQ(wanted(41.5, 1), (std::vector<double>{41}));
+  EXPECT_EQ(wanted(41.4, 1), (std::vector<double>{}));
+  EXPECT_EQ(wanted(43, 2), (std::vector<double>{42}));
+  EXPECT_EQ(wanted(42.5, 2), (std::vector<double>{}));
+}
+
 }  // namespace
 }  // namespace panup
