@@ -208,6 +208,13 @@ TEST(Coasting, ItStandsWhereItsEnergyIsSpent) {
   EXPECT_EQ(run->moments.back().speed_ms, 0);
 }
 
+TEST(Coasting, ATrainAtAStandThatNothingMovesStands) {
+  const auto run = coast(train_of({}), level, 5, 6, 0);
+  ASSERT_TRUE(run);
+  EXPECT_TRUE(run->stands);
+  EXPECT_EQ(run->moments.size(), 1U);
+}
+
 }  // namespace
 
 }  // namespace panup

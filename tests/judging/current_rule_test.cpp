@@ -234,6 +234,22 @@ TEST_F(CurrentRuleTest, LoadsBehindAVehicleWithoutAnyAreCounted) {
   EXPECT_EQ(loads.train_a, 400);
 }
 
+TEST_F(CurrentRuleTest, WhatIsForbiddenForAnotherReasonIsExplainedToTheEnd) {
+  states(900);
+  sample.failed = {{.vehicle = 1, .pantograph = 2}};
+  const Said said = sample.with("1.2");
+  EXPECT_NE(said.of("defective-down"), "");
+  EXPECT_NE(said.of("current-carried"), "");
+}
+
+TEST_F(CurrentRuleTest, OfAStatedDemandNobodyReckonsThePower) {
+  has_power(7200);
+  states(900);
+  EXPECT_EQ(sample.with("1.2").of("current-carried"),
+            "forbidden: locomotive 1 draws 900 A; 1.2 may carry 700 A. With 1.1 up as well it may "
+            "draw 1273 A.");
+}
+
 }  // namespace
 
 }  // namespace panup

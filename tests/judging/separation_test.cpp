@@ -3,7 +3,9 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <limits>
 
+#include "judging/facts/contact_map.h"
 #include "judging/facts/remedies.h"
 #include "judging/facts/separation_length.h"
 #include "row.h"
@@ -278,6 +280,22 @@ TEST(Length, ALineToASingleRaisedPantographJoinsNothing) {
   const auto raised = joined(heads({5, 55}, 0.6), {1});
   EXPECT_EQ(judge_by_length(39, LengthMeaning::minimum_between_inner, raised).answer,
             LengthAnswer::passes);
+}
+
+TEST(Remedies, ALineToOneThatIsLeftIsNone) {
+  const auto raised = joined(heads({5, 25, 45}, 0.6), {0, 2});
+  const RaisedCollectors left = after(raised, {.opened = {}, .lowered = {0}});
+  EXPECT_EQ(left.collectors.size(), 2U);
+  EXPECT_TRUE(left.joins.empty());
+  const RaisedCollectors moved = after(raised, {.opened = {}, .lowered = {1}});
+  ASSERT_EQ(moved.joins.size(), 1U);
+  EXPECT_EQ(moved.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
+}
+
+TEST(Micrometres, OfWhatIsBeyondAThousandKilometresAreWithoutEnd) {
+  EXPECT_EQ(half_micrometres(5e6), half_micrometres(std::numeric_limits<double>::infinity()));
+  EXPECT_EQ(half_micrometres(-5e6), half_micrometres(-std::numeric_limits<double>::infinity()));
+  EXPECT_EQ(half_micrometres(5e5), 1'000'000'000'000);
 }
 
 }  // namespace
