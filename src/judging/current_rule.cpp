@@ -113,14 +113,12 @@ void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
   }
 }
 
-/// What the vehicle draws in the configuration; nothing where that is not known, or nothing.
+/// What the vehicle draws in the configuration; nothing where that is not known.
 std::optional<Demand> demand_of(const JudgedCase& judged, const RunningVehicle& vehicle) {
   if (!judged.section.supply || !judged.raised.intersects(vehicle.all)) {
     return std::nullopt;
   }
-  const auto demand =
-      running_demand(*vehicle.vehicle, *judged.section.supply, judged.prepared.current);
-  return demand && demand->current_a > 0 ? demand : std::nullopt;
+  return running_demand(*vehicle.vehicle, *judged.section.supply, judged.prepared.current);
 }
 
 }  // namespace

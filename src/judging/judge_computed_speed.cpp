@@ -76,7 +76,7 @@ void say(const Rule& rule, const JudgedCase& judged, const ComputedSpeed& speed,
     } else if (by_tables < speed.speed_kmh) {
       limit.further += fmt::format(
           " The {:g} km/h of {} are more cautious than these criteria need.", by_tables, tables);
-    } else if (by_tables <= speed.looked_to_kmh) {
+    } else if (by_tables > speed.speed_kmh && by_tables <= speed.looked_to_kmh) {
       limit.further +=
           fmt::format(" The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.",
                       by_tables, tables, by_tables - speed.speed_kmh);

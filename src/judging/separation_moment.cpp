@@ -10,9 +10,9 @@ namespace panup {
 
 namespace {
 
-bool holds_at(const SweptStage& stage, double front_m) {
-  return (stage.includes_from ? front_m >= stage.from_m : front_m > stage.from_m) &&
-         (stage.includes_to ? front_m <= stage.to_m : front_m < stage.to_m);
+/// Stages are in order: the first that does not end before a place holds there.
+bool ends_before(const SweptStage& stage, double front_m) {
+  return stage.includes_to ? stage.to_m < front_m : stage.to_m <= front_m;
 }
 
 }  // namespace
@@ -31,7 +31,7 @@ SeparationMoment separation_moment(const RuleBook& rules, const Route& route,
   result.swept = sweep(zones, result.raised, BreakerAt::open);
   if (result.moment) {
     const auto at = std::ranges::find_if(result.swept.stages, [&](const SweptStage& stage) {
-      return holds_at(stage, result.moment->front_m);
+      return !ends_before(stage, result.moment->front_m);
     });
     if (at != result.swept.stages.end()) {
       result.stage = *at;

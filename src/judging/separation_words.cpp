@@ -47,9 +47,6 @@ std::string what_happens(const SeparationPassage& passage, const ForbiddenRange&
     return fmt::format("puts {} on {}, which it is not for", name_of(passage, range.chain.front()),
                        panup::name_of(zones[range.first_zone]));
   }
-  if (range.why == Conflict::breaker_closed) {
-    return std::string(words_for(range.why));
-  }
   return fmt::format("joins {} with {} through {}", panup::name_of(zones[range.first_zone]),
                      panup::name_of(zones[range.second_zone]), chain_words(passage, range));
 }
@@ -154,16 +151,16 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
         passage.raised);
   };
   const bool passes = judgement.answer == LengthAnswer::passes;
-  const std::string tail =
-      passes ? breaker_words(section) + assumptions(passage)
-             : " " + (judgement.answer == LengthAnswer::unknown ? std::string() : remedy()) +
-                   assumptions(passage);
+  const auto tail = [&] {
+    return passes ? breaker_words(section) + assumptions(passage)
+                  : " " + remedy() + assumptions(passage);
+  };
   switch (section.length_meaning) {
     case LengthMeaning::maximum_between_outer:
       return fmt::format("{}: {} up, {:.2f} m between outer strips; {} {:g} m.{}",
                          place_of(section), up, judgement.outer_m,
                          passes ? "permitted: less than" : "it has to be less than",
-                         section.length_m, tail);
+                         section.length_m, tail());
     case LengthMeaning::minimum_between_inner:
       if (judgement.answer == LengthAnswer::unknown) {
         return fmt::format(
@@ -178,7 +175,7 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
             "{}: {} up are joined by {}; in a section with a minimum between inner strips, {:g} m, "
             "one is on the wire before it while the other is on that behind it.{}",
             place_of(section), up, passage.raised.joins[*judgement.join].name, section.length_m,
-            tail);
+            tail());
       }
       if (!judgement.inner_m) {
         return fmt::format(
@@ -186,12 +183,12 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
             passes ? "that the section lets a single one pass is taken for granted, "
                      "for its zones are not stated"
                    : fmt::format("its strips reach over the section's {:g} m", section.length_m),
-            tail);
+            tail());
       }
       return fmt::format("{}: {} up, {:.2f} m between inner strips; {} {:g} m.{}",
                          place_of(section), up, *judgement.inner_m,
                          passes ? "permitted: more than" : "it has to be more than",
-                         section.length_m, tail);
+                         section.length_m, tail());
     case LengthMeaning::not_stated:
       break;
   }
@@ -199,11 +196,11 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
     return fmt::format(
         "{}: {} alone is up; that the section lets a single one pass is taken for "
         "granted, because its zones are not stated.{}",
-        place_of(section), up, tail);
+        place_of(section), up, tail());
   }
   if (judgement.answer == LengthAnswer::forbidden) {
     return fmt::format("{}: strips of {} reach over the section's {:g} m.{}", place_of(section), up,
-                       section.length_m, tail);
+                       section.length_m, tail());
   }
   return fmt::format(
       "{}: whether {} may be up together is not known. The section's {:g} m are stated neither as "

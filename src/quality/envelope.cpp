@@ -30,8 +30,7 @@ std::vector<SpeedQuestion> questions_of(const EnvelopeRequest& request) {
       questions.push_back({.line = request.line,
                            .pantographs = evenly_spaced(request, spacing, knuckle),
                            .supply = request.supply,
-                           .settings = request.settings,
-                           .to_kmh = request.speeds_kmh.back()});
+                           .settings = request.settings});
     }
   }
   return questions;

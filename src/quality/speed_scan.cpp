@@ -42,9 +42,9 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     return speeds;
   }
   const double edge = settings_.edge_kmh;
-  for (auto upper = known_.begin(); upper != failing && upper != known_.end(); ++upper) {
+  for (auto upper = known_.begin(); upper != failing; ++upper) {
     const auto next = std::next(upper);
-    if (next == known_.end() || !upper->second.passes) {
+    if (next == known_.end()) {
       break;
     }
     const double gap = next->first - upper->first;
@@ -56,10 +56,8 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
     if (gap < 1.5 * edge || !(at_edge || may_hide)) {
       continue;
     }
-    const double middle = std::round((upper->first + gap / 2) / edge) * edge;
-    if (middle > upper->first && middle < next->first) {
-      speeds.push_back(middle);
-    }
+    // A gap of 1.5 edges and more has a multiple of the edge within it, near its middle.
+    speeds.push_back(std::round((upper->first + gap / 2) / edge) * edge);
   }
   return speeds;
 }

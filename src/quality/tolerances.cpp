@@ -15,7 +15,8 @@ namespace {
 class EvenDraw {
  public:
   EvenDraw(std::uint64_t seed, std::uint64_t number) {
-    std::seed_seq sequence{seed & 0xffffffffU, seed >> 32U, number & 0xffffffffU, number >> 32U};
+    // Of each, it takes the lower 32 bits.
+    std::seed_seq sequence{seed, seed >> 32U, number, number >> 32U};
     engine_.seed(sequence);
   }
 

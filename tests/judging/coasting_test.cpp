@@ -182,6 +182,39 @@ TEST(Coasting, ATrainIsTheSumOfWhatItStates) {
   EXPECT_FALSE(coasting_train(train, 1.04));
 }
 
+TEST(Coasting, BetweenMomentsItIsTheAccelerationBetweenThem) {
+  // From 20 to 10 m/s over a kilometre, then evenly: v^2 falls evenly to (400 + 100) / 2 half way.
+  CoastingRun run;
+  run.moments = {{.at_km = 3, .time_s = 0, .speed_ms = 20},
+                 {.at_km = 4, .time_s = 2000 / 30.0, .speed_ms = 10},
+                 {.at_km = 5, .time_s = 2000 / 30.0 + 100, .speed_ms = 10}};
+  const auto half_way = run.at(3.5);
+  ASSERT_TRUE(half_way);
+  EXPECT_NEAR(half_way->speed_ms, std::sqrt(250), 1e-12);
+  EXPECT_NEAR(half_way->time_s, 2 * 500 / (20 + std::sqrt(250)), 1e-9);
+  EXPECT_NEAR(run.at(4.25)->time_s, 2000 / 30.0 + 25, 1e-9);
+  EXPECT_EQ(run.at(4)->speed_ms, 10);
+  EXPECT_FALSE(run.at(2.999));
+  EXPECT_FALSE(run.at(5.001));
+}
+
+TEST(Coasting, ItStandsWhereItsEnergyIsSpent) {
+  // v^2 / (2 a) with a = A / m: 5^2 / (2 x 0.02) = 625 m.
+  const auto run = coast(train_of({.a_n = 20'000}), level, 5, 7, 5);
+  ASSERT_TRUE(run);
+  EXPECT_TRUE(run->stands);
+  EXPECT_NEAR(run->moments.back().at_km, 5.625, 1e-9);
+  EXPECT_NEAR(run->moments.back().time_s, 5 / 0.02, 1e-6);
+  EXPECT_EQ(run->moments.back().speed_ms, 0);
+}
+
+TEST(Coasting, ATrainAtAStandThatNothingMovesStands) {
+  const auto run = coast(train_of({}), level, 5, 6, 0);
+  ASSERT_TRUE(run);
+  EXPECT_TRUE(run->stands);
+  EXPECT_EQ(run->moments.size(), 1U);
+}
+
 }  // namespace
 
 }  // namespace panup

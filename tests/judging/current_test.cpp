@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "files/read_rule_book.h"
 #include "judging/judge.h"
 
@@ -126,6 +128,47 @@ TEST_F(CurrentTest, SharesUnequallyAmongSeveralSoThatTheWeakestDecides) {
   EXPECT_EQ(carried_together_a({1500}, rules), 1500);
   EXPECT_NEAR(carried_together_a({1500, 1500}, rules), 3000 / unequal, 1e-9);
   EXPECT_NEAR(carried_together_a({1500, 600}, rules), 1200 / unequal, 1e-9);
+}
+
+TEST_F(CurrentTest, WhatIsComputedSaysSoWithItsVoltageAndPower) {
+  power(dc_3kv, 4000).auxiliary_kw = 200;
+  const Demand running = *running_demand(vehicle, dc_3kv, rules);
+  EXPECT_TRUE(running.computed);
+  EXPECT_EQ(running.voltage_v, 2000);
+  EXPECT_EQ(running.power_kw, 4000);
+  const Demand standing = *standstill_demand(vehicle, dc_3kv, rules);
+  EXPECT_TRUE(standing.computed);
+  EXPECT_EQ(standing.voltage_v, 2000);
+  EXPECT_EQ(standing.power_kw, 200);
+}
+
+TEST_F(CurrentTest, RulesAreThoseInForceAndWhatTheyDoNotStateChangesNothing) {
+  const auto named = [&](const std::string& id) -> Rule& {
+    return *std::ranges::find(book.rules, id, &Rule::id);
+  };
+  EXPECT_EQ(rules.train, &named("train-current"));
+  EXPECT_EQ(rules.demand, &named("current-demand"));
+  EXPECT_EQ(rules.standstill, &named("standstill-current"));
+  named("current-carried").numbers["share_of_rating"] = 0.9;
+  EXPECT_EQ(current_rules(book).share_of_rating, 0.9);
+  named("current-carried").numbers.clear();
+  EXPECT_EQ(current_rules(book).share_of_rating, 1);
+  EXPECT_EQ(current_rules(book).unequal_sharing, 1);
+}
+
+TEST_F(CurrentTest, AtAStandNothingMayBeDrawnWhereNobodySaysHowMuch) {
+  PantographType pantograph;
+  pantograph.supplies = {
+      {.supply = dc_3kv, .running_current_a = 2000, .standstill_current_a = 1000}};
+  Section section;
+  EXPECT_EQ(standstill_limit_a(pantograph, section, rules), 0) << "no system is stated";
+  section.supply = ac_15kv;
+  EXPECT_EQ(standstill_limit_a(pantograph, section, rules), 0) << "it is not for it";
+  section.supply = dc_3kv;
+  std::ranges::find(book.rules, std::string("standstill-current"), &Rule::id)->numbers.clear();
+  EXPECT_EQ(standstill_limit_a(pantograph, section, rules), 0) << "the book states no limit";
+  rules.standstill = nullptr;
+  EXPECT_EQ(standstill_limit_a(pantograph, section, rules), 0) << "nor is there a rule";
 }
 
 }  // namespace

@@ -187,6 +187,20 @@ TEST(PermittedPosition, OfAnUnknownWorkingWidthTakesWideHorns) {
   EXPECT_LT(permitted(1450).position_m, permitted(1450, 1030).position_m);
 }
 
+TEST(LateralPosition, ASpanThatJustHoldsTheCalmHoldsNoWind) {
+  const auto bend = greatest_bend_per_m({.length_m = 50, .stagger_m = {0.3, 0.3}}, 0.3);
+  ASSERT_TRUE(bend);
+  EXPECT_NEAR(*bend, 0, 1e-15);
+  EXPECT_FALSE(greatest_bend_per_m({.length_m = 50, .stagger_m = {0.31, 0.3}}, 0.3));
+}
+
+TEST(WindLoad, GrowsWithTheDrag) {
+  // 1/2 x 1.25 kg/m3 x (20 m/s)2 x 1.2 x 12 mm.
+  const WindLoad wind{.air_density_kg_per_m3 = 1.25, .drag_factor = 1.2, .diameter_m = 0.012};
+  EXPECT_NEAR(load_n_per_m(wind, 20), 3.6, 1e-12);
+  EXPECT_NEAR(speed_ms_for(wind, 3.6), 20, 1e-12);
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -2,7 +2,12 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <limits>
+
+#include "judging/facts/contact_map.h"
 #include "judging/facts/remedies.h"
+#include "judging/facts/separation_length.h"
 #include "row.h"
 
 /// What the sweep says of single situations. Source of the statements: reasoning from what a
@@ -198,6 +203,99 @@ TEST(Remedies, AHeadThatBridgesAllByItselfLeavesNone) {
   const auto raised = heads({5, 30}, 0.6);
   EXPECT_TRUE(remedies(zones, raised).empty());
   EXPECT_NE(words_for({}, raised).find("only with pantographs lowered"), std::string::npos);
+}
+
+TEST(Remedies, OfTwoStepsAreAllPairsThatHelp) {
+  // On each of two roof lines one of three steps: opened, or either head lowered.
+  auto raised = joined(heads({5, 125, 200, 320}, 0.6), {0, 1}, true, "the roof line of unit 1");
+  raised = joined(raised, {2, 3}, true, "the roof line of unit 2");
+  const auto ways = remedies(simple_section(), raised);
+  EXPECT_EQ(ways.size(), 9U);
+  EXPECT_EQ(words_for({ways.front()}, raised),
+            "It passes if the roof line of unit 1 and the roof line of unit 2 are opened.");
+  EXPECT_EQ(ways.back(), (Remedy{.opened = {}, .lowered = {1, 3}}));
+}
+
+TEST(Remedies, AreNamedWithAllTheirSteps) {
+  const auto raised = joined(heads({5, 25, 45, 65}, 0.6), {0, 1}, true, "the roof line");
+  EXPECT_EQ(words_for({{.opened = {0}, .lowered = {1, 2, 3}}}, raised),
+            "It passes if the roof line is opened and 2.1, 3.1 and 4.1 are lowered.");
+}
+
+TEST(Sweep, EveryPairThatIsJoinedAtOnceIsNamed) {
+  // Three heads that one line joins stand on R, on earth and on S.
+  const auto zones =
+      Row().before("R", 0).neutral(0, 20).earthed(20, 22).neutral(22, 42).behind("S", 42).zones;
+  const Sweep swept = sweep(zones, joined(heads({0, 21, 43}, 0.6), {0, 1, 2}), BreakerAt::open);
+  std::vector<std::pair<std::size_t, std::size_t>> pairs;
+  for (const ForbiddenRange& range : swept.forbidden) {
+    if (range.from_m < 42.5 && range.to_m > 42.5) {
+      pairs.emplace_back(range.first_zone, range.second_zone);
+    }
+  }
+  std::ranges::sort(pairs);
+  EXPECT_EQ(pairs, (std::vector<std::pair<std::size_t, std::size_t>>{{0, 2}, {0, 4}, {2, 4}}));
+}
+
+TEST(Sweep, APantographIsNotOnTheSystemThatItComesFromEither) {
+  const auto zones =
+      Row().before(EnergySupply::ac_25kv, 0).neutral(0, 30).behind(EnergySupply::dc_3kv, 30).zones;
+  const Sweep swept = sweep(zones, heads({5}, 0.6, {EnergySupply::dc_3kv}), BreakerAt::open);
+  ASSERT_EQ(swept.forbidden.size(), 1U);
+  EXPECT_EQ(swept.forbidden.front().why, Conflict::wrong_system);
+  EXPECT_EQ(swept.forbidden.front().first_zone, 0U);
+  using enum ChainLink::What;
+  EXPECT_EQ(swept.forbidden.front().chain, (std::vector<ChainLink>{{collector, 0}, {zone, 0}}));
+  EXPECT_NEAR(swept.forbidden.front().to_m, 5.3, 1e-9);
+}
+
+TEST(Sweep, APlaceBeforeTheBeginningIsAPlaceLikeAnyOther) {
+  // S begins 10 m before the section, R ends 20 m before it; heads 45 m apart on one line.
+  const auto zones = Row().before("R", -20).neutral(-20, -10).behind("S", -10).zones;
+  const Sweep swept = sweep(zones, joined(heads({5, 50}, 0.6), {0, 1}), BreakerAt::open);
+  ASSERT_EQ(swept.forbidden.size(), 1U);
+  EXPECT_NEAR(swept.forbidden.front().from_m, -10 + 5 - 0.3, 1e-9);
+  EXPECT_NEAR(swept.forbidden.front().to_m, -20 + 50 + 0.3, 1e-9);
+}
+
+TEST(DecidingMoment, WhatHappensThenIsAtThatMoment) {
+  const auto moment = deciding_moment(simple_section(), joined(heads({5, 95}, 0.6), {0, 1}));
+  ASSERT_TRUE(moment);
+  EXPECT_EQ(moment->what.from_m, moment->front_m);
+  EXPECT_EQ(moment->what.to_m, moment->front_m);
+}
+
+TEST(Length, OfSeveralTheLeastDistanceOfInnerStripsCounts) {
+  // 50 m and 40 m between heads, less strips of 0.6 m.
+  const auto raised = heads({5, 55, 95}, 0.6);
+  using enum LengthMeaning;
+  const LengthJudgement judgement = judge_by_length(39, minimum_between_inner, raised);
+  EXPECT_NEAR(*judgement.inner_m, 39.4, 1e-9);
+  EXPECT_NEAR(judgement.outer_m, 90.6, 1e-9);
+  EXPECT_EQ(judgement.answer, LengthAnswer::passes);
+  EXPECT_EQ(judge_by_length(39.5, minimum_between_inner, raised).answer, LengthAnswer::forbidden);
+}
+
+TEST(Length, ALineToASingleRaisedPantographJoinsNothing) {
+  const auto raised = joined(heads({5, 55}, 0.6), {1});
+  EXPECT_EQ(judge_by_length(39, LengthMeaning::minimum_between_inner, raised).answer,
+            LengthAnswer::passes);
+}
+
+TEST(Remedies, ALineToOneThatIsLeftIsNone) {
+  const auto raised = joined(heads({5, 25, 45}, 0.6), {0, 2});
+  const RaisedCollectors left = after(raised, {.opened = {}, .lowered = {0}});
+  EXPECT_EQ(left.collectors.size(), 2U);
+  EXPECT_TRUE(left.joins.empty());
+  const RaisedCollectors moved = after(raised, {.opened = {}, .lowered = {1}});
+  ASSERT_EQ(moved.joins.size(), 1U);
+  EXPECT_EQ(moved.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
+}
+
+TEST(Micrometres, OfWhatIsBeyondAThousandKilometresAreWithoutEnd) {
+  EXPECT_EQ(half_micrometres(5e6), half_micrometres(std::numeric_limits<double>::infinity()));
+  EXPECT_EQ(half_micrometres(-5e6), half_micrometres(-std::numeric_limits<double>::infinity()));
+  EXPECT_EQ(half_micrometres(5e5), 1'000'000'000'000);
 }
 
 }  // namespace

@@ -96,6 +96,24 @@ TEST(Standing, APlaceBetweenTwoHeadsOfAShortStretchMayBeNearer) {
   EXPECT_EQ(clear_before_m(shorter, raised.collectors, 10.057, 0, 500), 3);
 }
 
+TEST(Standing, IsFreeBetweenLiveWiresThatDoNotMeet) {
+  EXPECT_TRUE(
+      no_standing_stretches(route_with(Row().before("R", 0).behind("S", 10).zones)).empty());
+}
+
+TEST(Standing, WhatJustReachesCountsWhateverTheSumsAre) {
+  for (int i = 0; i < 400; ++i) {
+    const double behind_m = 0.7 * i;
+    const auto bad = [&](double front_km) {
+      return bad_stands(one_stretch, heads({behind_m}, 1).collectors, front_km, 0).size();
+    };
+    EXPECT_EQ(bad(10 + (behind_m - 0.5) / 1000), 1U) << behind_m;
+    EXPECT_EQ(bad(10 + (behind_m - 0.501) / 1000), 0U) << behind_m;
+    EXPECT_EQ(bad(10.1 + (behind_m + 0.5) / 1000), 1U) << behind_m;
+    EXPECT_EQ(bad(10.1 + (behind_m + 0.501) / 1000), 0U) << behind_m;
+  }
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -87,6 +87,7 @@ TEST(RaisedCollectors, VehiclesOfWhichNothingIsSaidMayBeJoined) {
   const auto raised = raised_collectors(set_running(train, false), {0, 3}, 0.8);
   ASSERT_EQ(raised.joins.size(), 1U);
   EXPECT_TRUE(raised.joins[0].only_possible);
+  EXPECT_FALSE(raised.joins[0].can_be_opened) << "nobody knows how it is connected";
   EXPECT_EQ(raised.joins[0].name, "a high-voltage line between vehicles 1 and 2");
   EXPECT_EQ(raised.joins[0].collectors, (std::vector<std::size_t>{0, 1}));
   EXPECT_TRUE(known_of(raised).joins.empty());

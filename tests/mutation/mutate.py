@@ -21,6 +21,7 @@ from switches import with_switches, write_if_changed, write_switches
 HERE = Path(__file__).resolve().parent
 TESTS = ["tests/unit", "tests/rules", "tests/judging", "tests/practice", "tests/planning"]
 # The mistakes are compiled at once, with checked element access: reading past the end is noticed.
+# Compiled headers would have to agree on that, so these files do without.
 OPTIONS = "-w;-O1;-Wno-narrowing;-D_GLIBCXX_ASSERTIONS;-I${CMAKE_SOURCE_DIR}"
 
 
@@ -33,6 +34,9 @@ def arguments():
                         help="folders of the tests that may notice (default: %(default)s)")
     parser.add_argument("--executables", nargs="+", default=[], metavar="NAME",
                         help="only these test executables of those folders")
+    parser.add_argument("--longest", type=float, metavar="SECONDS",
+                        help="only test cases that take no more CPU time than this without a "
+                        "mistake; what others would notice then counts as a survivor")
     parser.add_argument("--most", type=int, metavar="N", help="at most N mistakes a file")
     parser.add_argument("--seed", type=int, default=1, help="of the choice with --most")
     parser.add_argument("--again", type=Path, metavar="RESULTS",
@@ -85,7 +89,8 @@ def copy_project(source, tree, mutated):
                 name.rsplit("/", 1)[0])]
             if chosen:
                 content += (f"\nset_source_files_properties({' '.join(chosen)} PROPERTIES "
-                            f'COMPILE_OPTIONS "{OPTIONS}")\n').encode()
+                            f'COMPILE_OPTIONS "{OPTIONS}" '
+                            "SKIP_PRECOMPILE_HEADERS ON)\n").encode()
         write_if_changed(target, content)
         if os.access(source / name, os.X_OK):
             target.chmod(0o755)
@@ -301,6 +306,11 @@ def main():
         cases = build_tests(options, tree)
         say(f"{len(cases)} test cases: looking where each gets")
         cases = look_where_tests_get(cases, pool)
+        if options.longest is not None:
+            long = [c for c in cases if c.seconds > options.longest]
+            cases = [c for c in cases if c.seconds <= options.longest]
+            say(f"{len(long)} cases of more than {options.longest:g} s are left out: "
+                f"{sum(c.seconds for c in long):.1f} s in all")
         say(f"All of them together take {sum(c.seconds for c in cases):.1f} s of CPU time")
         tried = try_all(chosen, cases, pool)
     tell(tried, judged_before(options.judged), options)

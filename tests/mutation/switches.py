@@ -75,16 +75,26 @@ def refused_by_compiler(command, folder, name, body, regions):
                 refused.add(min(around)[1])
                 break
     if not refused:
-        # The error shows outside all switches: those of its lines go.
+        # The error shows outside all switches: those of its lines go. A call is wrong where it ends:
+        # then it is the last line before that has any.
         for error in errors:
             for place in places(error):
-                line = body.count(b"\n", 0, place)
-                refused |= {number for start, end, number in regions
-                            if body.count(b"\n", 0, start) <= line <= body.count(b"\n", 0, end)}
+                refused |= at_or_before(body.count(b"\n", 0, place), body, regions)
     if not refused:
         raise RuntimeError(f"{name} does not compile, in none of its mistakes: "
                            f"{one_line(done.stderr)[:2000]}")
     return refused
+
+
+def at_or_before(line, body, regions):
+    """Numbers of the mistakes on a line, or on the last one before it that has any."""
+    lines = [(body.count(b"\n", 0, start), body.count(b"\n", 0, end), number)
+             for start, end, number in regions]
+    on_line = {number for first, last, number in lines if first <= line <= last}
+    before = [last for _, last, _ in lines if last < line]
+    if on_line or not before:
+        return on_line
+    return {number for _, last, number in lines if last == max(before)}
 
 
 def write_switches(source, target, name, mistakes, command, folder):

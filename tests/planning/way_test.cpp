@@ -14,13 +14,14 @@
 namespace panup::scenario {
 namespace {
 
-/// Exhaustive search over all subsets of pantographs on every piece, by the definitions of the
-/// costs alone: none of the search's shortcuts, none of its limits on which sets are worth
-/// considering.
+/// Search over all subsets of pantographs on every piece and all passages between them, by the
+/// definitions of the costs alone: none of the search's shortcuts, none of its limits on which sets
+/// are worth considering. What follows on a configuration does not hang on what came before it, so
+/// it is looked for once.
 struct Exhaustive {
   const PlanningCase& planning;
-  std::optional<LadderCost> best = std::nullopt;
   std::map<std::size_t, std::vector<RaisedOrBlocked>> permitted = {};
+  std::map<std::pair<std::size_t, RaisedOrBlocked>, std::optional<LadderCost>> least = {};
 
   const std::vector<RaisedOrBlocked>& permitted_on(std::size_t piece) {
     const auto [found, is_new] = permitted.try_emplace(piece);
@@ -62,28 +63,39 @@ struct Exhaustive {
     return timing_speed_kmh(planning, piece, set);
   }
 
-  void go_on(std::size_t piece, const RaisedOrBlocked& set, LadderCost cost) {
-    cost += piece_cost(planning, piece, set);
-    if (best && !(cost < *best)) {
-      return;  // nothing that follows costs less than nothing
+  /// The least cost from the beginning of the piece to the end of the route; nothing where no
+  /// passage leads on.
+  std::optional<LadderCost> least_from(std::size_t piece, const RaisedOrBlocked& set) {
+    const auto known = least.find({piece, set});
+    if (known != least.end()) {
+      return known->second;
     }
+    std::optional<LadderCost> best;
     if (piece + 1 == planning.pieces.size()) {
-      cost += time_lost(speed(piece, set), 0);
-      if (!best || cost < *best) {
-        best = cost;
+      best = time_lost(speed(piece, set), 0);
+    } else {
+      for (const RaisedOrBlocked& next : permitted_on(piece + 1)) {
+        const auto passage = passage_cost(planning, piece, set, next);
+        const auto rest = passage ? least_from(piece + 1, next) : std::nullopt;
+        if (rest && (!best || *passage + *rest < *best)) {
+          best = *passage + *rest;
+        }
       }
-      return;
     }
-    for (const RaisedOrBlocked& next : permitted_on(piece + 1)) {
-      if (const auto passage = passage_cost(planning, piece, set, next)) {
-        go_on(piece + 1, next, cost + *passage);
-      }
+    if (best) {
+      *best += piece_cost(planning, piece, set);
     }
+    least[{piece, set}] = best;
+    return best;
   }
 
   LadderCost search() {
+    std::optional<LadderCost> best;
     for (const RaisedOrBlocked& first : permitted_on(0)) {
-      go_on(0, first, time_lost(0, speed(0, first)));
+      const auto rest = least_from(0, first);
+      if (rest && (!best || time_lost(0, speed(0, first)) + *rest < *best)) {
+        best = time_lost(0, speed(0, first)) + *rest;
+      }
     }
     return *best;
   }

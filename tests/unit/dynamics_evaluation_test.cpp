@@ -138,6 +138,27 @@ TEST(Histogram, PutsABorderIntoTheBarAboveIt) {
   EXPECT_EQ(bars.counts, (std::vector<int>{2, 0, 0, 1, 2, 1}));
 }
 
+// Two passes of a Butterworth filter of order n by the bilinear transform have the gain
+// 1/(1 + (tan(π f Δt)/tan(π f₀ Δt))²ⁿ); together they are 3 dB down, 1/√2, at the cut-off. Source:
+// any textbook of signal processing.
+TEST(LowPass, HasTheGainOfItsFilterAtEveryFrequency) {
+  constexpr double step_s = 0.002;
+  constexpr std::size_t size = 4000;
+  const double pi = std::acos(-1.0);
+  for (const double hz : {3.0, 8.0, 12.0, 16.0, 18.0, 20.0, 22.0, 25.0, 30.0, 40.0}) {
+    Values wave(size);
+    for (std::size_t i = 0; i < size; ++i) {
+      wave[i] = std::sin(2 * pi * hz * step_s * static_cast<double>(i));
+    }
+    const Values filtered = low_pass(wave, step_s, contact_force_cutoff_hz);
+    const double ratio = std::tan(pi * hz * step_s) / std::tan(pi * 20 * step_s);
+    const double gain = 1 / (1 + (std::sqrt(2.0) - 1) * std::pow(ratio, 12));
+    for (std::size_t i = size / 4; i < 3 * size / 4; ++i) {
+      ASSERT_NEAR(filtered[i], gain * wave[i], 1e-9) << hz << " Hz, " << i;
+    }
+  }
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -141,6 +141,66 @@ TEST(RunCourse, NamesALineLengthThatDoesWhereThisOneIsTooShort) {
   }
 }
 
+TEST(RunCourse, FollowsThePantographsAsFarAsTheyCanBe) {
+  const ContactLine line = sample_line(10);
+  SimulationRequest request = sample_request(line, 144);
+  // To the middle of the last span, less a tenth of a second: 475 - 4 m.
+  request.settings.to_m = 471;
+  EXPECT_EQ(course_of(request).to_m, 471);
+  EXPECT_NEAR(course_of(request).end_m, 475, 1e-9);
+  request.settings.to_m = 471.001;
+  EXPECT_NE(refusal_of(request), "");
+}
+
+TEST(RunCourse, IsNotWarnedOfAStretchThatIsJustClear) {
+  const ContactLine line = sample_line(10);
+  SimulationRequest request = sample_request(line, 144);
+  request.settings.from_m = 200;
+  request.settings.to_m = 300;
+  EXPECT_TRUE(course_of(request).warnings.empty()) << "clear of both ends, and just two spans";
+  request.settings.to_m = 299;
+  EXPECT_EQ(course_of(request).warnings.size(), 1U);
+  request.settings.to_m = 301;
+  EXPECT_EQ(course_of(request).warnings.size(), 1U);
+}
+
+TEST(RunCourse, TakesTheFirstSpanForTheLeastStretch) {
+  ContactLine line = sample_line(11);
+  line.spans.back().length_m = 80;
+  SimulationRequest request = sample_request(line, 144);
+  request.settings.from_m = 240;
+  request.settings.to_m = 300;
+  EXPECT_EQ(refusal_of(request), "") << "60 m are more than the 50 m of the first span";
+  request.settings.to_m = 289.9;
+  EXPECT_EQ(refusal_of(request),
+            "the stretch to be evaluated, from 240 m to 289.9 m, is shorter than the first span");
+}
+
+TEST(RunCourse, StartsInTheMiddleOfTheFirstSpanAndReckonsWithTheMeanOne) {
+  ContactLine line = sample_line(14);
+  line.spans.front().length_m = 36;  // a mean of 49 m
+  const RunCourse course = course_of(sample_request(line, 144));
+  EXPECT_EQ(course.start_m, 18);
+  EXPECT_NEAR(course.ramp_m, 2.5 * 49, 1e-9);
+  // Clear from 18 + 3.5 x 49 = 189.5 m on: the support at 236 m; to 686 - 4 x 49 = 490 m: 486 m.
+  EXPECT_NEAR(course.from_m, 236, 1e-9);
+  EXPECT_NEAR(course.to_m, 486, 1e-9);
+}
+
+TEST(RunCourse, SaysHowLongALineWouldDo) {
+  const ContactLine line = sample_line(5);
+  // 250 m; clear from 200 m on, to 50 m: 250 + 2 x 50 + 150 m.
+  EXPECT_EQ(refusal_of(sample_request(line, 144)),
+            "the line of 250 m is too short: 0 m between the first and the last pantograph and "
+            "what must be clear of start and end leave less than one span to evaluate; about 500 m "
+            "do");
+}
+
+TEST(RisenShare, IsThePolynomialWithSteadySlopeAndCurvature) {
+  // 10 t^3 - 15 t^4 + 6 t^5 at t = 1/4.
+  EXPECT_NEAR(risen_share(25, 100), 10 / 64.0 - 15 / 256.0 + 6 / 1024.0, 1e-15);
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -169,5 +169,59 @@ TEST(WireShapes, AreRefusedAtSenselessIntervals) {
   EXPECT_FALSE(simulate(request).result);
 }
 
+TEST(WireShapes, AreKeptEveryStepWhereThatIsAskedFor) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 250);
+  request.settings.step_s = 0.004;
+  request.settings.from_m = 250;
+  request.settings.to_m = 300;
+  request.settings.wire_shapes = WireShapeSettings{.every_s = 0.004, .every_m = 50};
+  const SimulationResult result = result_of(request);
+  const WireShapes& shapes = *result.wire_shapes;
+  // 50 m at 69.4 m/s are 0.72 s: 180 steps.
+  EXPECT_NEAR(static_cast<double>(shapes.times_s.size()), 181, 1);
+  for (std::size_t t = 1; t < shapes.times_s.size(); ++t) {
+    EXPECT_NEAR(shapes.times_s[t] - shapes.times_s[t - 1], 0.004, 1e-12);
+  }
+  EXPECT_NEAR(shapes.pantographs_at_m.back()[0], 300, 0.28) << "a step is 0.278 m";
+  EXPECT_EQ(shapes.wires[0].at_m, (std::vector<double>{250, 300}));
+}
+
+TEST(WireShapes, LiftsAtASupportReachItsUplift) {
+  const ContactLine line = sample_line(12);
+  SimulationRequest request = sample_request(line, 250);
+  request.settings.step_s = 0.004;
+  request.settings.wire_shapes = WireShapeSettings{.every_s = 0.004, .every_m = 50};
+  const SimulationResult result = result_of(request);
+  const WireShape& contact = result.wire_shapes->wires[0];
+  ASSERT_GT(result.support_uplifts.size(), 3U);
+  ASSERT_EQ(contact.at_m.size(), result.support_uplifts.size());
+  double greatest_mm = 0;
+  // The pantograph lifts the first one on its way in, when nothing is kept yet.
+  for (std::size_t i = 1; i + 1 < contact.at_m.size(); ++i) {
+    double lift_m = 0;
+    for (const auto& lifts : contact.lift_m) {
+      lift_m = std::max(lift_m, lifts[i]);
+    }
+    EXPECT_EQ(contact.at_m[i], result.support_uplifts[i].at_m);
+    EXPECT_NEAR(result.support_uplifts[i].uplift_mm, 1000 * lift_m, 1e-9);
+    greatest_mm = std::max(greatest_mm, result.support_uplifts[i].uplift_mm);
+  }
+  EXPECT_GE(result.max_support_uplift_mm, greatest_mm);
+}
+
+TEST(WireShapes, TimesAndPlacesAboveNothingAreNeeded) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 160);
+  for (const WireShapeSettings settings : {WireShapeSettings{.every_s = 0, .every_m = 1},
+                                           WireShapeSettings{.every_s = 1, .every_m = -1}}) {
+    request.settings.wire_shapes = settings;
+    const SimulationOutcome outcome = simulate(request);
+    ASSERT_EQ(outcome.refusals.size(), 1U);
+    EXPECT_EQ(outcome.refusals[0],
+              "shapes of the wires are kept every so many seconds and metres above 0");
+  }
+}
+
 }  // namespace
 }  // namespace panup

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <thread>
 #include <utility>
 
@@ -192,6 +193,169 @@ TEST_F(EnvelopeTest, SamplesScatterAboutTheSpeedOfTheDataAndRepeatWithTheirSeed)
   EXPECT_EQ(sampled(1), speeds);
   request.seed = 2;
   EXPECT_NE(sampled(0), speeds);
+}
+
+TEST_F(EnvelopeTest, SaysOfWhatItIs) {
+  request.count = 3;
+  request.seed = 9;
+  line.invented = true;
+  line.name = "Sample line";
+  request.pantograph.name = "Sample pantograph";
+  request.pantograph.invented = false;
+  const auto envelope = compute_envelope(request, made_up_runs);
+  EXPECT_TRUE(envelope->invented) << "the line is";
+  EXPECT_EQ(envelope->line_id, "sample");
+  EXPECT_EQ(envelope->line_name, "Sample line");
+  EXPECT_EQ(envelope->pantograph_id, "sample");
+  EXPECT_EQ(envelope->pantograph_name, "Sample pantograph");
+  EXPECT_EQ(envelope->count, 3);
+  EXPECT_EQ(envelope->seed, 9U);
+  EXPECT_EQ(envelope->static_force_n, 70);
+  EXPECT_EQ(envelope->knuckles, request.knuckles);
+  EXPECT_EQ(envelope->spacings_m, request.spacings_m);
+  EXPECT_EQ(envelope->speeds_kmh, request.speeds_kmh);
+  // c = sqrt(T / m'): 20 kN and 1.35 kg/m.
+  EXPECT_NEAR(envelope->wave_speed_kmh, 3.6 * std::sqrt(20000 / 1.35), 1e-9);
+  EXPECT_TRUE(envelope->published.empty()) << "no system is named";
+  EXPECT_FALSE(envelope->criteria.empty());
+  EXPECT_FALSE(envelope->not_judged.empty());
+  line.invented = false;
+  EXPECT_FALSE(compute_envelope(request, made_up_runs)->invented);
+  request.pantograph.invented = true;
+  EXPECT_TRUE(compute_envelope(request, made_up_runs)->invented);
+}
+
+TEST_F(EnvelopeTest, PantographsStandEvenlySpacedAndAllRunTheSameWay) {
+  request.count = 3;
+  request.spacings_m = {25};
+  std::size_t trailing = 0;
+  const RunSource looking = [&](const std::vector<SimulationRequest>& requests) {
+    for (const SimulationRequest& one : requests) {
+      EXPECT_EQ(one.pantographs.size(), 3U);
+      for (std::size_t i = 0; i < one.pantographs.size(); ++i) {
+        EXPECT_EQ(one.pantographs[i].behind_first_m, 25.0 * static_cast<double>(i));
+        EXPECT_EQ(one.pantographs[i].static_force_n, 70);
+        EXPECT_EQ(one.pantographs[i].knuckle, one.pantographs.front().knuckle);
+      }
+      trailing += one.pantographs.front().knuckle == Knuckle::trailing ? 1U : 0U;
+    }
+    return made_up_runs(requests);
+  };
+  ASSERT_TRUE(compute_envelope(request, looking));
+  EXPECT_GT(trailing, 0U);
+}
+
+// Regulation 1301/2014, table 4.2.13 (from memory): AC, type B: 8, 15, 85 m up to 249 km/h, 200 m
+// beyond; type C: 8, 15, 35 m up to 249 km/h, 200 m beyond.
+TEST_F(EnvelopeTest, RowsOfOneDistanceAreOneStepOfTheStair) {
+  request.supply = EnergySupply::ac_15kv;
+  request.speeds_kmh = {60, 300};
+  const auto envelope = compute_envelope(request, made_up_runs);
+  const auto stair = [&](std::size_t type) {
+    std::vector<std::pair<double, double>> steps;
+    for (const PublishedStep& step : envelope->published.at(type).steps) {
+      steps.emplace_back(step.distance_m, step.speed_kmh);
+    }
+    return steps;
+  };
+  using Steps = std::vector<std::pair<double, double>>;
+  EXPECT_EQ(stair(0), (Steps{{8, 80}, {20, 120}, {85, 160}, {200, 300}}));
+  EXPECT_EQ(stair(1), (Steps{{8, 80}, {15, 120}, {85, 249}, {200, 300}}));
+  EXPECT_EQ(stair(2), (Steps{{8, 80}, {15, 120}, {35, 249}, {200, 300}}));
+  EXPECT_EQ(envelope->published[0].type, DesignType::a);
+  EXPECT_EQ(envelope->published[1].type, DesignType::b);
+  EXPECT_EQ(envelope->published[2].type, DesignType::c);
+}
+
+/// Runs of one direction whose deviation is `share` of its limit at 100 km/h and follows a power of
+/// the speed.
+RunSource by_direction(double leading_share, double leading_power, double trailing_share,
+                       double trailing_power) {
+  return [=](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> all;
+    for (const SimulationRequest& request : requests) {
+      const bool leading = request.pantographs.front().knuckle == Knuckle::leading;
+      const double share =
+          (leading ? leading_share : trailing_share) *
+          std::pow(request.speed_kmh / 100, leading ? leading_power : trailing_power);
+      RunFigures figures;
+      figures.pantographs.assign(request.pantographs.size(), {.mean_n = 80, .std_n = 20 * share});
+      figures.wave_speed_kmh = 420;
+      all.push_back(figures);
+    }
+    return std::optional(all);
+  };
+}
+
+TEST_F(EnvelopeTest, TheDirectionThatFailsEarlierCountsHoweverLittleItFails) {
+  request.spacings_m = {20};
+  for (const bool turned : {false, true}) {
+    request.knuckles = {Knuckle::leading, Knuckle::trailing};
+    if (turned) {
+      std::ranges::reverse(request.knuckles);
+    }
+    // The leading one meets its limit at 100.5 km/h and hardly rises; the trailing one meets it at
+    // 120.5 km/h, rising steeply.
+    const auto envelope = compute_envelope(
+        request, by_direction(std::pow(1.005, -0.1), 0.1, std::pow(1.205, -20), 20));
+    ASSERT_TRUE(envelope);
+    EXPECT_EQ(envelope->permitted[0].speed_kmh, 100) << turned;
+  }
+}
+
+TEST_F(EnvelopeTest, WhereNoDirectionFailsTheSmallerMarginCounts) {
+  request.spacings_m = {20};
+  for (const bool turned : {false, true}) {
+    request.knuckles = {Knuckle::leading, Knuckle::trailing};
+    if (turned) {
+      std::ranges::reverse(request.knuckles);
+    }
+    const auto envelope = compute_envelope(request, by_direction(0.5, 0, 0.75, 0));
+    ASSERT_TRUE(envelope);
+    EXPECT_NEAR(envelope->permitted[0].margin, 0.25, 1e-9) << turned;
+    EXPECT_FALSE(envelope->permitted[0].fails_at_kmh);
+  }
+}
+
+TEST_F(EnvelopeTest, SamplesDifferInLineAndPantographsAndAreRunAsDrawn) {
+  request.spacings_m = {20, 120};
+  request.samples = 4;
+  std::size_t drawn = 0;
+  const RunSource looking = [&](const std::vector<SimulationRequest>& requests) {
+    for (const SimulationRequest& one : requests) {
+      if (one.line->contact_wire.tension_deviation_n != 0) {
+        ++drawn;
+        EXPECT_NE(one.pantographs.front().static_force_n, 70);
+        // Spans of 50 m under the train: one, or three.
+        const std::size_t train = one.pantographs.back().behind_first_m < 50 ? 1 : 3;
+        EXPECT_EQ(one.line->spans.size(), 4 + train + 5 + 4 + train);
+      } else {
+        EXPECT_EQ(one.pantographs.front().static_force_n, 70);
+      }
+    }
+    return made_up_runs(requests);
+  };
+  const auto envelope = compute_envelope(request, looking);
+  ASSERT_TRUE(envelope);
+  EXPECT_GT(drawn, 0U);
+  ASSERT_EQ(envelope->samples.size(), 2U);
+  for (std::size_t d = 0; d < 2; ++d) {
+    ASSERT_EQ(envelope->samples[d].permitted_speed_kmh.size(), 4U);
+    for (const double speed : envelope->samples[d].permitted_speed_kmh) {
+      // The made-up runs hang on distance and direction alone: each sample is permitted the same.
+      EXPECT_EQ(speed, envelope->permitted[d].speed_kmh);
+    }
+  }
+  EXPECT_EQ(envelope->tolerances.size(), 4U);
+}
+
+TEST_F(EnvelopeTest, WhereTheRunsOfSamplesAreStoppedThereIsNone) {
+  request.samples = 2;
+  const RunSource stopping = [](const std::vector<SimulationRequest>& requests) {
+    return requests.front().line->contact_wire.tension_deviation_n != 0 ? std::nullopt
+                                                                        : made_up_runs(requests);
+  };
+  EXPECT_FALSE(compute_envelope(request, stopping));
 }
 
 }  // namespace

@@ -145,5 +145,132 @@ TEST(Deviations, MoreTensionMakesWavesFaster) {
   EXPECT_NEAR(after / before, 1.1, 1e-9);
 }
 
+TEST(EvaluatedLines, ATrainOfAnyNumberOfWholeSpansNeedsNoMore) {
+  ContactLine line = sample_line(60);
+  for (const double span_m : {16.1, 49.7, 63.3}) {
+    for (Span& span : line.spans) {
+      span.length_m = span_m;
+      span.droppers.resize(1);
+    }
+    EvaluatedLines lines(5);
+    double train_m = 0;
+    for (std::size_t spans = 1; spans <= 12; ++spans) {
+      train_m += span_m;
+      EXPECT_EQ(lines.line_for(line, train_m)->spans.size(), 4 + spans + 5 + 4 + spans) << train_m;
+    }
+    EXPECT_EQ(lines.line_for(line, 1.01 * span_m)->spans.size(), 4U + 2U + 5U + 4U + 2U);
+  }
+}
+
+TEST(EvaluatedLines, ALineThatIsJustLongEnoughIsTakenAsItIs) {
+  const ContactLine line = sample_line(4 + 1 + 5 + 4 + 1);
+  EvaluatedLines lines(5);
+  EXPECT_EQ(lines.line_for(line, 20), &line);
+}
+
+TEST(EvaluatedLines, SupportsFollowWithTheirSpans) {
+  ContactLine line = sample_line(8);
+  for (std::size_t i = 0; i < line.supports.size(); ++i) {
+    line.supports[i].encumbrance_m = 1 + 0.01 * static_cast<double>(i);
+  }
+  EvaluatedLines lines(5);
+  const ContactLine* const longer = lines.line_for(line, 20);
+  // 15 spans: 0 to 7, then 0 to 6, and the support behind that one.
+  ASSERT_EQ(longer->supports.size(), 16U);
+  EXPECT_EQ(longer->supports[7].encumbrance_m, line.supports[7].encumbrance_m);
+  EXPECT_EQ(longer->supports[8].encumbrance_m, line.supports[0].encumbrance_m);
+  EXPECT_EQ(longer->supports[14].encumbrance_m, line.supports[6].encumbrance_m);
+  EXPECT_EQ(longer->supports[15].encumbrance_m, line.supports[7].encumbrance_m);
+}
+
+TEST(EvaluatedLines, OneSupportThatDiffersMakesALineIrregular) {
+  ContactLine line = sample_line(40);
+  EXPECT_TRUE(is_regular(line));
+  line.supports[20].encumbrance_m += 0.1;
+  EXPECT_FALSE(is_regular(line));
+}
+
+TEST(Tolerances, AreThoseOfTheRuleAndSaidInWords) {
+  Rule rule;
+  rule.numbers = {{"tension_share", 0.04},
+                  {"dropper_length_mm", 12},
+                  {"static_force_n", 6},
+                  {"span_length_m", 0.7}};
+  const Tolerances stated = tolerances_of(rule);
+  EXPECT_DOUBLE_EQ(stated.tension_share, 0.04);
+  EXPECT_DOUBLE_EQ(stated.dropper_length_m, 0.012);
+  EXPECT_DOUBLE_EQ(stated.static_force_n, 6);
+  EXPECT_DOUBLE_EQ(stated.span_length_m, 0.7);
+  EXPECT_EQ(in_words(stated),
+            (std::vector<std::string>{"tension of each wire ±4 %", "length of each dropper ±12 mm",
+                                      "static force of each pantograph ±6 N",
+                                      "place of each support ±0.7 m"}));
+}
+
+TEST(Tolerances, EveryInnerSupportIsMovedAndDroppersKeepTheirShareOfTheSpan) {
+  const ContactLine line = sample_line(12);
+  const Sample sample = draw_sample(line, two_on(line, 20).pantographs, tolerances, 7, 1);
+  double support_m = 0;
+  double greatest_dropper_m = 0;
+  for (std::size_t i = 0; i < line.spans.size(); ++i) {
+    const Span& span = sample.line.spans[i];
+    support_m += span.length_m;
+    if (i + 1 < line.spans.size()) {
+      EXPECT_GT(std::abs(support_m - 50.0 * static_cast<double>(i + 1)), 1e-6) << i;
+    }
+    for (std::size_t d = 0; d < span.droppers.size(); ++d) {
+      EXPECT_NEAR(span.droppers[d].at_m / span.length_m, line.spans[i].droppers[d].at_m / 50,
+                  1e-12);
+      greatest_dropper_m =
+          std::max(greatest_dropper_m, std::abs(span.droppers[d].length_deviation_m));
+    }
+  }
+  // Of 60 drawn evenly, one comes close to the bound.
+  EXPECT_GT(greatest_dropper_m, 0.8 * 0.01);
+}
+
+TEST(Tolerances, NoSupportMovesByMoreThanAFifthOfItsSpan) {
+  const ContactLine line = sample_line(12);
+  double greatest_m = 0;
+  for (std::uint64_t number = 0; number < 50; ++number) {
+    const Sample sample =
+        draw_sample(line, two_on(line, 20).pantographs, {.span_length_m = 40}, 7, number);
+    double support_m = 0;
+    for (std::size_t i = 0; i < line.spans.size(); ++i) {
+      support_m += sample.line.spans[i].length_m;
+      greatest_m = std::max(greatest_m, std::abs(support_m - 50.0 * static_cast<double>(i + 1)));
+      EXPECT_GT(sample.line.spans[i].length_m, 0);
+    }
+  }
+  // A fifth of 50 m; of 550 drawn evenly, one comes close to it.
+  EXPECT_LE(greatest_m, 10 + 1e-9);
+  EXPECT_GT(greatest_m, 9.5);
+}
+
+TEST(Tolerances, NoStaticForceFallsBelowNothing) {
+  const ContactLine line = sample_line(12);
+  std::vector<RunningPantograph> pantographs = two_on(line, 20).pantographs;
+  pantographs.front().static_force_n = 1;
+  double least_n = 10;
+  for (std::uint64_t number = 0; number < 50; ++number) {
+    least_n = std::min(
+        least_n,
+        draw_sample(line, pantographs, tolerances, 7, number).pantographs.front().static_force_n);
+  }
+  EXPECT_EQ(least_n, 0);
+}
+
+TEST(Tolerances, LargeSeedsAndNumbersDifferFromSmallOnes) {
+  const ContactLine line = sample_line(12);
+  const auto tension = [&](std::uint64_t seed, std::uint64_t number) {
+    return draw_sample(line, two_on(line, 20).pantographs, tolerances, seed, number)
+        .line.contact_wire.tension_deviation_n;
+  };
+  constexpr std::uint64_t large = std::uint64_t{1} << 32U;
+  EXPECT_NE(tension(1 + large, 3), tension(1, 3));
+  EXPECT_NE(tension(1, 3 + large), tension(1, 3));
+  EXPECT_NE(tension(1, 3), tension(3, 1));
+}
+
 }  // namespace
 }  // namespace panup

@@ -121,5 +121,105 @@ TEST(SpeedScan, WhereAllPassTheLeastMarginIsNamed) {
   EXPECT_EQ(scanned.speed.criterion, "force-deviation");
 }
 
+TEST(SpeedScan, WhatLiesBelowAFailingSpeedIsLookedAtAndNothingBeyondIt) {
+  SpeedScan scan({.speeds_kmh = {40, 60, 80, 100, 120}, .edge_kmh = 1});
+  scan.add(100, with_margin(-0.5));
+  EXPECT_EQ(scan.wanted(), (std::vector<double>{40, 60, 80}));
+  EXPECT_EQ(scan.wanted(2), (std::vector<double>{40, 60}));
+}
+
+TEST(SpeedScan, TheGapOfTheEdgeIsHalved) {
+  SpeedScan scan({.speeds_kmh = {40, 60}, .edge_kmh = 1});
+  scan.add(40, with_margin(0.9));
+  scan.add(60, with_margin(-0.5));
+  EXPECT_EQ(scan.wanted(), (std::vector<double>{50}));
+  scan.add(50, with_margin(0.9));
+  EXPECT_EQ(scan.wanted(), (std::vector<double>{55}));
+}
+
+/// Two flanks of 1/16 a km/h, from margins of 1/2 at both ends of a gap of 16 km/h, meet at 0.
+TEST(SpeedScan, AGapWhoseMarginsJustReachIsNotHalved) {
+  const auto wanted = [](double upper_margin) {
+    SpeedScan scan({.speeds_kmh = {64, 80}, .edge_kmh = 1, .steepest_margin_per_kmh = 0.0625});
+    scan.add(64, with_margin(0.5));
+    scan.add(80, with_margin(upper_margin));
+    return scan.wanted();
+  };
+  EXPECT_EQ(wanted(0.5), (std::vector<double>{}));
+  EXPECT_EQ(wanted(0.4375), (std::vector<double>{72}));
+}
+
+TEST(SpeedScan, AMarginThatIsJustFarEnoughIsNotClose) {
+  const auto wanted = [](double margin) {
+    SpeedScan scan({.speeds_kmh = {64, 80}, .edge_kmh = 1, .close_margin = 0.25});
+    scan.add(64, with_margin(0.9));
+    scan.add(80, with_margin(margin));
+    return scan.wanted();
+  };
+  EXPECT_EQ(wanted(0.25), (std::vector<double>{}));
+  EXPECT_EQ(wanted(0.2), (std::vector<double>{72}));
+}
+
+TEST(SpeedScan, TheResultSaysWhatWasLookedAtAndWhatDecides) {
+  SpeedScan scan({.speeds_kmh = {40, 55, 80}, .edge_kmh = 30});
+  Judgement slow = with_margin(0.4);
+  slow.pantographs = {{.mean_n = 70}};
+  slow.greatest_force_n = 300;
+  scan.add(40, slow);
+  Judgement failing = with_margin(-0.1);
+  failing.text = "there is no run";
+  failing.refused = true;
+  failing.pantograph = 3;
+  failing.kind = RuleKind::speed_by_mechanics;
+  failing.criterion = "speed-by-mechanics";
+  scan.add(55, failing);
+  const PermittedSpeed result = scan.result();
+  EXPECT_EQ(result.looked_from_kmh, 40);
+  EXPECT_EQ(result.looked_to_kmh, 80);
+  EXPECT_EQ(result.step_kmh, 15);
+  EXPECT_EQ(result.speed_kmh, 40);
+  EXPECT_EQ(result.fails_at_kmh, 55);
+  EXPECT_EQ(result.edge_error_kmh, 15);
+  EXPECT_EQ(result.text, "there is no run");
+  EXPECT_TRUE(result.refused);
+  EXPECT_EQ(result.pantograph, 3);
+  EXPECT_EQ(result.kind, RuleKind::speed_by_mechanics);
+  EXPECT_EQ(result.criterion, "speed-by-mechanics");
+  EXPECT_EQ(result.margin, -0.1);
+  ASSERT_EQ(result.pantographs.size(), 1U);
+  EXPECT_EQ(result.pantographs[0].mean_n, 70) << "at the last speed that passes";
+  EXPECT_EQ(result.greatest_force_n, 300);
+}
+
+TEST(SpeedScan, ASingleSpeedHasNoStep) {
+  SpeedScan scan({.speeds_kmh = {40}, .edge_kmh = 1});
+  scan.add(40, with_margin(0.4));
+  EXPECT_TRUE(scan.wanted().empty());
+  EXPECT_EQ(scan.result().step_kmh, 0);
+  EXPECT_EQ(scan.result().speed_kmh, 40);
+}
+
+TEST(SpeedScan, OfEquallyNearOnesTheSlowerIsNamed) {
+  SpeedScan scan({.speeds_kmh = {40, 60}, .edge_kmh = 20});
+  Judgement slower = with_margin(0.4);
+  slower.text = "slower";
+  scan.add(40, slower);
+  scan.add(60, with_margin(0.4));
+  EXPECT_EQ(scan.result().text, "slower");
+}
+
+TEST(SpeedScan, AGapIsHalvedDownToOneAndAHalfOfTheEdge) {
+  const auto wanted = [](double failing_kmh, double edge_kmh) {
+    SpeedScan scan({.speeds_kmh = {40, failing_kmh}, .edge_kmh = edge_kmh});
+    scan.add(40, with_margin(0.9));
+    scan.add(failing_kmh, with_margin(-0.5));
+    return scan.wanted();
+  };
+  EXPECT_EQ(wanted(41.5, 1), (std::vector<double>{41}));
+  EXPECT_EQ(wanted(41.4, 1), (std::vector<double>{}));
+  EXPECT_EQ(wanted(43, 2), (std::vector<double>{42}));
+  EXPECT_EQ(wanted(42.5, 2), (std::vector<double>{}));
+}
+
 }  // namespace
 }  // namespace panup

@@ -9,11 +9,8 @@ namespace panup {
 
 namespace {
 
-/// "A", "A and B", "A, B and C".
+/// "A", "A and B", "A, B and C"; of one at least.
 std::string listed(const std::vector<std::string>& words) {
-  if (words.empty()) {
-    return {};
-  }
   std::string text = words.front();
   for (std::size_t i = 1; i < words.size(); ++i) {
     text += (i + 1 == words.size() ? " and " : ", ") + words[i];

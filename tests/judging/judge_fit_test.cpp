@@ -1,0 +1,258 @@
+#include <gtest/gtest.h>
+
+#include "judging/judge_parts.h"
+#include "sample_case.h"
+
+/// Which pantographs may be raised at all. Unknown means not permitted. Source of the statements:
+/// infrastructure and vehicle register; common practice, no published source, where a case is
+/// named.
+
+namespace panup {
+
+namespace {
+
+struct FitTest : testing::Test {
+  SampleCase sample;
+  std::shared_ptr<PantographType> type = SampleCase::pantograph();
+
+  FitTest() { sample.add(SampleCase::locomotive(type, type)); }
+
+  /// What a rule says where the front pantograph is up.
+  std::string says(const std::string& rule) const { return sample.with("1.1").of(rule); }
+};
+
+TEST_F(FitTest, APantographIsForTheSystemOfTheSection) {
+  EXPECT_FALSE(sample.with("1.1").verdict.forbidden);
+  EXPECT_EQ(says("supply-fit"), "");
+  sample.section.supply = EnergySupply::dc_3kv;
+  EXPECT_EQ(says("supply-fit"), "forbidden: 1.1: it is not for DC 3 kV.");
+  EXPECT_TRUE(sample.with("1.1").verdict.forbidden);
+  sample.section.supply.reset();
+  EXPECT_EQ(says("supply-fit"),
+            "forbidden: 1.1: the section does not state its energy supply system.");
+}
+
+TEST_F(FitTest, ItsHeadIsAmongThoseThatTheSectionPermits) {
+  sample.section.permitted_head_widths_mm = {1600, 1950};
+  EXPECT_EQ(says("head-fit"), "");
+  EXPECT_TRUE(admits(sample.section, *type));
+  sample.section.permitted_head_widths_mm = {1600, 1450};
+  EXPECT_EQ(says("head-fit"),
+            "forbidden: 1.1: its head is 1950 mm wide; permitted: 1600, 1450 mm.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  sample.section.permitted_head_widths_mm.reset();
+  EXPECT_EQ(says("head-fit"),
+            "forbidden: 1.1: the section says nothing of permitted heads, so its 1950 mm head is "
+            "not.");
+  EXPECT_FALSE(admits(sample.section, *type));
+}
+
+TEST_F(FitTest, ItsStripsAreOfAMaterialThatTheSectionPermits) {
+  sample.section.permitted_strip_materials = {StripMaterial::copper, StripMaterial::plain_carbon};
+  EXPECT_EQ(says("strip-fit"), "");
+  sample.section.permitted_strip_materials = {StripMaterial::copper, StripMaterial::copper_alloy};
+  EXPECT_EQ(says("strip-fit"),
+            "forbidden: 1.1: its strips are of plain carbon; permitted: copper, copper alloy.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  sample.section.permitted_strip_materials.reset();
+  EXPECT_EQ(says("strip-fit"),
+            "forbidden: 1.1: the section says nothing of strip materials, so its plain carbon "
+            "strips are not.");
+  EXPECT_FALSE(admits(sample.section, *type));
+}
+
+TEST_F(FitTest, ItHasADroppingDeviceUnlessTheSectionSaysThatNoneIsRequired) {
+  sample.section.automatic_dropping_device_required = true;
+  EXPECT_EQ(says("dropping-device"),
+            "forbidden: 1.1: it has no automatic dropping device, which the section requires.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  sample.section.automatic_dropping_device_required.reset();
+  EXPECT_EQ(says("dropping-device"),
+            "forbidden: 1.1: it has no automatic dropping device, and the section does not say "
+            "that none is required.");
+  type->automatic_dropping_device = true;
+  EXPECT_EQ(says("dropping-device"), "");
+  sample.section.automatic_dropping_device_required = true;
+  EXPECT_EQ(says("dropping-device"), "");
+  EXPECT_TRUE(admits(sample.section, *type));
+}
+
+TEST_F(FitTest, TheWireRunsWithinItsWorkingRange) {
+  sample.section.wire_height_min_m = 4.8;
+  sample.section.wire_height_max_m = 6.5;
+  EXPECT_EQ(says("height-fit"), "") << "just so is within";
+  sample.section.wire_height_min_m = 4.7;
+  EXPECT_EQ(says("height-fit"),
+            "forbidden: 1.1: it works from 4.8 to 6.5 m, the wire runs from 4.7 to 6.5 m.");
+  sample.section.wire_height_min_m = 4.8;
+  sample.section.wire_height_max_m = 6.6;
+  EXPECT_EQ(says("height-fit"),
+            "forbidden: 1.1: it works from 4.8 to 6.5 m, the wire runs from 4.8 to 6.6 m.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  sample.section.wire_height_max_m.reset();
+  EXPECT_EQ(says("height-fit"), "forbidden: 1.1: the section does not state its wire heights.");
+  sample.section.wire_height_max_m = 6;
+  sample.section.wire_height_min_m.reset();
+  EXPECT_EQ(says("height-fit"), "forbidden: 1.1: the section does not state its wire heights.");
+}
+
+TEST_F(FitTest, ItFollowsTheWireDownAtALowPlace) {
+  auto deeper = SampleCase::pantograph();
+  deeper->working_height_min_m = 4.6;
+  sample = SampleCase();
+  sample.add(SampleCase::locomotive(type, deeper));
+  const LowPlace bridge{
+      .name = "the mill bridge", .from_km = 1, .to_km = 1.1, .wire_height_min_m = 4.8, .place = {}};
+  const LowPlace tunnel{
+      .name = "the long tunnel", .from_km = 2, .to_km = 3, .wire_height_min_m = 4.7, .place = {}};
+  sample.low_places = {&bridge};
+  EXPECT_EQ(sample.with("1.1 1.2").of("height-fit"), "");
+  sample.low_places = {&bridge, &tunnel};
+  EXPECT_EQ(sample.with("1.1 1.2").of("height-fit"),
+            "forbidden: 1.1: it works down to 4.8 m, the wire at the long tunnel comes down to 4.7 "
+            "m.");
+  EXPECT_EQ(sample.with("1.1 1.2").of("supply-fit"), "") << "it is said once";
+  const Judge judge = sample.judge();
+  EXPECT_EQ(judge.ground(sample.section, false, {&bridge}).fit, (PantographSet{0, 1}));
+  EXPECT_EQ(judge.ground(sample.section, false, {&bridge, &tunnel}).fit, (PantographSet{1}));
+  EXPECT_EQ(judge.ground(sample.section, false, {&bridge, &tunnel}).low_places.size(), 2U);
+}
+
+// P5, P6, P15.
+TEST_F(FitTest, ADefectivePantographStaysDown) {
+  sample.vehicle(1).defective = {1};
+  sample.failed = {{.vehicle = 1, .pantograph = 2}};
+  EXPECT_EQ(sample.with("1.1 1.2").of("defective-down"),
+            "forbidden: 1.1 and 1.2: defective, stays down.");
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
+  sample.failed = {};
+  EXPECT_EQ(sample.with("1.2").of("defective-down"), "");
+  EXPECT_FALSE(sample.with("1.2").verdict.forbidden);
+}
+
+TEST_F(FitTest, WhatTheTrainFileOrdersDownStaysDown) {
+  sample.vehicle(1).kept_down = {1};
+  EXPECT_EQ(says("ordered"), "forbidden: 1.1: ordered by the train file to stay down.");
+  EXPECT_EQ(sample.with("1.2").of("ordered"), "");
+  EXPECT_FALSE(sample.with("1.2").verdict.forbidden);
+}
+
+TEST_F(FitTest, WhatTheTrainFileOrdersUpIsUpWhereverItMayBe) {
+  sample.vehicle(1).kept_up = {2};
+  EXPECT_EQ(says("ordered"), "forbidden: 1.2: ordered up by the train file, and permitted here.");
+  EXPECT_TRUE(sample.with("1.1").verdict.forbidden);
+  EXPECT_EQ(sample.with("1.2").of("ordered"), "");
+  sample.failed = {{.vehicle = 1, .pantograph = 2}};
+  EXPECT_EQ(says("ordered"), "") << "a defective one may not be up";
+  sample.failed = {};
+  sample.add(SampleCase::locomotive());
+  sample.vehicle(2).kept_up = {1};
+  sample.vehicle(2).dead_in_tow = true;
+  EXPECT_EQ(sample.with("1.2").of("ordered"), "") << "one of a vehicle dead in tow may not be up";
+  sample.section.permitted_head_widths_mm = {1600};
+  EXPECT_EQ(says("ordered"), "") << "one that the section does not admit may not be up";
+}
+
+// P27.
+TEST_F(FitTest, AVehicleDeadInTowHasNothingUp) {
+  sample.add(SampleCase::locomotive());
+  sample.vehicle(2).dead_in_tow = true;
+  const std::string text = "locomotive 2 is dead in tow: its pantographs stay down.";
+  EXPECT_EQ(sample.with("1.2").of("dead-down"), "note: " + text);
+  EXPECT_FALSE(sample.with("1.2").verdict.forbidden);
+  EXPECT_EQ(sample.with("1.2 2.1").of("dead-down"), "forbidden: " + text);
+  EXPECT_TRUE(sample.with("1.2 2.1").verdict.forbidden);
+  EXPECT_EQ(sample.with("1.2").of("put-dead"), "") << "nobody puts it dead: it is";
+}
+
+TEST_F(FitTest, UsableIsWhatNothingButADefectKeepsDown) {
+  auto dc = SampleCase::pantograph();
+  dc->supplies.front().supply = EnergySupply::dc_3kv;
+  sample.add(SampleCase::locomotive()).add(SampleCase::locomotive(type, dc));
+  sample.vehicle(1).kept_down = {1};
+  sample.vehicle(1).defective = {2};
+  sample.vehicle(2).dead_in_tow = true;
+  // By index: 1.1 1.2 2.1 2.2 3.1 3.2.
+  EXPECT_EQ(sample.judge().usable(sample.section), (PantographSet{1, 4}));
+}
+
+constexpr const char* tonnage =
+    " It costs tractive effort: check the tonnage for the working locomotives.";
+
+// P17.
+TEST_F(FitTest, AWorkingLocomotiveWithNothingUpGoesDeadAsALastResort) {
+  sample.add(SampleCase::locomotive());
+  const Said second = sample.with("1.1");
+  EXPECT_EQ(second.of("put-dead"),
+            "last resort: locomotive 2 goes dead in tow with its pantographs down: nothing else is "
+            "left." +
+                std::string(tonnage));
+  EXPECT_EQ(second.verdict.put_dead, 1);
+  EXPECT_FALSE(second.verdict.leading_put_dead);
+  EXPECT_FALSE(second.verdict.forbidden);
+  EXPECT_TRUE(sample.with("2.1").verdict.leading_put_dead);
+  EXPECT_EQ(sample.with("2.1").verdict.put_dead, 1);
+  EXPECT_EQ(sample.with("1.1 2.1").verdict.put_dead, 0);
+  EXPECT_FALSE(sample.with("1.1 2.1").verdict.leading_put_dead);
+  EXPECT_EQ(sample.with("1.1 2.1").of("put-dead"), "");
+}
+
+TEST_F(FitTest, WhyItGoesDeadIsSaid) {
+  sample.add(SampleCase::locomotive());
+  sample.failed = {{2, 1}};
+  EXPECT_EQ(sample.with("1.1").of("put-dead"),
+            "last resort: locomotive 2 goes dead in tow with its pantographs down: nothing else is "
+            "left." +
+                std::string(tonnage));
+  sample.failed = {{2, 1}, {2, 2}};
+  EXPECT_EQ(sample.with("1.1").of("put-dead"),
+            "last resort: locomotive 2 goes dead in tow with its pantographs down: all its "
+            "pantographs that fit here are defective." +
+                std::string(tonnage));
+  auto dc = SampleCase::pantograph();
+  dc->supplies.front().supply = EnergySupply::dc_3kv;
+  sample.vehicle(2).type = SampleCase::locomotive(dc, dc);
+  EXPECT_EQ(sample.with("1.1").of("put-dead"),
+            "last resort: locomotive 2 goes dead in tow with its pantographs down: it has no "
+            "pantograph that fits here." +
+                std::string(tonnage));
+}
+
+TEST_F(FitTest, TheForemostWorkingOneBehindAVehicleDeadFromTheStartLeads) {
+  sample.add(SampleCase::locomotive()).add(SampleCase::locomotive());
+  sample.vehicle(1).dead_in_tow = true;
+  EXPECT_TRUE(sample.with("3.1").verdict.leading_put_dead);
+  EXPECT_FALSE(sample.with("2.1").verdict.leading_put_dead);
+}
+
+TEST_F(FitTest, WithNothingUpNothingMovesTheTrain) {
+  const Said said = sample.with("");
+  EXPECT_TRUE(said.verdict.forbidden);
+  EXPECT_EQ(said.of("put-dead"),
+            "forbidden: locomotive 1 has no pantograph up, and nothing else moves the train.");
+}
+
+TEST_F(FitTest, ABookThatTurnsItOffLetsNoneGoDead) {
+  sample.add(SampleCase::locomotive());
+  sample.rule("put-dead").on = false;
+  EXPECT_EQ(sample.with("1.1").of("put-dead"),
+            "forbidden: locomotive 2 has no pantograph up, and the rule book does not let it go "
+            "dead in tow.");
+}
+
+TEST_F(FitTest, ABookThatSaysNothingOfItLetsNoneGoDead) {
+  sample.add(SampleCase::locomotive());
+  sample.only({"line-speed"});
+  const Said said = sample.with("1.1");
+  EXPECT_TRUE(said.verdict.forbidden);
+  EXPECT_EQ(said.of("put-dead-in-tow"),
+            "forbidden: locomotive 2 has no pantograph up, and the rule book does not let it go "
+            "dead in tow.");
+  EXPECT_EQ(said.first("put-dead-in-tow").source, "not in the rule book");
+  EXPECT_EQ(said.first("put-dead-in-tow").standing, Standing::derived);
+  EXPECT_FALSE(sample.with("1.1 2.1").verdict.forbidden);
+}
+
+}  // namespace
+
+}  // namespace panup

@@ -1,0 +1,150 @@
+#include <gtest/gtest.h>
+
+#include "sample_case.h"
+
+/// Speeds that do not come from spacing. Source: infrastructure and vehicle register; ice and
+/// single strips: common practice, no published source, P7 and P9; their speeds are the operator's.
+
+namespace panup {
+
+namespace {
+
+struct SpeedTest : testing::Test {
+  SampleCase sample;
+  std::shared_ptr<PantographType> front = SampleCase::pantograph();
+  std::shared_ptr<PantographType> rear = SampleCase::pantograph();
+  std::shared_ptr<VehicleType> type = SampleCase::locomotive(front, rear);
+
+  SpeedTest() { sample.add(type); }
+
+  void expect(const std::string& raised, double kmh, const std::string& rule,
+              const std::string& text) const {
+    const Said said = sample.with(raised);
+    EXPECT_EQ(said.verdict.speed_kmh, kmh);
+    EXPECT_EQ(said.verdict.other_speed_kmh, kmh);
+    ASSERT_NE(said.verdict.speed_rule, nullptr);
+    EXPECT_EQ(said.verdict.speed_rule->id, rule);
+    EXPECT_EQ(said.of(rule), "speed limit: " + text + ".");
+    EXPECT_EQ(said.first(rule).reason, text);
+  }
+};
+
+TEST_F(SpeedTest, TheLineSpeedDecidesWhereNothingIsSlower) {
+  expect("1.2", 120, "line-speed", "Line speed 120 km/h");
+}
+
+TEST_F(SpeedTest, TheSlowestOfVehiclesLoadsAndTrainDecides) {
+  type->highest_speed_kmh = 110;
+  expect("1.2", 110, "vehicle-speed", "Highest speed of Test type: 110 km/h");
+  EXPECT_EQ(sample.with("1.2").of("line-speed"), "") << "what does not decide is not said";
+  sample.load(LoadNature::ordinary, "gravel").load(LoadNature::ordinary, "timber");
+  expect("1.2", 110, "vehicle-speed", "Highest speed of Test type: 110 km/h");
+  std::get<LoadGroup>(sample.train.consist[1]).highest_speed_kmh = 100;
+  std::get<LoadGroup>(sample.train.consist[2]).highest_speed_kmh = 100;
+  expect("1.2", 100, "vehicle-speed", "Highest speed of gravel: 100 km/h");
+  sample.train.highest_speed_kmh = 90;
+  expect("1.2", 90, "vehicle-speed", "Highest speed of the train: 90 km/h");
+  sample.train.highest_speed_kmh = 130;
+  expect("1.2", 100, "vehicle-speed", "Highest speed of gravel: 100 km/h");
+}
+
+TEST_F(SpeedTest, TheSlowestRaisedPantographDecides) {
+  front->highest_speed_kmh = 90;
+  rear->highest_speed_kmh = 80;
+  rear->name = "Other pantograph";
+  sample.section.records = {{2, 5, 120}};
+  expect("1.1", 90, "pantograph-speed",
+         "Highest speed of pantograph 1.1 (Test pantograph): 90 km/h");
+  expect("1.1 1.2", 80, "pantograph-speed",
+         "Highest speed of pantograph 1.2 (Other pantograph): 80 km/h");
+}
+
+TEST_F(SpeedTest, OnAnIcedWireTheIceSpeedIsSaidEvenWhereAnotherDecides) {
+  sample.rule("ice-speed").numbers["speed_kmh"] = 60;
+  sample.section.records = {{2, 5, 120}};
+  EXPECT_EQ(sample.with("1.1 1.2").of("ice-speed"), "");
+  sample.iced = true;
+  expect("1.1 1.2", 60, "ice-speed", "Iced contact wire: 60 km/h");
+  front->highest_speed_kmh = 50;
+  const Said said = sample.with("1.1 1.2");
+  EXPECT_EQ(said.verdict.speed_kmh, 50);
+  EXPECT_EQ(said.of("ice-speed"), "speed limit: Iced contact wire: 60 km/h.");
+  EXPECT_EQ(said.of("pantograph-speed"),
+            "speed limit: Highest speed of pantograph 1.1 (Test pantograph): 50 km/h.");
+  sample.rule("ice-speed").numbers.clear();
+  EXPECT_EQ(sample.with("1.1 1.2").of("ice-speed"), "");
+}
+
+TEST_F(SpeedTest, OneContactStripOnTheLeadingLocomotiveMeansLowSpeed) {
+  sample.rule("single-strip-speed").numbers["speed_kmh"] = 40;
+  front->strip_count = 1;
+  rear->strip_count = 1;
+  sample.section.records = {{3, 5, 120}};
+  expect("1.2", 40, "single-strip-speed",
+         "locomotive 1 has a single contact strip on the wire: 40 km/h");
+  EXPECT_EQ(sample.with("1.1 1.2").verdict.speed_kmh, 120) << "two are enough";
+  sample.add(type);
+  EXPECT_EQ(sample.with("1.1 1.2 2.2").verdict.speed_kmh, 120) << "the following one is not asked";
+  EXPECT_EQ(sample.with("1.2 2.2").verdict.speed_kmh, 40) << "strips of the other do not count";
+  rear->strip_count = 2;
+  EXPECT_EQ(sample.with("1.2 2.2").verdict.speed_kmh, 120);
+  sample.vehicle(2).dead_in_tow = true;
+  EXPECT_EQ(sample.with("1.1").verdict.speed_kmh, 40);
+}
+
+TEST_F(SpeedTest, OfALimitThatIsSaidAnywayTheReasonStays) {
+  sample.iced = true;
+  sample.rule("ice-speed").numbers["speed_kmh"] = 150;
+  const Said said = sample.with("1.2");
+  EXPECT_EQ(said.verdict.speed_kmh, 120);
+  EXPECT_EQ(said.verdict.speed_rule->id, "line-speed");
+  EXPECT_EQ(said.of("line-speed"), "speed limit: Line speed 120 km/h.");
+  EXPECT_EQ(said.first("ice-speed").reason, "Iced contact wire: 150 km/h");
+}
+
+TEST_F(SpeedTest, WithAllDownTheSpeedsForLoweringAndRaisingCount) {
+  Rule& rule = sample.rule("change-while-lowered");
+  const auto lowered = [&] {
+    const Judge judge = sample.judge();
+    Said said;
+    said.verdict = judge.judge_lowered(judge.ground(sample.section, sample.iced), &said.findings);
+    EXPECT_EQ(judge.judge_lowered(judge.ground(sample.section, sample.iced)).speed_kmh,
+              said.verdict.speed_kmh);
+    return said;
+  };
+  EXPECT_EQ(lowered().verdict.speed_kmh, 120);
+  rule.numbers["lowering_speed_kmh"] = 80;
+  EXPECT_EQ(lowered().of("change-while-lowered"),
+            "speed limit: Pantographs are lowered at no more than 80 km/h.");
+  rule.numbers["raising_speed_kmh"] = 60;
+  EXPECT_EQ(lowered().of("change-while-lowered"),
+            "speed limit: Pantographs are raised at no more than 60 km/h.");
+  EXPECT_EQ(lowered().verdict.speed_kmh, 60);
+  sample.train.highest_speed_kmh = 50;
+  EXPECT_EQ(lowered().verdict.speed_kmh, 50);
+  sample.rule("ice-speed").numbers["speed_kmh"] = 45;
+  sample.iced = true;
+  EXPECT_EQ(lowered().verdict.speed_kmh, 45);
+  EXPECT_EQ(lowered().of("pantograph-speed"), "");
+  EXPECT_FALSE(lowered().verdict.forbidden) << "that all are down is no breach there";
+}
+
+TEST_F(SpeedTest, ABankingGroupHasALeadingLocomotiveOfItsOwn) {
+  sample.rule("single-strip-speed").numbers["speed_kmh"] = 40;
+  sample.load(LoadNature::ordinary);
+  auto single = SampleCase::pantograph();
+  single->strip_count = 1;
+  sample.add(type).add(SampleCase::locomotive(single, single));
+  sample.section.design_type.reset();
+  sample.section.records = {{3, 5, 120}};
+  EXPECT_EQ(sample.with("1.1 2.1 3.2").verdict.speed_kmh, 120) << "the third follows the second";
+  EXPECT_EQ(sample.with("1.1 3.2").verdict.speed_kmh, 40);
+  sample.train.highest_speed_kmh = 30;
+  EXPECT_EQ(sample.with("1.1 3.2").of("single-strip-speed"),
+            "speed limit: locomotive 3 has a single contact strip on the wire: 40 km/h.")
+      << "it is said even where another speed decides";
+}
+
+}  // namespace
+
+}  // namespace panup
