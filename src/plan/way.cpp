@@ -61,6 +61,16 @@ bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked r
   return !planning.judge(i + 1).judge(planning.ground(i), *raised, {}).forbidden;
 }
 
+/// Whether the next piece is another one only for the wire over the rear of the train: a train that
+/// may go no farther there cannot go on a few metres behind with something else.
+bool is_cut_by_tail(const PlanningCase& planning, std::size_t i) {
+  const Piece& piece = planning.pieces[i];
+  const Piece& next = planning.pieces[i + 1];
+  return (piece.tail_matters || next.tail_matters) && piece.section == next.section &&
+         piece.iced == next.iced && piece.separations == next.separations &&
+         piece.low_places == next.low_places;
+}
+
 /// Whether what is up on piece `i` may stay up until it comes to the zone that begins behind it:
 /// its pantographs may be far behind the front, and come under wire on their way there that the
 /// front passed while others were up.
@@ -143,7 +153,10 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
                    ? std::optional(time_cost(lost(planning, v, w)))
                    : std::nullopt;
       }
-      return changes ? std::nullopt : std::optional(time_cost(lost(planning, v, w)));
+      if (changes || (from == blocked && to != blocked && is_cut_by_tail(planning, i))) {
+        return std::nullopt;
+      }
+      return time_cost(lost(planning, v, w));
     case Passage::lowered: {
       LadderCost cost = time_cost(lost(planning, v, w));
       cost[Rung::standing_changes] = changes ? 1 : 0;

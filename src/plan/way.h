@@ -23,7 +23,8 @@
 ///
 /// **Lemma 2: few passages are allowed.** By `passage_cost`, between pieces that are joined, and at
 /// a stop where the rules let nothing be changed, a permitted configuration may only stay as it is,
-/// or lead into a blocked stretch. So no other successor is tried there.
+/// or lead into a blocked stretch. So no other successor is tried there. Where pieces are apart
+/// only by the wire over the rear of the train, a blocked stretch goes on.
 ///
 /// **Lemma 3: one successor a speed is enough, at a stand and where all were down.** There the cost
 /// of a passage from s to t is the time lost between their speeds, and one standing change if both
