@@ -189,23 +189,69 @@ bool continues(const RoadFailure& before, const RoadFailure& after) {
   return before.to_km == after.from_km && before.text == after.text;
 }
 
+/// What is told of some stretches in a row.
+struct RoadRow {
+  RoadFailure failure;
+  std::vector<RoadStretch> stretches;
+};
+
+/// Whether what is told of one row would do on the stretches of another beside it.
+bool does_too(const PlanningCase& planning, PantographSet failed, const RoadFailure& told,
+              const RoadRow& row) {
+  return !told.stranded && std::ranges::all_of(row.stretches, [&](const RoadStretch& stretch) {
+    const Judge& judge = planning.judge(stretch.piece);
+    const Verdict verdict = judge.judge(stretch.ground, set_of(judge.train(), told.raised), failed);
+    return !verdict.forbidden && verdict.speed_kmh >= told.speed_kmh &&
+           verdict.consent_needed == (told.answer == Answer::consent_needed);
+  });
+}
+
+/// A few metres get no row of their own where that of a neighbour does: no driver tells them apart.
+void join_short_rows(const PlanningCase& planning, PantographSet failed,
+                     std::vector<RoadRow>& rows) {
+  constexpr double few_km = 0.05;
+  for (std::size_t i = 0; i < rows.size();) {
+    RoadFailure& failure = rows[i].failure;
+    const bool is_short = failure.to_km - failure.from_km < few_km;
+    RoadFailure* const before = i > 0 ? &rows[i - 1].failure : nullptr;
+    RoadFailure* const after = i + 1 < rows.size() ? &rows[i + 1].failure : nullptr;
+    if (is_short && before != nullptr && before->to_km == failure.from_km &&
+        does_too(planning, failed, *before, rows[i])) {
+      before->to_km = failure.to_km;
+    } else if (is_short && after != nullptr && after->from_km == failure.to_km &&
+               does_too(planning, failed, *after, rows[i])) {
+      after->from_km = failure.from_km;
+    } else {
+      ++i;
+      continue;
+    }
+    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(i));
+  }
+}
+
 std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, const Way& way,
                                               PantographSet failed, const Way& without) {
-  std::vector<RoadFailure> failures;
+  std::vector<RoadRow> rows;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     if (planning.pieces[i].lowered || way.raised[i] == blocked ||
         !way.raised[i]->intersects(failed)) {
       continue;
     }
     end_if_stopped(*planning.request);
-    for (const RoadStretch& stretch : road_stretches(planning, i)) {
+    for (RoadStretch& stretch : road_stretches(planning, i)) {
       RoadFailure failure = failure_on(planning, stretch, failed, without);
-      if (!failures.empty() && continues(failures.back(), failure)) {
-        failures.back().to_km = failure.to_km;
+      if (rows.empty() || !continues(rows.back().failure, failure)) {
+        rows.push_back({std::move(failure), {}});
       } else {
-        failures.push_back(std::move(failure));
+        rows.back().failure.to_km = failure.to_km;
       }
+      rows.back().stretches.push_back(std::move(stretch));
     }
+  }
+  join_short_rows(planning, failed, rows);
+  std::vector<RoadFailure> failures;
+  for (RoadRow& row : rows) {
+    failures.push_back(std::move(row.failure));
   }
   return failures;
 }
