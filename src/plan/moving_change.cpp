@@ -1,6 +1,8 @@
 #include "plan/moving_change.h"
 
 #include <algorithm>
+#include <array>
+#include <span>
 
 namespace panup {
 
@@ -37,7 +39,7 @@ std::optional<Verdict> verdict_on(const PlanningCase& planning, std::size_t piec
 }
 
 /// The steps where the vehicles with a bit in `first` change before the others.
-std::vector<ChangeStep> steps_of(const std::vector<PantographSet>& changed, std::size_t first,
+std::vector<ChangeStep> steps_of(std::span<const PantographSet> changed, std::size_t first,
                                  PantographSet up, PantographSet down) {
   std::vector<ChangeStep> steps;
   for (const bool now : {true, false}) {
@@ -94,8 +96,7 @@ std::optional<MovingChange> change_by(const PlanningCase& planning, std::size_t 
                                       PantographSet from, int facing_pairs,
                                       std::vector<ChangeStep> steps) {
   const Piece& entered = planning.pieces[piece];
-  const Rule& rule = *rule_in_force(planning.request->rules, RuleKind::change_on_the_move);
-  double speed_kmh = *number_of(rule, "speed_kmh");
+  double speed_kmh = planning.change_speed_kmh;
   const double length = length_km(planning, piece, steps, speed_kmh);
   if (length > entered.change_room_km) {
     return std::nullopt;
@@ -116,18 +117,17 @@ std::optional<MovingChange> change_by(const PlanningCase& planning, std::size_t 
 }  // namespace
 
 double lowering_s(const PlanningCase& planning, std::size_t piece, PantographSet set) {
-  return driver_times(planning.request->rules).reaction_s +
+  return planning.times.reaction_s +
          greatest_time(planning.judge(piece).train(), set, &PantographType::lowering_time_s);
 }
 
 double raising_s(const PlanningCase& planning, std::size_t piece, PantographSet set) {
-  return driver_times(planning.request->rules).reaction_s +
+  return planning.times.reaction_s +
          greatest_time(planning.judge(piece).train(), set, &PantographType::raising_time_s);
 }
 
 double opening_s(const PlanningCase& planning) {
-  const DriverTimes times = driver_times(planning.request->rules);
-  return times.reaction_s + times.breaker_s;
+  return planning.times.reaction_s + planning.times.breaker_s;
 }
 
 std::optional<MovingChange> moving_change(const PlanningCase& planning, std::size_t piece,
@@ -142,19 +142,32 @@ std::optional<MovingChange> moving_change(const PlanningCase& planning, std::siz
     }
     facing_pairs = std::max<int>(facing_pairs, verdict->facing_pairs);
   }
-  std::vector<PantographSet> changed;
+  std::array<PantographSet, greatest_pantograph_count> vehicles;
+  std::size_t count = 0;
   for (const RunningVehicle& vehicle : planning.judge(piece).train().vehicles) {
     if ((up | down).intersects(vehicle.all)) {
-      changed.push_back(vehicle.all);
+      vehicles.at(count++) = vehicle.all;
     }
   }
-  std::optional<MovingChange> best =
-      change_by(planning, piece, from, facing_pairs, steps_of(changed, 0, up, down));
-  const std::size_t ways = std::size_t{1} << changed.size();
-  for (std::size_t first = 1; !best && first + 1 < ways; ++first) {
-    best = change_by(planning, piece, from, facing_pairs, steps_of(changed, first, up, down));
+  const std::span<const PantographSet> changed(vehicles.data(), count);
+  // All together first; then some of the vehicles, one bit each, before the others.
+  const std::size_t ways = std::size_t{1} << count;
+  for (std::size_t first = 0; first == 0 || first + 1 < ways; ++first) {
+    PantographSet rises = first == 0 ? up : PantographSet{};
+    for (std::size_t v = 0; v < count; ++v) {
+      rises |= (first >> v & 1U) != 0 ? up & changed[v] : PantographSet{};
+    }
+    // Most are ruled out by the first state alone, which is looked up.
+    if (!verdict_on(planning, piece - 1, from | rises) ||
+        !verdict_on(planning, piece, from | rises)) {
+      continue;
+    }
+    if (auto change =
+            change_by(planning, piece, from, facing_pairs, steps_of(changed, first, up, down))) {
+      return change;
+    }
   }
-  return best;
+  return std::nullopt;
 }
 
 }  // namespace panup

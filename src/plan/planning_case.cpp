@@ -229,6 +229,10 @@ PlanningCase prepare(const PlanRequest& request) {
     planning.judges.emplace_back(request.rules, request.train, reversed, request.conditions.wind_ms,
                                  request.computed_speeds);
   }
+  planning.times = driver_times(request.rules);
+  if (const Rule* const rule = rule_in_force(request.rules, RuleKind::change_on_the_move)) {
+    planning.change_speed_kmh = number_of(*rule, "speed_kmh").value_or(0);
+  }
   planning.zones = powerless_zones(request, planning.notes);
   planning.pieces = cut_into_pieces(request, planning.zones, planning.notes);
   std::map<Looks, std::size_t> seen;

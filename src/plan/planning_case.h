@@ -24,6 +24,8 @@ struct PlanningCase {
   std::vector<std::string> notes;
   std::vector<Judge> judges;  ///< for the direction at departure, and for the reverse one
   std::vector<PowerlessZone> zones;
+  DriverTimes times;
+  double change_speed_kmh = 0;  ///< on the move; 0 where the rules let nothing be changed there
   std::vector<Piece> pieces;
   std::vector<Ground> ground_at;             ///< by piece
   std::vector<std::size_t> ground_of_piece;  ///< pieces that look the same have one number
