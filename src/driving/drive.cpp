@@ -207,10 +207,10 @@ class Inspector {
         const double from_front_m = placed(touching).from_front_m;
         up_m.push_back(from_front_m);
         for (const WireStretch wire : wire_over(leg, from_front_m, {middle_km, middle_km})) {
-          for (const Section& section : driven_.route.sections) {
-            if (wire.from_km >= section.from_km && wire.from_km <= section.to_km) {
-              sections.insert(&section);
-            }
+          const std::vector<Section>& all = driven_.route.sections;
+          for (auto section = std::ranges::lower_bound(all, wire.from_km, {}, &Section::to_km);
+               section != all.end() && section->from_km <= wire.from_km; ++section) {
+            sections.insert(&*section);
           }
         }
       }

@@ -25,6 +25,12 @@ class ObedientDriver {
       }
     }
     course_.end_km = driven.route.sections.back().to_km;
+    stands_km_.push_back(driven.route.sections.front().from_km);
+    for (const Stop& stop : driven.route.stops) {
+      if (stop.at_km > stands_km_.back()) {
+        stands_km_.push_back(stop.at_km);
+      }
+    }
     begin_leg(driven.route.sections.front().from_km, false);
   }
 
@@ -48,18 +54,15 @@ class ObedientDriver {
  private:
   /// No train starts with no breaker closed.
   void leave_stands_before(double km) {
-    std::vector<double> stands_km{driven_.route.sections.front().from_km};
-    for (const Stop& stop : driven_.route.stops) {
-      stands_km.push_back(stop.at_km);
-    }
-    for (const double stand_km : stands_km) {
-      if (stand_km >= left_km_ && stand_km < km - same_place_km && closed_since_.empty()) {
+    for (; next_stand_ < stands_km_.size() && stands_km_[next_stand_] < km - same_place_km;
+         ++next_stand_) {
+      if (closed_since_.empty()) {
+        const double stand_km = stands_km_[next_stand_];
         course_.faults.push_back(
             {stand_km,
              fmt::format("the train is to start at km {:.3f} with no breaker closed", stand_km)});
       }
     }
-    left_km_ = std::max(left_km_, km);
   }
 
   void begin_leg(double at_km, bool turned) {
@@ -87,50 +90,41 @@ class ObedientDriver {
     return found == pantographs.end() ? nullptr : &*found;
   }
 
-  bool stands_at(double km) const {
-    const auto here = [km](double at_km) { return std::abs(at_km - km) < same_place_km; };
-    return here(driven_.route.sections.front().from_km) ||
-           std::ranges::any_of(driven_.route.stops,
-                               [&](const Stop& stop) { return here(stop.at_km); });
+  /// The first stand that is not before a place; infinity if there is none.
+  double stand_from_km(double km) const {
+    const auto stand = std::ranges::lower_bound(stands_km_, km - same_place_km);
+    return stand == stands_km_.end() ? std::numeric_limits<double>::infinity() : *stand;
   }
 
   /// Where what takes so long is done, begun here; at a stand it is waited for.
   double done_at(double km, double seconds) const {
-    if (stands_at(km)) {
-      return km;
-    }
     constexpr double step_s = 0.01;
-    const double from_km = km;
-    for (double left_s = seconds; left_s > 0; left_s -= step_s) {
-      km += fastest_kmh(km) * std::min(step_s, left_s) / 3600;
-      if (const std::optional<double> stand_km = stand_between(from_km, km)) {
-        return *stand_km;
+    const double stand_km = stand_from_km(km);
+    while (seconds > 0 && km < stand_km - same_place_km) {
+      const auto next =
+          std::ranges::upper_bound(course_.speeds, km + same_place_km, {}, &OrderedSpeed::from_km);
+      const double ordered_kmh = next == course_.speeds.begin() ? 0 : std::prev(next)->speed_kmh;
+      const double until_km =
+          next == course_.speeds.end() ? std::numeric_limits<double>::infinity() : next->from_km;
+      const double reached_kmh = reached_since_stand_kmh(km);
+      if (ordered_kmh <= 0) {
+        return km;
       }
+      // While the train still gains speed, in short steps; then as far as the order holds.
+      const double speed_kmh = std::min(ordered_kmh, reached_kmh);
+      const double for_s = reached_kmh < ordered_kmh
+                               ? std::min(step_s, seconds)
+                               : std::min(seconds, (until_km - km) / speed_kmh * 3600);
+      km += speed_kmh * for_s / 3600;
+      seconds -= std::max(for_s, 1e-9);
     }
-    return km;
+    return std::min(km, stand_km);
   }
 
-  /// As fast as ordered, or as the train can have become since it stood.
-  double fastest_kmh(double km) const {
-    double ordered_kmh = 0;
-    for (const OrderedSpeed& speed : course_.speeds) {
-      ordered_kmh = speed.from_km <= km + same_place_km ? speed.speed_kmh : ordered_kmh;
-    }
-    double stand_km = driven_.route.sections.front().from_km;
-    for (const Stop& stop : driven_.route.stops) {
-      stand_km = stop.at_km <= km ? std::max(stand_km, stop.at_km) : stand_km;
-    }
-    const double run_m = 1000 * (km - stand_km);
-    return std::min(ordered_kmh, 3.6 * std::sqrt(2 * driven_.train.acceleration_ms2 * run_m));
-  }
-
-  std::optional<double> stand_between(double from_km, double to_km) const {
-    for (const Stop& stop : driven_.route.stops) {
-      if (stop.at_km > from_km && stop.at_km <= to_km) {
-        return stop.at_km;
-      }
-    }
-    return std::nullopt;
+  double reached_since_stand_kmh(double km) const {
+    const auto after = std::ranges::upper_bound(stands_km_, km);
+    const double run_m = 1000 * (km - *std::prev(after));
+    return 3.6 * std::sqrt(2 * driven_.train.acceleration_ms2 * run_m);
   }
 
   void cannot(const Instruction& order, std::string why) {
@@ -231,7 +225,8 @@ class ObedientDriver {
   DrivenCourse course_;
   std::map<PantographRef, double> up_since_;
   std::map<int, double> closed_since_;
-  double left_km_ = -std::numeric_limits<double>::infinity();
+  std::vector<double> stands_km_;   ///< rising, departure included
+  std::size_t next_stand_ = 0;      ///< the first that the train has not left yet
   std::map<int, double> opens_km_;  ///< where an open breaker has opened
 };
 
@@ -242,13 +237,10 @@ DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenTimes& times)
 }
 
 double highest_speed_kmh(const DrivenCourse& course, FrontStretch stretch) {
-  double highest = 0;
-  for (std::size_t i = 0; i < course.speeds.size(); ++i) {
-    const double to_km = i + 1 < course.speeds.size() ? course.speeds[i + 1].from_km
-                                                      : std::numeric_limits<double>::infinity();
-    if (course.speeds[i].from_km < stretch.to_km && to_km > stretch.from_km) {
-      highest = std::max(highest, course.speeds[i].speed_kmh);
-    }
+  auto speed = std::ranges::upper_bound(course.speeds, stretch.from_km, {}, &OrderedSpeed::from_km);
+  double highest = speed == course.speeds.begin() ? 0 : std::prev(speed)->speed_kmh;
+  for (; speed != course.speeds.end() && speed->from_km < stretch.to_km; ++speed) {
+    highest = std::max(highest, speed->speed_kmh);
   }
   return highest;
 }
