@@ -81,8 +81,8 @@ std::string misfit(const PantographType& type, const Section& section) {
 /// Holds what was driven against route and train.
 class Inspector {
  public:
-  Inspector(const DrivenOrders& driven, const DrivenCourse& course)
-      : driven_(driven), course_(course) {
+  Inspector(const DrivenOrders& driven, const DrivenRules& rules, const DrivenCourse& course)
+      : driven_(driven), rules_(rules), course_(course) {
     faults_ = course.faults;
   }
 
@@ -91,8 +91,12 @@ class Inspector {
       look_at(touching);
     }
     for (std::size_t leg = 0; leg < course_.legs.size(); ++leg) {
-      look_at_numbers(leg);
-      look_at_line_speed(course_.legs[leg]);
+      if (rules_.records) {
+        look_at_numbers(leg);
+      }
+      if (rules_.line_speed) {
+        look_at_line_speed(course_.legs[leg]);
+      }
     }
     std::ranges::stable_sort(faults_, {}, &DrivenFault::at_km);
     return std::move(faults_);
@@ -241,7 +245,7 @@ class Inspector {
     }
     const auto permits = [&](int of, double distance_m, double kmh) {
       return (number == 1 ? of == 1 : of >= number) && distance_m <= least_m + 0.01 &&
-             kmh >= speed_kmh - 0.01;
+             (!rules_.record_speeds || kmh >= speed_kmh - 0.01);
     };
     return std::ranges::any_of(section.records,
                                [&](const RaisedRecord& record) {
@@ -273,29 +277,33 @@ class Inspector {
   }
 
   const DrivenOrders& driven_;
+  DrivenRules rules_;
   const DrivenCourse& course_;
   std::vector<DrivenFault> faults_;
 };
 
 }  // namespace
 
-DrivenTimes driven_times(const RuleBook& rules) {
-  const Rule* const rule = rule_in_force(rules, RuleKind::driver_times);
-  return rule == nullptr
-             ? DrivenTimes{}
-             : DrivenTimes{.reaction_s = number_of(*rule, "reaction_time_s").value_or(0),
-                           .breaker_s = number_of(*rule, "breaker_time_s").value_or(0)};
+DrivenRules driven_rules(const RuleBook& rules, SpeedFrom speed_from) {
+  DrivenRules driven{.line_speed = rule_in_force(rules, RuleKind::line_speed) != nullptr,
+                     .records = rule_in_force(rules, RuleKind::raised_record) != nullptr,
+                     .record_speeds = speed_from != SpeedFrom::mechanics};
+  if (const Rule* const rule = rule_in_force(rules, RuleKind::driver_times)) {
+    driven.reaction_s = number_of(*rule, "reaction_time_s").value_or(0);
+    driven.breaker_s = number_of(*rule, "breaker_time_s").value_or(0);
+  }
+  return driven;
 }
 
-std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenTimes& times) {
-  return Inspector(driven, follow_orders(driven, times)).look();
+std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenRules& rules) {
+  return Inspector(driven, rules, follow_orders(driven, rules)).look();
 }
 
-std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times) {
-  std::vector<DrivenFault> faults = drive({plan.train, plan.route, plan.instructions}, times);
+std::vector<DrivenFault> drive(const Plan& plan, const DrivenRules& rules) {
+  std::vector<DrivenFault> faults = drive({plan.train, plan.route, plan.instructions}, rules);
   for (const Contingency& contingency : plan.contingencies) {
     for (DrivenFault& fault :
-         drive({plan.train, plan.route, contingency.instructions, contingency.failed}, times)) {
+         drive({plan.train, plan.route, contingency.instructions, contingency.failed}, rules)) {
       fault.what = fmt::format("with {} failed: {}", to_string(contingency.failed), fault.what);
       faults.push_back(std::move(fault));
     }
@@ -308,7 +316,8 @@ std::optional<Plan> make_driven_plan(const PlanRequest& request) {
   if (!plan) {
     return plan;
   }
-  const std::vector<DrivenFault> faults = drive(*plan, driven_times(request.rules));
+  const std::vector<DrivenFault> faults =
+      drive(*plan, driven_rules(request.rules, request.speed_from));
   if (!faults.empty()) {
     throw std::logic_error(
         fmt::format("The orders of this plan must not be driven, so it is not handed out. At km "

@@ -19,13 +19,19 @@ struct DrivenFault {
   std::string what;  ///< "1.1 is up within 'Works at Orr', km 4.200 to 4.600"
 };
 
-/// The times the driver and the breakers take.
-struct DrivenTimes {
+/// What a plan is driven by: the times the driver and the breakers take, and what of the line
+/// holds.
+struct DrivenRules {
   double reaction_s = 0;
   double breaker_s = 0;
+  bool line_speed = true;
+  bool records = true;  ///< number and distance of raised pantographs
+  bool record_speeds = true;
 };
 
-DrivenTimes driven_times(const RuleBook& rules);
+/// What the rule book leaves in force. Where the speed is from the mechanics, that of a record does
+/// not bind.
+DrivenRules driven_rules(const RuleBook& rules, SpeedFrom speed_from = SpeedFrom::tables);
 
 /// What is driven.
 struct DrivenOrders {
@@ -39,11 +45,11 @@ struct DrivenOrders {
 /// fault begins: what goes on is said once. Every time is taken on the side that is worse: a
 /// pantograph that is ordered up may touch the wire at once, one that is ordered down touches it
 /// until reaction and lowering time are over, at the speed ordered; breakers likewise.
-std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenTimes& times);
+std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenRules& rules);
 
 /// The same for all that a plan hands out: its orders, and those for every pantograph that may have
 /// failed from the start.
-std::vector<DrivenFault> drive(const Plan& plan, const DrivenTimes& times);
+std::vector<DrivenFault> drive(const Plan& plan, const DrivenRules& rules);
 
 /// Makes the plan, and drives it before anybody sees it. Nothing if it was stopped. Throws
 /// `std::logic_error`, with the place, if a driver who obeys would do wrong: that is a fault of the

@@ -17,8 +17,8 @@ constexpr double same_place_km = 1e-6;
 /// The driver on the way: what is up and closed, since where.
 class ObedientDriver {
  public:
-  ObedientDriver(const DrivenOrders& driven, const DrivenTimes& times)
-      : driven_(driven), times_(times) {
+  ObedientDriver(const DrivenOrders& driven, const DrivenRules& rules)
+      : driven_(driven), rules_(rules) {
     for (const Instruction& order : driven.orders) {
       if (order.action == Action::speed) {
         course_.speeds.push_back({order.at_km, order.speed_kmh});
@@ -179,7 +179,7 @@ class ObedientDriver {
         cannot(order, fmt::format("{} is down already", to_string(ref)));
         continue;
       }
-      const double time_s = times_.reaction_s + pantograph(ref)->type->lowering_time_s;
+      const double time_s = rules_.reaction_s + pantograph(ref)->type->lowering_time_s;
       touched(ref, {up->second, done_at(order.at_km, time_s)});
       up_since_.erase(up);
     }
@@ -196,7 +196,7 @@ class ObedientDriver {
           continue;
         }
         any = true;
-        const double time_s = times_.reaction_s + pantograph(ref)->type->raising_time_s;
+        const double time_s = rules_.reaction_s + pantograph(ref)->type->raising_time_s;
         if (done_at(since_km, time_s) > order.at_km + same_place_km) {
           cannot(order, fmt::format("{} is not up yet", to_string(ref)));
         }
@@ -208,7 +208,7 @@ class ObedientDriver {
   }
 
   void open(const Instruction& order) {
-    const double open_km = done_at(order.at_km, times_.reaction_s + times_.breaker_s);
+    const double open_km = done_at(order.at_km, rules_.reaction_s + rules_.breaker_s);
     for (const int vehicle : order.vehicles) {
       if (const auto closed = closed_since_.find(vehicle); closed == closed_since_.end()) {
         cannot(order, fmt::format("the breaker of vehicle {} is off already", vehicle));
@@ -221,7 +221,7 @@ class ObedientDriver {
   }
 
   const DrivenOrders& driven_;
-  DrivenTimes times_;
+  DrivenRules rules_;
   DrivenCourse course_;
   std::map<PantographRef, double> up_since_;
   std::map<int, double> closed_since_;
@@ -232,8 +232,8 @@ class ObedientDriver {
 
 }  // namespace
 
-DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenTimes& times) {
-  return ObedientDriver(driven, times).drive();
+DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenRules& rules) {
+  return ObedientDriver(driven, rules).drive();
 }
 
 double highest_speed_kmh(const DrivenCourse& course, FrontStretch stretch) {

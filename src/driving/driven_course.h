@@ -49,7 +49,7 @@ struct DrivenCourse {
   std::vector<DrivenFault> faults;  ///< orders that cannot be obeyed
 };
 
-DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenTimes& times);
+DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenRules& rules);
 
 /// The highest speed ordered while the front is on the stretch, in km/h.
 double highest_speed_kmh(const DrivenCourse& course, FrontStretch stretch);

@@ -23,7 +23,7 @@ TEST(AnObedientDriver, DoesNothingWrongOnDenseRoutes) {
     ++planned;
     const Plan plan = scenario.plan();
     refused += plan.answer == Answer::none ? 1 : 0;
-    for (const DrivenFault& fault : drive(plan, driven_times(scenario.request.rules))) {
+    for (const DrivenFault& fault : drive(plan, driven_rules(scenario.request.rules))) {
       ADD_FAILURE() << "route " << seed << ", km " << fault.at_km << ": " << fault.what;
     }
   }

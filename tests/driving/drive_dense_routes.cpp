@@ -76,7 +76,7 @@ bool drive_one(std::uint64_t seed, bool print, std::uint64_t& refused) {
     print_route(plan);
   }
   refused += plan.answer == Answer::none ? 1U : 0U;
-  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
   for (const DrivenFault& fault : faults) {
     fmt::print("route {}, km {:.3f}: {}\n", seed, fault.at_km, fault.what);
   }

@@ -51,7 +51,7 @@ std::string driven(const std::function<void(std::vector<Instruction>&)>& spoil) 
   spoil(plan.instructions);
   std::ranges::stable_sort(plan.instructions, {}, &Instruction::at_km);
   plan.contingencies.clear();
-  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
   return faults.empty() ? "nothing" : faults.front().what;
 }
 
@@ -141,7 +141,7 @@ TEST(TheObedientDriver, CannotRaiseWhatIsUpOrBroken) {
   const Plan plan = scenario.plan();
   const std::vector<DrivenFault> faults =
       drive({plan.train, plan.route, plan.instructions, PantographRef{1, 2}},
-            driven_times(scenario.request.rules));
+            driven_rules(scenario.request.rules));
   ASSERT_FALSE(faults.empty());
   EXPECT_EQ(faults.front().what, "'Raise 1.2': 1.2 is defective");
 }
@@ -151,11 +151,27 @@ TEST(TheObedientDriver, MeetsRecordsOfNumberDistanceAndSpeed) {
   Plan plan = scenario.plan();
   plan.route.sections.back().records = {{.number = 1, .distance_m = 0, .speed_kmh = 60}};
   plan.contingencies.clear();
-  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
   ASSERT_EQ(faults.size(), 1U);
   EXPECT_NE(faults.front().what.find("no record of 's2' permits it"), std::string::npos);
   // The pantograph comes there 14.5 m after the front.
   EXPECT_NEAR(faults.front().at_km, 15.0145, 0.001);
+}
+
+TEST(TheObedientDriver, IsHeldOnlyAgainstWhatTheRuleBookLeavesInForce) {
+  Scenario scenario = line();
+  Plan plan = scenario.plan();
+  plan.contingencies.clear();
+  plan.route.sections.back().records = {{.number = 1, .distance_m = 0, .speed_kmh = 60}};
+  const RuleBook& rules = scenario.request.rules;
+  EXPECT_FALSE(drive(plan, driven_rules(rules)).empty());
+  EXPECT_TRUE(drive(plan, driven_rules(rules, SpeedFrom::mechanics)).empty());
+  scenario.rule("line-record").on = false;
+  EXPECT_TRUE(drive(plan, driven_rules(rules)).empty());
+  plan.route.sections.back().line_speed_kmh = 60;
+  EXPECT_FALSE(drive(plan, driven_rules(rules)).empty());
+  scenario.rule("line-speed").on = false;
+  EXPECT_TRUE(drive(plan, driven_rules(rules)).empty());
 }
 
 TEST(TheObedientDriver, IsUnderTheOldWireWithTheRearOfTheTrain) {
@@ -164,7 +180,7 @@ TEST(TheObedientDriver, IsUnderTheOldWireWithTheRearOfTheTrain) {
   Plan plan = scenario.plan();
   plan.route.sections.back().permitted_head_widths_mm = {1600};
   plan.contingencies.clear();
-  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
   ASSERT_EQ(faults.size(), 1U);
   EXPECT_EQ(faults.front().what, "1.2 touches the wire of 's2': its head is not permitted there");
   EXPECT_NEAR(faults.front().at_km, 15.0145, 0.001);
@@ -178,7 +194,7 @@ TEST(TheObedientDriver, DrivesTheOrdersForEveryFailureToo) {
   ASSERT_EQ(second.failed, (PantographRef{1, 2}));
   order(second.instructions, Action::raise, 1).at_km = 5.1;
   std::ranges::stable_sort(second.instructions, {}, &Instruction::at_km);
-  const std::vector<DrivenFault> faults = drive(plan, driven_times(scenario.request.rules));
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
   ASSERT_FALSE(faults.empty());
   EXPECT_EQ(faults.front().what,
             "with 1.2 failed: 1.1 touches the wire within 'works', km 5.000 to 5.200");
