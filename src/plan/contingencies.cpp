@@ -211,7 +211,7 @@ void join_short_rows(const PlanningCase& planning, PantographSet failed,
                      std::vector<RoadRow>& rows) {
   constexpr double few_km = 0.05;
   for (std::size_t i = 0; i < rows.size();) {
-    RoadFailure& failure = rows[i].failure;
+    const RoadFailure& failure = rows[i].failure;
     const bool is_short = failure.to_km - failure.from_km < few_km;
     RoadFailure* const before = i > 0 ? &rows[i - 1].failure : nullptr;
     RoadFailure* const after = i + 1 < rows.size() ? &rows[i + 1].failure : nullptr;

@@ -200,14 +200,14 @@ TEST_F(PositionTest, OfALocomotiveByItselfTheRearOneIsPrescribed) {
   EXPECT_EQ(sample.with("1.2").of("rear-alone"), "prescribed: locomotive 1, by itself: 1.2 alone.");
   EXPECT_EQ(sample.with("1.2").verdict.departures, 0);
   EXPECT_EQ(sample.with("1.1").of("rear-alone"),
-            "note: locomotive 1, by itself: 1.2 is prescribed; 1.1 instead.");
+            "prescribed: locomotive 1, by itself: 1.2 is prescribed; 1.1 instead.");
   EXPECT_EQ(sample.with("1.1").verdict.departures, 2) << "one up that is not, one down";
   EXPECT_EQ(sample.with("1.1 1.2").of("rear-alone"),
-            "note: locomotive 1, by itself: 1.2 alone is prescribed; 1.1 as well.");
+            "prescribed: locomotive 1, by itself: 1.2 alone is prescribed; 1.1 as well.");
   EXPECT_EQ(sample.with("1.1 1.2").verdict.departures, 1);
   sample.vehicle(1).defective = {2};
   EXPECT_EQ(sample.with("1.1").of("rear-alone"),
-            "note: locomotive 1, by itself: 1.2 is prescribed; 1.1 instead, because what is "
+            "prescribed: locomotive 1, by itself: 1.2 is prescribed; 1.1 instead, because what is "
             "prescribed is defective.");
 }
 

@@ -27,10 +27,12 @@ struct PermittedSpeedTest : testing::Test {
   ContactLine line = sample_line(20);
   RuleBook rules = built_in_rule_book();
   std::vector<SimulationRequest> asked;
+  std::vector<std::size_t> spans_asked;  ///< their lines are gone when the answer is there
   RunSource runs = [this](const std::vector<SimulationRequest>& requests) {
     std::vector<RunFigures> figures;
     for (const SimulationRequest& request : requests) {
       asked.push_back(request);
+      spans_asked.push_back(request.line->spans.size());
       figures.push_back(run_of(request));
     }
     return std::optional(figures);
@@ -78,8 +80,9 @@ TEST_F(PermittedSpeedTest, RunsTakeTheBooksStepAndBalanceNoEnergy) {
     EXPECT_EQ(request.settings.step_s, 0.00125);
     EXPECT_FALSE(request.settings.balance_energy) << "no criterion asks for it";
     EXPECT_EQ(request.pantographs.back().behind_first_m, 40);
-    EXPECT_EQ(request.line->spans.size(), 4U + 1U + 5U + 4U + 1U)
-        << "as long as is needed for five evaluated spans";
+  }
+  for (const std::size_t spans : spans_asked) {
+    EXPECT_EQ(spans, 4U + 1U + 5U + 4U + 1U) << "as long as is needed for five evaluated spans";
   }
 }
 
