@@ -157,7 +157,7 @@ class ObedientDriver {
   void raise(const Instruction& order) {
     for (const PantographRef ref : order.pantographs) {
       const PlacedPantograph* const placed = pantograph(ref);
-      if (!placed) {
+      if (placed == nullptr) {
         cannot(order, fmt::format("the train has no pantograph {}", to_string(ref)));
       } else if (placed->defective || driven_.failed == ref) {
         cannot(order, fmt::format("{} is defective", to_string(ref)));
