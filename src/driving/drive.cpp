@@ -27,7 +27,7 @@ struct WireStretch {
 /// What a collector head that stands `from_front_m` behind the front runs along. After a reversal
 /// the new front stands at the stop's chainage, and the wire over the train is the one that it came
 /// under.
-std::vector<WireStretch> wire_over(const Leg& leg, double from_front_m, FrontStretch front) {
+std::vector<WireStretch> wire_over(const DrivenLeg& leg, double from_front_m, FrontStretch front) {
   const double from_km = front.from_km - from_front_m / 1000;
   const double to_km = front.to_km - from_front_m / 1000;
   const double start_km = leg.front.from_km;
@@ -166,7 +166,7 @@ class Inspector {
   }
 
   /// Places of the front between which nothing changes on a leg.
-  std::vector<double> places_on(const Leg& leg) const {
+  std::vector<double> places_on(const DrivenLeg& leg) const {
     std::set<double> places{leg.front.from_km, leg.front.to_km};
     const auto add = [&](double km) {
       if (km > leg.front.from_km && km < leg.front.to_km) {
@@ -192,7 +192,7 @@ class Inspector {
 
   /// Number, distance and speed against the records of every section that a head touches.
   void look_at_numbers(std::size_t leg_number) {
-    const Leg& leg = course_.legs[leg_number];
+    const DrivenLeg& leg = course_.legs[leg_number];
     const std::vector<double> places = places_on(leg);
     std::set<std::string> said;
     for (std::size_t i = 0; i + 1 < places.size(); ++i) {
@@ -258,7 +258,7 @@ class Inspector {
            });
   }
 
-  void look_at_line_speed(const Leg& leg) {
+  void look_at_line_speed(const DrivenLeg& leg) {
     for (const Section& section : driven_.route.sections) {
       const FrontStretch over{
           std::max(section.from_km, leg.front.from_km),
@@ -281,6 +281,39 @@ class Inspector {
   const DrivenCourse& course_;
   std::vector<DrivenFault> faults_;
 };
+
+/// What nobody may do where a pantograph fails on the road, the train stops, and others go up
+/// instead: wherever it stands on the stretch, each is looked at under the wire over it.
+std::vector<DrivenFault> stand_faults(const Plan& plan, const DrivenRules& rules) {
+  const std::vector<Instruction> none;
+  const DrivenOrders standing{plan.train, plan.route, none};
+  std::vector<DrivenFault> faults;
+  for (const DrivenLeg& leg : driven_legs(standing)) {
+    for (const Contingency& contingency : plan.contingencies) {
+      for (const RoadFailure& failure : contingency.on_the_road) {
+        const FrontStretch front{std::max(failure.from_km, leg.front.from_km),
+                                 std::min(failure.to_km, leg.front.to_km)};
+        if (failure.stranded || front.to_km - front.from_km < 2 * nothing_km) {
+          continue;
+        }
+        DrivenCourse course;
+        course.legs = {leg};
+        for (std::size_t p = 0; p < leg.layout.pantographs.size(); ++p) {
+          if (std::ranges::find(failure.raised, leg.layout.pantographs[p].ref) !=
+              failure.raised.end()) {
+            course.touching.push_back({0, p, front});
+          }
+        }
+        for (DrivenFault& fault : Inspector(standing, rules, course).look()) {
+          fault.what =
+              fmt::format("{} fails on the road: {}", to_string(contingency.failed), fault.what);
+          faults.push_back(std::move(fault));
+        }
+      }
+    }
+  }
+  return faults;
+}
 
 }  // namespace
 
@@ -308,21 +341,26 @@ std::vector<DrivenFault> drive(const Plan& plan, const DrivenRules& rules) {
       faults.push_back(std::move(fault));
     }
   }
+  for (DrivenFault& fault : stand_faults(plan, rules)) {
+    faults.push_back(std::move(fault));
+  }
   return faults;
 }
 
-std::optional<Plan> make_driven_plan(const PlanRequest& request) {
-  std::optional<Plan> plan = make_plan(request);
-  if (!plan) {
-    return plan;
-  }
-  const std::vector<DrivenFault> faults =
-      drive(*plan, driven_rules(request.rules, request.speed_from));
+void must_hold_when_driven(const Plan& plan, const DrivenRules& rules) {
+  const std::vector<DrivenFault> faults = drive(plan, rules);
   if (!faults.empty()) {
     throw std::logic_error(
         fmt::format("The orders of this plan must not be driven, so it is not handed out. At km "
                     "{:.3f}: {}.",
                     faults.front().at_km, faults.front().what));
+  }
+}
+
+std::optional<Plan> make_driven_plan(const PlanRequest& request) {
+  std::optional<Plan> plan = make_plan(request);
+  if (plan) {
+    must_hold_when_driven(*plan, driven_rules(request.rules, request.speed_from));
   }
   return plan;
 }

@@ -47,9 +47,13 @@ struct DrivenOrders {
 /// until reaction and lowering time are over, at the speed ordered; breakers likewise.
 std::vector<DrivenFault> drive(const DrivenOrders& driven, const DrivenRules& rules);
 
-/// The same for all that a plan hands out: its orders, and those for every pantograph that may have
-/// failed from the start.
+/// The same for all that a plan hands out: its orders, those for every pantograph that may have
+/// failed from the start, and what goes up where one fails on the road.
 std::vector<DrivenFault> drive(const Plan& plan, const DrivenRules& rules);
+
+/// Throws `std::logic_error`, with the first place, if an obedient driver of the plan would do
+/// wrong.
+void must_hold_when_driven(const Plan& plan, const DrivenRules& rules);
 
 /// Makes the plan, and drives it before anybody sees it. Nothing if it was stopped. Throws
 /// `std::logic_error`, with the place, if a driver who obeys would do wrong: that is a fault of the

@@ -236,6 +236,24 @@ DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenRules& rules)
   return ObedientDriver(driven, rules).drive();
 }
 
+std::vector<DrivenLeg> driven_legs(const DrivenOrders& driven) {
+  std::vector<DrivenLeg> legs;
+  double from_km = driven.route.sections.front().from_km;
+  bool reversed = false;
+  const auto add = [&](double to_km) {
+    legs.push_back({{from_km, to_km}, lay_out(driven.train, reversed), !legs.empty()});
+    from_km = to_km;
+    reversed = !reversed;
+  };
+  for (const Stop& stop : driven.route.stops) {
+    if (stop.reversal && stop.at_km > from_km) {
+      add(stop.at_km);
+    }
+  }
+  add(driven.route.sections.back().to_km);
+  return legs;
+}
+
 double highest_speed_kmh(const DrivenCourse& course, FrontStretch stretch) {
   auto speed = std::ranges::upper_bound(course.speeds, stretch.from_km, {}, &OrderedSpeed::from_km);
   double highest = speed == course.speeds.begin() ? 0 : std::prev(speed)->speed_kmh;

@@ -16,7 +16,7 @@ struct FrontStretch {
 };
 
 /// From one reversal to the next.
-struct Leg {
+struct DrivenLeg {
   FrontStretch front;
   Layout layout;
   bool turned_at_start = false;  ///< it begins with a reversal
@@ -41,13 +41,16 @@ struct OrderedSpeed {
 };
 
 struct DrivenCourse {
-  std::vector<Leg> legs;
+  std::vector<DrivenLeg> legs;
   std::vector<Touching> touching;
   std::vector<Closed> closed;
   std::vector<OrderedSpeed> speeds;  ///< by rising chainage
   double end_km = 0;
   std::vector<DrivenFault> faults;  ///< orders that cannot be obeyed
 };
+
+/// The legs of the whole route.
+std::vector<DrivenLeg> driven_legs(const DrivenOrders& driven);
 
 DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenRules& rules);
 

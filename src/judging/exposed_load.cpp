@@ -1,8 +1,8 @@
 #include "judging/exposed_load.h"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
+#include "base/listed.h"
 #include "judging/judge.h"
 
 namespace panup {
@@ -31,7 +31,7 @@ std::string exposure_words(const ExposedLoad& exposed) {
     to.push_back(to_string(ref));
   }
   return fmt::format("{} load ({}) is exposed to dust and sparks of {}", name_of(exposed.nature),
-                     exposed.load, fmt::join(to, " and "));
+                     exposed.load, listed(to));
 }
 
 }  // namespace panup

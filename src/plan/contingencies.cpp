@@ -57,7 +57,29 @@ struct RoadStretch {
   Ground ground;  ///< with the wire over every pantograph
 };
 
-/// The train may have to stop anywhere: a piece is cut where a pantograph passes into its section.
+/// The pantographs that cannot go up where the train stands, since they are in a lowered stretch
+/// that the front has passed, or have it still before them.
+PantographSet before_end_of(const PlanningCase& planning, const Piece& piece,
+                            const PowerlessZone& zone, double front_km) {
+  const RunningTrain& train = planning.judges[piece.reversed ? 1 : 0].train();
+  const double length_km = train.layout.length_m / 1000;
+  PantographSet before;
+  for (std::size_t p = 0; p < train.pantographs.size(); ++p) {
+    const double behind_km = train.pantographs[p].from_front_m / 1000;
+    const double km = place_km(piece.leg, length_km, behind_km, front_km);
+    const bool came_under = piece.leg.turned && front_km - behind_km < piece.leg.start_km;
+    const bool has_it_before =
+        came_under ? zone.from_km < km && zone.from_km < piece.leg.start_km
+                   : km < zone.to_km && zone.from_km < front_km && zone.to_km > piece.leg.start_km;
+    if (has_it_before) {
+      before.insert(p);
+    }
+  }
+  return before;
+}
+
+/// The train may have to stop anywhere: a piece is cut where a pantograph passes into its section,
+/// or out of a lowered stretch.
 std::vector<RoadStretch> road_stretches(const PlanningCase& planning, std::size_t i) {
   const Piece& piece = planning.pieces[i];
   const RunningTrain& train = planning.judge(i).train();
@@ -75,9 +97,23 @@ std::vector<RoadStretch> road_stretches(const PlanningCase& planning, std::size_
       }
     }
   }
+  std::vector<const PowerlessZone*> lowered;
+  for (const PowerlessZone& zone : planning.zones) {
+    if (!zone.lowered || zone.from_km > piece.to_km || zone.to_km < piece.from_km - 2 * length_km) {
+      continue;
+    }
+    lowered.push_back(&zone);
+    for (const PlacedPantograph& placed : train.pantographs) {
+      const double km = front_past_km(piece.leg, length_km, placed.from_front_m / 1000, zone.to_km);
+      if (km > piece.from_km && km < piece.to_km) {
+        kms.insert(km);
+      }
+    }
+  }
   std::vector<RoadStretch> stretches;
   for (auto km = kms.begin(); std::next(km) != kms.end(); ++km) {
-    const std::vector<Judge::Behind> behind = behind_at(planning, i, (*km + *std::next(km)) / 2);
+    const double middle_km = (*km + *std::next(km)) / 2;
+    const std::vector<Judge::Behind> behind = behind_at(planning, i, middle_km);
     Ground ground = planning.ground(i);
     if (!behind.empty()) {
       ground = planning.judge(i).ground(planning.section(i), piece.iced, ground.low_places, behind);
@@ -85,6 +121,10 @@ std::vector<RoadStretch> road_stretches(const PlanningCase& planning, std::size_
     }
     // What the orders leave no room for from the last stand may go up where the train stands now.
     ground.stays_down.clear();
+    for (const PowerlessZone* const zone : lowered) {
+      ground.stays_down.push_back(
+          {before_end_of(planning, piece, *zone, middle_km), "It would go up in " + zone->name});
+    }
     stretches.push_back({i, *km, *std::next(km), std::move(ground)});
   }
   return stretches;
@@ -232,13 +272,26 @@ void join_short_rows(const PlanningCase& planning, PantographSet failed,
 std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, const Way& way,
                                               PantographSet failed, const Way& without) {
   std::vector<RoadRow> rows;
+  double up_from_km = planning.pieces.front().from_km;
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     if (planning.pieces[i].lowered || way.raised[i] == blocked ||
         !way.raised[i]->intersects(failed)) {
       continue;
     }
     end_if_stopped(*planning.request);
+    if (i > 0 && planning.pieces[i - 1].lowered) {
+      // All go up when the last one has left the lowered stretch.
+      for (const std::size_t p : *way.raised[i]) {
+        up_from_km =
+            std::max(up_from_km, planning.pieces[i - 1].to_km +
+                                     planning.judge(i).train().pantographs[p].from_front_m / 1000);
+      }
+    }
     for (RoadStretch& stretch : road_stretches(planning, i)) {
+      stretch.from_km = std::max(stretch.from_km, up_from_km);
+      if (stretch.from_km >= stretch.to_km) {
+        continue;
+      }
       RoadFailure failure = failure_on(planning, stretch, failed, without);
       if (rows.empty() || !continues(rows.back().failure, failure)) {
         rows.push_back({std::move(failure), {}});

@@ -1,10 +1,10 @@
 #include "plan/instructions.h"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 
+#include "base/listed.h"
 #include "plan/landmarks.h"
 #include "plan/section_findings.h"
 
@@ -12,9 +12,17 @@ namespace panup {
 
 namespace {
 
+std::string numbers_of(const std::vector<int>& vehicles) {
+  std::vector<std::string> numbers;
+  for (const int number : vehicles) {
+    numbers.push_back(std::to_string(number));
+  }
+  return listed(numbers);
+}
+
 std::string tow_words(const std::vector<int>& vehicles) {
   return fmt::format("{} {} {} dead in tow, pantographs down",
-                     vehicles.size() == 1 ? "Vehicle" : "Vehicles", fmt::join(vehicles, " and "),
+                     vehicles.size() == 1 ? "Vehicle" : "Vehicles", numbers_of(vehicles),
                      vehicles.size() == 1 ? "goes" : "go");
 }
 
@@ -29,8 +37,7 @@ std::string breaker_words(const PlanningCase& planning, const Order& order, std:
     return fmt::format("All breakers {}", how);
   }
   return fmt::format("{} {}, vehicle{} {}", order.vehicles.size() == 1 ? "Breaker" : "Breakers",
-                     how, order.vehicles.size() == 1 ? "" : "s",
-                     fmt::join(order.vehicles, " and "));
+                     how, order.vehicles.size() == 1 ? "" : "s", numbers_of(order.vehicles));
 }
 
 std::string action_words(const PlanningCase& planning, const Order& order) {

@@ -55,7 +55,7 @@ std::string landmark_words(const NamedPlaces& places, double km) {
 }
 
 double tied_earlier(const NamedPlaces& places, double km, double not_before_km) {
-  double tied = std::floor(km * 100 + 1e-6) / 100;
+  double tied = rounded_earlier(km);
   for (const NamedPlace& place : places.all) {
     if (place.at_km <= km && place.at_km > not_before_km &&
         metres_between(place, km) <= places.within_m) {
@@ -74,6 +74,8 @@ double tied_later(const NamedPlaces& places, double km, double not_after_km) {
   }
   return rounded_later(km);
 }
+
+double rounded_earlier(double km) { return std::floor(km * 100 + 1e-6) / 100; }
 
 double rounded_later(double km) { return std::ceil(km * 100 - 1e-6) / 100; }
 

@@ -33,7 +33,8 @@ double tied_earlier(const NamedPlaces& places, double km, double not_before_km);
 /// before `not_after_km`, else `km` rounded up to 10 m.
 double tied_later(const NamedPlaces& places, double km, double not_after_km);
 
-/// Rounded up to 10 m.
+/// Rounded down to 10 m, and up.
+double rounded_earlier(double km);
 double rounded_later(double km);
 
 }  // namespace panup

@@ -59,13 +59,13 @@ std::vector<ChangeStep> steps_of(std::span<const PantographSet> changed, std::si
 
 double length_km(const PlanningCase& planning, std::size_t piece,
                  const std::vector<ChangeStep>& steps, double speed_kmh) {
-  constexpr double rounding_km = 0.01;
+  constexpr double rounded_to_km = 0.01;
   double km = 0;
   for (const ChangeStep& step : steps) {
     const double seconds = !step.up.empty()
                                ? raising_s(planning, piece, step.up)
                                : opening_s(planning) + lowering_s(planning, piece, step.down);
-    km += speed_kmh * seconds / 3600 + 2 * rounding_km;
+    km += km_in(seconds, speed_kmh) + 2 * rounded_to_km;
   }
   return km;
 }

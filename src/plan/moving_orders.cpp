@@ -7,6 +7,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/listed.h"
 #include "plan/moving_change.h"
 #include "plan/order_parts.h"
 
@@ -59,8 +60,6 @@ double speed_near(const Placing& placing, double km, double speed_kmh) {
   return std::min(speed_kmh,
                   3.6 * std::sqrt(2 * placing.planning.request->train.acceleration_ms2 * room_m));
 }
-
-double rounded_earlier(double km) { return std::floor(km * 100 + 1e-6) / 100; }
 
 /// A zone as the train passes it, and where its orders have to be, each by itself: places of the
 /// front, rounded to 10 m, tied to nothing.
@@ -192,12 +191,17 @@ std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>
 }
 
 std::string names_of(const Group& group) {
-  std::string names;
-  for (std::size_t i = 0; i < group.size(); ++i) {
-    names += i == 0 ? "" : i + 1 == group.size() ? " and " : ", ";
-    names += group[i].zone->name;
+  std::vector<std::string> names;
+  for (const PassedZone& passed : group) {
+    names.push_back(passed.zone->name);
   }
-  return names;
+  return listed(names);
+}
+
+/// "A is behind", "A and B are behind".
+std::string behind_words(const Group& group) {
+  const bool one = group.size() == 1 && !group.front().zone->merged;
+  return names_of(group) + (one ? " is behind" : " are behind");
 }
 
 /// What the orders for a group may not reach over: other orders, and stands.
@@ -343,7 +347,7 @@ class GroupOrders {
                   .action = Action::breaker_on,
                   .piece = rear.last,
                   .vehicles = placing_.vehicles_with(rear.after),
-                  .because = last_lowered_ == nullptr ? names_ + " is behind" : "",
+                  .because = last_lowered_ == nullptr ? behind_words(group_) : "",
                   .if_not_possible = stop_and_report});
     return on_km;
   }
@@ -355,7 +359,7 @@ class GroupOrders {
                   .action = Action::raise,
                   .piece = piece,
                   .pantographs = last_lowered_->after,
-                  .because = names_ + (group_.size() == 1 ? " is behind" : " are behind"),
+                  .because = behind_words(group_),
                   .if_not_possible = "Keep the breaker open, stop at the next suitable place, go "
                                      "by the fallback table."});
   }
@@ -447,7 +451,8 @@ void pass_zones(Placing& placing) {
       if (change.from_km < group.front().reached_km) {
         window.from_km = std::max(window.from_km, change.to_km);
       } else {
-        window.to_km = std::min(window.to_km, change.from_km);
+        // Not at its very place: orders of one place are done in the sequence in which they stand.
+        window.to_km = std::min(window.to_km, rounded_earlier(change.from_km - 0.01));
       }
     }
     done_km = GroupOrders(placing, group, window).order() + closing_km;

@@ -68,9 +68,6 @@ struct Placing {
   void add(Order order) { orders.all.push_back(std::move(order)); }
 };
 
-/// How far the train runs in a time, in km.
-inline double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
-
 /// Orders the vehicles dead in tow that are so from `km` on, on this piece, and were not before.
 void order_tow(Placing& placing, std::size_t piece, double km, PantographSet before);
 

@@ -12,9 +12,6 @@ namespace panup {
 
 namespace {
 
-/// What rounding orders to 10 m may cost, one after the other.
-constexpr double rounding_km = 0.04;
-
 /// Where the front of the train is while some of the train is in a separation section that it
 /// passes with pantographs up, or under a low place.
 struct Reach {
@@ -119,11 +116,11 @@ std::vector<Mark> marks_of(const PlanRequest& request, const std::vector<Powerle
       const double speed_kmh =
           highest_line_kmh(route, next.from_km - room.length_km, next.from_km + room.length_km);
       const double seconds = 2 * room.reaction_s + room.breaker_s + room.lowering_s;
-      return next.from_km + room.foremost_km - speed_kmh * seconds / 3600 - rounding_km;
+      return next.from_km + room.foremost_km - km_in(seconds, speed_kmh) - rounding_km;
     };
     const auto ends_km = [&](const PowerlessZone& last) {
       const double seconds = last.lowered ? room.reaction_s + room.raising_s : 0;
-      return last.to_km + room.rearmost_km + room.lowered_kmh * seconds / 3600 + rounding_km;
+      return last.to_km + room.rearmost_km + km_in(seconds, room.lowered_kmh) + rounding_km;
     };
     while (zone < zones.size() && ends_km(zones[zone]) <= landmark.at_km) {
       ++zone;

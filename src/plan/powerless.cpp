@@ -5,6 +5,8 @@
 #include <limits>
 #include <set>
 
+#include "base/listed.h"
+
 namespace panup {
 
 namespace {
@@ -90,12 +92,11 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
 }
 
 std::string names_of(const PowerlessStretch& stretch) {
-  std::string text;
-  for (std::size_t i = 0; i < stretch.passed.size(); ++i) {
-    const bool is_last = i + 1 == stretch.passed.size();
-    text += (i == 0 ? "" : is_last ? " and " : ", ") + stretch.passed[i].name;
+  std::vector<std::string> names;
+  for (const PassedWithoutPower& passed : stretch.passed) {
+    names.push_back(passed.name);
   }
-  return text;
+  return listed(names);
 }
 
 }  // namespace panup

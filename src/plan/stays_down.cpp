@@ -61,7 +61,7 @@ bool has_room_before(const SinceStand& since, const PowerlessZone& zone, double 
       std::min({line_kmh, reached_kmh, zone.lowered ? since.room.lowered_kmh : line_kmh});
   const double seconds = since.room.reaction_s + since.room.breaker_s +
                          (zone.lowered ? since.room.reaction_s + since.room.lowering_s : 0);
-  return room_km - speed_kmh * seconds / 3600 > least_room_km;
+  return room_km - km_in(seconds, speed_kmh) > least_room_km;
 }
 
 /// Why they stay down, and from where on the train would be clear.

@@ -11,11 +11,6 @@ namespace panup {
 
 namespace {
 
-/// What rounding orders to 10 m may cost, one after the other.
-constexpr double rounding_km = 0.04;
-
-double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
-
 std::vector<PowerlessZone> zones_of(const Route& route) {
   std::vector<PowerlessZone> zones;
   for (const SeparationSection& separation : route.separations) {
@@ -104,7 +99,8 @@ class Merging {
       zone = {.name = before.name + " and " + zone.name,
               .from_km = before.from_km,
               .to_km = std::max(before.to_km, zone.to_km),
-              .lowered = true};
+              .lowered = true,
+              .merged = true};
     }
     return zone;
   }

@@ -6,6 +6,12 @@
 
 namespace panup {
 
+/// What rounding orders to 10 m may cost, one after the other.
+inline constexpr double rounding_km = 0.04;
+
+/// How far the train runs in a time, in km.
+inline double km_in(double seconds, double speed_kmh) { return seconds * speed_kmh / 3600; }
+
 /// The way from one reversal to the next.
 struct Leg {
   double start_km = 0;
@@ -27,10 +33,11 @@ double front_past_km(const Leg& leg, double train_length_km, double behind_km, d
 
 /// A stretch that the train passes without power.
 struct PowerlessZone {
-  std::string name;
+  std::string name;    ///< of all that are merged in it
   double from_km = 0;  ///< where a collector head may first touch it
   double to_km = 0;
   bool lowered = false;  ///< with all pantographs down; else with the breaker open
+  bool merged = false;   ///< of several, which all are passed lowered
 };
 
 /// What of the train and the rule book says how much room orders need.

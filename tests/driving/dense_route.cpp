@@ -106,7 +106,7 @@ void add_sections(Dice& dice, Scenario& scenario, double to_km) {
     if (next.records.front().number > 1) {
       next.records.push_back({.number = 1, .distance_m = 0, .speed_kmh = 140});
     }
-    switch (dice.upto(11)) {
+    switch (dice.upto(dice.one_in(2) ? 5 : 11)) {
       case 0:
         next.permitted_head_widths_mm = {1600, 1950};
         break;

@@ -10,7 +10,11 @@ namespace panup {
 
 namespace {
 
+#ifdef PANUP_SANITIZED
+constexpr std::uint64_t number_of_routes = 100;
+#else
 constexpr std::uint64_t number_of_routes = 600;
+#endif
 
 TEST(AnObedientDriver, DoesNothingWrongOnDenseRoutes) {
   std::uint64_t planned = 0;

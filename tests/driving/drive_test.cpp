@@ -186,6 +186,22 @@ TEST(TheObedientDriver, IsUnderTheOldWireWithTheRearOfTheTrain) {
   EXPECT_NEAR(faults.front().at_km, 15.0145, 0.001);
 }
 
+TEST(TheObedientDriver, HandsOutNoPlanWithWrongOrdersAndSaysWhere) {
+  const Scenario scenario = line();
+  Plan plan = scenario.plan();
+  const DrivenRules rules = driven_rules(scenario.request.rules);
+  EXPECT_NO_THROW(must_hold_when_driven(plan, rules));
+  order(plan.instructions, Action::raise, 1).at_km = 5.1;
+  try {
+    must_hold_when_driven(plan, rules);
+    FAIL() << "it was handed out";
+  } catch (const std::logic_error& error) {
+    EXPECT_NE(std::string(error.what()).find("At km 5.100: 1.2 touches the wire within 'works'"),
+              std::string::npos)
+        << error.what();
+  }
+}
+
 TEST(TheObedientDriver, DrivesTheOrdersForEveryFailureToo) {
   const Scenario scenario = line();
   Plan plan = scenario.plan();

@@ -5,18 +5,11 @@
 
 #include <algorithm>
 
+#include "base/listed.h"
+
 namespace panup {
 
 namespace {
-
-/// "A", "A and B", "A, B and C"; of one at least.
-std::string listed(const std::vector<std::string>& words) {
-  std::string text = words.front();
-  for (std::size_t i = 1; i < words.size(); ++i) {
-    text += (i + 1 == words.size() ? " and " : ", ") + words[i];
-  }
-  return text;
-}
 
 std::string condition(const Remedy& remedy, const RaisedCollectors& raised) {
   std::vector<std::string> opened;

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "base/listed.h"
+
 namespace panup {
 
 namespace {
@@ -108,15 +110,11 @@ PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>
 }
 
 std::string list_of(const RunningTrain& train, PantographSet set) {
-  const std::vector<PantographRef> refs = refs_of(train, set);
-  if (refs.empty()) {
-    return "none";
+  std::vector<std::string> names;
+  for (const PantographRef ref : refs_of(train, set)) {
+    names.push_back(to_string(ref));
   }
-  std::string text = to_string(refs.front());
-  for (std::size_t i = 1; i < refs.size(); ++i) {
-    text += (i + 1 == refs.size() ? " and " : ", ") + to_string(refs[i]);
-  }
-  return text;
+  return names.empty() ? "none" : listed(names);
 }
 
 std::string name_of(const RunningVehicle& vehicle) {
