@@ -72,12 +72,9 @@ Row paragraph(const TextSetter& setter, const Columns& columns,
 }
 
 /// What a finding is on the card; empty where it is none of the driver's business.
-std::string lead_words(const FindingGroup& group, bool for_driver) {
+std::string lead_words(const FindingGroup& group) {
   if (group.strength == Strength::last_resort) {
     return "Accepted as a last resort";
-  }
-  if (for_driver && group.strength > Strength::last_resort) {
-    return "For the driver";
   }
   return group.strength < Strength::last_resort || group.kept == false
              ? capitalised(label_of(group.strength, group.kept))
@@ -142,11 +139,11 @@ std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const
 std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
+    const std::string lead = lead_words(group);
+    if (lead.empty()) {
+      continue;
+    }
     for (const FindingGroup::Saying& saying : group.sayings) {
-      const std::string lead = lead_words(group, saying.for_driver);
-      if (lead.empty()) {
-        continue;
-      }
       rows.push_back(paragraph(
           setter, columns,
           {{fmt::format("{}, {}: ", lead, kept_together(km_list(saying.where))), small_bold},

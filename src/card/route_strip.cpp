@@ -21,7 +21,7 @@ bool said_by_stretch(const Strip& strip, const Instruction& instruction) {
   return instruction.action == Action::speed &&
          std::ranges::any_of(strip.stretches, [&](const Stretch& stretch) {
            return stretch.from_km <= instruction.at_km && instruction.at_km <= stretch.to_km &&
-                  stretch.first.speed_kmh == instruction.speed_kmh &&
+                  stretch.speed_kmh == instruction.speed_kmh &&
                   stretch.reasons.find(instruction.reason) != std::string::npos;
          });
 }

@@ -51,7 +51,7 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
            small}},
       width);
   const Text speed =
-      strip.setter.set(speed_figure(stretch.first.speed_kmh),
+      strip.setter.set(speed_figure(stretch.speed_kmh),
                        {.size_pt = 14, .weight = FontWeight::bold}, std::nullopt, TextAlign::right);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;
@@ -93,9 +93,9 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
     parts.push_back(fmt::format("{} km/h from km {}, {}", speed_figure(order->speed_kmh),
                                 km_words(order->at_km), fitted(order->landmark, longest_order)));
   }
-  if (const auto permits = shown_speed(strip.plan.instructions, stretch).stretch_permits_kmh) {
-    parts.push_back(fmt::format("A lower speed still holds; the stretch permits {} km/h",
-                                speed_figure(*permits)));
+  if (stretch.speed_kmh < stretch.first.permitted_speed_kmh) {
+    parts.push_back(fmt::format("A lower speed holds; the stretch permits {} km/h",
+                                speed_figure(stretch.first.permitted_speed_kmh)));
   }
   return {{fmt::format("{}", fmt::join(parts, one_to_a_line ? "\n" : " · ")), small}};
 }
@@ -161,11 +161,10 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   }
   row.picture = picture_of(strip, section);
   row.up = up_beside(strip, section);
-  const ShownSpeed speed = shown_speed(strip.plan.instructions, stretch);
-  row.speed =
-      strip.setter.set(speed_figure(speed.speed_kmh), {.size_pt = 22, .weight = FontWeight::bold});
-  if (speed.from_km) {
-    row.from = strip.setter.set("from " + km_words(*speed.from_km), small_bold, speed_width,
+  row.speed = strip.setter.set(speed_figure(stretch.speed_kmh),
+                               {.size_pt = 22, .weight = FontWeight::bold});
+  if (stretch.speed_from_km) {
+    row.from = strip.setter.set("from " + km_words(*stretch.speed_from_km), small_bold, speed_width,
                                 TextAlign::right);
   }
   // Short words fit beside the picture; long ones take less height across below it.
@@ -204,11 +203,10 @@ const Instruction* stated_by_row(const Plan& plan, const Stretch& stretch) {
   if (!stretch.first.lowered_for.empty() || stretch.first.answer == Answer::none) {
     return nullptr;
   }
-  const ShownSpeed shown = shown_speed(plan.instructions, stretch);
-  const double at_km = shown.from_km.value_or(stretch.from_km);
+  const double at_km = stretch.speed_from_km.value_or(stretch.from_km);
   const auto found = std::ranges::find_if(plan.instructions, [&](const Instruction& order) {
     return order.action == Action::speed && order.at_km == at_km &&
-           order.speed_kmh == shown.speed_kmh;
+           order.speed_kmh == stretch.speed_kmh;
   });
   return found == plan.instructions.end() ? nullptr : &*found;
 }

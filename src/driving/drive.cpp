@@ -90,6 +90,9 @@ class Inspector {
     for (const Touching& touching : course_.touching) {
       look_at(touching);
     }
+    if (rules_.boards) {
+      look_at_boards();
+    }
     for (std::size_t leg = 0; leg < course_.legs.size(); ++leg) {
       if (rules_.records) {
         look_at_numbers(leg);
@@ -258,6 +261,105 @@ class Inspector {
            });
   }
 
+  bool stands_from_to(double from_km, double to_km) const {
+    return from_km <= driven_.route.sections.front().from_km || course_.end_km <= to_km ||
+           std::ranges::any_of(driven_.route.stops, [&](const Stop& stop) {
+             return stop.at_km >= from_km - nothing_km && stop.at_km <= to_km + nothing_km;
+           });
+  }
+
+  /// Whether the breaker cannot open between the last stand and this place.
+  bool has_hardly_started(double km) const {
+    double stand_km = driven_.route.sections.front().from_km;
+    for (const Stop& stop : driven_.route.stops) {
+      stand_km = stop.at_km < km ? std::max(stand_km, stop.at_km) : stand_km;
+    }
+    const double run_m = 1000 * (km - stand_km);
+    const double speed_ms = std::sqrt(2 * driven_.train.acceleration_ms2 * run_m);
+    constexpr double rounding_m = 10;
+    return run_m < speed_ms * (rules_.reaction_s + rules_.breaker_s) + rounding_m;
+  }
+
+  /// The boards of one kind for a stretch, rising.
+  std::vector<double> boards_for(const std::string& name, Board board) const {
+    std::vector<double> kms;
+    for (const Landmark& landmark : driven_.route.landmarks) {
+      if (landmark.board == board && landmark.board_of == name) {
+        kms.push_back(landmark.at_km);
+      }
+    }
+    std::ranges::sort(kms);
+    return kms;
+  }
+
+  /// Before a stretch: past the last board, what it asks for has been ordered, and nothing against
+  /// it; unless the train stands once more before it comes there.
+  void look_before(const std::string& name, WireStretch stretch, Board board, Action does,
+                   Action undoes) {
+    const std::vector<double> boards = boards_for(name, board);
+    const double train_km = course_.legs.front().layout.length_m / 1000;
+    if (boards.empty() ||
+        stands_from_to(boards.back(), stretch.to_km + train_km) ||
+        (board == Board::lower && has_hardly_started(boards.back()))) {
+      return;
+    }
+    const double last_km = boards.back();
+    std::set<int> vehicles;
+    std::set<PantographRef> pantographs;
+    for (const Instruction& order : driven_.orders) {
+      if (order.at_km > last_km + nothing_km && order.at_km < stretch.from_km) {
+        if (order.action == undoes) {
+          faults_.push_back({order.at_km, fmt::format("'{}' past the board \"{}\" for '{}'",
+                                                      order.what, name_of(board), name)});
+        }
+      } else if (order.at_km <= last_km + nothing_km && order.action == undoes) {
+        vehicles.insert(order.vehicles.begin(), order.vehicles.end());
+        pantographs.insert(order.pantographs.begin(), order.pantographs.end());
+      } else if (order.at_km <= last_km + nothing_km && order.action == does) {
+        std::erase_if(vehicles, [&](int vehicle) {
+          return std::ranges::find(order.vehicles, vehicle) != order.vehicles.end();
+        });
+        std::erase_if(pantographs, [&](PantographRef ref) {
+          return std::ranges::find(order.pantographs, ref) != order.pantographs.end();
+        });
+      }
+    }
+    if (!vehicles.empty() || !pantographs.empty()) {
+      faults_.push_back({last_km, fmt::format("the board \"{}\" for '{}', km {:.3f}, is not obeyed",
+                                              name_of(board), name, last_km)});
+    }
+  }
+
+  /// Behind a stretch: nothing is done before the first board, unless the train stands there.
+  void look_behind(const std::string& name, WireStretch stretch, Board board, Action does) {
+    const std::vector<double> boards = boards_for(name, board);
+    for (const Instruction& order : driven_.orders) {
+      if (!boards.empty() && order.action == does && order.at_km > stretch.to_km &&
+          order.at_km < boards.front() - nothing_km &&
+          !stands_from_to(stretch.from_km, order.at_km)) {
+        faults_.push_back({order.at_km, fmt::format("'{}' before the board \"{}\" for '{}', km {:.3f}",
+                                                    order.what, name_of(board), name,
+                                                    boards.front())});
+      }
+    }
+  }
+
+  void look_at_boards() {
+    const auto look = [&](const std::string& name, WireStretch stretch) {
+      look_before(name, stretch, Board::breaker_off, Action::breaker_off, Action::breaker_on);
+      look_before(name, stretch, Board::lower, Action::lower, Action::raise);
+      look_behind(name, stretch, Board::raise, Action::raise);
+      look_behind(name, stretch, Board::breaker_on, Action::breaker_on);
+    };
+    for (const SeparationSection& separation : driven_.route.separations) {
+      const SeparationExtent extent = extent_of(separation);
+      look(separation.name, {extent.from_km, extent.to_km});
+    }
+    for (const LoweredStretch& lowered : driven_.route.lowered) {
+      look(lowered.name, {lowered.from_km, lowered.to_km});
+    }
+  }
+
   void look_at_line_speed(const DrivenLeg& leg) {
     for (const Section& section : driven_.route.sections) {
       const FrontStretch over{
@@ -320,7 +422,8 @@ std::vector<DrivenFault> stand_faults(const Plan& plan, const DrivenRules& rules
 DrivenRules driven_rules(const RuleBook& rules, SpeedFrom speed_from) {
   DrivenRules driven{.line_speed = rule_in_force(rules, RuleKind::line_speed) != nullptr,
                      .records = rule_in_force(rules, RuleKind::raised_record) != nullptr,
-                     .record_speeds = speed_from != SpeedFrom::mechanics};
+                     .record_speeds = speed_from != SpeedFrom::mechanics,
+                     .boards = rule_in_force(rules, RuleKind::line_boards) != nullptr};
   if (const Rule* const rule = rule_in_force(rules, RuleKind::driver_times)) {
     driven.reaction_s = number_of(*rule, "reaction_time_s").value_or(0);
     driven.breaker_s = number_of(*rule, "breaker_time_s").value_or(0);

@@ -27,6 +27,7 @@ struct DrivenRules {
   bool line_speed = true;
   bool records = true;  ///< number and distance of raised pantographs
   bool record_speeds = true;
+  bool boards = true;  ///< of the line, for stretches passed without power
 };
 
 /// What the rule book leaves in force. Where the speed is from the mechanics, that of a record does

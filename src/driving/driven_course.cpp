@@ -149,6 +149,8 @@ class ObedientDriver {
         }
         return;
       case Action::speed:
+      case Action::power:
+      case Action::stop_short:
       case Action::tow:
         return;
     }

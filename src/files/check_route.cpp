@@ -180,6 +180,87 @@ void check_zone_systems(TomlTable& root, const Route& route) {
   }
 }
 
+/// A separation section or lowered stretch, as boards speak of it.
+struct BoardedStretch {
+  std::string_view name;
+  double from_km = 0;
+  double to_km = 0;
+  bool lowered = false;
+  bool without_power = true;
+};
+
+std::vector<BoardedStretch> boarded_stretches(const Route& route) {
+  std::vector<BoardedStretch> all;
+  for (const SeparationSection& separation : route.separations) {
+    const SeparationExtent extent = extent_of(separation);
+    all.push_back({.name = separation.name,
+                   .from_km = extent.from_km,
+                   .to_km = extent.to_km,
+                   .lowered = separation.pantograph_lowered,
+                   .without_power = separation.pantograph_lowered || separation.breaker_off});
+  }
+  for (const LoweredStretch& lowered : route.lowered) {
+    all.push_back({.name = lowered.name,
+                   .from_km = lowered.from_km,
+                   .to_km = lowered.to_km,
+                   .lowered = true});
+  }
+  return all;
+}
+
+/// What is wrong with a board of the line; empty if nothing.
+std::string mistake_of_board(const Landmark& landmark,
+                             const std::vector<BoardedStretch>& stretches) {
+  const auto named = [&](const BoardedStretch& stretch) {
+    return stretch.name == landmark.board_of;
+  };
+  const auto stretch = std::ranges::find_if(stretches, named);
+  if (stretch == stretches.end()) {
+    return fmt::format("the route has no separation section or lowered stretch '{}': 'board_of' is "
+                       "the name of the one that the board stands for",
+                       landmark.board_of);
+  }
+  if (std::ranges::count_if(stretches, named) > 1) {
+    return fmt::format("several stretches are called '{}': give each a name of its own",
+                       landmark.board_of);
+  }
+  const Board board = *landmark.board;
+  if (!stretch->without_power) {
+    return fmt::format("'{}' is passed with the breaker on: it has no boards", stretch->name);
+  }
+  if (!stretch->lowered && (board == Board::lower || board == Board::raise)) {
+    return fmt::format("'{}' is passed with pantographs up: it has no board \"{}\"",
+                       stretch->name, name_of(board));
+  }
+  const bool is_before = board == Board::breaker_off || board == Board::lower;
+  if (is_before && landmark.at_km >= stretch->from_km) {
+    return fmt::format("a board \"{}\" stands before what it is for: '{}' begins at km {:.9g}",
+                       name_of(board), stretch->name, stretch->from_km);
+  }
+  if (!is_before && landmark.at_km <= stretch->to_km) {
+    return fmt::format("a board \"{}\" stands behind what it is for: '{}' ends at km {:.9g}",
+                       name_of(board), stretch->name, stretch->to_km);
+  }
+  if (stretch->from_km - landmark.at_km > farthest_board_km ||
+      landmark.at_km - stretch->to_km > farthest_board_km) {
+    return fmt::format("the board stands more than {:g} km from '{}', km {:.9g} to {:.9g}",
+                       farthest_board_km, stretch->name, stretch->from_km, stretch->to_km);
+  }
+  return {};
+}
+
+void check_boards(TomlTable& root, const Route& route) {
+  const std::vector<BoardedStretch> stretches = boarded_stretches(route);
+  for (const Landmark& landmark : route.landmarks) {
+    if (!landmark.board || landmark.board_of.empty()) {
+      continue;
+    }
+    if (const std::string mistake = mistake_of_board(landmark, stretches); !mistake.empty()) {
+      root.report(landmark.place, mistake);
+    }
+  }
+}
+
 }  // namespace
 
 void check_route(const Route& route, bool separations_are_right, TomlTable& root) {
@@ -192,6 +273,7 @@ void check_route(const Route& route, bool separations_are_right, TomlTable& root
   if (separations_are_right) {
     check_systems(root, route);
     check_zone_systems(root, route);
+    check_boards(root, route);
   }
 }
 

@@ -143,6 +143,7 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
   load.length_m = length.value_or(0);
   load.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400});
   load.running = read_running_data(table, 30'000);
+  load.control_car = table.flag("control_car").value_or(false);
   load.place = table.place();
   if (table.has("length_m") == table.has("wagons")) {
     table.report(table.place(), table.has("wagons")

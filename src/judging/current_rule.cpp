@@ -88,13 +88,18 @@ std::string words_for(const Drawing& drawing) {
                      enough ? std::string() : words_for_one_more(drawing));
 }
 
+/// Rounded down: what is ordered is never more than what is permitted.
+int percent_of(double part, double whole) {
+  return static_cast<int>(std::floor(100 * part / whole));
+}
+
 void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
   const auto text = [&] { return words_for(drawing); };
   if (drawing.demand.current_a > drawing.carried_a) {
     if (drawing.demand.computed) {
       opinion.verdict.missing_current_a +=
           static_cast<std::int64_t>(std::ceil(drawing.demand.current_a - drawing.carried_a));
-      opinion.tell_driver(rule, Strength::prescribed, text);
+      opinion.say(rule, Strength::prescribed, text);
       if (opinion.explains()) {
         opinion.findings->back().kept = false;
       }
@@ -164,11 +169,11 @@ void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& op
           sum_a);
     });
   } else if (sum_a > *limit_a) {
-    opinion.tell_driver(rule, Strength::note, [&] {
+    opinion.say(rule, Strength::note, [&] {
       return fmt::format(
           "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
-          "to {:.0f} % of it.",
-          sum_a, *limit_a, std::floor(100 * *limit_a / sum_a));
+          "to {} % of it.",
+          sum_a, *limit_a, percent_of(*limit_a, sum_a));
     });
   }
 }
@@ -190,6 +195,49 @@ std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehi
     }
   }
   return weakest.size();
+}
+
+std::vector<PowerLimit> power_limits(const RuleBook& rules, const RunningTrain& train,
+                                     const LineProperties& section, PantographSet raised) {
+  std::vector<PowerLimit> limits;
+  if (!section.supply) {
+    return limits;
+  }
+  const CurrentRules current = current_rules(rules);
+  double sum_a = 0;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    const PantographSet up = raised & vehicle.all;
+    const auto demand = up.empty()
+                            ? std::nullopt
+                            : running_demand(*vehicle.vehicle, *section.supply, current);
+    if (!demand) {
+      continue;
+    }
+    sum_a += demand->current_a;
+    const double carried_a = carried_by(train, up, *section.supply, current);
+    if (current.per_pantograph == nullptr || !demand->computed ||
+        demand->current_a <= carried_a) {
+      continue;
+    }
+    const auto allowed_kw =
+        power_allowed_kw(*vehicle.vehicle, *section.supply, carried_a, current);
+    limits.push_back(
+        {.vehicle = vehicle.number,
+         .percent = allowed_kw && demand->power_kw > 0
+                        ? percent_of(*allowed_kw, demand->power_kw)
+                        : percent_of(carried_a, demand->current_a),
+         .because = fmt::format("{} {} no more than {:.0f} A", list_of(train, up),
+                                up.size() == 1 ? "carries" : "carry", carried_a)});
+  }
+  if (current.train != nullptr && section.greatest_train_current_a &&
+      sum_a > *section.greatest_train_current_a) {
+    limits.insert(limits.begin(),
+                  {.vehicle = 0,
+                   .percent = percent_of(*section.greatest_train_current_a, sum_a),
+                   .because = fmt::format("no more than {:.0f} A may be drawn by the train",
+                                          *section.greatest_train_current_a)});
+  }
+  return limits;
 }
 
 CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <string>
+#include <vector>
+
 #include "judging/current.h"
 #include "judging/facts/running_train.h"
 #include "line/route.h"
@@ -28,6 +31,18 @@ struct CurrentLoads {
   bool complete = true;                     ///< the demand of all with a raised one is known
   friend bool operator==(const CurrentLoads&, const CurrentLoads&) = default;
 };
+
+/// Less than full power, for a configuration on a section.
+struct PowerLimit {
+  int vehicle = 0;      ///< its number; 0: each working vehicle
+  int percent = 0;      ///< of full power, rounded down
+  std::string because;  ///< one clause
+};
+
+/// What the rules leave of full power where demand computed from power asks for more current than
+/// the raised pantographs, or the line, may carry. For the whole train first, then by vehicle.
+std::vector<PowerLimit> power_limits(const RuleBook& rules, const RunningTrain& train,
+                                     const LineProperties& section, PantographSet raised);
 
 /// Demand against limits of the raised pantographs on the section, for what is drawn of it.
 CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,

@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "judging/judge.h"
 #include "judging/judged_case.h"
 #include "judging/opinion.h"
 
@@ -37,6 +38,8 @@ void judge_fewest_raised(const Rule& rule, const JudgedCase& judged, Opinion& op
 void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_lowered_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// Where wagons lead, nobody looks ahead from a cab.
+void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 /// Asked after all others, for it looks at what they said of the speed.
 void judge_computed_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
@@ -71,5 +74,16 @@ bool speaks_of(const Rule& rule, const VehicleRole& role);
 /// for the system and admitted by the section. Empty if none is.
 PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle);
+
+/// Consent is needed, unless the train file names one for the rule here: then that is said.
+template <typename Text>
+void ask_consent(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
+  if (const Consent* const consent = consent_for(judged.consents, rule.id)) {
+    opinion.say(rule, Strength::note, [&] { return text() + consent_words(*consent); });
+    return;
+  }
+  opinion.verdict.consent_needed = true;
+  opinion.say(rule, Strength::consent_needed, text);
+}
 
 }  // namespace panup

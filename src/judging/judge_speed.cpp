@@ -73,6 +73,26 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
   }
 }
 
+void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (!wagons_lead(judged.train)) {
+    return;
+  }
+  if (const std::optional<double> speed = number_of(rule, "speed_kmh")) {
+    opinion.limit(
+        rule, *speed,
+        [&] { return LimitWords{fmt::format("Wagons lead, no cab ahead: {:g} km/h", *speed)}; },
+        true);
+    return;
+  }
+  const auto text = [] {
+    return std::string(
+        "Wagons lead, no cab ahead, and the rule book names no speed for propelling. Neither yes "
+        "nor no: who looks ahead, and how fast the train may run, is for the infrastructure "
+        "manager and the operator to say.");
+  };
+  ask_consent(rule, judged, opinion, text);
+}
+
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (rule.kind == RuleKind::line_speed) {
     opinion.limit(rule, judged.section.line_speed_kmh, [&] {

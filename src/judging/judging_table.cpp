@@ -92,6 +92,8 @@ constexpr std::array table{
     late(lateral_position, judge_lateral_position),
     asked_in(coasting, "plan, where the breaker is open along the route"),
     asked_in(standing_place, "plan, where the train stands"),
+    asked_in(line_boards, "plan, where orders to the driver are given"),
+    up_or_down(propelling, judge_propelling),
 };
 
 constexpr bool in_the_order_of_the_enumeration() {

@@ -36,14 +36,6 @@ struct Opinion {
       findings->push_back({rule.id, strength, rule.standing, text() + further, rule.source});
     }
   }
-  /// The same for what the driver has to know.
-  template <typename Text>
-  void tell_driver(const Rule& rule, Strength strength, const Text& text) {
-    say(rule, strength, text);
-    if (explains()) {
-      findings->back().for_driver = true;
-    }
-  }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however
   /// strong the rule is where it is not kept.
   template <typename Text>

@@ -103,11 +103,8 @@ template <typename Text>
 void say_unknown(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
   if (rule.strength == Strength::forbidden) {
     opinion.forbid(rule, text);
-  } else if (const Consent* const consent = consent_for(judged.consents, rule.id)) {
-    opinion.say(rule, Strength::note, [&] { return text() + consent_words(*consent); });
   } else {
-    opinion.verdict.consent_needed = true;
-    opinion.say(rule, Strength::consent_needed, text);
+    ask_consent(rule, judged, opinion, text);
   }
 }
 

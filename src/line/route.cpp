@@ -36,6 +36,30 @@ std::string_view name_of(ZoneKind kind) {
   return {};
 }
 
+std::string_view name_of(Board board) {
+  switch (board) {
+    case Board::breaker_off:
+      return "breaker off";
+    case Board::lower:
+      return "lower";
+    case Board::raise:
+      return "raise";
+    case Board::breaker_on:
+      return "breaker on";
+  }
+  return {};
+}
+
+std::optional<Board> board_named(std::string_view name) {
+  for (const Board board :
+       {Board::breaker_off, Board::lower, Board::raise, Board::breaker_on}) {
+    if (name_of(board) == name) {
+      return board;
+    }
+  }
+  return std::nullopt;
+}
+
 std::string name_of(const SeparationZone& zone) {
   if (zone.kind != ZoneKind::live) {
     return zone.kind == ZoneKind::insulator ? std::string("the insulator")

@@ -160,13 +160,23 @@ struct Stop {
   SourcePlace place;
 };
 
+/// What a board of the line tells the driver to do.
+enum class Board : std::uint8_t { breaker_off, lower, raise, breaker_on };
+/// "breaker off", "lower", "raise", "breaker on".
+std::string_view name_of(Board board);
+std::optional<Board> board_named(std::string_view name);
+/// No board stands farther from what it is for.
+inline constexpr double farthest_board_km = 10;
+
 /// A fixed thing the driver can see: a signal, a board, a tunnel mouth. Where `change_on_the_move`
 /// is set, pantographs may be changed there on the move.
 struct Landmark {
   std::string name;
   double at_km = 0;
   bool change_on_the_move = false;
-  bool signal = false;  ///< the train may have to stop at it
+  bool signal = false;         ///< the train may have to stop at it
+  std::optional<Board> board = {};  ///< the line's own, for a stretch passed without power
+  std::string board_of = {};        ///< the name of that separation section or lowered stretch
   SourcePlace place;
 };
 

@@ -14,6 +14,7 @@ namespace panup {
 struct Course {
   std::vector<Stand> stands;
   StandCurrents currents;
+  StandPlaces places;
   Orders orders;
   std::vector<PowerlessStretch> powerless;
 };

@@ -40,6 +40,21 @@ std::string breaker_words(const PlanningCase& planning, const Order& order, std:
                      how, order.vehicles.size() == 1 ? "" : "s", numbers_of(order.vehicles));
 }
 
+std::string power_words(const Order& order) {
+  if (order.current_a) {
+    return fmt::format("Vehicle {}: draw no more than {:.0f} A at this stand",
+                       numbers_of(order.vehicles), *order.current_a);
+  }
+  const int percent = order.power_percent.value_or(0);
+  if (order.vehicles.empty()) {
+    return percent < 100 ? fmt::format("No more than {} % of power from here", percent)
+                         : "Full power again from here";
+  }
+  const std::string who = "Vehicle " + numbers_of(order.vehicles);
+  return percent < 100 ? fmt::format("{}: no more than {} % of its power from here", who, percent)
+                       : who + ": full power again from here";
+}
+
 std::string action_words(const PlanningCase& planning, const Order& order) {
   const auto which = [&] {
     return list_of(planning.judge(order.piece).train(), order.pantographs);
@@ -56,6 +71,10 @@ std::string action_words(const PlanningCase& planning, const Order& order) {
     case Action::speed:
       return order.speed_kmh > 0 ? fmt::format("{:g} km/h from here", order.speed_kmh)
                                  : "Stop here at the latest";
+    case Action::power:
+      return power_words(order);
+    case Action::stop_short:
+      return order.what;
     case Action::tow:
       return tow_words(order.vehicles);
     case Action::reverse:
@@ -109,6 +128,8 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
         order.vehicles.size() == 1 ? order.vehicles.front() : one_vehicle(instruction.pantographs);
     instruction.vehicles = order.vehicles;
     instruction.speed_kmh = order.speed_kmh;
+    instruction.power_percent = order.power_percent;
+    instruction.current_a = order.current_a;
     instruction.landmark = landmark_words(places, order.at_km);
     instruction.if_not_possible = order.if_not_possible;
     instruction.what = action_words(planning, order);

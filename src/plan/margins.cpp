@@ -2,12 +2,27 @@
 
 namespace panup {
 
+namespace {
+
+bool differ_by_order(const PlannedSection& a, const PlannedSection& b) {
+  return a.section == b.section && a.raised == b.raised && a.iced == b.iced &&
+         a.reversed == b.reversed && a.lowered_for == b.lowered_for &&
+         a.permitted_speed_kmh == b.permitted_speed_kmh;
+}
+
+}  // namespace
+
 std::vector<SectionMargins> margins_on(const PlanningCase& planning,
                                        const std::vector<PlannedSection>& sections,
                                        const MechanicsSpeeds* speeds) {
   const PlanRequest& request = *planning.request;
   std::vector<SectionMargins> margins;
-  for (std::size_t i = 0; i < sections.size(); ++i) {
+  for (std::size_t next = 0; next < sections.size();) {
+    // Of what is only cut where a lower speed is ordered, the fastest is looked at.
+    std::size_t i = next;
+    while (++next < sections.size() && differ_by_order(sections[i], sections[next])) {
+      i = sections[next].speed_kmh > sections[i].speed_kmh ? next : i;
+    }
     const PlannedSection& planned = sections[i];
     if (planned.raised.empty()) {
       continue;

@@ -15,6 +15,8 @@ namespace panup {
 
 namespace {
 
+constexpr double same_place_km = 1e-6;
+
 const std::string stop_and_report = "Stop at the next suitable place and report.";
 
 /// Offset behind the front of the train of the first and the last pantograph of a set, in km.
@@ -74,9 +76,45 @@ struct PassedZone {
   double left_km = 0;         ///< where the last one has passed
   double off_km = 0;          ///< breaker off: no later
   double lower_km = 0;        ///< lower: no later
-  double raised_km = 0;       ///< lowered: where all are up if they are raised as soon as may be
+  double raise_km = 0;        ///< lowered: raise, no sooner
+  double raising_km = 0;      ///< lowered: how far the train runs while they rise
   double on_km = 0;           ///< breaker on: no sooner
+
+  double raised_km() const { return rounded_later(raise_km + raising_km); }
 };
+
+/// Where to order what must not be done later than `km`, and not at or before `not_before_km`: of
+/// the boards for each stretch the last that will do, and of these the first; nothing if none will.
+std::optional<double> board_before(const BoardsByStretch& boards, double km,
+                                   double not_before_km) {
+  std::optional<double> first;
+  for (const std::vector<double>& of_stretch : boards) {
+    const auto behind = std::ranges::upper_bound(of_stretch, km + same_place_km);
+    if (behind != of_stretch.begin() && *std::prev(behind) > not_before_km) {
+      first = std::min(first.value_or(*std::prev(behind)), *std::prev(behind));
+    }
+  }
+  return first;
+}
+
+/// Where to order what must not be done later than `km`: at a board of the line, else at a landmark.
+double placed_earlier(const Placing& placing, const BoardsByStretch& boards, double km,
+                      double not_before_km) {
+  return boards.empty() ? tied_earlier(placing.places, km, not_before_km)
+                        : board_before(boards, km, not_before_km).value_or(rounded_earlier(km));
+}
+
+/// Where to order what must not be done before `km`: at a board of the line for the last stretch,
+/// else at a landmark.
+double placed_later(const Placing& placing, const BoardsByStretch& boards, double km,
+                    double not_after_km) {
+  if (boards.empty()) {
+    return tied_later(placing.places, km, not_after_km);
+  }
+  const double least_km = std::max(km, first_behind_km(boards));
+  const auto board = std::ranges::lower_bound(boards.back(), least_km - same_place_km);
+  return board == boards.back().end() || *board > not_after_km ? rounded_later(least_km) : *board;
+}
 
 /// The piece on which the front is at `km`, or has just come to.
 std::size_t piece_at(const PlanningCase& planning, double km) {
@@ -100,17 +138,28 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
   passed.left_km =
       zone.to_km + offsets_of(planning.judge(passed.last).train(), passed.after).last_km;
   const double v = speed_near(placing, passed.reached_km, passed.speed_kmh);
+  const double opening_km = km_in(opening_s(planning), v);
+  const double stand_km = last_stand_km(placing, passed.reached_km);
   passed.lower_km = rounded_earlier(passed.reached_km -
                                     km_in(lowering_s(planning, passed.first, passed.before), v));
-  passed.off_km = rounded_earlier(passed.lower_km - km_in(opening_s(planning), v));
   // Others may have passed the zone before the last one is down for it.
   passed.left_km =
       std::max(passed.left_km,
                passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
-  passed.raised_km =
-      rounded_later(rounded_later(passed.left_km) +
-                    km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh));
-  passed.on_km = passed.raised_km;
+  passed.off_km = rounded_earlier(passed.lower_km - opening_km);
+  if (const auto board = board_before(zone.boards.lower, passed.lower_km, stand_km)) {
+    const double off_km = rounded_earlier(
+        *board - km_in(opening_s(planning), speed_near(placing, *board, passed.speed_kmh)));
+    if (off_km > stand_km) {  // else the train has hardly started, and lowers farther on
+      passed.lower_km = *board;
+      passed.off_km = off_km;
+    }
+  }
+  passed.off_km =
+      board_before(zone.boards.breaker_off, passed.off_km, stand_km).value_or(passed.off_km);
+  passed.raise_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.raise));
+  passed.raising_km = km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh);
+  passed.on_km = std::max(passed.raised_km(), first_behind_km(zone.boards.breaker_on));
 }
 
 void reckon_open(const Placing& placing, PassedZone& passed) {
@@ -126,7 +175,51 @@ void reckon_open(const Placing& placing, PassedZone& passed) {
       speed_near(placing, passed.reached_km,
                  highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
   passed.off_km = rounded_earlier(passed.reached_km - km_in(opening_s(planning), v));
-  passed.on_km = rounded_later(passed.left_km);
+  passed.off_km = board_before(zone.boards.breaker_off, passed.off_km,
+                               last_stand_km(placing, passed.reached_km))
+                      .value_or(passed.off_km);
+  passed.on_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.breaker_on));
+}
+
+/// Where an order cannot stand at a board of the line, the finding says why; the words are for the
+/// order itself. Both are empty where it stands at one, or the line has none.
+struct OffBoard {
+  std::string finding;
+  std::string words;
+};
+
+/// `km`: of an order before the zone. A board before which the train stands once more is no matter.
+OffBoard off_board_before(const BoardsByStretch& boards, std::string_view what,
+                          const PowerlessZone& zone, double km) {
+  if (boards.empty() || boards.front().front() <= km + same_place_km) {
+    return {};
+  }
+  const double board_km = boards.front().front();
+  return {fmt::format("The board \"{}\" for {}, km {:.3f}, comes too late for this train: what it "
+                      "says has to be done by km {:.3f}.",
+                      what, zone.name, board_km, km),
+          fmt::format("before the board at km {:.3f}", board_km)};
+}
+
+/// `km`: of an order behind the zone.
+OffBoard off_board_behind(const BoardsByStretch& boards, std::string_view what,
+                          const PowerlessZone& zone, double km) {
+  if (boards.empty()) {
+    return {};
+  }
+  if (const double last_km = boards.back().back(); last_km < km - same_place_km) {
+    return {fmt::format("The board \"{}\" for {}, km {:.3f}, comes too soon for a train of this "
+                        "length: what it says is safe from km {:.3f} on.",
+                        what, zone.name, last_km, km),
+            fmt::format("not yet at the board at km {:.3f}", last_km)};
+  }
+  if (const double first_km = first_behind_km(boards); first_km > km + same_place_km) {
+    return {fmt::format("The train stands behind {} before it comes to the board \"{}\", km {:.3f}: "
+                        "what it says is done where the train stands, km {:.3f}.",
+                        zone.name, what, first_km, km),
+            {}};
+  }
+  return {};
 }
 
 /// The zones that the train comes to, in order.
@@ -173,19 +266,34 @@ double closing_room_km(const Placing& placing, const PassedZone& before, const P
 /// Zones between which there is no room to close the breaker, in order.
 using Group = std::vector<PassedZone>;
 
+/// Where the breaker opens for a group, at the latest.
+double first_off_km(const Group& group) {
+  return std::ranges::min(group, {}, &PassedZone::off_km).off_km;
+}
+
+/// Whether the breaker can close behind the last zone of a group, and open again in time for the
+/// first order of another.
+bool may_close_between(const Placing& placing, const Group& before, const Group& after) {
+  const PassedZone& last = before.back();
+  double on_km = last.on_km;
+  for (const PassedZone& passed : before) {
+    on_km = std::max(on_km, first_behind_km(passed.zone->boards.breaker_on));
+  }
+  return stands_within(placing.planning.request->route, last.zone->to_km,
+                       after.front().zone->from_km) ||
+         on_km + closing_room_km(placing, last, after.front()) <= first_off_km(after);
+}
+
 std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>& all) {
   std::vector<Group> groups;
   for (const PassedZone& passed : all) {
-    const bool first = groups.empty();
-    const PassedZone* const before = first ? nullptr : &groups.back().back();
-    const bool room =
-        first ||
-        stands_within(placing.planning.request->route, before->zone->to_km, passed.zone->from_km) ||
-        before->on_km + closing_room_km(placing, *before, passed) <= passed.off_km;
-    if (room) {
-      groups.emplace_back();
+    Group group{passed};
+    // The board for a zone may stand before those that the train passes on the way to it.
+    while (!groups.empty() && !may_close_between(placing, groups.back(), group)) {
+      group.insert(group.begin(), groups.back().begin(), groups.back().end());
+      groups.pop_back();
     }
-    groups.back().push_back(passed);
+    groups.push_back(std::move(group));
   }
   return groups;
 }
@@ -227,12 +335,14 @@ class GroupOrders {
   double order() {
     open_and_lower();
     const double on_km = raise_and_close();
+    placing_.without_power.push_back({off_km_, on_km});
     if (first_lowered_ != nullptr) {
       placing_.holds.push_back({.from_km = std::min(hold_from_km_, first_lowered_->zone->from_km),
                                 .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),
                                 .speed_kmh = lowest_kmh(),
                                 .piece = first_lowered_->first,
-                                .because = "pantographs down for " + first_lowered_->zone->name});
+                                .because = "pantographs down for " + first_lowered_->zone->name,
+                                .rule = rule_id(placing_, RuleKind::change_while_lowered)});
     }
     return on_km;
   }
@@ -256,39 +366,56 @@ class GroupOrders {
     return off_km;
   }
 
+  bool is_at_board(double off_km) const {
+    return std::ranges::any_of(group_, [&](const PassedZone& passed) {
+      return std::ranges::any_of(passed.zone->boards.breaker_off, [&](const auto& boards) {
+        return std::ranges::find(boards, off_km) != boards.end();
+      });
+    });
+  }
+
   void open_and_lower() {
     const PassedZone& front = group_.front();
     if (front.before.empty()) {
-      hold_from_km_ = front.zone->from_km;
+      off_km_ = hold_from_km_ = front.zone->from_km;
       return;  // the train comes out of a stretch where nothing is up
     }
     double lower_km = first_lowered_ == nullptr ? 0 : first_lowered_->lower_km;
     if (first_lowered_ == &front) {
       // The breaker's time counts from where the order to lower is given, which may be tied to a
       // landmark well before, if the orders before leave room.
-      const double tied_km = tied_earlier(placing_.places, lower_km, window_.from_km);
+      const double tied_km =
+          placed_earlier(placing_, front.zone->boards.lower, lower_km, window_.from_km);
       lower_km = rounded_earlier(earliest_off_km(tied_km)) > window_.from_km ? tied_km : lower_km;
     }
-    const double off_km = tied_earlier(placing_.places, earliest_off_km(lower_km), window_.from_km);
-    placing_.add({.at_km = off_km,
+    off_km_ = earliest_off_km(lower_km);
+    if (!is_at_board(off_km_)) {
+      off_km_ =
+          placed_earlier(placing_, front.zone->boards.breaker_off, off_km_, window_.from_km);
+    }
+    placing_.add({.at_km = off_km_,
                   .action = Action::breaker_off,
                   .piece = front.first,
                   .vehicles = placing_.vehicles_with(front.before),
-                  .because = names_,
+                  .because = with_words(names_, off_board_before(front.zone->boards.breaker_off,
+                                                                 "breaker off", *front.zone,
+                                                                 off_km_)),
                   .if_not_possible = fmt::format("Stop before {}; do not enter it under power.",
                                                  front.zone->name)});
     if (first_lowered_ == nullptr) {
       return;
     }
     hold_from_km_ = first_lowered_ == &front
-                        ? off_km
+                        ? off_km_
                         : first_lowered_->off_km - (first_lowered_->lower_km - lower_km);
     placing_.add(
         {.at_km = lower_km,
          .action = Action::lower,
          .piece = first_lowered_->first,
          .pantographs = first_lowered_->before,
-         .because = first_lowered_->zone->name,
+         .because = with_words(first_lowered_->zone->name,
+                               off_board_before(first_lowered_->zone->boards.lower, "lower",
+                                                *first_lowered_->zone, lower_km)),
          .if_not_possible = fmt::format("Stop before {} with the breaker open; do not enter with a "
                                         "pantograph up.",
                                         first_lowered_->zone->name)});
@@ -297,10 +424,10 @@ class GroupOrders {
   /// Where the pantographs go up: as soon as may be if all are up before the next zone of the
   /// group, else behind it.
   double raise_km() const {
-    double km = rounded_later(last_lowered_->left_km);
+    double km = last_lowered_->raise_km;
     for (const PassedZone& passed : group_) {
       const bool is_behind = passed.zone->from_km > last_lowered_->zone->from_km;
-      const double up_km = km + (last_lowered_->raised_km - rounded_later(last_lowered_->left_km));
+      const double up_km = km + last_lowered_->raising_km;
       if (is_behind && up_km > passed.reached_km) {
         km = passed.on_km;
       }
@@ -311,8 +438,12 @@ class GroupOrders {
   double raise_and_close() {
     const PassedZone& rear = group_.back();
     double on_km = rear.on_km;
+    for (const PassedZone& passed : group_) {
+      on_km = std::max(on_km, first_behind_km(passed.zone->boards.breaker_on));
+    }
+    const double board_on_km = on_km;
     if (last_lowered_ != nullptr) {
-      const double raising_km = last_lowered_->raised_km - rounded_later(last_lowered_->left_km);
+      const double raising_km = last_lowered_->raising_km;
       double at_km = raise_km();
       hold_to_km_ = at_km + raising_km;
       if (last_lowered_->after.empty()) {
@@ -327,14 +458,18 @@ class GroupOrders {
       }
       at_km = std::min(at_km, window_.to_km);
       if (last_lowered_ == &rear) {
-        const double tied_km = tied_later(placing_.places, at_km, window_.to_km);
+        const double tied_km =
+            placed_later(placing_, rear.zone->boards.raise, at_km, window_.to_km);
         at_km = rounded_later(tied_km + raising_km) <= window_.to_km ? tied_km : at_km;
       }
       hold_to_km_ = rounded_later(at_km + raising_km);
-      on_km = std::max(hold_to_km_, last_lowered_ == &rear ? 0 : rear.on_km);
+      on_km = std::max(hold_to_km_, board_on_km);
+      if (!rear.zone->boards.breaker_on.empty()) {
+        on_km = placed_later(placing_, rear.zone->boards.breaker_on, on_km, window_.to_km);
+      }
       raise(at_km);
     } else {
-      on_km = tied_later(placing_.places, on_km, window_.to_km);
+      on_km = placed_later(placing_, rear.zone->boards.breaker_on, on_km, window_.to_km);
     }
     if (rear.after.empty()) {
       return on_km;
@@ -347,9 +482,29 @@ class GroupOrders {
                   .action = Action::breaker_on,
                   .piece = rear.last,
                   .vehicles = placing_.vehicles_with(rear.after),
-                  .because = last_lowered_ == nullptr ? behind_words(group_) : "",
+                  .because = with_words(
+                      last_lowered_ == nullptr ? behind_words(group_) : "",
+                      off_board_behind(rear.zone->boards.breaker_on, "breaker on", *rear.zone,
+                                       on_km)),
                   .if_not_possible = stop_and_report});
     return on_km;
+  }
+
+  /// Notes the finding, and adds to the reason of the order what it says.
+  std::string with_words(std::string because, OffBoard off) {
+    if (!off.finding.empty()) {
+      const Rule& rule =
+          *rule_in_force(placing_.planning.request->rules, RuleKind::line_boards);
+      placing_.orders.findings.push_back({.at_km = group_.front().zone->from_km + same_place_km,
+                                          .finding = {.rule = rule.id,
+                                                      .strength = rule.strength,
+                                                      .standing = rule.standing,
+                                                      .text = std::move(off.finding),
+                                                      .source = rule.source,
+                                                      .kept = false}});
+    }
+    because += because.empty() || off.words.empty() ? "" : ", ";
+    return because + off.words;
   }
 
   void raise(double at_km) {
@@ -359,7 +514,9 @@ class GroupOrders {
                   .action = Action::raise,
                   .piece = piece,
                   .pantographs = last_lowered_->after,
-                  .because = behind_words(group_),
+                  .because = with_words(behind_words(group_),
+                                        off_board_behind(last_lowered_->zone->boards.raise, "raise",
+                                                         *last_lowered_->zone, at_km)),
                   .if_not_possible = "Keep the breaker open, stop at the next suitable place, go "
                                      "by the fallback table."});
   }
@@ -370,6 +527,7 @@ class GroupOrders {
   std::string names_;
   const PassedZone* first_lowered_ = nullptr;
   const PassedZone* last_lowered_ = nullptr;
+  double off_km_ = 0;
   double hold_from_km_ = 0;
   double hold_to_km_ = 0;
 };
@@ -429,7 +587,8 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
                            .to_km = km,
                            .speed_kmh = speed_kmh,
                            .piece = piece,
-                           .because = "change of pantographs on the move"});
+                           .because = "change of pantographs on the move",
+                           .rule = rule_id(placing, RuleKind::change_on_the_move)});
 }
 
 void pass_zones(Placing& placing) {
@@ -445,9 +604,9 @@ void pass_zones(Placing& placing) {
     const double closing_km =
         runs_on_to_next ? closing_room_km(placing, group.back(), groups[g + 1].front()) : 0;
     if (runs_on_to_next) {
-      window.to_km = std::min(window.to_km, groups[g + 1].front().off_km - closing_km);
+      window.to_km = std::min(window.to_km, first_off_km(groups[g + 1]) - closing_km);
     }
-    for (const Placing::Change& change : placing.changes) {
+    for (const Placing::Along& change : placing.changes) {
       if (change.from_km < group.front().reached_km) {
         window.from_km = std::max(window.from_km, change.to_km);
       } else {

@@ -29,6 +29,10 @@ std::string_view name_of(Action action) {
       return "breaker on";
     case Action::speed:
       return "speed";
+    case Action::power:
+      return "power";
+    case Action::stop_short:
+      return "stop short";
     case Action::tow:
       return "dead in tow";
     case Action::reverse:

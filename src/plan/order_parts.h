@@ -19,6 +19,7 @@ struct SpeedHold {
   double speed_kmh = 0;
   std::size_t piece = 0;
   std::string because = {};  ///< as in `Order`
+  std::string rule = {};     ///< as in `SpeedAlong`
   bool yields = false;       ///< another one that is as low is the reason
 };
 
@@ -34,12 +35,12 @@ struct Placing {
   std::vector<SpeedHold> holds = {};
   std::size_t holds_of_pieces = 0;  ///< the first of them; by rising chainage
 
-  /// A change on the move: where its orders begin and end.
-  struct Change {
+  struct Along {
     double from_km = 0;
     double to_km = 0;
   };
-  std::vector<Change> changes = {};
+  std::vector<Along> changes = {};        ///< on the move: from the first order to the last
+  std::vector<Along> without_power = {};  ///< from breaker off to breaker on
   /// By piece entered from a stand: what the train comes there with, where it is not what was to be
   /// up on the piece before, since a zone is passed only in part.
   std::map<std::size_t, PantographSet> comes_instead = {};
@@ -86,11 +87,21 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
 /// `hold_speeds`.
 void pass_zones(Placing& placing);
 
+/// Where less than full power may be drawn, and from where it may be again.
+void order_power(Placing& placing);
+/// What may be drawn where the train stands.
+void limit_current_at_stands(Placing& placing, const std::vector<StandLimit>& limits);
+/// Where the train has to stop before a place.
+void order_short_stops(Placing& placing, const std::vector<ShortStop>& stops);
+
 /// The speeds that the rules permit on the pieces.
 void hold_speeds(Placing& placing);
 /// The highest speed that the pieces hold between two places.
 double highest_held_kmh(const Placing& placing, double from_km, double to_km);
-/// Orders a speed wherever the lowest of those that hold changes.
+/// The id of the rule of a kind; empty if the rule book has none.
+std::string rule_id(const Placing& placing, RuleKind kind);
+/// Orders a speed wherever the lowest of those that hold changes, but for faster stretches that are
+/// too short to be of use.
 void order_speeds(Placing& placing);
 
 }  // namespace panup

@@ -82,8 +82,8 @@ void leave_out_needless(std::vector<Order>& orders) {
 
 }  // namespace
 
-Orders place_orders(const PlanningCase& planning, const Way& way,
-                    const std::vector<StandHelp>& helps) {
+Orders place_orders(const PlanningCase& planning, const Way& way, const StandCurrents& currents,
+                    const std::vector<ShortStop>& short_stops) {
   const std::size_t reached = pieces_reached(planning, way);
   const bool to_the_end = reached == planning.pieces.size();
   const DriverTimes times = driver_times(planning.request->rules);
@@ -97,10 +97,13 @@ Orders place_orders(const PlanningCase& planning, const Way& way,
   hold_speeds(placing);
   order_changes_on_the_move(placing);
   pass_zones(placing);
-  order_at_stands(placing, helps);
+  order_short_stops(placing, short_stops);
+  limit_current_at_stands(placing, currents.limits);
+  order_at_stands(placing, currents.helps);
   if (to_the_end) {
-    raise_for_stand(placing, helps, reached);
+    raise_for_stand(placing, currents.helps, reached);
   }
+  order_power(placing);
   order_speeds(placing);
   Orders orders = std::move(placing.orders);
   if (!to_the_end) {

@@ -2,12 +2,14 @@
 /// Where the driver acts along a way: places and figures, no words. What is judged by where the
 /// breaker opens or a pantograph goes up reads them from here; `instructions.h` puts them in words.
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "plan/plan.h"
 #include "plan/planning_case.h"
 #include "plan/stand_current.h"
+#include "plan/stand_place.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -18,16 +20,33 @@ struct Order {
   Action action{};
   std::size_t piece = 0;           ///< the piece of route it is given for
   PantographSet pantographs = {};  ///< actions `raise` and `lower`
-  std::vector<int> vehicles = {};  ///< breakers and `tow`: their numbers, rising
+  std::vector<int> vehicles = {};  ///< as in `Instruction`
   double speed_kmh = 0;            ///< action `speed`; 0: stop here
+  std::optional<int> power_percent = {};  ///< as in `Instruction`
+  std::optional<double> current_a = {};   ///< as in `Instruction`
+  std::string what = {};                  ///< action `stop_short`: the order in words
   /// One clause, may be empty. A speed without one is the limit of the rules on `piece`.
   std::string because = {};
   std::string if_not_possible = {};  ///< may be empty
 };
 
+/// A speed that is ordered along a stretch of the way, by the front of the train.
+struct SpeedAlong {
+  double from_km = 0;
+  double to_km = 0;
+  double speed_kmh = 0;
+  std::size_t piece = 0;    ///< the piece of route that asks for it
+  std::string because = {};  ///< as in `Order`
+  std::string rule = {};     ///< id of the rule that asks for it; empty: as in `Order`
+  bool bridges = false;  ///< more is permitted, but the train could not make use of it
+};
+
 struct Orders {
   std::vector<Order> all;  ///< by rising chainage; those of one place in the order to do them
   std::vector<std::string> notes;  ///< what could not be ordered as it should, one sentence each
+  /// What the speeds among them come to, from place to place; a gap where nothing is permitted.
+  std::vector<SpeedAlong> speeds;
+  std::vector<PlacedFinding> findings;  ///< in order along the way
 };
 
 /// The orders along a way, correct for the pantographs behind the front of the train.
@@ -38,8 +57,9 @@ struct Orders {
 /// the breaker closes after it is up. Where there is no room to close between two zones, it stays
 /// open through both. Points are rounded to 10 m towards the safe side, and tied to a landmark that
 /// lies on the safe side within the rule book's distance, where the orders before and behind leave
-/// room. A higher speed is ordered when the whole train has left the slower stretch.
-Orders place_orders(const PlanningCase& planning, const Way& way,
-                    const std::vector<StandHelp>& helps);
+/// room. A higher speed is ordered when the whole train has left the slower stretch, and only where
+/// the train can make use of it before the next lower one.
+Orders place_orders(const PlanningCase& planning, const Way& way, const StandCurrents& currents,
+                    const std::vector<ShortStop>& short_stops);
 
 }  // namespace panup

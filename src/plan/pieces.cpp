@@ -116,18 +116,25 @@ std::vector<Mark> marks_of(const PlanRequest& request, const std::vector<Powerle
       const double speed_kmh =
           highest_line_kmh(route, next.from_km - room.length_km, next.from_km + room.length_km);
       const double seconds = 2 * room.reaction_s + room.breaker_s + room.lowering_s;
-      return next.from_km + room.foremost_km - km_in(seconds, speed_kmh) - rounding_km;
+      return std::min(
+          next.from_km + room.foremost_km - km_in(seconds, speed_kmh) - rounding_km,
+          next.boards.first_before_km() -
+              km_in(room.reaction_s + room.breaker_s, speed_kmh) - rounding_km);
     };
     const auto ends_km = [&](const PowerlessZone& last) {
       const double seconds = last.lowered ? room.reaction_s + room.raising_s : 0;
-      return last.to_km + room.rearmost_km + km_in(seconds, room.lowered_kmh) + rounding_km;
+      const double raised_km = std::max(last.to_km + room.rearmost_km,
+                                        first_behind_km(last.boards.raise)) +
+                               km_in(seconds, room.lowered_kmh);
+      return std::max(raised_km, first_behind_km(last.boards.breaker_on)) + rounding_km;
     };
     while (zone < zones.size() && ends_km(zones[zone]) <= landmark.at_km) {
       ++zone;
     }
     double until_km = route.sections.back().to_km;
-    if (zone < zones.size()) {
-      until_km = std::min(until_km, begins_km(zones[zone]));
+    for (std::size_t next = zone;
+         next < zones.size() && zones[next].from_km < until_km + farthest_board_km; ++next) {
+      until_km = std::min(until_km, begins_km(zones[next]));
     }
     for (const Stop& stop : route.stops) {
       if (stop.at_km > landmark.at_km) {
@@ -307,7 +314,8 @@ DriverTimes driver_times(const RuleBook& rules) {
   }
   return {.reaction_s = number_of(*rule, "reaction_time_s").value_or(0),
           .breaker_s = number_of(*rule, "breaker_time_s").value_or(0),
-          .landmark_within_m = number_of(*rule, "landmark_within_m").value_or(0)};
+          .landmark_within_m = number_of(*rule, "landmark_within_m").value_or(0),
+          .least_gain_kmh = number_of(*rule, "least_gain_kmh").value_or(0)};
 }
 
 std::vector<Piece> cut_into_pieces(const PlanRequest& request,

@@ -49,6 +49,7 @@ struct DriverTimes {
   double reaction_s = 0;
   double breaker_s = 0;
   double landmark_within_m = 0;  ///< an action is tied to a landmark no farther away than this
+  double least_gain_kmh = 0;     ///< by which a higher speed between two lower ones is of use
 };
 DriverTimes driver_times(const RuleBook& rules);
 

@@ -56,9 +56,12 @@ struct PlannedSection {
   Answer answer = Answer::permitted;
   std::vector<PantographRef> raised;  ///< front first; empty where none is up
   std::vector<int> put_dead_in_tow;   ///< numbers of working vehicles with no pantograph up
-  double speed_kmh = 0;               ///< 0 where the answer is `none`
+  double speed_kmh = 0;               ///< as ordered there; 0 where the answer is `none`
   std::string speed_rule;             ///< id of the rule that decides the speed
   std::string speed_reason;           ///< one clause, e.g. "line speed"
+  /// What the rules permit for what is up there. More than what is ordered where the rest of the
+  /// train, a change of pantographs or a stretch with pantographs down asks for less.
+  double permitted_speed_kmh = 0;
   /// Where consent is needed: the best that needs none, in words; empty if there is none.
   std::string without_consent = {};
   std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
@@ -66,8 +69,19 @@ struct PlannedSection {
   std::vector<ExposedLoad> exposed = {};   ///< loads that this configuration leaves unprotected
 };
 
-enum class Action : std::uint8_t { raise, lower, breaker_off, breaker_on, speed, tow, reverse };
-/// "raise", "lower", "breaker off", "breaker on", "speed", "dead in tow", "reverse".
+enum class Action : std::uint8_t {
+  raise,
+  lower,
+  breaker_off,
+  breaker_on,
+  speed,
+  power,       ///< how much may be drawn
+  stop_short,  ///< where to stop before a place, if the train stops there
+  tow,
+  reverse,
+};
+/// "raise", "lower", "breaker off", "breaker on", "speed", "power", "stop short", "dead in tow",
+/// "reverse".
 std::string_view name_of(Action action);
 
 /// One action of the driver.
@@ -75,9 +89,11 @@ struct Instruction {
   double at_km = 0;  ///< of the front of the train
   Action action{};
   int vehicle = 0;            ///< the one vehicle concerned; 0 where it is several or the train
-  std::vector<int> vehicles;  ///< breakers and `tow`: whose, rising
+  std::vector<int> vehicles;  ///< breakers, `power` and `tow`: whose, rising; power: empty for all
   std::vector<PantographRef> pantographs;
-  double speed_kmh = 0;         ///< action `speed` only
+  double speed_kmh = 0;              ///< action `speed` only
+  std::optional<int> power_percent;  ///< action `power`: of full power; 100: no limit any more
+  std::optional<double> current_a;   ///< action `power`: while the train stands
   std::string what;             ///< "Raise 1.1 and 2.1"
   std::string landmark;         ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
   std::string reason;           ///< one clause; may be empty
@@ -106,7 +122,7 @@ struct Contingency {
   std::vector<PlannedSection> sections;  ///< the plan when it has failed from the start
   std::vector<Instruction> instructions;
   double running_time_s = 0;
-  bool changes_the_plan = false;  ///< raised, put dead or speed differ anywhere from the plan
+  bool changes_the_plan = false;  ///< raised, put dead or permitted speed differ from the plan
   std::vector<RoadFailure> on_the_road;  ///< one for each stretch in which it is raised
 };
 

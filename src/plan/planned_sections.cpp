@@ -6,8 +6,8 @@
 
 #include "plan/coasting_findings.h"
 #include "plan/explain.h"
+#include "plan/ordered_speeds.h"
 #include "plan/section_findings.h"
-#include "plan/stand_place.h"
 
 namespace panup {
 
@@ -17,6 +17,7 @@ namespace {
 void set_speed(const Verdict& verdict, const std::vector<Finding>& findings,
                PlannedSection& planned) {
   planned.speed_kmh = verdict.speed_kmh;
+  planned.permitted_speed_kmh = verdict.speed_kmh;
   planned.speed_rule = verdict.speed_rule == nullptr ? std::string() : verdict.speed_rule->id;
   const Finding* const deciding = deciding_finding(verdict, findings);
   planned.speed_reason = deciding == nullptr ? std::string() : deciding->reason;
@@ -35,6 +36,7 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, const Rai
   if (piece.lowered) {
     const Verdict verdict = judge.judge_lowered(planning.ground(i), &planned.findings);
     set_speed(verdict, planned.findings, planned);
+    planned.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
     return planned;
   }
   if (up == blocked) {
@@ -121,6 +123,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     if (stops_before_lowered(planning, way, i)) {
       planned.answer = Answer::none;
       planned.speed_kmh = 0;
+      planned.permitted_speed_kmh = 0;
       planned.exposed.clear();
       planned.findings = {cannot_stay_up_finding(planning, i, *way.raised[i - 1])};
     }
@@ -136,12 +139,13 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     sections.push_back(std::move(planned));
   }
   add_coasting_findings(planning, way, defective, course.powerless, sections);
-  add_place_findings(planning, course.stands, sections);
-  for (const StandFinding& found : course.currents.findings) {
-    add_finding_at(planning.request->train, planning.request->route, found.at_km, found.finding,
-                   sections);
+  for (const auto* const findings : {&course.places.findings, &course.currents.findings, &course.orders.findings}) {
+    for (const PlacedFinding& found : *findings) {
+      add_finding_at(planning.request->train, planning.request->route, found.at_km, found.finding,
+                     sections);
+    }
   }
-  return sections;
+  return with_ordered_speeds(planning, way, course.orders.speeds, defective, std::move(sections));
 }
 
 Answer worst(const std::vector<PlannedSection>& sections) {

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <iterator>
 #include <limits>
 #include <set>
 #include <utility>
@@ -10,6 +12,136 @@
 #include "plan/order_parts.h"
 
 namespace panup {
+
+namespace {
+
+/// The lowest of the speeds that hold, from place to place, up to where the train can run.
+std::vector<SpeedAlong> lowest_along(Placing& placing) {
+  std::vector<SpeedHold>& holds = placing.holds;
+  std::ranges::stable_sort(holds, {}, &SpeedHold::from_km);
+  std::set<double> kms;
+  for (const SpeedHold& hold : holds) {
+    kms.insert(hold.from_km);
+    kms.insert(hold.to_km);
+  }
+  kms.insert(placing.end_km);
+  std::vector<SpeedAlong> speeds;
+  std::vector<const SpeedHold*> active;
+  std::size_t next = 0;
+  for (auto km = kms.begin(); km != kms.end() && *km < placing.end_km; ++km) {
+    std::erase_if(active, [km](const SpeedHold* hold) { return hold->to_km <= *km; });
+    while (next < holds.size() && holds[next].from_km <= *km) {
+      if (holds[next].to_km > *km) {
+        active.push_back(&holds[next]);
+      }
+      ++next;
+    }
+    const auto lowest = std::ranges::min_element(
+        active, {}, [](const SpeedHold* hold) { return std::pair(hold->speed_kmh, hold->yields); });
+    if (lowest == active.end()) {
+      continue;  // nothing is permitted here
+    }
+    const SpeedHold& hold = **lowest;
+    SpeedAlong* const before = speeds.empty() ? nullptr : &speeds.back();
+    if (before != nullptr && before->to_km == *km && before->speed_kmh == hold.speed_kmh &&
+        before->piece == hold.piece && before->because == hold.because) {
+      before->to_km = *std::next(km);
+      continue;
+    }
+    speeds.push_back({.from_km = *km,
+                      .to_km = *std::next(km),
+                      .speed_kmh = hold.speed_kmh,
+                      .piece = hold.piece,
+                      .because = hold.because,
+                      .rule = hold.rule});
+  }
+  return speeds;
+}
+
+/// Neighbours with one speed.
+struct SameSpeed {
+  std::vector<SpeedAlong> parts;  ///< at least one
+
+  double from_km() const { return parts.front().from_km; }
+  double to_km() const { return parts.back().to_km; }
+  double speed_kmh() const { return parts.front().speed_kmh; }
+};
+
+/// The speed that the train reaches on so many metres, if it comes with one speed, the driver takes
+/// the time to react, and it leaves with another.
+double reached_kmh(const Placing& placing, double length_m, double from_kmh, double to_kmh) {
+  const double a = placing.planning.request->train.acceleration_ms2;
+  const double b = placing.planning.request->train.braking_ms2;
+  const double room_m = std::max(0.0, length_m - placing.times.reaction_s * from_kmh / 3.6);
+  const double squared = (2 * a * b * room_m + b * std::pow(from_kmh / 3.6, 2) +
+                          a * std::pow(to_kmh / 3.6, 2)) /
+                         (a + b);
+  return 3.6 * std::sqrt(squared);
+}
+
+/// Whether the stretch is faster than its neighbours, and the train could not make use of it.
+bool is_useless(const Placing& placing, const SameSpeed& before, const SameSpeed& faster,
+                const SameSpeed& after) {
+  const double lower_kmh = std::max(before.speed_kmh(), after.speed_kmh());
+  return placing.times.least_gain_kmh > 0 && before.to_km() == faster.from_km() && faster.to_km() == after.from_km() &&
+         lower_kmh < faster.speed_kmh() &&
+         reached_kmh(placing, 1000 * (faster.to_km() - faster.from_km()), before.speed_kmh(),
+                     after.speed_kmh()) <
+             std::min(faster.speed_kmh(), lower_kmh + placing.times.least_gain_kmh);
+}
+
+/// A higher speed between two lower ones that the train could not make use of is not ordered: the
+/// higher of the two holds there too.
+std::vector<SpeedAlong> useful(const Placing& placing, const std::vector<SpeedAlong>& speeds) {
+  std::vector<SameSpeed> kept;
+  const auto push = [&](SameSpeed next) {
+    while (kept.size() > 1 && is_useless(placing, kept[kept.size() - 2], kept.back(), next)) {
+      const SameSpeed faster = std::move(kept.back());
+      kept.pop_back();
+      const bool goes_on = kept.back().speed_kmh() >= next.speed_kmh();
+      SpeedAlong bridge = goes_on ? kept.back().parts.back() : next.parts.front();
+      bridge.from_km = faster.from_km();
+      bridge.to_km = faster.to_km();
+      bridge.bridges = true;
+      bridge.rule = rule_id(placing, RuleKind::driver_times);
+      bridge.because = fmt::format("{:g} km/h is permitted here, but only for {:.0f} m",
+                                   faster.speed_kmh(), 1000 * (faster.to_km() - faster.from_km()));
+      if (goes_on) {
+        kept.back().parts.push_back(std::move(bridge));
+      } else {
+        next.parts.insert(next.parts.begin(), std::move(bridge));
+      }
+    }
+    if (!kept.empty() && kept.back().to_km() == next.from_km() &&
+        kept.back().speed_kmh() == next.speed_kmh()) {
+      std::ranges::move(next.parts, std::back_inserter(kept.back().parts));
+    } else {
+      kept.push_back(std::move(next));
+    }
+  };
+  for (std::size_t i = 0; i < speeds.size();) {
+    SameSpeed next{{speeds[i]}};
+    while (++i < speeds.size() && speeds[i].from_km == next.to_km() &&
+           speeds[i].speed_kmh == next.speed_kmh()) {
+      next.parts.push_back(speeds[i]);
+    }
+    push(std::move(next));
+  }
+  std::vector<SpeedAlong> all;
+  for (SameSpeed& same : kept) {
+    std::ranges::move(same.parts, std::back_inserter(all));
+  }
+  return all;
+}
+
+}  // namespace
+
+std::string rule_id(const Placing& placing, RuleKind kind) {
+  // The speeds for lowering and raising hold also where changing there is off.
+  const std::vector<Rule>& rules = placing.planning.request->rules.rules;
+  const auto rule = std::ranges::find(rules, kind, &Rule::kind);
+  return rule == rules.end() ? std::string() : rule->id;
+}
 
 /// Speeds of the pieces hold until the whole train is out of them; a train that has turned round
 /// stands with its new front at the border, and its length does not count.
@@ -29,6 +161,7 @@ void hold_speeds(Placing& placing) {
       // The speed with pantographs down is held where they are; the line's, over the whole train.
       hold.speed_kmh = planning.section(i).line_speed_kmh;
       hold.because = fmt::format("line speed {:g} km/h", hold.speed_kmh);
+      hold.rule = rule_id(placing, RuleKind::line_speed);
       hold.yields = true;
     } else {
       hold.speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
@@ -53,6 +186,7 @@ void hold_speeds(Placing& placing) {
                              .because = fmt::format("line speed {:g} km/h under the rest of the "
                                                     "train",
                                                     speed_kmh),
+                             .rule = rule_id(placing, RuleKind::line_speed),
                              .yields = true});
   }
 }
@@ -92,47 +226,28 @@ double highest_held_kmh(const Placing& placing, double from_km, double to_km) {
 }
 
 void order_speeds(Placing& placing) {
-  std::vector<SpeedHold>& holds = placing.holds;
-  std::ranges::stable_sort(holds, {}, &SpeedHold::from_km);
-  std::set<double> kms;
-  for (const SpeedHold& hold : holds) {
-    kms.insert(hold.from_km);
-    kms.insert(hold.to_km);
-  }
-  std::vector<const SpeedHold*> active;
-  std::size_t next = 0;
+  std::vector<SpeedAlong> speeds = useful(placing, lowest_along(placing));
   double ordered = 0;
-  for (const double km : kms) {
-    if (km >= placing.end_km) {
-      break;
-    }
-    std::erase_if(active, [km](const SpeedHold* hold) { return hold->to_km <= km; });
-    while (next < holds.size() && holds[next].from_km <= km) {
-      if (holds[next].to_km > km) {
-        active.push_back(&holds[next]);
-      }
-      ++next;
-    }
-    const auto lowest = std::ranges::min_element(
-        active, {}, [](const SpeedHold* hold) { return std::pair(hold->speed_kmh, hold->yields); });
-    if (lowest == active.end()) {
-      ordered = 0;  // nothing is permitted here; the next speed is ordered anew
-      continue;
-    }
-    const SpeedHold& hold = **lowest;
-    if (hold.speed_kmh == ordered) {
+  double until_km = placing.planning.pieces.front().from_km;
+  for (const SpeedAlong& along : speeds) {
+    // Behind a gap, the next speed is ordered anew.
+    ordered = along.from_km > until_km ? 0 : ordered;
+    until_km = along.to_km;
+    if (along.speed_kmh == ordered) {
       continue;
     }
     // Pantographs are lowered and raised at the lower speed: it comes before what else is ordered
     // at the same place. Orders of one place stay as they stand here.
     std::vector<Order>& all = placing.orders.all;
-    all.insert(hold.speed_kmh < ordered ? all.begin() : all.end(), {.at_km = km,
-                                                                    .action = Action::speed,
-                                                                    .piece = hold.piece,
-                                                                    .speed_kmh = hold.speed_kmh,
-                                                                    .because = hold.because});
-    ordered = hold.speed_kmh;
+    all.insert(along.speed_kmh < ordered ? all.begin() : all.end(),
+               {.at_km = along.from_km,
+                .action = Action::speed,
+                .piece = along.piece,
+                .speed_kmh = along.speed_kmh,
+                .because = along.because});
+    ordered = along.speed_kmh;
   }
+  placing.orders.speeds = std::move(speeds);
 }
 
 }  // namespace panup

@@ -75,12 +75,20 @@ void judge(const StandingVehicle& standing, PantographSet defective, StandCurren
       fmt::format("{} {} draws {:.0f} A{}; {} may carry {:.0f} A.", name_of(standing.vehicle),
                   where_words(stand), standing.demand.current_a, power_words(standing.demand),
                   list_of(train, up), carried_a);
+  const auto limit = [&](std::string because) {
+    found.limits.push_back({.at_km = stand.at_km,
+                            .piece = stand.ground,
+                            .vehicle = standing.vehicle.number,
+                            .current_a = carried_a,
+                            .because = std::move(because)});
+  };
   std::string text;
   const PantographSet after = stand.leaves & standing.vehicle.all;
   const PantographSet help = help_for(standing, up, defective);
   if (after != up && standing.carried_a(after) >= standing.demand.current_a) {
     text = fmt::format("{} Change to {} on arrival, before it draws more.", draws,
                        list_of(train, after));
+    limit("until the change to " + list_of(train, after));
   } else if (!help.empty()) {
     text = fmt::format(
         "{} {} goes up as well while it stands, and comes down before it departs: spacing is for "
@@ -95,6 +103,7 @@ void judge(const StandingVehicle& standing, PantographSet defective, StandCurren
                        standing.planning.ground(stand.ground).separations.empty()
                            ? "No further pantograph of it helps"
                            : "It stands over a separation section, where nothing more is raised");
+    limit("switch off heating or other loads");
   }
   const Rule& rule = *standing.rules.standstill;
   found.findings.push_back({.at_km = stand.at_km,
@@ -102,8 +111,7 @@ void judge(const StandingVehicle& standing, PantographSet defective, StandCurren
                                         .strength = Strength::prescribed,
                                         .standing = rule.standing,
                                         .text = std::move(text),
-                                        .source = rule.source,
-                                        .for_driver = true}});
+                                        .source = rule.source}});
 }
 
 }  // namespace

@@ -17,15 +17,25 @@ struct StandHelp {
   std::string because;
 };
 
-/// What is to be said of a stand.
-struct StandFinding {
+/// What is to be said of a place.
+struct PlacedFinding {
   double at_km = 0;
   Finding finding;
 };
 
+/// What a vehicle may draw while the train stands, where it could draw more.
+struct StandLimit {
+  double at_km = 0;
+  std::size_t piece = 0;  ///< whose line the train stands under
+  int vehicle = 0;
+  double current_a = 0;
+  std::string because;
+};
+
 struct StandCurrents {
   std::vector<StandHelp> helps;        ///< in order along the way
-  std::vector<StandFinding> findings;  ///< in order along the way
+  std::vector<StandLimit> limits;      ///< in order along the way
+  std::vector<PlacedFinding> findings;  ///< in order along the way
   std::vector<std::string> notes;      ///< what was not checked
 };
 

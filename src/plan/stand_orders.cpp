@@ -1,6 +1,7 @@
 /// What the driver does where the train stands.
 
 #include <algorithm>
+#include <cmath>
 
 #include "plan/order_parts.h"
 
@@ -104,6 +105,27 @@ void lower_after_stand(Placing& placing, std::size_t piece, PantographSet set) {
                .piece = piece,
                .vehicles = placing.vehicles_with(placing.set_on(piece)),
                .if_not_possible = not_closed});
+}
+
+void limit_current_at_stands(Placing& placing, const std::vector<StandLimit>& limits) {
+  for (const StandLimit& limit : limits) {
+    placing.add({.at_km = limit.at_km,
+                 .action = Action::power,
+                 .piece = limit.piece,
+                 .vehicles = {limit.vehicle},
+                 .current_a = std::floor(limit.current_a),
+                 .because = limit.because});
+  }
+}
+
+void order_short_stops(Placing& placing, const std::vector<ShortStop>& stops) {
+  for (const ShortStop& stop : stops) {
+    placing.add({.at_km = stop.at_km,
+                 .action = Action::stop_short,
+                 .piece = stop.piece,
+                 .what = stop.what,
+                 .because = stop.because});
+  }
 }
 
 void turn_round(Placing& placing, std::size_t piece) {

@@ -14,6 +14,8 @@ namespace panup {
 namespace {
 
 constexpr int farthest_earlier_m = 2000;
+/// Nobody stops farther than this before the place where the train is to stand.
+constexpr double farther_m = 200;
 
 /// Chainage before a reversal is another piece of wire to a train that has turned round.
 std::vector<NoStandingStretch> met_at(const Route& route, double front_km) {
@@ -38,7 +40,8 @@ std::string joined_words(const RaisedCollectors& raised, std::size_t collector) 
 
 std::string words_for(const Stand& stand, const RaisedCollectors& raised,
                       const std::vector<NoStandingStretch>& stretches,
-                      const std::vector<BadStand>& bad, double short_m) {
+                      const std::vector<BadStand>& bad, double short_m,
+                      std::optional<int> earlier) {
   std::string text = fmt::format("If the train stands at {}, km {:.3f}, or up to {:g} m before, ",
                                  place_words(stand), stand.at_km, short_m);
   for (std::size_t i = 0; i < bad.size(); ++i) {
@@ -46,14 +49,31 @@ std::string words_for(const Stand& stand, const RaisedCollectors& raised,
                         to_string(raised.collectors[bad[i].collector].ref),
                         stretches[bad[i].stretch].words, joined_words(raised, bad[i].collector));
   }
-  const auto earlier =
-      clear_before_m(stretches, raised.collectors, stand.at_km, short_m, farthest_earlier_m);
   return text + (earlier
                      ? fmt::format(". It is clear if the train stops {} m before {}, at km "
                                    "{:.3f}.",
                                    *earlier, place_words(stand), stand.at_km - *earlier / 1000.0)
                      : fmt::format(". No place up to {} m before keeps all of them clear.",
                                    farthest_earlier_m));
+}
+
+/// Where the train stood last before it comes to a place.
+double last_stand_km(const Route& route, double before_km) {
+  double km = route.sections.front().from_km;
+  for (const Stop& stop : route.stops) {
+    km = stop.at_km < before_km ? std::max(km, stop.at_km) : km;
+  }
+  return km;
+}
+
+/// `within_m`: how much farther before the place is clear too; 0 where all of it is.
+std::string short_stop_words(const Stand& stand, int earlier_m, double within_m) {
+  const bool is_signal = stand.kind == StandKind::signal;
+  const std::string how = within_m > 0
+                              ? fmt::format("{} to {:g} m", earlier_m, earlier_m + within_m)
+                              : fmt::format("at least {} m", earlier_m);
+  return is_signal ? fmt::format("If {} is at stop, stop {} before it", stand.name, how)
+                   : fmt::format("Stop {} before {}", how, place_words(stand));
 }
 
 /// The rule for the kind of stand; null where none is in force.
@@ -68,11 +88,11 @@ const Rule* rule_for(const RuleBook& rules, StandKind kind) {
 
 }  // namespace
 
-void add_place_findings(const PlanningCase& planning, const std::vector<Stand>& stands,
-                        std::vector<PlannedSection>& sections) {
+StandPlaces check_stand_places(const PlanningCase& planning, const std::vector<Stand>& stands) {
+  StandPlaces places;
   const PlanRequest& request = *planning.request;
   if (request.route.separations.empty() && request.route.section_insulators.empty()) {
-    return;
+    return places;
   }
   for (const Stand& stand : stands) {
     const Rule* const rule = rule_for(request.rules, stand.kind);
@@ -86,16 +106,34 @@ void add_place_findings(const PlanningCase& planning, const std::vector<Stand>& 
     const double short_m = number_of(*rule, "stops_short_m").value_or(0);
     const std::vector<BadStand> bad =
         bad_stands(stretches, raised.collectors, stand.at_km, short_m);
-    if (!bad.empty()) {
-      add_finding_at(request.train, request.route, stand.at_km,
-                     {.rule = rule->id,
-                      .strength = rule->strength,
-                      .standing = rule->standing,
-                      .text = words_for(stand, raised, stretches, bad, short_m),
-                      .source = rule->source},
-                     sections);
+    if (bad.empty()) {
+      continue;
+    }
+    const auto earlier =
+        clear_before_m(stretches, raised.collectors, stand.at_km, short_m, farthest_earlier_m);
+    places.findings.push_back(
+        {.at_km = stand.at_km,
+         .finding = {.rule = rule->id,
+                     .strength = rule->strength,
+                     .standing = rule->standing,
+                     .text = words_for(stand, raised, stretches, bad, short_m, earlier),
+                     .source = rule->source}});
+    if (!earlier || stand.kind == StandKind::departure) {
+      continue;  // no place would do; or the train stands there already
+    }
+    const double at_km = stand.at_km - *earlier / 1000.0;
+    if (at_km > last_stand_km(request.route, stand.at_km)) {
+      places.short_stops.push_back(
+          {.at_km = at_km,
+           .piece = piece_reaching(planning, at_km),
+           .what = short_stop_words(
+               stand, *earlier,
+               bad_stands(stretches, raised.collectors, at_km, farther_m).empty() ? 0 : short_m),
+           .because = to_string(raised.collectors[bad.front().collector].ref) +
+                      " would stand in " + stretches[bad.front().stretch].words});
     }
   }
+  return places;
 }
 
 }  // namespace panup

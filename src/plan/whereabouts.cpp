@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
+#include <limits>
 
 #include "plan/pieces.h"
 #include "stock/layout.h"
@@ -11,17 +13,45 @@ namespace panup {
 
 namespace {
 
-std::vector<PowerlessZone> zones_of(const Route& route) {
-  std::vector<PowerlessZone> zones;
-  for (const SeparationSection& separation : route.separations) {
-    if (separation.pantograph_lowered || separation.breaker_off) {
-      const SeparationExtent extent = extent_of(separation);
-      zones.push_back(
-          {separation.name, extent.from_km, extent.to_km, separation.pantograph_lowered});
+/// Those of one kind for a stretch. Landmarks stand in order.
+BoardsByStretch boards_for(const PlanRequest& request, const std::string& name, Board board) {
+  std::vector<double> kms;
+  for (const Landmark& landmark : request.route.landmarks) {
+    if (landmark.board == board && landmark.board_of == name) {
+      kms.push_back(landmark.at_km);
     }
   }
-  for (const LoweredStretch& stretch : route.lowered) {
-    zones.push_back({stretch.name, stretch.from_km, stretch.to_km, true});
+  return kms.empty() ? BoardsByStretch() : BoardsByStretch{std::move(kms)};
+}
+
+ZoneBoards boards_of(const PlanRequest& request, const std::string& name) {
+  if (rule_in_force(request.rules, RuleKind::line_boards) == nullptr) {
+    return {};
+  }
+  return {.breaker_off = boards_for(request, name, Board::breaker_off),
+          .lower = boards_for(request, name, Board::lower),
+          .raise = boards_for(request, name, Board::raise),
+          .breaker_on = boards_for(request, name, Board::breaker_on)};
+}
+
+std::vector<PowerlessZone> zones_of(const PlanRequest& request) {
+  std::vector<PowerlessZone> zones;
+  for (const SeparationSection& separation : request.route.separations) {
+    if (separation.pantograph_lowered || separation.breaker_off) {
+      const SeparationExtent extent = extent_of(separation);
+      zones.push_back({.name = separation.name,
+                       .from_km = extent.from_km,
+                       .to_km = extent.to_km,
+                       .lowered = separation.pantograph_lowered,
+                       .boards = boards_of(request, separation.name)});
+    }
+  }
+  for (const LoweredStretch& stretch : request.route.lowered) {
+    zones.push_back({.name = stretch.name,
+                     .from_km = stretch.from_km,
+                     .to_km = stretch.to_km,
+                     .lowered = true,
+                     .boards = boards_of(request, stretch.name)});
   }
   std::ranges::stable_sort(zones, {}, &PowerlessZone::from_km);
   return zones;
@@ -38,7 +68,7 @@ class Merging {
   }
 
   std::vector<PowerlessZone> merged() {
-    for (PowerlessZone& zone : zones_of(request_.route)) {
+    for (PowerlessZone& zone : zones_of(request_)) {
       add(std::move(zone));
     }
     return std::move(zones_);
@@ -96,21 +126,29 @@ class Merging {
           fmt::format("Between {} and {} there is too little room to raise and lower again: the "
                       "pantographs stay down in between.",
                       before.name, zone.name));
+      ZoneBoards boards = before.boards;
+      for (const auto kind : {&ZoneBoards::breaker_off, &ZoneBoards::lower, &ZoneBoards::raise,
+                              &ZoneBoards::breaker_on}) {
+        std::ranges::copy(zone.boards.*kind, std::back_inserter(boards.*kind));
+      }
       zone = {.name = before.name + " and " + zone.name,
               .from_km = before.from_km,
               .to_km = std::max(before.to_km, zone.to_km),
               .lowered = true,
-              .merged = true};
+              .merged = true,
+              .boards = std::move(boards)};
     }
     return zone;
   }
 
-  double gap_km(const PowerlessZone& before, const PowerlessZone& after) const {
-    return after.from_km - before.to_km - room_.spread_km() - rounding_km;
-  }
+  /// How far the front runs from where what is ordered behind one zone may be ordered, to where
+  /// what stands before the other begins.
+  double gap_km(double from_km, double to_km) const { return to_km - from_km - rounding_km; }
 
   bool may_raise(const PowerlessZone& before, const PowerlessZone& after) const {
-    return gap_km(before, after) >= km_in(room_.reaction_s + room_.raising_s, room_.lowered_kmh);
+    return gap_km(std::max(before.to_km + room_.rearmost_km, first_behind_km(before.boards.raise)),
+                  after.from_km + room_.foremost_km) >=
+           km_in(room_.reaction_s + room_.raising_s, room_.lowered_kmh);
   }
 
   /// Whether there is room to raise what is down, to close, to open and to lower again.
@@ -121,7 +159,10 @@ class Merging {
     const double speed_kmh = before.lowered && after.lowered
                                  ? room_.lowered_kmh
                                  : highest_line_kmh(request_.route, before.from_km, after.to_km);
-    return gap_km(before, after) >= km_in(seconds, speed_kmh);
+    return gap_km(std::max({before.to_km + room_.rearmost_km, first_behind_km(before.boards.raise),
+                            first_behind_km(before.boards.breaker_on)}),
+                  std::min(after.from_km + room_.foremost_km, after.boards.first_before_km())) >=
+           km_in(seconds, speed_kmh);
   }
 
   const PlanRequest& request_;
@@ -131,6 +172,24 @@ class Merging {
 };
 
 }  // namespace
+
+double ZoneBoards::first_before_km() const {
+  double first = std::numeric_limits<double>::infinity();
+  for (const BoardsByStretch* const stretches : {&breaker_off, &lower}) {
+    for (const std::vector<double>& boards : *stretches) {
+      first = std::min(first, boards.front());
+    }
+  }
+  return first;
+}
+
+double first_behind_km(const BoardsByStretch& boards) {
+  double first = -std::numeric_limits<double>::infinity();
+  for (const std::vector<double>& of_stretch : boards) {
+    first = std::max(first, of_stretch.front());
+  }
+  return first;
+}
 
 std::vector<Leg> legs_of(const Route& route) {
   std::vector<Leg> legs{{.start_km = route.sections.front().from_km}};

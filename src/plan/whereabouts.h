@@ -31,6 +31,25 @@ double place_km(const Leg& leg, double train_length_km, double behind_km, double
 /// the one ahead of it, or the one that the train came under before it turned.
 double front_past_km(const Leg& leg, double train_length_km, double behind_km, double wire_km);
 
+/// Chainages of boards that tell the same, rising, by the stretch that they are for.
+using BoardsByStretch = std::vector<std::vector<double>>;
+
+/// The line's own boards for a zone, by what they tell. A merged zone has those of all its parts.
+struct ZoneBoards {
+  BoardsByStretch breaker_off;
+  BoardsByStretch lower;
+  BoardsByStretch raise;
+  BoardsByStretch breaker_on;
+
+  /// The first of those before the zone; infinity if there is none. No order that one of them
+  /// speaks of has to come before it.
+  double first_before_km() const;
+};
+
+/// Behind a zone: nothing that the boards speak of is done before this; minus infinity if there are
+/// none.
+double first_behind_km(const BoardsByStretch& boards);
+
 /// A stretch that the train passes without power.
 struct PowerlessZone {
   std::string name;    ///< of all that are merged in it
@@ -38,6 +57,7 @@ struct PowerlessZone {
   double to_km = 0;
   bool lowered = false;  ///< with all pantographs down; else with the breaker open
   bool merged = false;   ///< of several, which all are passed lowered
+  ZoneBoards boards = {};  ///< those that bind
 };
 
 /// What of the train and the rule book says how much room orders need.
@@ -51,7 +71,6 @@ struct Room {
   double breaker_s = 0;
   double lowered_kmh = 0;  ///< the highest speed with pantographs down
 
-  double spread_km() const { return rearmost_km - foremost_km; }
 };
 
 /// For either direction of the train.

@@ -54,6 +54,7 @@ Json section_to_json(const Plan& plan, const PlannedSection& section) {
   json["speed_kmh"] = section.speed_kmh;
   json["speed_rule"] = section.speed_rule;
   json["speed_reason"] = section.speed_reason;
+  json["permitted_speed_kmh"] = section.permitted_speed_kmh;
   json["least_distance_m"] = optional_to_json(section.least_distance_m);
   json["exposed_loads"] = exposed_to_json(section.exposed);
   json["findings"] = findings_to_json(section.findings);
@@ -73,9 +74,13 @@ Json instruction_to_json(const Instruction& instruction) {
   json["at_km"] = instruction.at_km;
   json["action"] = name_of(instruction.action);
   json["vehicle"] = instruction.vehicle > 0 ? Json(instruction.vehicle) : Json(nullptr);
+  json["vehicles"] = instruction.vehicles;
   json["pantographs"] = refs_to_json(instruction.pantographs);
   json["speed_kmh"] =
       instruction.action == Action::speed ? Json(instruction.speed_kmh) : Json(nullptr);
+  json["power_percent"] =
+      instruction.power_percent ? Json(*instruction.power_percent) : Json(nullptr);
+  json["current_a"] = optional_to_json(instruction.current_a);
   json["landmark"] = instruction.landmark;
   json["text"] = instruction.text;
   json["if_not_possible"] = instruction.if_not_possible;

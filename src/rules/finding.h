@@ -14,7 +14,6 @@ struct Finding {
   Standing standing{};
   std::string text;         ///< what it says here, one or two sentences
   std::string source;       ///< where the rule comes from
-  bool for_driver = false;  ///< it asks something of the driver that no instruction says
   std::string reason = {};  ///< of a speed limit: why, in one clause with no full stop
   /// Of a rule that wants something of the configuration: whether it is so here. Nothing where the
   /// rule is not of that sort.

@@ -94,6 +94,8 @@ enum class RuleKind : std::uint8_t {
   lateral_position,
   coasting,
   standing_place,
+  line_boards,
+  propelling,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

@@ -107,11 +107,17 @@ constexpr std::array change_while_lowered_parameters{
     number("raising_speed_kmh", 5, 400, "greatest speed at which pantographs are raised")};
 constexpr std::array change_on_the_move_parameters{
     number("speed_kmh", 5, 400, "greatest speed at which pantographs are changed on the move")};
+constexpr std::array propelling_parameters{
+    number("speed_kmh", 5, 400,
+           "greatest speed where wagons lead; not stated: only with consent")};
 constexpr std::array driver_times_parameters{
     required_number("reaction_time_s", 0, 60, "from the driver seeing the place to the action"),
     required_number("breaker_time_s", 0, 10, "from the command to the main circuit breaker open"),
     required_number("landmark_within_m", 0, 5000,
-                    "an action is tied to a landmark no farther away than this")};
+                    "an action is tied to a landmark no farther away than this"),
+    number("least_gain_kmh", 0, 100,
+           "a higher speed between two lower ones is ordered where the train can get this much "
+           "faster, or reach it; not stated: wherever it is permitted")};
 
 constexpr std::string_view all_systems = "AC 15 kV 16.7 Hz|AC 25 kV 50 Hz|DC 3 kV|DC 1.5 kV";
 constexpr ParameterSpec of_systems =
@@ -305,6 +311,11 @@ constexpr std::array specs{
                  "where the train stands no raised pantograph is in a neutral or an earthed zone, "
                  "an overlap or a section insulator; strength: consent needed, last resort or "
                  "note"},
+    RuleKindSpec{line_boards, "line-boards", false, none,
+                 "orders for a stretch passed without power stand at the boards that the line has "
+                 "for it"},
+    RuleKindSpec{propelling, "propelling", false, propelling_parameters,
+                 "wagons lead, with no cab ahead"},
 };
 
 }  // namespace

@@ -191,6 +191,7 @@ TomlNode to_node(const Json& value) {
                                     "kept_up_pantographs",
                                     "load",
                                     "nature",
+                                    "control_car",
                                     "length_m",
                                     "wagons",
                                     "highest_speed_kmh",

@@ -45,6 +45,7 @@ struct LoadGroup {
   LoadNature nature = LoadNature::ordinary;
   std::optional<double> highest_speed_kmh;
   RunningData running = {};  ///< as loaded
+  bool control_car = false;  ///< at its outer end: the train is driven from there where it leads
   SourcePlace place;
 };
 

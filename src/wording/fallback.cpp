@@ -24,12 +24,12 @@ bool same_outcome(const PlannedSection& section, const RoadFailure& failure, dou
   }
   return !failure.stranded && failure.reaches_km >= end_km && failure.answer == section.answer &&
          failure.raised == section.raised && failure.put_dead_in_tow == section.put_dead_in_tow &&
-         failure.speed_kmh == section.speed_kmh;
+         failure.speed_kmh == section.permitted_speed_kmh;
 }
 
 bool same_outcome(const PlannedSection& a, const PlannedSection& b) {
   return a.answer == b.answer && a.raised == b.raised && a.put_dead_in_tow == b.put_dead_in_tow &&
-         a.speed_kmh == b.speed_kmh;
+         a.permitted_speed_kmh == b.permitted_speed_kmh;
 }
 
 /// Rows that say the same but for where.
@@ -98,11 +98,11 @@ FallbackRow row_for(const PlannedSection& remains, const PlannedSection& planned
   if (row.answer != Answer::none) {
     row.goes_up = without(remains.raised, planned.raised);
     row.goes_down = without(planned.raised, remains.raised);
-    row.speed_as_planned = remains.speed_kmh == planned.speed_kmh;
+    row.speed_as_planned = remains.permitted_speed_kmh == planned.permitted_speed_kmh;
     row.exposed = remains.exposed;
   }
   row.put_dead_in_tow = remains.put_dead_in_tow;
-  row.speed_kmh = remains.speed_kmh;
+  row.speed_kmh = remains.permitted_speed_kmh;
   row.without_consent = remains.without_consent;
   return row;
 }
@@ -112,7 +112,7 @@ FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, d
   remains.answer = failure.answer;
   remains.raised = failure.raised;
   remains.put_dead_in_tow = failure.put_dead_in_tow;
-  remains.speed_kmh = failure.speed_kmh;
+  remains.permitted_speed_kmh = failure.speed_kmh;
   remains.without_consent = failure.without_consent;
   remains.exposed = failure.exposed;
   FallbackRow row = row_for(remains, planned);

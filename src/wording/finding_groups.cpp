@@ -29,10 +29,9 @@ void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch wh
   auto saying = std::ranges::find(group.sayings, finding.text, &FindingGroup::Saying::text);
   if (saying == group.sayings.end()) {
     group.sayings.push_back(
-        {.text = finding.text, .where = {}, .for_driver = false, .everywhere = false});
+        {.text = finding.text, .where = {}, .everywhere = false});
     saying = group.sayings.end() - 1;
   }
-  saying->for_driver = saying->for_driver || finding.for_driver;
   append(saying->where, where);
 }
 

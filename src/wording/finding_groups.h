@@ -13,7 +13,6 @@ struct FindingGroup {
   struct Saying {
     std::string text;
     std::vector<KmStretch> where;
-    bool for_driver = false;  ///< one of the findings is
     bool everywhere = false;  ///< on every section that has pantographs up, or none permitted
   };
   std::string rule;

@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <span>
 
 namespace panup {
 
@@ -12,12 +13,12 @@ namespace {
 bool alike(const PlannedSection& a, const PlannedSection& b) {
   if (!a.lowered_for.empty()) {
     // A system separation section is one thing to the driver, though the system changes in it.
-    return a.lowered_for == b.lowered_for && a.speed_kmh == b.speed_kmh &&
+    return a.lowered_for == b.lowered_for && a.permitted_speed_kmh == b.permitted_speed_kmh &&
            a.reversed == b.reversed && a.answer == b.answer;
   }
   return b.lowered_for.empty() && a.raised == b.raised && a.put_dead_in_tow == b.put_dead_in_tow &&
-         a.speed_kmh == b.speed_kmh && a.answer == b.answer && a.supply == b.supply &&
-         a.iced == b.iced && a.reversed == b.reversed;
+         a.permitted_speed_kmh == b.permitted_speed_kmh && a.answer == b.answer &&
+         a.supply == b.supply && a.iced == b.iced && a.reversed == b.reversed;
 }
 
 void add_once(std::vector<std::string>& list, const std::string& text) {
@@ -26,70 +27,55 @@ void add_once(std::vector<std::string>& list, const std::string& text) {
   }
 }
 
-}  // namespace
-
-std::vector<Stretch> stretches_of(const Plan& plan) {
-  std::vector<Stretch> stretches;
+Stretch stretch_of(const Plan& plan, std::span<const PlannedSection> sections) {
+  Stretch stretch{.from_km = sections.front().from_km,
+                  .to_km = sections.back().to_km,
+                  .first = sections.front(),
+                  .speed_kmh = std::ranges::max(sections, {}, &PlannedSection::speed_kmh).speed_kmh,
+                  .speed_from_km = {},
+                  .leaves_for = {},
+                  .name = {},
+                  .reasons = {}};
   std::vector<std::string> names;
   std::vector<std::string> reasons;
-  const auto finish = [&] {
-    if (stretches.empty()) {
-      return;
-    }
-    Stretch& stretch = stretches.back();
-    stretch.name = names.empty()      ? ""
-                   : names.size() < 3 ? fmt::format("{}", fmt::join(names, "; "))
-                                      : fmt::format("{} to {}", names.front(), names.back());
-    stretch.reasons = fmt::format("{}", fmt::join(reasons, "; "));
-  };
-  for (const PlannedSection& section : plan.sections) {
-    if (stretches.empty() || stretches.back().to_km != section.from_km ||
-        !alike(stretches.back().first, section)) {
-      finish();
-      names.clear();
-      reasons.clear();
-      stretches.push_back({.from_km = section.from_km,
-                           .to_km = section.to_km,
-                           .first = section,
-                           .leaves_for = {},
-                           .name = {},
-                           .reasons = {}});
-    }
-    Stretch& stretch = stretches.back();
-    stretch.to_km = section.to_km;
+  bool begun = false;
+  for (const PlannedSection& section : sections) {
     if (section.supply != stretch.first.supply) {
       stretch.leaves_for = section.supply;
     }
     if (section.section < plan.route.sections.size()) {
       add_once(names, plan.route.sections[section.section].name);
     }
-    add_once(reasons, section.speed_reason);
+    if (section.speed_kmh == stretch.speed_kmh) {
+      if (!begun && section.from_km > stretch.from_km) {
+        stretch.speed_from_km = section.from_km;
+      }
+      begun = true;
+      add_once(reasons, section.speed_reason);
+    }
   }
-  finish();
-  return stretches;
+  stretch.name = names.empty()      ? ""
+                 : names.size() < 3 ? fmt::format("{}", fmt::join(names, "; "))
+                                    : fmt::format("{} to {}", names.front(), names.back());
+  stretch.reasons = fmt::format("{}", fmt::join(reasons, "; "));
+  return stretch;
 }
 
-ShownSpeed shown_speed(const std::vector<Instruction>& instructions, const Stretch& stretch) {
-  const double permitted = stretch.first.speed_kmh;
-  double holds = permitted;  // the highest order in the stretch so far, no more than permitted
-  std::optional<double> from_km;
-  for (const Instruction& instruction : instructions) {
-    if (instruction.action != Action::speed || instruction.speed_kmh <= 0 ||
-        instruction.at_km >= stretch.to_km) {
-      continue;
+}  // namespace
+
+std::vector<Stretch> stretches_of(const Plan& plan) {
+  std::vector<Stretch> stretches;
+  const std::span<const PlannedSection> sections(plan.sections);
+  for (std::size_t first = 0; first < sections.size();) {
+    std::size_t end = first + 1;
+    while (end < sections.size() && sections[end - 1].to_km == sections[end].from_km &&
+           alike(sections[first], sections[end])) {
+      ++end;
     }
-    const double ordered = std::min(instruction.speed_kmh, permitted);
-    if (instruction.at_km <= stretch.from_km) {
-      holds = ordered;
-    } else if (ordered > holds) {
-      holds = ordered;
-      from_km = instruction.at_km;
-    }
+    stretches.push_back(stretch_of(plan, sections.subspan(first, end - first)));
+    first = end;
   }
-  if (holds < permitted) {
-    return {.speed_kmh = holds, .from_km = from_km, .stretch_permits_kmh = permitted};
-  }
-  return {.speed_kmh = permitted, .from_km = from_km, .stretch_permits_kmh = {}};
+  return stretches;
 }
 
 }  // namespace panup

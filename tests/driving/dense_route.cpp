@@ -183,6 +183,47 @@ void add_marks(Dice& dice, Scenario& scenario, double to_km) {
   }
 }
 
+/// Boards of the line for some stretches, where usual trains need them and elsewhere.
+void add_boards(Dice& dice, Scenario& scenario) {
+  Route& route = scenario.request.route;
+  struct Boarded {
+    std::string name;
+    SeparationExtent extent;
+    bool lowered = false;
+  };
+  std::vector<Boarded> stretches;
+  for (const SeparationSection& separation : route.separations) {
+    if (separation.pantograph_lowered || separation.breaker_off) {
+      stretches.push_back({separation.name, extent_of(separation), separation.pantograph_lowered});
+    }
+  }
+  for (const LoweredStretch& lowered : route.lowered) {
+    stretches.push_back({lowered.name, {lowered.from_km, lowered.to_km}, true});
+  }
+  const double to_km = route.sections.back().to_km;
+  for (const Boarded& stretch : stretches) {
+    const auto add = [&](Board board, double km) {
+      const double at_km = whole_metres(km);
+      if (at_km > 0 && at_km < to_km) {
+        route.landmarks.push_back({.name = fmt::format("{}, {}", stretch.name, name_of(board)),
+                                   .at_km = at_km,
+                                   .board = board,
+                                   .board_of = stretch.name,
+                                   .place = {}});
+      }
+    };
+    for (int boards = dice.upto(2); boards > 0; --boards) {
+      add(Board::breaker_off, stretch.extent.from_km - dice.scaled(0.02, 1.5));
+      add(Board::breaker_on, stretch.extent.to_km + dice.scaled(0.005, 1.5));
+    }
+    for (int boards = stretch.lowered ? dice.upto(2) : 0; boards > 0; --boards) {
+      add(Board::lower, stretch.extent.from_km - dice.scaled(0.02, 1));
+      add(Board::raise, stretch.extent.to_km + dice.scaled(0.005, 1));
+    }
+  }
+  std::ranges::stable_sort(route.landmarks, {}, &Landmark::at_km);
+}
+
 }  // namespace
 
 Scenario dense_route(std::uint64_t seed) {
@@ -193,6 +234,9 @@ Scenario dense_route(std::uint64_t seed) {
   add_sections(dice, scenario, to_km);
   add_zones(dice, scenario, to_km);
   add_marks(dice, scenario, to_km);
+  if (seed % 3 == 0) {
+    add_boards(dice, scenario);
+  }
   return scenario;
 }
 

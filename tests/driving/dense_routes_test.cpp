@@ -3,6 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <numeric>
+#include <vector>
+
 #include "dense_route.h"
 #include "driving/drive.h"
 
@@ -16,10 +20,17 @@ constexpr std::uint64_t number_of_routes = 100;
 constexpr std::uint64_t number_of_routes = 600;
 #endif
 
+/// Rare cases, each the only one of thousands in which one mistake shows: a change where a breaker
+/// is to close; a pantograph far behind that comes under another wire; a zone just behind a stop.
+constexpr std::array<std::uint64_t, 4> rare_routes{2863, 4727, 1876, 2951};
+
 TEST(AnObedientDriver, DoesNothingWrongOnDenseRoutes) {
   std::uint64_t planned = 0;
   std::uint64_t refused = 0;
-  for (std::uint64_t seed = 1; seed <= number_of_routes; ++seed) {
+  std::vector<std::uint64_t> seeds(number_of_routes);
+  std::iota(seeds.begin(), seeds.end(), 1);
+  seeds.insert(seeds.end(), rare_routes.begin(), rare_routes.end());
+  for (const std::uint64_t seed : seeds) {
     const scenario::Scenario scenario = dense_route(seed);
     if (!cross_check(scenario.request).empty()) {
       continue;

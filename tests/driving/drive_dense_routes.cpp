@@ -46,6 +46,11 @@ void print_route(const Plan& plan) {
   for (const Stop& stop : plan.route.stops) {
     fmt::print("{} km {:.3f}{}\n", stop.name, stop.at_km, stop.reversal ? ", reversal" : "");
   }
+  for (const Landmark& landmark : plan.route.landmarks) {
+    if (landmark.board) {
+      fmt::print("board km {:.3f} {}\n", landmark.at_km, landmark.name);
+    }
+  }
   for (const PlannedSection& section : plan.sections) {
     fmt::print("{:.3f}-{:.3f} {}", section.from_km, section.to_km, name_of(section.answer));
     for (const PantographRef ref : section.raised) {

@@ -43,10 +43,20 @@ bool is_up(const Plan& plan, PantographRef ref, double km) {
   });
 }
 
+/// The train is driven from the wagons' end where that leads.
+void end_in_control_car(Scenario& scenario) {
+  for (ConsistItem& item : scenario.request.train.consist) {
+    if (auto* const load = std::get_if<LoadGroup>(&item)) {
+      load->control_car = true;
+    }
+  }
+}
+
 /// The locomotive pushes 400 m of wagons: its pantographs are some 410 m behind the front.
 Scenario pushing() {
   Scenario scenario;
   scenario.load(LoadNature::ordinary, 400).add(two_heads());
+  end_in_control_car(scenario);
   scenario.section().permitted_head_widths_mm = {1600, 1950};
   return scenario;
 }
@@ -75,6 +85,7 @@ TEST(FarBehind, ATrainThatHasTurnedComesUnderTheSectionThatItBeginsWithLast) {
   // alone.
   Scenario scenario;
   scenario.add(two_heads()).load(LoadNature::ordinary, 400);
+  end_in_control_car(scenario);
   scenario.section().permitted_head_widths_mm = {1600, 1950};
   add_section(scenario, 10, {1600});
   add_section(scenario, 10.05, {1600, 1950});

@@ -115,13 +115,11 @@ TEST_F(CurrentRuleTest, OfFullPowerThatIsOnlyComputedThePowerIsLimited) {
             "prescribed: locomotive 1 draws 833 A at full power and 12000 V, the lowest permanent "
             "voltage; 1.2 may carry 700 A: no more than 6048 kW at the wheels at that voltage. "
             "With 1.1 up as well it may draw 1273 A.");
-  EXPECT_TRUE(one.first("current-carried").for_driver);
   const Said both = sample.with("1.1 1.2");
   EXPECT_EQ(both.verdict.missing_current_a, 0);
   EXPECT_EQ(both.of("current-carried"),
             "prescribed: locomotive 1 draws 833 A at full power and 12000 V, the lowest permanent "
             "voltage; 1.1 and 1.2 may carry 1273 A.");
-  EXPECT_FALSE(both.first("current-carried").for_driver);
 }
 
 TEST_F(CurrentRuleTest, WhatIsMissingIsSummedOverVehicles) {
@@ -148,7 +146,6 @@ TEST_F(CurrentRuleTest, TheTrainsCurrentIsTheSumOfThoseWithOneUp) {
   EXPECT_EQ(said.of("train-current"),
             "note: The train would draw 900 A; no more than 600 A may be drawn here: limit the "
             "power to 66 % of it.");
-  EXPECT_TRUE(said.first("train-current").for_driver);
   EXPECT_FALSE(said.verdict.forbidden);
   sample.section.greatest_train_current_a = 900;
   EXPECT_EQ(sample.with("1.1 2.2").of("train-current"), "");

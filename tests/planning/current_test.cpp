@@ -31,6 +31,11 @@ Scenario on_direct_current(const std::shared_ptr<VehicleType>& type, int permitt
   return scenario;
 }
 
+const Instruction* first_order(const std::vector<Instruction>& instructions, Action action) {
+  const auto found = std::ranges::find(instructions, action, &Instruction::action);
+  return found == instructions.end() ? nullptr : &*found;
+}
+
 const Finding* finding(const Plan& plan, const std::string& rule) {
   for (const PlannedSection& section : plan.sections) {
     const auto found = std::ranges::find(section.findings, rule, &Finding::rule);
@@ -167,7 +172,9 @@ TEST(Standstill, WhereNothingHelpsTheFindingSaysHowMuchMayBeDrawn) {
   EXPECT_NE(said->text.find("1.2 may carry 80 A. No further pantograph of it helps"),
             std::string::npos)
       << said->text;
-  EXPECT_EQ(orders(plan), (std::vector<std::string>{"raise 1.2", "breaker on"}));
+  EXPECT_EQ(orders(plan), (std::vector<std::string>{"power", "raise 1.2", "breaker on", "power"}))
+      << "at departure and on arrival";
+  EXPECT_EQ(first_order(plan.instructions, Action::power)->current_a, 80);
 }
 
 TEST(Standstill, OverASeparationSectionNothingMoreGoesUp) {
@@ -234,12 +241,17 @@ TEST(Current, LoadsSayWhereADemandIsNotKnown) {
   EXPECT_TRUE(plan.margins[0].currents.pantographs.empty());
 }
 
-TEST(Current, WhatLimitsThePowerIsForTheDriver) {
+TEST(Current, WhatLimitsThePowerIsOrderedWhereItBegins) {
   Scenario scenario = on_direct_current(direct_current_locomotive(600));
   scenario.section().greatest_train_current_a = 500;
   const Plan plan = scenario.plan();
   ASSERT_NE(finding(plan, "train-current"), nullptr);
-  EXPECT_TRUE(finding(plan, "train-current")->for_driver);
+  const Instruction* const order = first_order(plan.instructions, Action::power);
+  ASSERT_NE(order, nullptr);
+  EXPECT_EQ(order->what, "No more than 83 % of power from here");
+  EXPECT_EQ(order->power_percent, 83) << "500 of 600 A, rounded down";
+  EXPECT_DOUBLE_EQ(order->at_km, scenario.section().from_km);
+  EXPECT_TRUE(order->vehicles.empty());
   scenario.section().greatest_train_current_a = 700;
   EXPECT_EQ(finding(scenario.plan(), "train-current"), nullptr);
 }
@@ -255,7 +267,9 @@ TEST(Current, AStandIsLookedAtAlsoWhenAPantographHasFailed) {
     const auto found = std::ranges::find(findings, "standstill-current", &Finding::rule);
     ASSERT_NE(found, findings.end()) << to_string(contingency.failed);
     EXPECT_NE(found->text.find("draw no more than that"), std::string::npos) << found->text;
-    EXPECT_TRUE(found->for_driver);
+    const Instruction* const order = first_order(contingency.instructions, Action::power);
+    ASSERT_NE(order, nullptr);
+    EXPECT_EQ(order->what, "Vehicle 1: draw no more than 80 A at this stand");
   }
 }
 

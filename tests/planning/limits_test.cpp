@@ -265,9 +265,14 @@ TEST(Speed, TheSpeedForLoweringHoldsAlsoWhereNothingMayBeChangedThere) {
   rule.numbers["raising_speed_kmh"] = 35;
   rule.on = false;
   const Plan plan = scenario.plan();
-  ASSERT_EQ(plan.sections.size(), 3U);
-  EXPECT_TRUE(plan.sections[1].raised.empty());
-  EXPECT_EQ(plan.sections[1].speed_kmh, 35);
+  ASSERT_EQ(plan.sections.size(), 5U);
+  for (const std::size_t before_in_and_behind : {1U, 2U, 3U}) {
+    EXPECT_EQ(plan.sections[before_in_and_behind].speed_kmh, 35);
+    EXPECT_EQ(plan.sections[before_in_and_behind].speed_rule, "change-while-lowered");
+  }
+  EXPECT_TRUE(plan.sections[2].raised.empty());
+  EXPECT_EQ(plan.sections[1].speed_reason, "pantographs down for Works");
+  EXPECT_EQ(plan.sections[1].permitted_speed_kmh, plan.sections[0].speed_kmh);
 }
 
 TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {

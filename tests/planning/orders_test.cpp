@@ -73,9 +73,10 @@ Scenario many_speeds(unsigned seed) {
 
 TEST(SpeedOrders, AreTheLowestUnderAnyPartOfTheTrainAlsoAfterAReversal) {
   for (unsigned seed = 1; seed <= 60; ++seed) {
-    const Scenario scenario = many_speeds(seed);
+    Scenario scenario = many_speeds(seed);
+    scenario.rule("driver-times").numbers.erase("least_gain_kmh");
     const PlanningCase planning = prepare(scenario.request);
-    const Orders orders = place_orders(planning, find_way(planning, {}), {});
+    const Orders orders = place_orders(planning, find_way(planning, {}), {}, {});
     const Route& route = scenario.request.route;
     const double train_km = length_m(scenario.request.train) / 1000;
     for (double km = 0.0013; km < route.sections.back().to_km; km += 0.01) {
@@ -83,6 +84,63 @@ TEST(SpeedOrders, AreTheLowestUnderAnyPartOfTheTrainAlsoAfterAReversal) {
           << "seed " << seed << ", km " << km;
     }
   }
+}
+
+/// 60, 120 and 60 km/h; the middle so long. From 60 km/h the locomotive and its 300 m, with
+/// 0.3 m/s2 up and 0.5 m/s2 down, gains 10 km/h within (19.4² - 16.7²) / 2 (1/0.3 + 1/0.5) = 267 m
+/// beyond the reaction's 67 m; the rest of the train takes 319 m more.
+std::vector<double> speeds_ordered_over(double middle_km) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.train.acceleration_ms2 = 0.3;
+  scenario.request.train.braking_ms2 = 0.5;
+  Route& route = scenario.request.route;
+  Section section = route.sections.front();
+  route.sections.clear();
+  double km = 0;
+  for (const auto& [length_km, speed_kmh] : {std::pair(5.0, 60.0), {middle_km, 120.0}, {5, 60}}) {
+    section.id = "s" + std::to_string(route.sections.size());
+    section.from_km = km;
+    section.to_km = km += length_km;
+    section.line_speed_kmh = speed_kmh;
+    route.sections.push_back(section);
+  }
+  std::vector<double> speeds;
+  for (const Instruction& order : scenario.plan().instructions) {
+    if (order.action == Action::speed) {
+      speeds.push_back(order.speed_kmh);
+    }
+  }
+  return speeds;
+}
+
+TEST(SpeedOrders, ReleaseNoHigherSpeedThatTheTrainCannotMakeUseOf) {
+  EXPECT_EQ(speeds_ordered_over(0.319 + 0.067 + 0.26), (std::vector<double>{60}));
+  EXPECT_EQ(speeds_ordered_over(0.319 + 0.067 + 0.28), (std::vector<double>{60, 120, 60}));
+}
+
+TEST(SpeedOrders, WhereAHigherSpeedIsNotReleasedTheSectionSaysSo) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 20);
+  Route& route = scenario.request.route;
+  Section section = route.sections.front();
+  route.sections.clear();
+  for (const auto& [from_km, to_km, speed_kmh] :
+       {std::tuple(0.0, 5.0, 60.0), {5.0, 5.1, 120.0}, {5.1, 10.0, 80.0}}) {
+    section.id = "s" + std::to_string(route.sections.size());
+    section.from_km = from_km;
+    section.to_km = to_km;
+    section.line_speed_kmh = speed_kmh;
+    route.sections.push_back(section);
+  }
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.sections.size(), 4U);
+  EXPECT_EQ(plan.sections[1].speed_kmh, 60);
+  EXPECT_EQ(plan.sections[1].speed_reason,
+            "Line speed 60 km/h, until the whole train has left that stretch");
+  EXPECT_EQ(plan.sections[2].speed_kmh, 80) << "of the two the higher, as soon as it may be";
+  EXPECT_EQ(plan.sections[2].permitted_speed_kmh, 120);
+  EXPECT_EQ(plan.sections[2].speed_reason, "120 km/h is permitted here, but only for 61 m");
+  EXPECT_EQ(plan.sections[2].speed_rule, "driver-times");
+  EXPECT_EQ(plan.sections[3].speed_kmh, 80);
 }
 
 TEST(Orders, OnTheMoveTheTrainHoldsTheSpeedOfBothUpFromTheFirstUpToTheLastDown) {
@@ -95,7 +153,7 @@ TEST(Orders, OnTheMoveTheTrainHoldsTheSpeedOfBothUpFromTheFirstUpToTheLastDown) 
   ASSERT_EQ(planning.pieces.size(), 2U);
   Way way;
   way.raised = {PantographSet{0}, PantographSet{1}};
-  const Orders orders = place_orders(planning, way, {});
+  const Orders orders = place_orders(planning, way, {}, {});
   std::vector<Order> behind;
   std::ranges::copy_if(orders.all, std::back_inserter(behind),
                        [](const Order& order) { return order.at_km >= 10; });

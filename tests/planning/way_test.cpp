@@ -345,6 +345,7 @@ TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
                                                   .length_m = 100,
                                                   .nature = LoadNature::ordinary,
                                                   .highest_speed_kmh = {},
+                                                  .control_car = true,
                                                   .place = {}});
   scenario.request.route.landmarks.push_back(
       {.name = "Board", .at_km = 10, .change_on_the_move = true, .place = {}});
@@ -465,10 +466,10 @@ TEST(Way, LoweredStretchesTooCloseTogetherArePassedInOne) {
       {.name = "First works", .from_km = 8, .to_km = 8.1, .place = {}},
       {.name = "Second works", .from_km = 8.3, .to_km = 8.4, .place = {}}};
   const Plan plan = scenario.plan();
-  ASSERT_EQ(plan.sections.size(), 3U);
-  EXPECT_EQ(plan.sections[1].from_km, 8);
-  EXPECT_EQ(plan.sections[1].to_km, 8.4);
-  EXPECT_TRUE(plan.sections[1].raised.empty());
+  ASSERT_EQ(plan.sections.size(), 5U) << "the lower speed holds before and behind, too";
+  EXPECT_EQ(plan.sections[2].from_km, 8);
+  EXPECT_EQ(plan.sections[2].to_km, 8.4);
+  EXPECT_TRUE(plan.sections[2].raised.empty());
   EXPECT_NE(plan.notes.front().find("too little room"), std::string::npos);
 }
 

@@ -225,8 +225,7 @@ TEST(Card, APracticeDepartedFromIsTold_AndOneThatIsKeptIsNot) {
                                 .strength = Strength::prescribed,
                                 .standing = Standing::practice,
                                 .text = "Only one strip is up.",
-                                .source = "common practice",
-                                .for_driver = false}};
+                                .source = "common practice"}};
   plan.sections[0].findings[0].kept = true;
   EXPECT_FALSE(says(sheets_of(plan), "Only one strip is up."));
   plan.sections[0].findings[0].kept = false;
@@ -241,23 +240,24 @@ TEST(Card, ALoadToBeProtectedIsSaidInAWord) {
 
 TEST(Card, AHigherSpeedIsShownWithTheChainageFromWhichItIsOrdered) {
   // The sample is still in the iced stretch with its rear when its front passes km 12.4.
-  EXPECT_TRUE(says(sheets_of(sample_plan()), "from 12.828"));
+  Plan plan = sample_plan();
+  EXPECT_FALSE(says(sheets_of(plan), "from 12.828"));
+  PlannedSection lower = plan.sections[1];
+  lower.to_km = plan.sections[1].from_km = 12.828;
+  lower.speed_kmh = 60;
+  plan.sections.insert(plan.sections.begin() + 1, lower);
+  EXPECT_TRUE(says(sheets_of(plan), "from 12.828"));
 }
 
-TEST(Card, TellsTheDriverWhatNoOrderSays) {
+TEST(Card, ALimitOfPowerStandsAmongTheOrders) {
   Plan plan = sample_plan();
-  Finding finding{.rule = "train-current",
-                  .strength = Strength::note,
-                  .standing = Standing::published,
-                  .text = "Limit the power to 73 % of it.",
-                  .source = "register",
-                  .for_driver = false};
-  plan.sections.back().findings = {finding};
-  EXPECT_FALSE(says(sheets_of(plan), "Limit the power to 73"));
-  plan.sections.back().findings[0].for_driver = true;
-  const auto sheets = sheets_of(plan);
-  EXPECT_TRUE(says(sheets, "For the driver"));
-  EXPECT_TRUE(says(sheets, "Limit the power to 73"));
+  Instruction order;
+  order.at_km = plan.sections.back().from_km;
+  order.action = Action::power;
+  order.power_percent = 73;
+  order.what = "No more than 73 % of power from here";
+  plan.instructions.push_back(order);
+  EXPECT_TRUE(says(sheets_of(plan), "No more than 73"));
 }
 
 TEST(Card, DoesNotMarkWhatIsNotInvented) {

@@ -6,22 +6,6 @@
 namespace panup {
 namespace {
 
-Instruction speed_order(double at_km, double speed_kmh) {
-  Instruction order;
-  order.at_km = at_km;
-  order.action = Action::speed;
-  order.speed_kmh = speed_kmh;
-  return order;
-}
-
-Stretch stretch(double from_km, double to_km, double speed_kmh) {
-  Stretch made;
-  made.from_km = from_km;
-  made.to_km = to_km;
-  made.first.speed_kmh = speed_kmh;
-  return made;
-}
-
 TEST(Stretches, NeighboursThatLookTheSameAreOne) {
   Plan plan = sample_plan();
   const std::size_t before = stretches_of(plan).size();
@@ -30,7 +14,7 @@ TEST(Stretches, NeighboursThatLookTheSameAreOne) {
   plan.sections[3].to_km = 30;
   plan.sections.insert(plan.sections.begin() + 4, twin);
   EXPECT_EQ(stretches_of(plan).size(), before);
-  plan.sections[4].speed_kmh -= 10;
+  plan.sections[4].permitted_speed_kmh -= 10;
   EXPECT_EQ(stretches_of(plan).size(), before + 1);
 }
 
@@ -46,34 +30,46 @@ TEST(Stretches, ASystemSeparationSectionIsOneThingThoughTheSystemChangesInIt) {
   EXPECT_EQ(stretches[2].leaves_for, EnergySupply::ac_25kv);
 }
 
-TEST(ShownSpeed, IsTheStretchsOwnWhereItIsOrderedAtItsBeginning) {
-  const ShownSpeed shown = shown_speed({speed_order(5, 80)}, stretch(5, 10, 80));
-  EXPECT_EQ(shown.speed_kmh, 80);
-  EXPECT_FALSE(shown.from_km);
-  EXPECT_FALSE(shown.stretch_permits_kmh);
+/// One stretch for 80 km/h, cut at km 6 and 8, with these speeds ordered in its parts.
+Stretch stretch_with(double first_kmh, double second_kmh, double third_kmh) {
+  Plan plan;
+  double from_km = 5;
+  for (const auto& [to_km, speed_kmh] :
+       {std::pair(6.0, first_kmh), std::pair(8.0, second_kmh), std::pair(9.0, third_kmh)}) {
+    PlannedSection section;
+    section.from_km = from_km;
+    section.to_km = from_km = to_km;
+    section.raised = {{1, 1}};
+    section.permitted_speed_kmh = 80;
+    section.speed_kmh = speed_kmh;
+    section.speed_reason = speed_kmh < 80 ? "the train is not past" : "line speed 80 km/h";
+    plan.sections.push_back(section);
+  }
+  const std::vector<Stretch> stretches = stretches_of(plan);
+  EXPECT_EQ(stretches.size(), 1U);
+  return stretches.front();
 }
 
-TEST(ShownSpeed, SaysFromWhereWhileALowerOrderStillHolds) {
-  const ShownSpeed shown =
-      shown_speed({speed_order(0, 60), speed_order(5.4, 80)}, stretch(5, 10, 80));
-  EXPECT_EQ(shown.speed_kmh, 80);
-  EXPECT_EQ(shown.from_km, 5.4);
+TEST(Stretches, ShowTheHighestSpeedThatIsOrderedInThem) {
+  const Stretch at_once = stretch_with(80, 80, 60);
+  EXPECT_EQ(at_once.speed_kmh, 80);
+  EXPECT_FALSE(at_once.speed_from_km);
+  EXPECT_EQ(at_once.reasons, "line speed 80 km/h");
 }
 
-TEST(ShownSpeed, IsTheLowerOrderWhereThatHoldsToTheEnd) {
-  const ShownSpeed shown =
-      shown_speed({speed_order(0, 60), speed_order(12, 80)}, stretch(5, 10, 80));
-  EXPECT_EQ(shown.speed_kmh, 60);
-  EXPECT_EQ(shown.stretch_permits_kmh, 80);
+TEST(Stretches, SayFromWhereASpeedHoldsThatDoesNotAtTheirBeginning) {
+  const Stretch later = stretch_with(60, 80, 80);
+  EXPECT_EQ(later.speed_kmh, 80);
+  EXPECT_EQ(later.speed_from_km, 6);
+  EXPECT_EQ(later.reasons, "line speed 80 km/h");
 }
 
-TEST(ShownSpeed, NeverExceedsWhatTheStretchPermits) {
-  const ShownSpeed shown = shown_speed({speed_order(0, 120)}, stretch(5, 10, 80));
-  EXPECT_EQ(shown.speed_kmh, 80);
-}
-
-TEST(ShownSpeed, WithoutOrdersItIsTheStretchsOwn) {
-  EXPECT_EQ(shown_speed({}, stretch(5, 10, 80)).speed_kmh, 80);
+TEST(Stretches, ShowALowerSpeedThatHoldsToTheirEnd) {
+  const Stretch held = stretch_with(60, 60, 60);
+  EXPECT_EQ(held.speed_kmh, 60);
+  EXPECT_FALSE(held.speed_from_km);
+  EXPECT_EQ(held.first.permitted_speed_kmh, 80);
+  EXPECT_EQ(held.reasons, "the train is not past");
 }
 
 }  // namespace

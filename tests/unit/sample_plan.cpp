@@ -196,7 +196,7 @@ PlannedSection planned(const Train& train, const Shape& shape, std::size_t index
   made.reversed = shape.reversed;
   made.lowered_for = shape.lowered_for;
   made.raised = shape.raised;
-  made.speed_kmh = shape.speed_kmh;
+  made.speed_kmh = made.permitted_speed_kmh = shape.speed_kmh;
   made.least_distance_m = least_distance(train, shape);
   add_findings(made, shape);
   return made;
@@ -319,7 +319,7 @@ Contingency contingency(const Plan& plan, PantographRef failed,
       section.answer = made.answer = Answer::none;
       section.raised.clear();
       section.exposed.clear();
-      section.speed_kmh = 0;
+      section.speed_kmh = section.permitted_speed_kmh = 0;
       section.speed_reason.clear();
       section.findings = {
           finding("one-each", Strength::forbidden, "No pantograph fit for the system is left.")};
@@ -327,6 +327,7 @@ Contingency contingency(const Plan& plan, PantographRef failed,
       continue;
     }
     *up = *instead;
+    section.permitted_speed_kmh = std::min(section.permitted_speed_kmh, speed_kmh);
     section.speed_kmh = std::min(section.speed_kmh, speed_kmh);
     made.on_the_road.push_back(road_failure(section.from_km, section.to_km, failed, section.raised,
                                             section.speed_kmh, end_km));

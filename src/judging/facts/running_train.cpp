@@ -117,6 +117,15 @@ std::string list_of(const RunningTrain& train, PantographSet set) {
   return names.empty() ? "none" : listed(names);
 }
 
+bool wagons_lead(const RunningTrain& train) {
+  if (train.layout.items.empty()) {
+    return false;
+  }
+  const ConsistItem& first = train.train->consist[train.layout.items.front().consist_index];
+  const auto* const load = std::get_if<LoadGroup>(&first);
+  return load != nullptr && !load->control_car;
+}
+
 std::string name_of(const RunningVehicle& vehicle) {
   return fmt::format("{} {}", vehicle.kind == VehicleKind::electric_unit ? "unit" : "locomotive",
                      vehicle.number);

@@ -59,6 +59,9 @@ std::string list_of(const RunningTrain& train, PantographSet set);
 /// "locomotive 2", "unit 1".
 std::string name_of(const RunningVehicle& vehicle);
 
+/// Whether the foremost item is a load with no control car, so that no cab is ahead.
+bool wagons_lead(const RunningTrain& train);
+
 /// What a working vehicle is within its group. Vehicles behind the last load group, with a working
 /// one ahead of that load, bank: they are a group of their own.
 struct VehicleRole {

@@ -1,0 +1,108 @@
+/// Where less than full power is ordered, and full power again.
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "judging/current_rule.h"
+#include "plan/order_parts.h"
+
+namespace panup {
+
+namespace {
+
+constexpr int full_percent = 100;
+
+/// A limit that holds while the front of the train is between two places.
+struct PowerHold {
+  double from_km = 0;
+  double to_km = 0;
+  std::size_t piece = 0;
+  PowerLimit limit;
+};
+
+/// Where the limits of a piece end: the last raised pantograph has left it, and a stretch with
+/// pantographs down behind it, where nothing is drawn, is over.
+double end_of_limits_km(const Placing& placing, std::size_t piece) {
+  const RunningTrain& train = placing.planning.judge(piece).train();
+  double last_m = 0;
+  for (const std::size_t p : placing.set_on(piece)) {
+    last_m = std::max(last_m, train.pantographs[p].from_front_m);
+  }
+  std::size_t last = piece;
+  while (last + 1 < placing.reached && placing.planning.pieces[last + 1].lowered) {
+    ++last;
+  }
+  return rounded_later(placing.planning.pieces[last].to_km + last_m / 1000);
+}
+
+/// Where the breakers close again, if all are open at `km`; else `km`.
+double with_power_from_km(const Placing& placing, double km) {
+  const auto open = std::ranges::find_if(placing.without_power, [km](const Placing::Along& along) {
+    return along.from_km <= km && km < along.to_km;
+  });
+  return open == placing.without_power.end() ? km : open->to_km;
+}
+
+/// By vehicle; 0: the whole train.
+std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
+  const PlanningCase& planning = placing.planning;
+  std::map<int, std::vector<PowerHold>> holds;
+  for (std::size_t i = 0; i < placing.reached; ++i) {
+    if (planning.pieces[i].lowered) {
+      continue;
+    }
+    for (PowerLimit& limit : power_limits(planning.request->rules, planning.judge(i).train(),
+                                          planning.section(i), placing.set_on(i))) {
+      holds[limit.vehicle].push_back({.from_km = with_power_from_km(placing, planning.pieces[i].from_km),
+                                      .to_km = with_power_from_km(placing, end_of_limits_km(placing, i)),
+                                      .piece = i,
+                                      .limit = std::move(limit)});
+    }
+  }
+  return holds;
+}
+
+void order_along(Placing& placing, int vehicle, const std::vector<PowerHold>& holds) {
+  std::set<double> kms;
+  for (const PowerHold& hold : holds) {
+    kms.insert(hold.from_km);
+    kms.insert(hold.to_km);
+  }
+  int ordered_percent = full_percent;
+  auto next = holds.begin();
+  std::vector<const PowerHold*> active;
+  for (const double km : kms) {
+    if (km >= placing.end_km) {
+      break;
+    }
+    std::erase_if(active, [km](const PowerHold* hold) { return hold->to_km <= km; });
+    for (; next != holds.end() && next->from_km <= km; ++next) {
+      active.push_back(&*next);
+    }
+    const auto lowest = std::ranges::min_element(
+        active, {}, [](const PowerHold* hold) { return hold->limit.percent; });
+    const bool is_free = lowest == active.end();
+    const int percent = is_free ? full_percent : (*lowest)->limit.percent;
+    if (percent == ordered_percent) {
+      continue;
+    }
+    ordered_percent = percent;
+    placing.add({.at_km = km,
+                 .action = Action::power,
+                 .piece = is_free ? std::prev(next)->piece : (*lowest)->piece,
+                 .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
+                 .power_percent = percent,
+                 .because = is_free ? std::string() : (*lowest)->limit.because});
+  }
+}
+
+}  // namespace
+
+void order_power(Placing& placing) {
+  for (const auto& [vehicle, holds] : holds_along(placing)) {
+    order_along(placing, vehicle, holds);
+  }
+}
+
+}  // namespace panup
