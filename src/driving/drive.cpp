@@ -330,11 +330,25 @@ class Inspector {
     }
   }
 
+  /// Whether a pantograph of the vehicles that an order speaks of has come to the stretch.
+  bool has_come_to(const Instruction& order, WireStretch stretch) const {
+    const auto leg = std::ranges::find_if(course_.legs, [&](const DrivenLeg& candidate) {
+      return order.at_km <= candidate.front.to_km;
+    });
+    return order.at_km > stretch.to_km && leg != course_.legs.end() &&
+           std::ranges::any_of(leg->layout.pantographs, [&](const PlacedPantograph& placed) {
+             const bool is_of_it =
+                 std::ranges::find(order.vehicles, placed.ref.vehicle) != order.vehicles.end() ||
+                 std::ranges::find(order.pantographs, placed.ref) != order.pantographs.end();
+             return is_of_it && order.at_km - placed.from_front_m / 1000 > stretch.from_km;
+           });
+  }
+
   /// Behind a stretch: nothing is done before the first board, unless the train stands there.
   void look_behind(const std::string& name, WireStretch stretch, Board board, Action does) {
     const std::vector<double> boards = boards_for(name, board);
     for (const Instruction& order : driven_.orders) {
-      if (!boards.empty() && order.action == does && order.at_km > stretch.to_km &&
+      if (!boards.empty() && order.action == does && has_come_to(order, stretch) &&
           order.at_km < boards.front() - nothing_km &&
           !stands_from_to(stretch.from_km, order.at_km)) {
         faults_.push_back({order.at_km, fmt::format("'{}' before the board \"{}\" for '{}', km {:.3f}",

@@ -273,9 +273,9 @@ std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, cons
                                               PantographSet failed, const Way& without) {
   std::vector<RoadRow> rows;
   double up_from_km = planning.pieces.front().from_km;
-  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
-    if (planning.pieces[i].lowered || way.raised[i] == blocked ||
-        !way.raised[i]->intersects(failed)) {
+  const std::size_t reached = first_blocked_from(planning, way, 0);
+  for (std::size_t i = 0; i < reached; ++i) {
+    if (planning.pieces[i].lowered || !way.raised[i]->intersects(failed)) {
       continue;
     }
     end_if_stopped(*planning.request);

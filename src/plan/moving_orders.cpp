@@ -83,25 +83,31 @@ struct PassedZone {
   double raised_km() const { return rounded_later(raise_km + raising_km); }
 };
 
-/// Where to order what must not be done later than `km`, and not at or before `not_before_km`: of
-/// the boards for each stretch the last that will do, and of these the first; nothing if none will.
+/// Where to order what must not be done later than `km`: of the boards for each stretch the last
+/// before it, and of these the first that is `usable`; nothing if none is.
+template <typename Usable>
 std::optional<double> board_before(const BoardsByStretch& boards, double km,
-                                   double not_before_km) {
+                                   const Usable& usable) {
   std::optional<double> first;
   for (const std::vector<double>& of_stretch : boards) {
     const auto behind = std::ranges::upper_bound(of_stretch, km + same_place_km);
-    if (behind != of_stretch.begin() && *std::prev(behind) > not_before_km) {
+    if (behind != of_stretch.begin() && usable(*std::prev(behind))) {
       first = std::min(first.value_or(*std::prev(behind)), *std::prev(behind));
     }
   }
   return first;
 }
 
+auto behind(double not_before_km) {
+  return [not_before_km](double board_km) { return board_km > not_before_km; };
+}
+
 /// Where to order what must not be done later than `km`: at a board of the line, else at a landmark.
 double placed_earlier(const Placing& placing, const BoardsByStretch& boards, double km,
                       double not_before_km) {
   return boards.empty() ? tied_earlier(placing.places, km, not_before_km)
-                        : board_before(boards, km, not_before_km).value_or(rounded_earlier(km));
+                        : board_before(boards, km, behind(not_before_km))
+                              .value_or(rounded_earlier(km));
 }
 
 /// Where to order what must not be done before `km`: at a board of the line for the last stretch,
@@ -147,16 +153,19 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
       std::max(passed.left_km,
                passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
   passed.off_km = rounded_earlier(passed.lower_km - opening_km);
-  if (const auto board = board_before(zone.boards.lower, passed.lower_km, stand_km)) {
-    const double off_km = rounded_earlier(
-        *board - km_in(opening_s(planning), speed_near(placing, *board, passed.speed_kmh)));
-    if (off_km > stand_km) {  // else the train has hardly started, and lowers farther on
-      passed.lower_km = *board;
-      passed.off_km = off_km;
-    }
+  const auto off_before_km = [&](double board_km) {
+    return rounded_earlier(board_km - km_in(opening_s(planning),
+                                            speed_near(placing, board_km, passed.speed_kmh)));
+  };
+  // A train that has hardly started lowers farther on.
+  if (const auto board =
+          board_before(zone.boards.lower, passed.lower_km,
+                       [&](double board_km) { return off_before_km(board_km) > stand_km; })) {
+    passed.lower_km = *board;
+    passed.off_km = off_before_km(*board);
   }
-  passed.off_km =
-      board_before(zone.boards.breaker_off, passed.off_km, stand_km).value_or(passed.off_km);
+  passed.off_km = board_before(zone.boards.breaker_off, passed.off_km, behind(stand_km))
+                      .value_or(passed.off_km);
   passed.raise_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.raise));
   passed.raising_km = km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh);
   passed.on_km = std::max(passed.raised_km(), first_behind_km(zone.boards.breaker_on));
@@ -176,7 +185,7 @@ void reckon_open(const Placing& placing, PassedZone& passed) {
                  highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
   passed.off_km = rounded_earlier(passed.reached_km - km_in(opening_s(planning), v));
   passed.off_km = board_before(zone.boards.breaker_off, passed.off_km,
-                               last_stand_km(placing, passed.reached_km))
+                               behind(last_stand_km(placing, passed.reached_km)))
                       .value_or(passed.off_km);
   passed.on_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.breaker_on));
 }
