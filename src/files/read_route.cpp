@@ -220,9 +220,10 @@ std::vector<Landmark> read_landmarks(TomlTable& root) {
     landmark.at_km = entry.number("at_km", any_chainage_km, Need::required).value_or(unknown_km);
     landmark.change_on_the_move = entry.flag("change_on_the_move").value_or(false);
     landmark.signal = entry.flag("signal").value_or(false);
-    const auto board = entry.word("board", {"breaker off", "lower", "raise", "breaker on"});
-    if (board) {
-      landmark.board = board_named(*board);
+    if (entry.has("board")) {
+      if (const auto board = entry.word("board", {"breaker off", "lower", "raise", "breaker on"})) {
+        landmark.board = board_named(*board);
+      }
       landmark.board_of = entry.text("board_of", Need::required).value_or("");
     } else if (entry.has("board_of")) {
       entry.report_at("board_of", "'board_of' without 'board': state what the board tells the "

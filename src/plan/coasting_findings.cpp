@@ -65,21 +65,22 @@ Finding made_by(const Rule& rule, Strength strength, std::string text) {
           .source = rule.source};
 }
 
-void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
-                   const CoastingPassage& passage, std::vector<PlannedSection>& sections) {
+/// What is said of a stretch, by the rule.
+struct Coasting {
+  Strength strength{};
+  std::string text;
+  bool fails = false;  ///< the train comes to a stand, or too slow
+};
+
+std::optional<Coasting> coasting_on(const Rule& rule, const std::optional<CoastingTrain>& train,
+                                    const CoastingPassage& passage) {
   const PlanningCase& planning = passage.planning;
   const PowerlessStretch& stretch = passage.stretch;
-  const auto say = [&](Strength strength, std::string text) {
-    const double at_km = std::max(stretch.off_km, stretch.from_km());
-    add_finding_at(planning.request->train, planning.request->route, at_km + 1e-6,
-                   made_by(rule, strength, std::move(text)), sections);
-  };
   if (const Stop* const stop = stop_within(planning.request->route, stretch)) {
-    say(rule.strength, stop_within_words(passage, *stop));
-    return;
+    return Coasting{rule.strength, stop_within_words(passage, *stop)};
   }
   if (!train || turns_round_on(planning, stretch)) {
-    return;
+    return std::nullopt;
   }
   const auto& gradients = planning.request->route.gradients;
   const double lowest_kmh = number_of(rule, "lowest_speed_kmh").value_or(0);
@@ -87,21 +88,19 @@ void judge_stretch(const Rule& rule, const std::optional<CoastingTrain>& train,
   const auto least_ms =
       least_entry_ms(*train, gradients, stretch.off_km, stretch.on_km, lowest_kmh / 3.6);
   if (!run || !least_ms) {
-    return;
+    return std::nullopt;
   }
   const double least_kmh = std::ceil(3.6 * *least_ms - 1e-6);
   if (run->stands || 3.6 * run->lowest_ms() < lowest_kmh - 1e-9) {
-    say(rule.strength, standing_words(passage, *run, least_kmh));
-  } else {
-    say(Strength::note, running_words(passage, *run, least_kmh));
+    return Coasting{rule.strength, standing_words(passage, *run, least_kmh), true};
   }
+  return Coasting{Strength::note, running_words(passage, *run, least_kmh)};
 }
 
-}  // namespace
-
-void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
-                           const std::vector<PowerlessStretch>& stretches,
-                           std::vector<PlannedSection>& sections) {
+/// What is said of each stretch, with the stretch.
+template <typename Say>
+void coast_on_each(const PlanningCase& planning, const Way& way, PantographSet defective,
+                   const std::vector<PowerlessStretch>& stretches, const Say& say) {
   const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
   if (rule == nullptr) {
     return;
@@ -110,14 +109,46 @@ void add_coasting_findings(const PlanningCase& planning, const Way& way, Pantogr
       coasting_train(planning.request->train, number_of(*rule, "rotating_mass_factor").value_or(1));
   for (const PowerlessStretch& stretch : stretches) {
     const RaisedCollectors raised = raised_on(planning, way, stretch);
-    judge_stretch(*rule, train,
-                  {.planning = planning,
-                   .stretch = stretch,
-                   .piece = piece_reaching(planning, stretch.off_km + 1e-6),
-                   .defective = defective,
-                   .raised = raised},
-                  sections);
+    if (auto coasting = coasting_on(*rule, train,
+                                    {.planning = planning,
+                                     .stretch = stretch,
+                                     .piece = piece_reaching(planning, stretch.off_km + 1e-6),
+                                     .defective = defective,
+                                     .raised = raised})) {
+      say(*rule, stretch, std::move(*coasting));
+    }
   }
+}
+
+}  // namespace
+
+void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
+                           const std::vector<PowerlessStretch>& stretches,
+                           std::vector<PlannedSection>& sections) {
+  coast_on_each(planning, way, defective, stretches,
+                [&](const Rule& rule, const PowerlessStretch& stretch, Coasting coasting) {
+                  const double at_km = std::max(stretch.off_km, stretch.from_km());
+                  add_finding_at(planning.request->train, planning.request->route, at_km + 1e-6,
+                                 made_by(rule, coasting.strength, std::move(coasting.text)),
+                                 sections);
+                });
+}
+
+std::optional<CannotCoast> cannot_coast(const PlanningCase& planning, const Way& way,
+                                        PantographSet defective,
+                                        const std::vector<PowerlessStretch>& stretches) {
+  std::optional<CannotCoast> first;
+  coast_on_each(planning, way, defective, stretches,
+                [&](const Rule& rule, const PowerlessStretch& stretch, Coasting coasting) {
+                  const std::size_t piece = piece_reaching(planning, stretch.from_km() + 1e-6);
+                  if (first || !coasting.fails || stretch.passed.size() < 2 ||
+                      consent_for(consents_on(planning.request->train, planning.section(piece)),
+                                  rule.id) != nullptr) {
+                    return;
+                  }
+                  first = {piece, made_by(rule, Strength::forbidden, std::move(coasting.text))};
+                });
+  return first;
 }
 
 std::vector<std::string> coasting_notes(const PlanningCase& planning,

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,17 @@ namespace panup {
 void add_coasting_findings(const PlanningCase& planning, const Way& way, PantographSet defective,
                            const std::vector<PowerlessStretch>& stretches,
                            std::vector<PlannedSection>& sections);
+
+/// The first stretch without power over several separation sections or works in one, in which the
+/// train comes to a stand, or too slow: nobody may order that, unless the train file names a
+/// consent for it.
+struct CannotCoast {
+  std::size_t piece = 0;  ///< that it is not entered on
+  Finding finding;
+};
+std::optional<CannotCoast> cannot_coast(const PlanningCase& planning, const Way& way,
+                                        PantographSet defective,
+                                        const std::vector<PowerlessStretch>& stretches);
 
 /// Says through what it is not known whether the train comes to a stand, and why not.
 std::vector<std::string> coasting_notes(const PlanningCase& planning,

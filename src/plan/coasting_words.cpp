@@ -8,6 +8,7 @@
 #include <limits>
 #include <vector>
 
+#include "base/listed.h"
 #include "judging/facts/train_collectors.h"
 #include "judging/separation_rule.h"
 
@@ -19,14 +20,6 @@ const Section& section_at(const Route& route, double km) {
   const auto found = std::ranges::find_if(
       route.sections, [km](const Section& section) { return km <= section.to_km; });
   return found == route.sections.end() ? route.sections.back() : *found;
-}
-
-std::string listed(const std::vector<std::string>& words) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    text += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
-  }
-  return text;
 }
 
 /// A pantograph that may be raised on the wire before, or behind, what is passed without power,

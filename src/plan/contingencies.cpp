@@ -340,11 +340,11 @@ Contingency contingency_in(const PlanningCase& planning, const Way& way,
   const RunningTrain& train = planning.judges[0].train();
   const PantographSet failed = PantographSet{p};
   const PantographSet defective = train.defective | failed;
-  const Way without = find_way(planning, defective);
+  const Course course = find_course(planning, defective);
+  const Way& without = course.way;
   Contingency contingency;
   contingency.failed = train.pantographs[p].ref;
-  const Course course = course_along(planning, without, defective);
-  contingency.sections = planned_sections(planning, without, course, defective);
+  contingency.sections = planned_sections(planning, course, defective);
   contingency.instructions = write_instructions(planning, without, course.orders.all);
   contingency.answer = worst(contingency.sections);
   contingency.running_time_s = static_cast<double>(without.cost[Rung::time]) / 1000;

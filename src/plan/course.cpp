@@ -2,13 +2,27 @@
 
 namespace panup {
 
-Course course_along(const PlanningCase& planning, const Way& way, PantographSet defective) {
-  Course course;
-  course.stands = stands_of(planning, way);
+namespace {
+
+void follow(const PlanningCase& planning, PantographSet defective, Course& course) {
+  course.stands = stands_of(planning, course.way);
   course.currents = check_stand_currents(planning, course.stands, defective);
   course.places = check_stand_places(planning, course.stands);
-  course.orders = place_orders(planning, way, course.currents, course.places.short_stops);
+  course.orders = place_orders(planning, course.way, course.currents, course.places.short_stops);
   course.powerless = powerless_stretches(planning, course.orders.all);
+}
+
+}  // namespace
+
+Course find_course(const PlanningCase& planning, PantographSet defective) {
+  Course course;
+  course.way = find_way(planning, defective);
+  follow(planning, defective, course);
+  course.ends_before = cannot_coast(planning, course.way, defective, course.powerless);
+  if (course.ends_before) {
+    course.way.raised[course.ends_before->piece] = blocked;
+    follow(planning, defective, course);
+  }
   return course;
 }
 

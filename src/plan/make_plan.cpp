@@ -40,15 +40,14 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   const PlanningCase planning = prepare(request);
 
   // 2. Find the best way through what is permitted: what is up on every piece.
+  // 3. Follow the train along it: where it stands, what is ordered where, where it has no power.
   const PantographSet defective = planning.judges[0].train().defective;
-  const Way way = find_way(planning, defective);
+  const Course course = find_course(planning, defective);
+  const Way& way = course.way;
   plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
 
-  // 3. Follow the train along it: where it stands, what is ordered where, where it has no power.
-  const Course course = course_along(planning, way, defective);
-
   // 4. Say of every section what is up, how fast, and why.
-  plan.sections = planned_sections(planning, way, course, defective);
+  plan.sections = planned_sections(planning, course, defective);
   plan.answer = worst(plan.sections);
 
   // 5. Put the orders in words.

@@ -100,8 +100,9 @@ void add_reasons_at_separation(const PlanningCase& planning, std::size_t piece,
 
 }  // namespace
 
-std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const Way& way,
-                                             const Course& course, PantographSet defective) {
+std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const Course& course,
+                                             PantographSet defective) {
+  const Way& way = course.way;
   // Pieces that look the same share their findings; long routes repeat themselves.
   std::map<std::pair<std::size_t, RaisedOrBlocked>, PlannedSection> known;
   std::vector<PlannedSection> sections;
@@ -126,6 +127,12 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
       planned.permitted_speed_kmh = 0;
       planned.exposed.clear();
       planned.findings = {cannot_stay_up_finding(planning, i, *way.raised[i - 1])};
+    }
+    if (course.ends_before && course.ends_before->piece == i) {
+      planned.answer = Answer::none;
+      planned.speed_kmh = 0;
+      planned.permitted_speed_kmh = 0;
+      planned.findings = {course.ends_before->finding};
     }
     PlannedSection* const before = sections.empty() ? nullptr : &sections.back();
     if (before != nullptr && before->section == planned.section && before->iced == planned.iced &&

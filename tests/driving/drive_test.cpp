@@ -3,6 +3,7 @@
 
 #include "driving/drive.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -214,6 +215,53 @@ TEST(TheObedientDriver, DrivesTheOrdersForEveryFailureToo) {
   ASSERT_FALSE(faults.empty());
   EXPECT_EQ(faults.front().what,
             "with 1.2 failed: 1.1 touches the wire within 'works', km 5.000 to 5.200");
+}
+
+/// The line has boards for its works, where the plan's orders stand: the plan is made without them.
+std::string driven_by_boards(const std::vector<std::pair<Board, double>>& boards) {
+  const Scenario scenario = line();
+  Plan plan = scenario.plan();
+  plan.contingencies.clear();
+  for (const auto& [board, at_km] : boards) {
+    plan.route.landmarks.push_back(
+        {.name = "Board", .at_km = at_km, .board = board, .board_of = "works", .place = {}});
+  }
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
+  return faults.empty() ? "nothing" : faults.front().what;
+}
+
+TEST(TheObedientDriver, PassesNoBoardWithWhatItForbids) {
+  const Plan plan = line().plan();
+  std::vector<Instruction> orders = plan.instructions;
+  const double off_km = order(orders, Action::breaker_off, 1).at_km;
+  const double lower_km = order(orders, Action::lower, 1).at_km;
+  EXPECT_EQ(driven_by_boards({{Board::breaker_off, off_km}, {Board::lower, lower_km}}), "nothing");
+  EXPECT_EQ(driven_by_boards({{Board::breaker_off, off_km - 0.1}}),
+            fmt::format("the board \"breaker off\" for 'works', km {:.3f}, is not obeyed",
+                        off_km - 0.1));
+  EXPECT_EQ(driven_by_boards({{Board::lower, lower_km - 0.1}}),
+            fmt::format("the board \"lower\" for 'works', km {:.3f}, is not obeyed",
+                        lower_km - 0.1));
+  EXPECT_EQ(driven_by_boards({{Board::lower, lower_km - 0.1}, {Board::lower, lower_km + 0.01}}),
+            "nothing")
+      << "the last one counts";
+}
+
+TEST(TheObedientDriver, RaisesAndClosesAtNoPlaceBeforeTheFirstBoard) {
+  const Plan plan = line().plan();
+  std::vector<Instruction> orders = plan.instructions;
+  const double raise_km = order(orders, Action::raise, 1).at_km;
+  const double on_km = order(orders, Action::breaker_on, 1).at_km;
+  EXPECT_EQ(driven_by_boards({{Board::raise, raise_km}, {Board::breaker_on, on_km}}), "nothing");
+  EXPECT_EQ(driven_by_boards({{Board::raise, raise_km + 0.2}}),
+            fmt::format("'Raise 1.2' before the board \"raise\" for 'works', km {:.3f}",
+                        raise_km + 0.2));
+  EXPECT_EQ(driven_by_boards({{Board::breaker_on, on_km + 0.2}}),
+            fmt::format("'Breaker on' before the board \"breaker on\" for 'works', km {:.3f}",
+                        on_km + 0.2));
+  EXPECT_EQ(driven_by_boards({{Board::raise, raise_km - 0.01}, {Board::raise, raise_km + 0.2}}),
+            "nothing")
+      << "a long train raises at a later one";
 }
 
 }  // namespace

@@ -247,6 +247,39 @@ TEST_F(CurrentRuleTest, OfAStatedDemandNobodyReckonsThePower) {
             "draw 1273 A.");
 }
 
+TEST_F(CurrentRuleTest, WhatIsLeftOfThePowerIsThatOfTheCurrentCarried) {
+  has_power(7200);  // 700 A x 12 kV x 0.72 = 6048 kW, 84 %
+  const auto limits = [&](const PantographSet& raised) {
+    const Judge judge = sample.judge();
+    return power_limits(sample.book, judge.train(), sample.section, raised);
+  };
+  const std::vector<PowerLimit> one = limits({1});
+  ASSERT_EQ(one.size(), 1U);
+  EXPECT_EQ(one[0].vehicle, 1);
+  EXPECT_EQ(one[0].percent, 84);
+  EXPECT_EQ(one[0].because, "1.2 carries no more than 700 A");
+  EXPECT_TRUE(limits({0, 1}).empty()) << "two carry 1273 A";
+  sample.section.greatest_train_current_a = 500;  // of 833.3 A, 60 %
+  const std::vector<PowerLimit> both = limits({0, 1});
+  ASSERT_EQ(both.size(), 1U);
+  EXPECT_EQ(both[0].vehicle, 0);
+  EXPECT_EQ(both[0].percent, 60);
+  ASSERT_EQ(limits({1}).size(), 2U) << "of the train and of the vehicle";
+  sample.rule("train-current").on = false;
+  EXPECT_TRUE(limits({0, 1}).empty());
+  sample.rule("current-carried").on = false;
+  EXPECT_TRUE(limits({1}).empty());
+  sample.rule("current-carried").on = true;
+  sample.section.supply.reset();
+  EXPECT_TRUE(limits({1}).empty());
+}
+
+TEST_F(CurrentRuleTest, AStatedDemandIsAFactAndNotLimited) {
+  states(900);
+  const Judge judge = sample.judge();
+  EXPECT_TRUE(power_limits(sample.book, judge.train(), sample.section, {1}).empty());
+}
+
 }  // namespace
 
 }  // namespace panup

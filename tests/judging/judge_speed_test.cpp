@@ -145,6 +145,44 @@ TEST_F(SpeedTest, ABankingGroupHasALeadingLocomotiveOfItsOwn) {
       << "it is said even where another speed decides";
 }
 
+/// A train that has turned round at the end of a line with no way past. Common practice, no
+/// published source.
+TEST_F(SpeedTest, WhereWagonsLeadTheTrainRunsAtTheSpeedForPropelling) {
+  sample.load(LoadNature::ordinary, "gravel");
+  sample.rule("propelling").numbers["speed_kmh"] = 25;
+  EXPECT_EQ(sample.with("1.2").of("propelling"), "") << "the locomotive leads";
+  sample.reversed = true;
+  expect("1.2", 25, "propelling", "Wagons lead, no cab ahead: 25 km/h");
+  sample.section.line_speed_kmh = 20;
+  const Said said = sample.with("1.2");
+  EXPECT_EQ(said.verdict.speed_kmh, 20);
+  EXPECT_NE(said.of("propelling"), "") << "it is said also where another speed is lower";
+}
+
+TEST_F(SpeedTest, WhereWagonsLeadAndNoSpeedIsNamedConsentIsNeeded) {
+  sample.load(LoadNature::ordinary, "gravel");
+  EXPECT_FALSE(sample.with("1.2").verdict.consent_needed);
+  sample.reversed = true;
+  const Said said = sample.with("1.2");
+  EXPECT_TRUE(said.verdict.consent_needed);
+  EXPECT_EQ(said.first("propelling").strength, Strength::consent_needed);
+  Consent consent;
+  consent.reference = "N 12";
+  consent.given_by = "the infrastructure manager";
+  consent.rule = "propelling";
+  sample.train.consents = {consent};
+  const Said with = sample.with("1.2");
+  EXPECT_FALSE(with.verdict.consent_needed);
+  EXPECT_NE(with.of("propelling").find("N 12"), std::string::npos);
+}
+
+TEST_F(SpeedTest, AControlCarHasACab) {
+  sample.load(LoadNature::ordinary, "coaches");
+  std::get<LoadGroup>(sample.train.consist.back()).control_car = true;
+  sample.reversed = true;
+  EXPECT_EQ(sample.with("1.2").of("propelling"), "");
+}
+
 }  // namespace
 
 }  // namespace panup

@@ -103,6 +103,40 @@ TEST(CoastingInAPlan, ATrainThatMayStandThereNeedsConsentAndAWayOutIsSaid) {
       << said->text;
 }
 
+/// Two separation sections with no room to close the breaker between them.
+Scenario two_in_one(double permille) {
+  Scenario scenario = heavy(permille);
+  SeparationSection second = at_km_10();
+  second.name = "Second separation";
+  second.from_km = 10.2;
+  scenario.request.route.separations.push_back(second);
+  scenario.section().line_speed_kmh = 30;
+  return scenario;
+}
+
+TEST(CoastingInAPlan, ThroughSeveralInOneATrainThatMayStandThereIsNotOrdered) {
+  const Plan plan = two_in_one(30).plan();
+  EXPECT_EQ(plan.answer, Answer::none);
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::forbidden);
+  EXPECT_NE(said->text.find("Mosk phase separation and Second separation: "), std::string::npos)
+      << said->text;
+  EXPECT_EQ(plan.instructions.back().what, "Stop here at the latest");
+  EXPECT_DOUBLE_EQ(plan.instructions.back().at_km, 10);
+  EXPECT_EQ(two_in_one(0).plan().answer, Answer::permitted) << "on the level it gets through";
+}
+
+TEST(CoastingInAPlan, AConsentForCoastingIsForSeveralInOneToo) {
+  Scenario scenario = two_in_one(30);
+  Consent consent;
+  consent.reference = "K 7";
+  consent.given_by = "the infrastructure manager";
+  consent.rule = "coasting";
+  scenario.request.train.consents = {consent};
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
 TEST(CoastingInAPlan, TheSpeedThatIsSaidToBeNeededIsEnoughAndOneLessIsNot) {
   const auto answer_at = [](double speed_kmh) {
     Scenario scenario = heavy(8);
@@ -252,6 +286,12 @@ TEST(StandingInAPlan, ASignalIsALastResortAndOtherMarksAreNone) {
   ASSERT_NE(said, nullptr);
   EXPECT_EQ(said->strength, Strength::last_resort);
   EXPECT_EQ(plan.answer, Answer::permitted);
+  // 1.2 is up, 14.5 m behind the front: with its strips it is clear up to km 10.014.
+  const auto order =
+      std::ranges::find(plan.instructions, Action::stop_short, &Instruction::action);
+  ASSERT_NE(order, plan.instructions.end());
+  EXPECT_EQ(order->what, "If Mosk home signal is at stop, stop at least 36 m before it");
+  EXPECT_NEAR(order->at_km, 10.014, 1e-9);
 }
 
 TEST(StandingInAPlan, TheRoofLineThatJoinsIsNamed) {

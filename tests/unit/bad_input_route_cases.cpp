@@ -7,6 +7,31 @@ std::vector<BadInput> bad_route_cases() {
   return {
       {"SpacingOfZero", kind, "distance_m = 85", "distance_m = @0",
        "'distance_m' is 0; expected a value above 0, up to 1000"},
+      {"BoardOfNothing", kind, "[[stop]]",
+       "@[[landmark]]\nname = \"Board\"\nat_km = 14.6\nboard = \"lower\"\nboard_of = \"Gantri\"\n\n"
+       "[[stop]]",
+       "the route has no separation section or lowered stretch 'Gantri': 'board_of' is the name of "
+       "the one that the board stands for"},
+      {"BoardBehindWhatItIsBefore", kind, "[[stop]]",
+       "@[[landmark]]\nname = \"Board\"\nat_km = 15.1\nboard = \"lower\"\nboard_of = \"Gantry\"\n\n"
+       "[[stop]]",
+       "a board \"lower\" stands before what it is for: 'Gantry' begins at km 15"},
+      {"BoardBeforeWhatItIsBehind", kind, "[[stop]]",
+       "@[[landmark]]\nname = \"Board\"\nat_km = 15.2\nboard = \"raise\"\nboard_of = \"Gantry\"\n\n"
+       "[[stop]]",
+       "a board \"raise\" stands behind what it is for: 'Gantry' ends at km 15.3"},
+      {"BoardTooFar", kind, "[[stop]]",
+       "@[[landmark]]\nname = \"Board\"\nat_km = 4.6\nboard = \"lower\"\nboard_of = \"Gantry\"\n\n"
+       "[[stop]]",
+       "the board stands more than 10 km from 'Gantry', km 15 to 15.3"},
+      {"BoardOfUnknownKind", kind, "change_on_the_move = true",
+       "change_on_the_move = true\nboard = @\"raize\"\nboard_of = \"Gantry\"",
+       "'board' is \"raize\"; did you mean \"raise\"? It is one of \"breaker off\", \"lower\", "
+       "\"raise\" or \"breaker on\""},
+      {"BoardOfWithoutBoard", kind, "change_on_the_move = true",
+       "change_on_the_move = true\nboard_of = @\"Gantry\"",
+       "'board_of' without 'board': state what the board tells the driver, \"breaker off\", "
+       "\"lower\", \"raise\" or \"breaker on\""},
       {"SpacingMissing", kind, "{ number = 2, distance_m = 85,", "@{ number = 2,",
        "key 'distance_m' is missing"},
       {"SpacingOfOne", kind, "{ number = 1,", "{ number = 1, distance_m = @20,",

@@ -43,7 +43,7 @@ std::vector<std::string> texts_of(const Diagnostics& diagnostics) {
 }
 
 TEST(SeveralMistakesInARoute, DoNotHideWhatIsWrongBetweenOtherEntries) {
-  std::string text = with("at_km = 4", "at_km = 24\nboard = true");
+  std::string text = with("at_km = 4", "at_km = 24\nplate = true");
   text = replaced(text, "from_km = 10\nto_km = 20", "from_km = 10.5\nto_km = 20");
   text = replaced(text, "at_km = 5", "at_km = 15.1");
   const Diagnostics said = mistakes_of(FileKind::route, text);
@@ -53,7 +53,7 @@ TEST(SeveralMistakesInARoute, DoNotHideWhatIsWrongBetweenOtherEntries) {
                 "'Mosk' lies within 'Gantry', which is passed with pantographs down: the train "
                 "could not start",
                 "'Mosk home signal' at km 24 lies outside the route, which runs from km 0 to 20",
-                "unknown key 'board'"}))
+                "unknown key 'plate'"}))
       << lines_of(said);
 }
 

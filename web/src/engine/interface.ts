@@ -1347,12 +1347,14 @@ export interface components {
             raised: components["schemas"]["configuration"];
             /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
             put_dead_in_tow: number[];
-            /** @description Greatest speed in km/h; 0 where there is no permitted configuration. */
+            /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
             speed_kmh: number;
             /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
             speed_rule: string;
             /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
             speed_reason: string;
+            /** @description What the rules permit for what is up there, in km/h. More than speed_kmh, which is ordered, where the rest of the train, a change of pantographs or a stretch with pantographs down asks for less. */
+            permitted_speed_kmh: number;
             /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
             least_distance_m: number | null;
             exposed_loads: components["schemas"]["exposed_loads"];
@@ -1608,12 +1610,18 @@ export interface components {
             /** @description Chainage of the front of the train, in km. */
             at_km: components["schemas"]["km"];
             /**
-             * @description What is done. The two words about the breaker concern the main circuit breakers of all working vehicles.
+             * @description What is done. The words about the breaker concern the main circuit breakers of the vehicles that are named.
              * @enum {string}
              */
-            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "dead in tow" | "reverse";
+            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
             /** @description The one vehicle concerned; null where it is several, or the train. */
             vehicle: number | null;
+            /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
+            vehicles: number[];
+            /** @description Of a limit of power: how much of full power may be used from here, in percent; 100 where it is no longer limited. Null for other actions. */
+            power_percent: number | null;
+            /** @description Of a limit of power at a stand: the current that may be drawn there, in A. Null for other actions. */
+            current_a: number | null;
             /** @description The pantographs raised or lowered, front first; empty for other actions. */
             pantographs: components["schemas"]["configuration"];
             /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
@@ -2025,12 +2033,14 @@ export interface components {
                     raised: components["schemas"]["configuration"];
                     /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
                     put_dead_in_tow: number[];
-                    /** @description Greatest speed in km/h; 0 where there is no permitted configuration. */
+                    /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
                     speed_kmh: number;
                     /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
                     speed_rule: string;
                     /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
                     speed_reason: string;
+                    /** @description What the rules permit for what is up there, in km/h. More than speed_kmh, which is ordered, where the rest of the train, a change of pantographs or a stretch with pantographs down asks for less. */
+                    permitted_speed_kmh: number;
                     /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
                     least_distance_m: number | null;
                     exposed_loads: components["schemas"]["exposed_loads"];
@@ -2042,12 +2052,18 @@ export interface components {
                     /** @description Chainage of the front of the train, in km. */
                     at_km: components["schemas"]["km"];
                     /**
-                     * @description What is done. The two words about the breaker concern the main circuit breakers of all working vehicles.
+                     * @description What is done. The words about the breaker concern the main circuit breakers of the vehicles that are named.
                      * @enum {string}
                      */
-                    action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "dead in tow" | "reverse";
+                    action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
                     /** @description The one vehicle concerned; null where it is several, or the train. */
                     vehicle: number | null;
+                    /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
+                    vehicles: number[];
+                    /** @description Of a limit of power: how much of full power may be used from here, in percent; 100 where it is no longer limited. Null for other actions. */
+                    power_percent: number | null;
+                    /** @description Of a limit of power at a stand: the current that may be drawn there, in A. Null for other actions. */
+                    current_a: number | null;
                     /** @description The pantographs raised or lowered, front first; empty for other actions. */
                     pantographs: components["schemas"]["configuration"];
                     /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
