@@ -165,14 +165,28 @@ void add_zones(Dice& dice, Scenario& scenario, double to_km) {
   std::ranges::sort(route.separations, {}, &SeparationSection::from_km);
 }
 
+bool is_within_lowered(const Route& route, double km) {
+  return std::ranges::any_of(route.lowered,
+                             [km](const LoweredStretch& lowered) {
+                               return lowered.from_km < km && km < lowered.to_km;
+                             }) ||
+         std::ranges::any_of(route.separations, [km](const SeparationSection& separation) {
+           const SeparationExtent extent = extent_of(separation);
+           return separation.pantograph_lowered && extent.from_km < km && km < extent.to_km;
+         });
+}
+
 void add_marks(Dice& dice, Scenario& scenario, double to_km) {
   Route& route = scenario.request.route;
   route.stops = {{.name = "Start", .at_km = 0, .place = {}}};
   for (double at_km = dice.scaled(0.5, 16); at_km + 1 < to_km; at_km += dice.scaled(0.5, 16)) {
-    route.stops.push_back({.name = fmt::format("stop {:.1f}", at_km),
-                           .at_km = whole_metres(at_km),
-                           .reversal = dice.one_in(3),
-                           .place = {}});
+    Stop stop{.name = fmt::format("stop {:.1f}", at_km),
+              .at_km = whole_metres(at_km),
+              .reversal = dice.one_in(3),
+              .place = {}};
+    if (!is_within_lowered(route, stop.at_km)) {  // route files with such a stop are refused
+      route.stops.push_back(std::move(stop));
+    }
   }
   route.stops.push_back({.name = "End", .at_km = to_km, .place = {}});
   for (double at_km = dice.scaled(0.1, 1); at_km < to_km; at_km += dice.scaled(0.1, 3)) {
