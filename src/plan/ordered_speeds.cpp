@@ -1,5 +1,7 @@
 #include "plan/ordered_speeds.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <string>
@@ -30,7 +32,8 @@ class Reasons {
     }
     SpeedReason reason = of_piece(along.piece);
     if (!reason.clause.empty() && from_km > planning_.pieces[along.piece].to_km - nothing_km) {
-      reason.clause += ", until the whole train has left that stretch";
+      reason.clause += fmt::format(", until the whole train is past km {:.3f}",
+                                   planning_.pieces[along.piece].to_km);
     }
     return reason;
   }

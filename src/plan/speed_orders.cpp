@@ -7,6 +7,7 @@
 #include <iterator>
 #include <limits>
 #include <set>
+#include <tuple>
 #include <utility>
 
 #include "plan/order_parts.h"
@@ -36,8 +37,10 @@ std::vector<SpeedAlong> lowest_along(Placing& placing) {
       }
       ++next;
     }
-    const auto lowest = std::ranges::min_element(
-        active, {}, [](const SpeedHold* hold) { return std::pair(hold->speed_kmh, hold->yields); });
+    // Of several that are as low, the one that holds longest is told.
+    const auto lowest = std::ranges::min_element(active, {}, [](const SpeedHold* hold) {
+      return std::tuple(hold->speed_kmh, hold->yields, -hold->to_km);
+    });
     if (lowest == active.end()) {
       continue;  // nothing is permitted here
     }

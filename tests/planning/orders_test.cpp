@@ -135,7 +135,7 @@ TEST(SpeedOrders, WhereAHigherSpeedIsNotReleasedTheSectionSaysSo) {
   ASSERT_EQ(plan.sections.size(), 4U);
   EXPECT_EQ(plan.sections[1].speed_kmh, 60);
   EXPECT_EQ(plan.sections[1].speed_reason,
-            "Line speed 60 km/h, until the whole train has left that stretch");
+            "Line speed 60 km/h, until the whole train is past km 5.000");
   EXPECT_EQ(plan.sections[2].speed_kmh, 80) << "of the two the higher, as soon as it may be";
   EXPECT_EQ(plan.sections[2].permitted_speed_kmh, 120);
   EXPECT_EQ(plan.sections[2].speed_reason, "120 km/h is permitted here, but only for 61 m");
