@@ -51,8 +51,8 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
            small}},
       width);
   const Text speed =
-      strip.setter.set(speed_figure(stretch.speed_kmh),
-                       {.size_pt = 14, .weight = FontWeight::bold}, std::nullopt, TextAlign::right);
+      strip.setter.set(speed_figure(stretch.speed_kmh), {.size_pt = 14, .weight = FontWeight::bold},
+                       std::nullopt, TextAlign::right);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;
   block.height = std::max(words.height(), speed.height()) + 8;

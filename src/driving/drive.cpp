@@ -298,8 +298,7 @@ class Inspector {
                    Action undoes) {
     const std::vector<double> boards = boards_for(name, board);
     const double train_km = course_.legs.front().layout.length_m / 1000;
-    if (boards.empty() ||
-        stands_from_to(boards.back(), stretch.to_km + train_km) ||
+    if (boards.empty() || stands_from_to(boards.back(), stretch.to_km + train_km) ||
         (board == Board::lower && has_hardly_started(boards.back()))) {
       return;
     }
@@ -351,9 +350,9 @@ class Inspector {
       if (!boards.empty() && order.action == does && has_come_to(order, stretch) &&
           order.at_km < boards.front() - nothing_km &&
           !stands_from_to(stretch.from_km, order.at_km)) {
-        faults_.push_back({order.at_km, fmt::format("'{}' before the board \"{}\" for '{}', km {:.3f}",
-                                                    order.what, name_of(board), name,
-                                                    boards.front())});
+        faults_.push_back(
+            {order.at_km, fmt::format("'{}' before the board \"{}\" for '{}', km {:.3f}",
+                                      order.what, name_of(board), name, boards.front())});
       }
     }
   }

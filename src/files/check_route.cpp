@@ -216,9 +216,10 @@ std::string mistake_of_board(const Landmark& landmark,
   };
   const auto stretch = std::ranges::find_if(stretches, named);
   if (stretch == stretches.end()) {
-    return fmt::format("the route has no separation section or lowered stretch '{}': 'board_of' is "
-                       "the name of the one that the board stands for",
-                       landmark.board_of);
+    return fmt::format(
+        "the route has no separation section or lowered stretch '{}': 'board_of' is "
+        "the name of the one that the board stands for",
+        landmark.board_of);
   }
   if (std::ranges::count_if(stretches, named) > 1) {
     return fmt::format("several stretches are called '{}': give each a name of its own",
@@ -229,8 +230,8 @@ std::string mistake_of_board(const Landmark& landmark,
     return fmt::format("'{}' is passed with the breaker on: it has no boards", stretch->name);
   }
   if (!stretch->lowered && (board == Board::lower || board == Board::raise)) {
-    return fmt::format("'{}' is passed with pantographs up: it has no board \"{}\"",
-                       stretch->name, name_of(board));
+    return fmt::format("'{}' is passed with pantographs up: it has no board \"{}\"", stretch->name,
+                       name_of(board));
   }
   const bool is_before = board == Board::breaker_off || board == Board::lower;
   if (is_before && landmark.at_km >= stretch->from_km) {

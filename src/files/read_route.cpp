@@ -226,9 +226,10 @@ std::vector<Landmark> read_landmarks(TomlTable& root) {
       }
       landmark.board_of = entry.text("board_of", Need::required).value_or("");
     } else if (entry.has("board_of")) {
-      entry.report_at("board_of", "'board_of' without 'board': state what the board tells the "
-                                  "driver, \"breaker off\", \"lower\", \"raise\" or "
-                                  "\"breaker on\"");
+      entry.report_at("board_of",
+                      "'board_of' without 'board': state what the board tells the "
+                      "driver, \"breaker off\", \"lower\", \"raise\" or "
+                      "\"breaker on\"");
     }
     landmark.place = entry.place();
     entry.finish();

@@ -207,27 +207,23 @@ std::vector<PowerLimit> power_limits(const RuleBook& rules, const RunningTrain& 
   double sum_a = 0;
   for (const RunningVehicle& vehicle : train.vehicles) {
     const PantographSet up = raised & vehicle.all;
-    const auto demand = up.empty()
-                            ? std::nullopt
-                            : running_demand(*vehicle.vehicle, *section.supply, current);
+    const auto demand =
+        up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, *section.supply, current);
     if (!demand) {
       continue;
     }
     sum_a += demand->current_a;
     const double carried_a = carried_by(train, up, *section.supply, current);
-    if (current.per_pantograph == nullptr || !demand->computed ||
-        demand->current_a <= carried_a) {
+    if (current.per_pantograph == nullptr || !demand->computed || demand->current_a <= carried_a) {
       continue;
     }
-    const auto allowed_kw =
-        power_allowed_kw(*vehicle.vehicle, *section.supply, carried_a, current);
-    limits.push_back(
-        {.vehicle = vehicle.number,
-         .percent = allowed_kw && demand->power_kw > 0
-                        ? percent_of(*allowed_kw, demand->power_kw)
-                        : percent_of(carried_a, demand->current_a),
-         .because = fmt::format("{} {} no more than {:.0f} A", list_of(train, up),
-                                up.size() == 1 ? "carries" : "carry", carried_a)});
+    const auto allowed_kw = power_allowed_kw(*vehicle.vehicle, *section.supply, carried_a, current);
+    limits.push_back({.vehicle = vehicle.number,
+                      .percent = allowed_kw && demand->power_kw > 0
+                                     ? percent_of(*allowed_kw, demand->power_kw)
+                                     : percent_of(carried_a, demand->current_a),
+                      .because = fmt::format("{} {} no more than {:.0f} A", list_of(train, up),
+                                             up.size() == 1 ? "carries" : "carry", carried_a)});
   }
   if (current.train != nullptr && section.greatest_train_current_a &&
       sum_a > *section.greatest_train_current_a) {

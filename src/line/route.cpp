@@ -51,8 +51,7 @@ std::string_view name_of(Board board) {
 }
 
 std::optional<Board> board_named(std::string_view name) {
-  for (const Board board :
-       {Board::breaker_off, Board::lower, Board::raise, Board::breaker_on}) {
+  for (const Board board : {Board::breaker_off, Board::lower, Board::raise, Board::breaker_on}) {
     if (name_of(board) == name) {
       return board;
     }

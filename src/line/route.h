@@ -174,7 +174,7 @@ struct Landmark {
   std::string name;
   double at_km = 0;
   bool change_on_the_move = false;
-  bool signal = false;         ///< the train may have to stop at it
+  bool signal = false;              ///< the train may have to stop at it
   std::optional<Board> board = {};  ///< the line's own, for a stretch passed without power
   std::string board_of = {};        ///< the name of that separation section or lowered stretch
   SourcePlace place;

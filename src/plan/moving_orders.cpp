@@ -86,8 +86,7 @@ struct PassedZone {
 /// Where to order what must not be done later than `km`: of the boards for each stretch the last
 /// before it, and of these the first that is `usable`; nothing if none is.
 template <typename Usable>
-std::optional<double> board_before(const BoardsByStretch& boards, double km,
-                                   const Usable& usable) {
+std::optional<double> board_before(const BoardsByStretch& boards, double km, const Usable& usable) {
   std::optional<double> first;
   for (const std::vector<double>& of_stretch : boards) {
     const auto behind = std::ranges::upper_bound(of_stretch, km + same_place_km);
@@ -102,12 +101,13 @@ auto behind(double not_before_km) {
   return [not_before_km](double board_km) { return board_km > not_before_km; };
 }
 
-/// Where to order what must not be done later than `km`: at a board of the line, else at a landmark.
+/// Where to order what must not be done later than `km`: at a board of the line, else at a
+/// landmark.
 double placed_earlier(const Placing& placing, const BoardsByStretch& boards, double km,
                       double not_before_km) {
-  return boards.empty() ? tied_earlier(placing.places, km, not_before_km)
-                        : board_before(boards, km, behind(not_before_km))
-                              .value_or(rounded_earlier(km));
+  return boards.empty()
+             ? tied_earlier(placing.places, km, not_before_km)
+             : board_before(boards, km, behind(not_before_km)).value_or(rounded_earlier(km));
 }
 
 /// Where to order what must not be done before `km`: at a board of the line for the last stretch,
@@ -154,13 +154,13 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
                passed.lower_km + km_in(lowering_s(planning, passed.first, passed.before), v));
   passed.off_km = rounded_earlier(passed.lower_km - opening_km);
   const auto off_before_km = [&](double board_km) {
-    return rounded_earlier(board_km - km_in(opening_s(planning),
-                                            speed_near(placing, board_km, passed.speed_kmh)));
+    return rounded_earlier(
+        board_km - km_in(opening_s(planning), speed_near(placing, board_km, passed.speed_kmh)));
   };
   // A train that has hardly started lowers farther on.
-  if (const auto board =
-          board_before(zone.boards.lower, passed.lower_km,
-                       [&](double board_km) { return off_before_km(board_km) > stand_km; })) {
+  if (const auto board = board_before(zone.boards.lower, passed.lower_km, [&](double board_km) {
+        return off_before_km(board_km) > stand_km;
+      })) {
     passed.lower_km = *board;
     passed.off_km = off_before_km(*board);
   }
@@ -223,10 +223,11 @@ OffBoard off_board_behind(const BoardsByStretch& boards, std::string_view what,
             fmt::format("not yet at the board at km {:.3f}", last_km)};
   }
   if (const double first_km = first_behind_km(boards); first_km > km + same_place_km) {
-    return {fmt::format("The train stands behind {} before it comes to the board \"{}\", km {:.3f}: "
-                        "what it says is done where the train stands, km {:.3f}.",
-                        zone.name, what, first_km, km),
-            {}};
+    return {
+        fmt::format("The train stands behind {} before it comes to the board \"{}\", km {:.3f}: "
+                    "what it says is done where the train stands, km {:.3f}.",
+                    zone.name, what, first_km, km),
+        {}};
   }
   return {};
 }
@@ -399,18 +400,17 @@ class GroupOrders {
     }
     off_km_ = earliest_off_km(lower_km);
     if (!is_at_board(off_km_)) {
-      off_km_ =
-          placed_earlier(placing_, front.zone->boards.breaker_off, off_km_, window_.from_km);
+      off_km_ = placed_earlier(placing_, front.zone->boards.breaker_off, off_km_, window_.from_km);
     }
-    placing_.add({.at_km = off_km_,
-                  .action = Action::breaker_off,
-                  .piece = front.first,
-                  .vehicles = placing_.vehicles_with(front.before),
-                  .because = with_words(names_, off_board_before(front.zone->boards.breaker_off,
-                                                                 "breaker off", *front.zone,
-                                                                 off_km_)),
-                  .if_not_possible = fmt::format("Stop before {}; do not enter it under power.",
-                                                 front.zone->name)});
+    placing_.add(
+        {.at_km = off_km_,
+         .action = Action::breaker_off,
+         .piece = front.first,
+         .vehicles = placing_.vehicles_with(front.before),
+         .because = with_words(names_, off_board_before(front.zone->boards.breaker_off,
+                                                        "breaker off", *front.zone, off_km_)),
+         .if_not_possible =
+             fmt::format("Stop before {}; do not enter it under power.", front.zone->name)});
     if (first_lowered_ == nullptr) {
       return;
     }
@@ -491,10 +491,9 @@ class GroupOrders {
                   .action = Action::breaker_on,
                   .piece = rear.last,
                   .vehicles = placing_.vehicles_with(rear.after),
-                  .because = with_words(
-                      last_lowered_ == nullptr ? behind_words(group_) : "",
-                      off_board_behind(rear.zone->boards.breaker_on, "breaker on", *rear.zone,
-                                       on_km)),
+                  .because = with_words(last_lowered_ == nullptr ? behind_words(group_) : "",
+                                        off_board_behind(rear.zone->boards.breaker_on, "breaker on",
+                                                         *rear.zone, on_km)),
                   .if_not_possible = stop_and_report});
     return on_km;
   }
@@ -502,8 +501,7 @@ class GroupOrders {
   /// Notes the finding, and adds to the reason of the order what it says.
   std::string with_words(std::string because, OffBoard off) {
     if (!off.finding.empty()) {
-      const Rule& rule =
-          *rule_in_force(placing_.planning.request->rules, RuleKind::line_boards);
+      const Rule& rule = *rule_in_force(placing_.planning.request->rules, RuleKind::line_boards);
       placing_.orders.findings.push_back({.at_km = group_.front().zone->from_km + same_place_km,
                                           .finding = {.rule = rule.id,
                                                       .strength = rule.strength,

@@ -18,10 +18,10 @@ namespace panup {
 struct Order {
   double at_km = 0;  ///< of the front of the train
   Action action{};
-  std::size_t piece = 0;           ///< the piece of route it is given for
-  PantographSet pantographs = {};  ///< actions `raise` and `lower`
-  std::vector<int> vehicles = {};  ///< as in `Instruction`
-  double speed_kmh = 0;            ///< action `speed`; 0: stop here
+  std::size_t piece = 0;                  ///< the piece of route it is given for
+  PantographSet pantographs = {};         ///< actions `raise` and `lower`
+  std::vector<int> vehicles = {};         ///< as in `Instruction`
+  double speed_kmh = 0;                   ///< action `speed`; 0: stop here
   std::optional<int> power_percent = {};  ///< as in `Instruction`
   std::optional<double> current_a = {};   ///< as in `Instruction`
   std::string what = {};                  ///< action `stop_short`: the order in words
@@ -35,10 +35,10 @@ struct SpeedAlong {
   double from_km = 0;
   double to_km = 0;
   double speed_kmh = 0;
-  std::size_t piece = 0;    ///< the piece of route that asks for it
+  std::size_t piece = 0;     ///< the piece of route that asks for it
   std::string because = {};  ///< as in `Order`
   std::string rule = {};     ///< id of the rule that asks for it; empty: as in `Order`
-  bool bridges = false;  ///< more is permitted, but the train could not make use of it
+  bool bridges = false;      ///< more is permitted, but the train could not make use of it
 };
 
 struct Orders {

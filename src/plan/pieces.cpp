@@ -116,16 +116,15 @@ std::vector<Mark> marks_of(const PlanRequest& request, const std::vector<Powerle
       const double speed_kmh =
           highest_line_kmh(route, next.from_km - room.length_km, next.from_km + room.length_km);
       const double seconds = 2 * room.reaction_s + room.breaker_s + room.lowering_s;
-      return std::min(
-          next.from_km + room.foremost_km - km_in(seconds, speed_kmh) - rounding_km,
-          next.boards.first_before_km() -
-              km_in(room.reaction_s + room.breaker_s, speed_kmh) - rounding_km);
+      return std::min(next.from_km + room.foremost_km - km_in(seconds, speed_kmh) - rounding_km,
+                      next.boards.first_before_km() -
+                          km_in(room.reaction_s + room.breaker_s, speed_kmh) - rounding_km);
     };
     const auto ends_km = [&](const PowerlessZone& last) {
       const double seconds = last.lowered ? room.reaction_s + room.raising_s : 0;
-      const double raised_km = std::max(last.to_km + room.rearmost_km,
-                                        first_behind_km(last.boards.raise)) +
-                               km_in(seconds, room.lowered_kmh);
+      const double raised_km =
+          std::max(last.to_km + room.rearmost_km, first_behind_km(last.boards.raise)) +
+          km_in(seconds, room.lowered_kmh);
       return std::max(raised_km, first_behind_km(last.boards.breaker_on)) + rounding_km;
     };
     while (zone < zones.size() && ends_km(zones[zone]) <= landmark.at_km) {

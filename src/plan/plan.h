@@ -94,11 +94,11 @@ struct Instruction {
   double speed_kmh = 0;              ///< action `speed` only
   std::optional<int> power_percent;  ///< action `power`: of full power; 100: no limit any more
   std::optional<double> current_a;   ///< action `power`: while the train stands
-  std::string what;             ///< "Raise 1.1 and 2.1"
-  std::string landmark;         ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
-  std::string reason;           ///< one clause; may be empty
-  std::string text;             ///< the whole instruction in one line
-  std::string if_not_possible;  ///< may be empty
+  std::string what;                  ///< "Raise 1.1 and 2.1"
+  std::string landmark;              ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
+  std::string reason;                ///< one clause; may be empty
+  std::string text;                  ///< the whole instruction in one line
+  std::string if_not_possible;       ///< may be empty
 };
 
 /// What becomes of the train when a pantograph fails on the road in a stretch of the plan.

@@ -146,7 +146,8 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
     sections.push_back(std::move(planned));
   }
   add_coasting_findings(planning, way, defective, course.powerless, sections);
-  for (const auto* const findings : {&course.places.findings, &course.currents.findings, &course.orders.findings}) {
+  for (const auto* const findings :
+       {&course.places.findings, &course.currents.findings, &course.orders.findings}) {
     for (const PlacedFinding& found : *findings) {
       add_finding_at(planning.request->train, planning.request->route, found.at_km, found.finding,
                      sections);

@@ -76,9 +76,9 @@ double reached_kmh(const Placing& placing, double length_m, double from_kmh, dou
   const double a = placing.planning.request->train.acceleration_ms2;
   const double b = placing.planning.request->train.braking_ms2;
   const double room_m = std::max(0.0, length_m - placing.times.reaction_s * from_kmh / 3.6);
-  const double squared = (2 * a * b * room_m + b * std::pow(from_kmh / 3.6, 2) +
-                          a * std::pow(to_kmh / 3.6, 2)) /
-                         (a + b);
+  const double squared =
+      (2 * a * b * room_m + b * std::pow(from_kmh / 3.6, 2) + a * std::pow(to_kmh / 3.6, 2)) /
+      (a + b);
   return 3.6 * std::sqrt(squared);
 }
 
@@ -86,8 +86,8 @@ double reached_kmh(const Placing& placing, double length_m, double from_kmh, dou
 bool is_useless(const Placing& placing, const SameSpeed& before, const SameSpeed& faster,
                 const SameSpeed& after) {
   const double lower_kmh = std::max(before.speed_kmh(), after.speed_kmh());
-  return placing.times.least_gain_kmh > 0 && before.to_km() == faster.from_km() && faster.to_km() == after.from_km() &&
-         lower_kmh < faster.speed_kmh() &&
+  return placing.times.least_gain_kmh > 0 && before.to_km() == faster.from_km() &&
+         faster.to_km() == after.from_km() && lower_kmh < faster.speed_kmh() &&
          reached_kmh(placing, 1000 * (faster.to_km() - faster.from_km()), before.speed_kmh(),
                      after.speed_kmh()) <
              std::min(faster.speed_kmh(), lower_kmh + placing.times.least_gain_kmh);
@@ -242,12 +242,11 @@ void order_speeds(Placing& placing) {
     // Pantographs are lowered and raised at the lower speed: it comes before what else is ordered
     // at the same place. Orders of one place stay as they stand here.
     std::vector<Order>& all = placing.orders.all;
-    all.insert(along.speed_kmh < ordered ? all.begin() : all.end(),
-               {.at_km = along.from_km,
-                .action = Action::speed,
-                .piece = along.piece,
-                .speed_kmh = along.speed_kmh,
-                .because = along.because});
+    all.insert(along.speed_kmh < ordered ? all.begin() : all.end(), {.at_km = along.from_km,
+                                                                     .action = Action::speed,
+                                                                     .piece = along.piece,
+                                                                     .speed_kmh = along.speed_kmh,
+                                                                     .because = along.because});
     ordered = along.speed_kmh;
   }
   placing.orders.speeds = std::move(speeds);

@@ -33,10 +33,10 @@ struct StandLimit {
 };
 
 struct StandCurrents {
-  std::vector<StandHelp> helps;        ///< in order along the way
-  std::vector<StandLimit> limits;      ///< in order along the way
+  std::vector<StandHelp> helps;         ///< in order along the way
+  std::vector<StandLimit> limits;       ///< in order along the way
   std::vector<PlacedFinding> findings;  ///< in order along the way
-  std::vector<std::string> notes;      ///< what was not checked
+  std::vector<std::string> notes;       ///< what was not checked
 };
 
 /// Holds every stand but those at signals against the rule of kind `standstill_current` that is in

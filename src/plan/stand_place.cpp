@@ -129,8 +129,8 @@ StandPlaces check_stand_places(const PlanningCase& planning, const std::vector<S
            .what = short_stop_words(
                stand, *earlier,
                bad_stands(stretches, raised.collectors, at_km, farther_m).empty() ? 0 : short_m),
-           .because = to_string(raised.collectors[bad.front().collector].ref) +
-                      " would stand in " + stretches[bad.front().stretch].words});
+           .because = to_string(raised.collectors[bad.front().collector].ref) + " would stand in " +
+                      stretches[bad.front().stretch].words});
     }
   }
   return places;

@@ -55,8 +55,8 @@ struct PowerlessZone {
   std::string name;    ///< of all that are merged in it
   double from_km = 0;  ///< where a collector head may first touch it
   double to_km = 0;
-  bool lowered = false;  ///< with all pantographs down; else with the breaker open
-  bool merged = false;   ///< of several, which all are passed lowered
+  bool lowered = false;    ///< with all pantographs down; else with the breaker open
+  bool merged = false;     ///< of several, which all are passed lowered
   ZoneBoards boards = {};  ///< those that bind
 };
 
@@ -70,7 +70,6 @@ struct Room {
   double reaction_s = 0;
   double breaker_s = 0;
   double lowered_kmh = 0;  ///< the highest speed with pantographs down
-
 };
 
 /// For either direction of the train.

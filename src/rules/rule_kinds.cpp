@@ -108,8 +108,7 @@ constexpr std::array change_while_lowered_parameters{
 constexpr std::array change_on_the_move_parameters{
     number("speed_kmh", 5, 400, "greatest speed at which pantographs are changed on the move")};
 constexpr std::array propelling_parameters{
-    number("speed_kmh", 5, 400,
-           "greatest speed where wagons lead; not stated: only with consent")};
+    number("speed_kmh", 5, 400, "greatest speed where wagons lead; not stated: only with consent")};
 constexpr std::array driver_times_parameters{
     required_number("reaction_time_s", 0, 60, "from the driver seeing the place to the action"),
     required_number("breaker_time_s", 0, 10, "from the command to the main circuit breaker open"),

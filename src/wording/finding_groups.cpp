@@ -28,8 +28,7 @@ void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch wh
   FindingGroup& group = group_of(groups, finding);
   auto saying = std::ranges::find(group.sayings, finding.text, &FindingGroup::Saying::text);
   if (saying == group.sayings.end()) {
-    group.sayings.push_back(
-        {.text = finding.text, .where = {}, .everywhere = false});
+    group.sayings.push_back({.text = finding.text, .where = {}, .everywhere = false});
     saying = group.sayings.end() - 1;
   }
   append(saying->where, where);

@@ -236,12 +236,12 @@ TEST(TheObedientDriver, PassesNoBoardWithWhatItForbids) {
   const double off_km = order(orders, Action::breaker_off, 1).at_km;
   const double lower_km = order(orders, Action::lower, 1).at_km;
   EXPECT_EQ(driven_by_boards({{Board::breaker_off, off_km}, {Board::lower, lower_km}}), "nothing");
-  EXPECT_EQ(driven_by_boards({{Board::breaker_off, off_km - 0.1}}),
-            fmt::format("the board \"breaker off\" for 'works', km {:.3f}, is not obeyed",
-                        off_km - 0.1));
-  EXPECT_EQ(driven_by_boards({{Board::lower, lower_km - 0.1}}),
-            fmt::format("the board \"lower\" for 'works', km {:.3f}, is not obeyed",
-                        lower_km - 0.1));
+  EXPECT_EQ(
+      driven_by_boards({{Board::breaker_off, off_km - 0.1}}),
+      fmt::format("the board \"breaker off\" for 'works', km {:.3f}, is not obeyed", off_km - 0.1));
+  EXPECT_EQ(
+      driven_by_boards({{Board::lower, lower_km - 0.1}}),
+      fmt::format("the board \"lower\" for 'works', km {:.3f}, is not obeyed", lower_km - 0.1));
   EXPECT_EQ(driven_by_boards({{Board::lower, lower_km - 0.1}, {Board::lower, lower_km + 0.01}}),
             "nothing")
       << "the last one counts";
@@ -253,9 +253,9 @@ TEST(TheObedientDriver, RaisesAndClosesAtNoPlaceBeforeTheFirstBoard) {
   const double raise_km = order(orders, Action::raise, 1).at_km;
   const double on_km = order(orders, Action::breaker_on, 1).at_km;
   EXPECT_EQ(driven_by_boards({{Board::raise, raise_km}, {Board::breaker_on, on_km}}), "nothing");
-  EXPECT_EQ(driven_by_boards({{Board::raise, raise_km + 0.2}}),
-            fmt::format("'Raise 1.2' before the board \"raise\" for 'works', km {:.3f}",
-                        raise_km + 0.2));
+  EXPECT_EQ(
+      driven_by_boards({{Board::raise, raise_km + 0.2}}),
+      fmt::format("'Raise 1.2' before the board \"raise\" for 'works', km {:.3f}", raise_km + 0.2));
   EXPECT_EQ(driven_by_boards({{Board::breaker_on, on_km + 0.2}}),
             fmt::format("'Breaker on' before the board \"breaker on\" for 'works', km {:.3f}",
                         on_km + 0.2));

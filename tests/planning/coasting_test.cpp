@@ -287,8 +287,7 @@ TEST(StandingInAPlan, ASignalIsALastResortAndOtherMarksAreNone) {
   EXPECT_EQ(said->strength, Strength::last_resort);
   EXPECT_EQ(plan.answer, Answer::permitted);
   // 1.2 is up, 14.5 m behind the front: with its strips it is clear up to km 10.014.
-  const auto order =
-      std::ranges::find(plan.instructions, Action::stop_short, &Instruction::action);
+  const auto order = std::ranges::find(plan.instructions, Action::stop_short, &Instruction::action);
   ASSERT_NE(order, plan.instructions.end());
   EXPECT_EQ(order->what, "If Mosk home signal is at stop, stop at least 36 m before it");
   EXPECT_NEAR(order->at_km, 10.014, 1e-9);
