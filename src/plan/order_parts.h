@@ -21,6 +21,7 @@ struct SpeedHold {
   std::string because = {};  ///< as in `Order`
   std::string rule = {};     ///< as in `SpeedAlong`
   bool yields = false;       ///< another one that is as low is the reason
+  bool of_piece = false;     ///< as in `SpeedAlong`
 };
 
 /// What the parts share: the way, and what has been ordered along it so far.

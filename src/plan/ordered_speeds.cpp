@@ -27,13 +27,11 @@ class Reasons {
       : planning_(planning), way_(way), defective_(defective) {}
 
   SpeedReason of(const SpeedAlong& along, double from_km) {
-    if (along.bridges || !along.because.empty()) {
-      return {along.rule, along.because};
-    }
-    SpeedReason reason = of_piece(along.piece);
-    if (!reason.clause.empty() && from_km > planning_.pieces[along.piece].to_km - nothing_km) {
-      reason.clause += fmt::format(", until the whole train is past km {:.3f}",
-                                   planning_.pieces[along.piece].to_km);
+    SpeedReason reason =
+        along.because.empty() ? of_piece(along.piece) : SpeedReason{along.rule, along.because};
+    const double left_km = planning_.pieces[along.piece].to_km;
+    if (along.of_piece && !reason.clause.empty() && from_km > left_km - nothing_km) {
+      reason.clause += fmt::format(", until the whole train is past km {:.3f}", left_km);
     }
     return reason;
   }

@@ -38,7 +38,7 @@ struct SpeedAlong {
   std::size_t piece = 0;     ///< the piece of route that asks for it
   std::string because = {};  ///< as in `Order`
   std::string rule = {};     ///< id of the rule that asks for it; empty: as in `Order`
-  bool bridges = false;      ///< more is permitted, but the train could not make use of it
+  bool of_piece = false;     ///< asked for by the piece, until the whole train has left it
 };
 
 struct Orders {

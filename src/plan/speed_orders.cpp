@@ -56,7 +56,8 @@ std::vector<SpeedAlong> lowest_along(Placing& placing) {
                       .speed_kmh = hold.speed_kmh,
                       .piece = hold.piece,
                       .because = hold.because,
-                      .rule = hold.rule});
+                      .rule = hold.rule,
+                      .of_piece = hold.of_piece});
   }
   return speeds;
 }
@@ -105,7 +106,7 @@ std::vector<SpeedAlong> useful(const Placing& placing, const std::vector<SpeedAl
       SpeedAlong bridge = goes_on ? kept.back().parts.back() : next.parts.front();
       bridge.from_km = faster.from_km();
       bridge.to_km = faster.to_km();
-      bridge.bridges = true;
+      bridge.of_piece = false;
       bridge.rule = rule_id(placing, RuleKind::driver_times);
       bridge.because = fmt::format("{:g} km/h is permitted here, but only for {:.0f} m",
                                    faster.speed_kmh(), 1000 * (faster.to_km() - faster.from_km()));
@@ -159,7 +160,8 @@ void hold_speeds(Placing& placing) {
         until = planning.pieces[j].from_km;
       }
     }
-    SpeedHold hold{.from_km = planning.pieces[i].from_km, .to_km = until, .piece = i};
+    SpeedHold hold{
+        .from_km = planning.pieces[i].from_km, .to_km = until, .piece = i, .of_piece = true};
     if (planning.pieces[i].lowered) {
       // The speed with pantographs down is held where they are; the line's, over the whole train.
       hold.speed_kmh = planning.section(i).line_speed_kmh;
