@@ -205,7 +205,7 @@ OffBoard off_board_before(const BoardsByStretch& boards, std::string_view what,
   }
   const double board_km = boards.front().front();
   return {fmt::format("The board \"{}\" for {}, km {:.3f}, comes too late for this train: what it "
-                      "says has to be done by km {:.3f}.",
+                      "says is done at km {:.3f}.",
                       what, zone.name, board_km, km),
           fmt::format("before the board at km {:.3f}", board_km)};
 }
@@ -217,10 +217,11 @@ OffBoard off_board_behind(const BoardsByStretch& boards, std::string_view what,
     return {};
   }
   if (const double last_km = boards.back().back(); last_km < km - same_place_km) {
-    return {fmt::format("The board \"{}\" for {}, km {:.3f}, comes too soon for a train of this "
-                        "length: what it says is safe from km {:.3f} on.",
-                        what, zone.name, last_km, km),
-            fmt::format("not yet at the board at km {:.3f}", last_km)};
+    return {
+        fmt::format("The board \"{}\" for {}, km {:.3f}, comes too soon for this train: what it "
+                    "says is done at km {:.3f}.",
+                    what, zone.name, last_km, km),
+        fmt::format("not yet at the board at km {:.3f}", last_km)};
   }
   if (const double first_km = first_behind_km(boards); first_km > km + same_place_km) {
     return {

@@ -54,11 +54,11 @@ std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
     }
     for (PowerLimit& limit : power_limits(planning.request->rules, planning.judge(i).train(),
                                           planning.section(i), placing.set_on(i))) {
-      holds[limit.vehicle].push_back(
-          {.from_km = with_power_from_km(placing, planning.pieces[i].from_km),
-           .to_km = with_power_from_km(placing, end_of_limits_km(placing, i)),
-           .piece = i,
-           .limit = std::move(limit)});
+      std::vector<PowerHold>& of_vehicle = holds[limit.vehicle];
+      of_vehicle.push_back({.from_km = with_power_from_km(placing, planning.pieces[i].from_km),
+                            .to_km = with_power_from_km(placing, end_of_limits_km(placing, i)),
+                            .piece = i,
+                            .limit = std::move(limit)});
     }
   }
   return holds;

@@ -57,6 +57,10 @@ std::vector<PowerlessZone> zones_of(const PlanRequest& request) {
   return zones;
 }
 
+/// How far the front runs from where what is ordered behind one zone may be ordered, to where what
+/// stands before the other begins.
+double gap_km(double from_km, double to_km) { return to_km - from_km - rounding_km; }
+
 /// Merges the zones of a route as far as their neighbours leave no room.
 class Merging {
  public:
@@ -140,10 +144,6 @@ class Merging {
     }
     return zone;
   }
-
-  /// How far the front runs from where what is ordered behind one zone may be ordered, to where
-  /// what stands before the other begins.
-  double gap_km(double from_km, double to_km) const { return to_km - from_km - rounding_km; }
 
   bool may_raise(const PowerlessZone& before, const PowerlessZone& after) const {
     return gap_km(std::max(before.to_km + room_.rearmost_km, first_behind_km(before.boards.raise)),

@@ -90,8 +90,8 @@ TEST(Boards, OneThatComesTooSoonForALongTrainIsNotObeyedAndThatIsSaid) {
       << order(plan, Action::raise).reason;
   ASSERT_EQ(said_of_boards(plan).size(), 1U);
   EXPECT_EQ(said_of_boards(plan).front(),
-            "The board \"raise\" for works, km 10.205, comes too soon for a train of this length: "
-            "what it says is safe from km 10.220 on.");
+            "The board \"raise\" for works, km 10.205, comes too soon for this train: what it says "
+            "is done at km 10.220.");
 }
 
 TEST(Boards, OneThatComesTooLateIsNotWaitedFor) {

@@ -54,6 +54,23 @@ TEST(Failures, TheOnlyOneFailsAndTheTrainIsStranded) {
   EXPECT_NE(failure.text.find("help"), std::string::npos);
 }
 
+TEST(Failures, NoneIsToldOfWhereTheTrainNeverComes) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  std::vector<Section>& sections = scenario.request.route.sections;
+  for (const double from_km : {10.0, 15.0}) {
+    Section next = sections.back();
+    sections.back().to_km = next.from_km = from_km;
+    next.id = "s" + std::to_string(sections.size() + 1);
+    sections.push_back(next);
+  }
+  sections[1].permitted_head_widths_mm = {1600};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::none);
+  const Contingency& contingency = when_fails(plan, {1, 2});
+  ASSERT_FALSE(contingency.on_the_road.empty());
+  EXPECT_LE(contingency.on_the_road.back().to_km, 10);
+}
+
 TEST(Failures, ItCanGoOnOnlyAsFarAsAnotherOneFits) {
   // One pantograph for each system; the one for 3 kV DC has failed before the border is reached.
   Scenario scenario = Scenario().add(one_for_each_system_locomotive()).load(LoadNature::ordinary);
