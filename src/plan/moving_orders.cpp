@@ -168,7 +168,7 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
                       .value_or(passed.off_km);
   passed.raise_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.raise));
   passed.raising_km = km_in(raising_s(planning, passed.last, passed.after), passed.speed_kmh);
-  passed.on_km = std::max(passed.raised_km(), first_behind_km(zone.boards.breaker_on));
+  passed.on_km = passed.raised_km();
 }
 
 void reckon_open(const Placing& placing, PassedZone& passed) {
@@ -187,7 +187,7 @@ void reckon_open(const Placing& placing, PassedZone& passed) {
   passed.off_km = board_before(zone.boards.breaker_off, passed.off_km,
                                behind(last_stand_km(placing, passed.reached_km)))
                       .value_or(passed.off_km);
-  passed.on_km = std::max(rounded_later(passed.left_km), first_behind_km(zone.boards.breaker_on));
+  passed.on_km = rounded_later(passed.left_km);
 }
 
 /// Where an order cannot stand at a board of the line, the finding says why; the words are for the
@@ -265,15 +265,6 @@ std::vector<PassedZone> passed_zones(Placing& placing) {
   return all;
 }
 
-/// How far the train runs while the breaker closes between two zones: closed and open again at once
-/// is of no use, and takes the driver's and the breaker's time.
-double closing_room_km(const Placing& placing, const PassedZone& before, const PassedZone& after) {
-  return before.on_km >= after.reached_km
-             ? 0
-             : km_in(opening_s(placing.planning),
-                     highest_held_kmh(placing, before.on_km, after.reached_km));
-}
-
 /// Zones between which there is no room to close the breaker, in order.
 using Group = std::vector<PassedZone>;
 
@@ -282,17 +273,32 @@ double first_off_km(const Group& group) {
   return std::ranges::min(group, {}, &PassedZone::off_km).off_km;
 }
 
+/// Where the breaker closes behind a group, no sooner.
+double last_on_km(const Group& group) {
+  double km = group.back().on_km;
+  for (const PassedZone& passed : group) {
+    km = std::max(km, first_behind_km(passed.zone->boards.breaker_on));
+  }
+  return km;
+}
+
+/// How far the train runs while the breaker closes between two zones: closed and open again at once
+/// is of no use, and takes the driver's and the breaker's time.
+double closing_room_km(const Placing& placing, const Group& before, const PassedZone& after) {
+  const double on_km = last_on_km(before);
+  return on_km >= after.reached_km ? 0
+                                   : km_in(opening_s(placing.planning),
+                                           highest_held_kmh(placing, on_km, after.reached_km));
+}
+
 /// Whether the breaker can close behind the last zone of a group, and open again in time for the
 /// first order of another.
 bool may_close_between(const Placing& placing, const Group& before, const Group& after) {
   const PassedZone& last = before.back();
-  double on_km = last.on_km;
-  for (const PassedZone& passed : before) {
-    on_km = std::max(on_km, first_behind_km(passed.zone->boards.breaker_on));
-  }
   return stands_within(placing.planning.request->route, last.zone->to_km,
                        after.front().zone->from_km) ||
-         on_km + closing_room_km(placing, last, after.front()) <= first_off_km(after);
+         last_on_km(before) + closing_room_km(placing, before, after.front()) <=
+             first_off_km(after);
 }
 
 std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>& all) {
@@ -447,11 +453,7 @@ class GroupOrders {
 
   double raise_and_close() {
     const PassedZone& rear = group_.back();
-    double on_km = rear.on_km;
-    for (const PassedZone& passed : group_) {
-      on_km = std::max(on_km, first_behind_km(passed.zone->boards.breaker_on));
-    }
-    const double board_on_km = on_km;
+    double on_km = last_on_km(group_);
     if (last_lowered_ != nullptr) {
       const double raising_km = last_lowered_->raising_km;
       double at_km = raise_km();
@@ -473,7 +475,7 @@ class GroupOrders {
         at_km = rounded_later(tied_km + raising_km) <= window_.to_km ? tied_km : at_km;
       }
       hold_to_km_ = rounded_later(at_km + raising_km);
-      on_km = std::max(hold_to_km_, board_on_km);
+      on_km = std::max(hold_to_km_, on_km);
       if (!rear.zone->boards.breaker_on.empty()) {
         on_km = placed_later(placing_, rear.zone->boards.breaker_on, on_km, window_.to_km);
       }
@@ -610,7 +612,7 @@ void pass_zones(Placing& placing) {
     const bool runs_on_to_next =
         g + 1 < groups.size() && window.to_km > groups[g + 1].front().reached_km;
     const double closing_km =
-        runs_on_to_next ? closing_room_km(placing, group.back(), groups[g + 1].front()) : 0;
+        runs_on_to_next ? closing_room_km(placing, group, groups[g + 1].front()) : 0;
     if (runs_on_to_next) {
       window.to_km = std::min(window.to_km, first_off_km(groups[g + 1]) - closing_km);
     }

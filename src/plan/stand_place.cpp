@@ -118,8 +118,8 @@ StandPlaces check_stand_places(const PlanningCase& planning, const std::vector<S
                      .standing = rule->standing,
                      .text = words_for(stand, raised, stretches, bad, short_m, earlier),
                      .source = rule->source}});
-    if (!earlier || stand.kind == StandKind::departure) {
-      continue;  // no place would do; or the train stands there already
+    if (!earlier) {
+      continue;  // no place would do
     }
     const double at_km = stand.at_km - *earlier / 1000.0;
     if (at_km > last_stand_km(request.route, stand.at_km)) {

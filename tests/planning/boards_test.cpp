@@ -144,6 +144,10 @@ TEST(Boards, TheBreakerStaysOpenWhereTheNextBoardStandsBeforeTheLast) {
   EXPECT_EQ(breaker_orders(), 2);
   with(scenario, Board::breaker_off, 11.9, "more works");
   EXPECT_EQ(breaker_orders(), 1);
+  for (const PlannedSection& section : scenario.plan().sections) {
+    const bool down = section.from_km >= 10 && section.to_km <= 14.2;
+    EXPECT_EQ(section.raised.empty(), down) << "km " << section.from_km;
+  }
 }
 
 TEST(Boards, AreLandmarksLikeOthersWhereTheRuleIsOff) {

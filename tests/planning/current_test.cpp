@@ -1,6 +1,7 @@
 /// Current decides how many pantographs are up, what power may be drawn, and what goes up for a
 /// stand alone.
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -254,6 +255,92 @@ TEST(Current, WhatLimitsThePowerIsOrderedWhereItBegins) {
   EXPECT_TRUE(order->vehicles.empty());
   scenario.section().greatest_train_current_a = 700;
   EXPECT_EQ(finding(scenario.plan(), "train-current"), nullptr);
+}
+
+std::vector<std::string> power_orders(const Plan& plan) {
+  std::vector<std::string> texts;
+  for (const Instruction& order : plan.instructions) {
+    if (order.action == Action::power) {
+      texts.push_back(fmt::format("{:.3f} {}", order.at_km, order.what));
+    }
+  }
+  return texts;
+}
+
+/// 600 A drawn, no more than 500 A permitted from km 10 to 15.
+Scenario limited_from_10_to_15() {
+  Scenario scenario = on_direct_current(direct_current_locomotive(600), 1);
+  scenario.load(LoadNature::ordinary, 300);
+  std::vector<Section>& sections = scenario.request.route.sections;
+  for (const double from_km : {10.0, 15.0}) {
+    Section next = sections.back();
+    sections.back().to_km = next.from_km = from_km;
+    next.id = "s" + std::to_string(sections.size() + 1);
+    next.to_km = 20;
+    sections.push_back(next);
+  }
+  sections[1].greatest_train_current_a = 500;
+  return scenario;
+}
+
+TEST(Current, FullPowerIsOrderedAgainWhenTheLastPantographHasLeft) {
+  // 1.2 is up, 14.5 m behind the front.
+  EXPECT_EQ(power_orders(limited_from_10_to_15().plan()),
+            (std::vector<std::string>{"10.000 No more than 83 % of power from here",
+                                      "15.020 Full power again from here"}));
+}
+
+TEST(Current, WhereNothingIsDrawnNoLimitIsOrdered) {
+  Scenario scenario = limited_from_10_to_15();
+  std::vector<LoweredStretch>& lowered = scenario.request.route.lowered;
+  lowered = {{.name = "works", .from_km = 9.9, .to_km = 10.1, .place = {}},
+             {.name = "more works", .from_km = 12, .to_km = 12.2, .place = {}},
+             {.name = "last works", .from_km = 14.9, .to_km = 15.1, .place = {}}};
+  const Plan plan = scenario.plan();
+  std::vector<double> on_km;
+  for (const Instruction& order : plan.instructions) {
+    if (order.action == Action::breaker_on) {
+      on_km.push_back(order.at_km);
+    }
+  }
+  ASSERT_EQ(on_km.size(), 4U);
+  EXPECT_EQ(power_orders(plan),
+            (std::vector<std::string>{
+                fmt::format("{:.3f} No more than 83 % of power from here", on_km[1]),
+                fmt::format("{:.3f} Full power again from here", on_km[3])}));
+}
+
+TEST(Current, UntilAnotherGoesUpAtAStopNoMoreIsDrawnThanWhatIsUpCarries) {
+  // 1.2, which may carry 80 A, is up; soon behind the stop only the head of 1.1 is permitted, and
+  // that carries 200 A. 120 A are drawn.
+  auto type = std::make_shared<VehicleType>(*direct_current_locomotive(500, 120));
+  auto strong = std::make_shared<PantographType>(*type->pantographs.front().type);
+  strong->head_width_mm = 1600;
+  for (PantographSupply& rating : strong->supplies) {
+    rating.standstill_current_a = 200;
+  }
+  type->pantographs.front().type = strong;
+  Scenario scenario = on_direct_current(type, 1);
+  std::vector<Section>& sections = scenario.request.route.sections;
+  for (const auto& [from_km, heads_mm] :
+       {std::pair(9.9, std::vector<double>{1600, 1950}), {10.5, {1600}}}) {
+    Section next = sections.back();
+    sections.back().to_km = next.from_km = from_km;
+    next.id = "s" + std::to_string(sections.size() + 1);
+    next.permitted_head_widths_mm = heads_mm;
+    sections.push_back(next);
+  }
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 10, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  std::vector<std::string> at_mosk;
+  for (const Instruction& order : plan.instructions) {
+    if (order.action == Action::power && order.at_km == 10) {
+      at_mosk.push_back(order.text);
+    }
+  }
+  EXPECT_EQ(at_mosk,
+            (std::vector<std::string>{"Vehicle 1: draw no more than 80 A at this stand, at "
+                                      "Mosk: until the change to 1.1."}));
 }
 
 // 250 A at a stand at 1000 V: two carry that where 200 A each are permitted, one does not.
