@@ -309,30 +309,13 @@ std::vector<RoadFailure> failures_on_the_road(const PlanningCase& planning, cons
   return failures;
 }
 
-/// What a plan comes to, whatever speed is ordered on the way: neighbours that are alike are one.
-std::vector<PlannedSection> joined(const std::vector<PlannedSection>& sections) {
-  std::vector<PlannedSection> all;
-  for (const PlannedSection& section : sections) {
-    PlannedSection* const before = all.empty() ? nullptr : &all.back();
-    if (before != nullptr && before->raised == section.raised &&
-        before->put_dead_in_tow == section.put_dead_in_tow &&
-        before->permitted_speed_kmh == section.permitted_speed_kmh &&
-        before->answer == section.answer) {
-      before->to_km = section.to_km;
-    } else {
-      all.push_back(section);
-    }
-  }
-  return all;
-}
-
 bool differ(const std::vector<PlannedSection>& a, const std::vector<PlannedSection>& b) {
   const auto alike = [](const PlannedSection& x, const PlannedSection& y) {
     return x.from_km == y.from_km && x.to_km == y.to_km && x.raised == y.raised &&
            x.put_dead_in_tow == y.put_dead_in_tow &&
            x.permitted_speed_kmh == y.permitted_speed_kmh && x.answer == y.answer;
   };
-  return !std::ranges::equal(joined(a), joined(b), alike);
+  return !std::ranges::equal(a, b, alike);
 }
 
 Contingency contingency_in(const PlanningCase& planning, const Way& way,

@@ -21,19 +21,14 @@ struct PowerHold {
   PowerLimit limit;
 };
 
-/// Where the limits of a piece end: the last raised pantograph has left it, and a stretch with
-/// pantographs down behind it, where nothing is drawn, is over.
+/// Where the last raised pantograph has left a piece.
 double end_of_limits_km(const Placing& placing, std::size_t piece) {
   const RunningTrain& train = placing.planning.judge(piece).train();
   double last_m = 0;
   for (const std::size_t p : placing.set_on(piece)) {
     last_m = std::max(last_m, train.pantographs[p].from_front_m);
   }
-  std::size_t last = piece;
-  while (last + 1 < placing.reached && placing.planning.pieces[last + 1].lowered) {
-    ++last;
-  }
-  return rounded_later(placing.planning.pieces[last].to_km + last_m / 1000);
+  return rounded_later(placing.planning.pieces[piece].to_km + last_m / 1000);
 }
 
 /// Where the breakers close again, if all are open at `km`; else `km`.

@@ -293,26 +293,23 @@ TEST(StandingInAPlan, ASignalIsALastResortAndOtherMarksAreNone) {
   EXPECT_NEAR(order->at_km, 10.014, 1e-9);
 }
 
-/// What is ordered before a signal at km 10.1, within the section from km 10 to 10.15.
-std::vector<std::string> short_stops_before_signal(double stop_km) {
-  Scenario scenario = heavy(0);
-  scenario.request.route.landmarks = {
-      {.name = "Signal", .at_km = 10.1, .signal = true, .place = {}}};
-  scenario.request.route.stops = {
-      {.name = "Mosk", .at_km = stop_km, .reversal = false, .place = {}}};
-  std::vector<std::string> texts;
-  for (const Instruction& order : scenario.plan().instructions) {
-    if (order.action == Action::stop_short) {
-      texts.push_back(order.what);
-    }
-  }
-  return texts;
-}
-
 TEST(StandingInAPlan, NoStopIsOrderedBeforeThePlaceWhereTheTrainStoodLast) {
-  EXPECT_EQ(short_stops_before_signal(5),
-            (std::vector<std::string>{"If Signal is at stop, stop at least 86 m before it"}));
-  EXPECT_TRUE(short_stops_before_signal(10.014).empty()) << "it stands at the place already";
+  // At the signal the pantograph, 14.5 m behind the front, would stand at an insulator; 2 m before
+  // it is clear.
+  const auto ordered_with_stop_at = [](double stop_km) {
+    Scenario scenario = heavy(0);
+    scenario.request.route.separations.clear();
+    scenario.request.route.landmarks = {
+        {.name = "Signal", .at_km = 5, .signal = true, .place = {}}};
+    scenario.request.route.section_insulators = {
+        {.name = "insulator 7", .at_km = 4.985, .length_m = 2, .place = {}}};
+    scenario.request.route.stops = {
+        {.name = "Mosk", .at_km = stop_km, .reversal = false, .place = {}}};
+    const Plan plan = scenario.plan();
+    return std::ranges::count(plan.instructions, Action::stop_short, &Instruction::action);
+  };
+  EXPECT_EQ(ordered_with_stop_at(3), 1);
+  EXPECT_EQ(ordered_with_stop_at(4.998), 0) << "it stands at the place already";
 }
 
 TEST(StandingInAPlan, WhereItIsNotClearFartherBackTheOrderSaysBetweenWhichPlaces) {

@@ -275,6 +275,27 @@ TEST(Speed, TheSpeedForLoweringHoldsAlsoWhereNothingMayBeChangedThere) {
   EXPECT_EQ(plan.sections[1].permitted_speed_kmh, plan.sections[0].speed_kmh);
 }
 
+TEST(Speed, OfAStretchThatIsOnlyCutByOrdersTheFastestPartHasTheMargins) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 8, .to_km = 8.1, .place = {}}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.sections.size(), 5U) << "before, slower, works, slower, behind";
+  ASSERT_EQ(plan.margins.size(), 2U);
+  EXPECT_EQ(plan.margins[0].planned, 0U);
+  EXPECT_EQ(plan.margins[1].planned, 4U);
+}
+
+/// Neither with pantographs up nor with all down.
+TEST(Speed, WhereWagonsLeadAndNoSpeedIsNamedConsentIsNeededEverywhere) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 5, .reversal = true, .place = {}}};
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 8, .to_km = 8.1, .place = {}}};
+  for (const PlannedSection& section : scenario.plan().sections) {
+    EXPECT_EQ(section.answer, section.from_km < 5 ? Answer::permitted : Answer::consent_needed)
+        << "km " << section.from_km;
+  }
+}
+
 TEST(Current, BeyondTheSectionsGreatestTrainCurrentIsSaid) {
   Scenario scenario = Scenario().add(locomotive());
   scenario.vehicle(1).demand = {{.supply = ac_15kv, .running_a = 600, .standstill_a = 20}};
