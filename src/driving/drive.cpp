@@ -139,7 +139,10 @@ class Inspector {
           look_at_breaker(touching, separation, extent);
         }
       }
-      for (const Section& section : driven_.route.sections) {
+      const std::vector<Section>& sections = driven_.route.sections;
+      for (auto it = std::ranges::lower_bound(sections, wire.from_km, {}, &Section::to_km);
+           it != sections.end() && it->from_km <= wire.to_km; ++it) {
+        const Section& section = *it;
         if (!overlap(wire, section.from_km, section.to_km)) {
           continue;
         }
@@ -168,27 +171,40 @@ class Inspector {
     }
   }
 
-  /// Places of the front between which nothing changes on a leg.
-  std::vector<double> places_on(const DrivenLeg& leg) const {
-    std::set<double> places{leg.front.from_km, leg.front.to_km};
+  /// Places of the front between which nothing changes, while any of these touches the wire.
+  std::vector<double> places_for(const DrivenLeg& leg,
+                                 const std::vector<const Touching*>& touching) const {
+    if (touching.empty()) {
+      return {};
+    }
+    double from_km = touching.front()->front.from_km;
+    double to_km = touching.front()->front.to_km;
+    for (const Touching* const one : touching) {
+      from_km = std::min(from_km, one->front.from_km);
+      to_km = std::max(to_km, one->front.to_km);
+    }
+    std::set<double> places{from_km, to_km};
     const auto add = [&](double km) {
-      if (km > leg.front.from_km && km < leg.front.to_km) {
+      if (km > from_km && km < to_km) {
         places.insert(km);
       }
     };
-    for (const Touching& touching : course_.touching) {
-      add(touching.front.from_km);
-      add(touching.front.to_km);
+    for (const Touching* const one : touching) {
+      add(one->front.from_km);
+      add(one->front.to_km);
     }
     for (const OrderedSpeed& speed : course_.speeds) {
       add(speed.from_km);
     }
-    for (const Section& section : driven_.route.sections) {
+    const double train_km = leg.layout.length_m / 1000;
+    const std::vector<Section>& sections = driven_.route.sections;
+    for (auto section = std::ranges::lower_bound(sections, from_km - train_km, {}, &Section::to_km);
+         section != sections.end() && section->from_km <= to_km; ++section) {
       for (const PlacedPantograph& pantograph : leg.layout.pantographs) {
-        add(section.from_km + pantograph.from_front_m / 1000);
+        add(section->from_km + pantograph.from_front_m / 1000);
       }
-      add(section.from_km);
-      add(section.to_km + leg.layout.length_m / 1000);
+      add(section->from_km);
+      add(section->to_km + train_km);
     }
     return {places.begin(), places.end()};
   }
@@ -196,7 +212,16 @@ class Inspector {
   /// Number, distance and speed against the records of every section that a head touches.
   void look_at_numbers(std::size_t leg_number) {
     const DrivenLeg& leg = course_.legs[leg_number];
-    const std::vector<double> places = places_on(leg);
+    std::vector<const Touching*> coming;  // by where they begin
+    for (const Touching& touching : course_.touching) {
+      if (touching.leg == leg_number) {
+        coming.push_back(&touching);
+      }
+    }
+    std::ranges::stable_sort(coming, {}, [](const Touching* one) { return one->front.from_km; });
+    const std::vector<double> places = places_for(leg, coming);
+    auto next = coming.begin();
+    std::vector<const Touching*> up;
     std::set<std::string> said;
     for (std::size_t i = 0; i + 1 < places.size(); ++i) {
       const FrontStretch front{places[i], places[i + 1]};
@@ -204,14 +229,14 @@ class Inspector {
         continue;
       }
       const double middle_km = (front.from_km + front.to_km) / 2;
+      for (; next != coming.end() && (*next)->front.from_km <= middle_km; ++next) {
+        up.push_back(*next);
+      }
+      std::erase_if(up, [&](const Touching* one) { return one->front.to_km < middle_km; });
       std::vector<double> up_m;
       std::set<const Section*> sections;
-      for (const Touching& touching : course_.touching) {
-        if (touching.leg != leg_number || touching.front.from_km > middle_km ||
-            touching.front.to_km < middle_km) {
-          continue;
-        }
-        const double from_front_m = placed(touching).from_front_m;
+      for (const Touching* const touching : up) {
+        const double from_front_m = placed(*touching).from_front_m;
         up_m.push_back(from_front_m);
         for (const WireStretch wire : wire_over(leg, from_front_m, {middle_km, middle_km})) {
           const std::vector<Section>& all = driven_.route.sections;
@@ -399,7 +424,9 @@ class Inspector {
 
 /// What nobody may do where a pantograph fails on the road, the train stops, and others go up
 /// instead: wherever it stands on the stretch, each is looked at under the wire over it.
-std::vector<DrivenFault> stand_faults(const Plan& plan, const DrivenRules& rules) {
+std::vector<DrivenFault> stand_faults(const Plan& plan, const DrivenRules& on_the_way) {
+  DrivenRules rules = on_the_way;
+  rules.line_speed = rules.boards = false;  // nothing moves, nothing is ordered
   const std::vector<Instruction> none;
   const DrivenOrders standing{plan.train, plan.route, none};
   std::vector<DrivenFault> faults;
