@@ -13,7 +13,7 @@ namespace {
 bool alike(const PlannedSection& a, const PlannedSection& b) {
   if (!a.lowered_for.empty()) {
     // A system separation section is one thing to the driver, though the system changes in it.
-    return a.lowered_for == b.lowered_for && a.permitted_speed_kmh == b.permitted_speed_kmh &&
+    return a.lowered_for == b.lowered_for && a.speed_kmh == b.speed_kmh &&
            a.reversed == b.reversed && a.answer == b.answer;
   }
   return b.lowered_for.empty() && a.raised == b.raised && a.put_dead_in_tow == b.put_dead_in_tow &&

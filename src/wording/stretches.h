@@ -9,7 +9,8 @@
 namespace panup {
 
 /// Neighbouring sections of a plan that look the same to the driver: same configuration, permitted
-/// speed and answer, same system, ice and direction.
+/// speed and answer, same system, ice and direction. A stretch with all down: same ordered speed,
+/// answer and direction.
 struct Stretch {
   double from_km = 0;
   double to_km = 0;

@@ -23,6 +23,7 @@ TEST(Stretches, ASystemSeparationSectionIsOneThingThoughTheSystemChangesInIt) {
   PlannedSection second_half = plan.sections[2];
   second_half.from_km = 20.0;
   second_half.supply = EnergySupply::ac_25kv;
+  second_half.permitted_speed_kmh += 20;
   plan.sections[2].to_km = 20.0;
   plan.sections.insert(plan.sections.begin() + 3, second_half);
   const std::vector<Stretch> stretches = stretches_of(plan);
