@@ -185,9 +185,7 @@ double told_speed_kmh(const PlanningCase& planning, const RoadStretch& stretch,
   for (const std::size_t p : raised) {
     behind_m = std::max(behind_m, train.pantographs[p].from_front_m);
   }
-  const double reached_kmh =
-      3.6 * std::sqrt(2 * planning.request->train.acceleration_ms2 * behind_m);
-  if (reached_kmh > speed_kmh) {
+  if (reached_from_stand_kmh(planning.request->train, behind_m) > speed_kmh) {
     return speed_kmh;
   }
   return planning.judge(stretch.piece).judge(planning.ground(stretch.piece), raised, {}).speed_kmh;

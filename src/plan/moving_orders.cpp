@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 
 #include "base/listed.h"
@@ -39,14 +38,6 @@ Offsets offsets_of(const RunningTrain& train, PantographSet set) {
   return offsets;
 }
 
-double last_stand_km(const Placing& placing, double before_km) {
-  double km = placing.planning.pieces.front().from_km;
-  for (const Stop& stop : placing.planning.request->route.stops) {
-    km = stop.at_km < before_km ? std::max(km, stop.at_km) : km;
-  }
-  return km;
-}
-
 double next_stand_km(const Placing& placing, double after_km) {
   for (const Stop& stop : placing.planning.request->route.stops) {
     if (stop.at_km >= after_km) {
@@ -58,9 +49,9 @@ double next_stand_km(const Placing& placing, double after_km) {
 
 /// The train cannot be faster than it can have become since it stood.
 double speed_near(const Placing& placing, double km, double speed_kmh) {
-  const double room_m = 1000 * std::max(0.0, km - last_stand_km(placing, km));
-  return std::min(speed_kmh,
-                  3.6 * std::sqrt(2 * placing.planning.request->train.acceleration_ms2 * room_m));
+  const PlanRequest& request = *placing.planning.request;
+  const double room_m = 1000 * std::max(0.0, km - last_stand_km(request.route, km));
+  return std::min(speed_kmh, reached_from_stand_kmh(request.train, room_m));
 }
 
 /// A zone as the train passes it, and where its orders have to be, each by itself: places of the
@@ -145,7 +136,7 @@ void reckon_lowered(const Placing& placing, PassedZone& passed) {
       zone.to_km + offsets_of(planning.judge(passed.last).train(), passed.after).last_km;
   const double v = speed_near(placing, passed.reached_km, passed.speed_kmh);
   const double opening_km = km_in(opening_s(planning), v);
-  const double stand_km = last_stand_km(placing, passed.reached_km);
+  const double stand_km = last_stand_km(placing.planning.request->route, passed.reached_km);
   passed.lower_km = rounded_earlier(passed.reached_km -
                                     km_in(lowering_s(planning, passed.first, passed.before), v));
   // Others may have passed the zone before the last one is down for it.
@@ -184,9 +175,10 @@ void reckon_open(const Placing& placing, PassedZone& passed) {
       speed_near(placing, passed.reached_km,
                  highest_held_kmh(placing, passed.reached_km - farthest_km, passed.reached_km));
   passed.off_km = rounded_earlier(passed.reached_km - km_in(opening_s(planning), v));
-  passed.off_km = board_before(zone.boards.breaker_off, passed.off_km,
-                               behind(last_stand_km(placing, passed.reached_km)))
-                      .value_or(passed.off_km);
+  passed.off_km =
+      board_before(zone.boards.breaker_off, passed.off_km,
+                   behind(last_stand_km(placing.planning.request->route, passed.reached_km)))
+          .value_or(passed.off_km);
   passed.on_km = rounded_later(passed.left_km);
 }
 
@@ -606,9 +598,9 @@ void pass_zones(Placing& placing) {
   double done_km = placing.planning.pieces.front().from_km;
   for (std::size_t g = 0; g < groups.size(); ++g) {
     const Group& group = groups[g];
-    FreeWindow window{
-        .from_km = std::max(done_km, last_stand_km(placing, group.front().reached_km)),
-        .to_km = next_stand_km(placing, group.back().reached_km)};
+    FreeWindow window{.from_km = std::max(done_km, last_stand_km(placing.planning.request->route,
+                                                                 group.front().reached_km)),
+                      .to_km = next_stand_km(placing, group.back().reached_km)};
     const bool runs_on_to_next =
         g + 1 < groups.size() && window.to_km > groups[g + 1].front().reached_km;
     const double closing_km =

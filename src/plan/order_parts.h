@@ -1,6 +1,8 @@
 #pragma once
 /// The parts of `place_orders`, one file a family of orders. Used by it alone.
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 #include <string>
@@ -23,6 +25,32 @@ struct SpeedHold {
   bool yields = false;       ///< another one that is as low is the reason
   bool of_piece = false;     ///< as in `SpeedAlong`
 };
+
+/// Tells, from place to place, which of some holds is the lowest by its rank: `tell(from_km, to_km,
+/// hold)`, null where none holds, from where the first begins up to `end_km`. A hold has `from_km`
+/// and `to_km`; they are given by rising `from_km`. One that ends where it begins is nothing.
+template <typename Hold, typename Rank, typename Tell>
+void tell_lowest(const std::vector<Hold>& holds, double end_km, const Rank& rank,
+                 const Tell& tell) {
+  std::set<double> kms{end_km};
+  for (const Hold& hold : holds) {
+    kms.insert(hold.from_km);
+    kms.insert(hold.to_km);
+  }
+  std::vector<const Hold*> active;
+  auto next = holds.begin();
+  for (auto km = kms.begin(); *km < end_km; ++km) {
+    std::erase_if(active, [km](const Hold* hold) { return hold->to_km <= *km; });
+    for (; next != holds.end() && next->from_km <= *km; ++next) {
+      if (next->to_km > *km) {
+        active.push_back(&*next);
+      }
+    }
+    const auto lowest =
+        std::ranges::min_element(active, {}, [&rank](const Hold* hold) { return rank(*hold); });
+    tell(*km, *std::next(km), lowest == active.end() ? nullptr : *lowest);
+  }
+}
 
 /// What the parts share: the way, and what has been ordered along it so far.
 struct Placing {

@@ -107,18 +107,6 @@ double border_speed_ms(const PlanningCase& planning, Passage passage, double bes
   return beside_ms;
 }
 
-/// Greatest speed that can be reached in `room_m`, entering at `u` and leaving at `w`.
-double reachable_ms(const Train& train, double room_m, double u, double w) {
-  const double a = train.acceleration_ms2;
-  const double b = train.braking_ms2;
-  const double without_braking = std::sqrt(u * u + 2 * a * room_m);
-  if (without_braking <= w) {
-    return without_braking;
-  }
-  const double squared = (room_m + u * u / (2 * a) + w * w / (2 * b)) / (1 / (2 * a) + 1 / (2 * b));
-  return std::max({std::sqrt(squared), u, w});
-}
-
 /// Whether a train runs on from one to the next as if they were one: they are apart only by a
 /// separation section, a low place, or the wire over its rear.
 bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 
 #include "judging/current_rule.h"
 #include "plan/order_parts.h"
@@ -60,37 +59,22 @@ std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
 }
 
 void order_along(Placing& placing, int vehicle, const std::vector<PowerHold>& holds) {
-  std::set<double> kms;
-  for (const PowerHold& hold : holds) {
-    kms.insert(hold.from_km);
-    kms.insert(hold.to_km);
-  }
   int ordered_percent = full_percent;
-  auto next = holds.begin();
-  std::vector<const PowerHold*> active;
-  for (const double km : kms) {
-    if (km >= placing.end_km) {
-      break;
-    }
-    std::erase_if(active, [km](const PowerHold* hold) { return hold->to_km <= km; });
-    for (; next != holds.end() && next->from_km <= km; ++next) {
-      active.push_back(&*next);
-    }
-    const auto lowest = std::ranges::min_element(
-        active, {}, [](const PowerHold* hold) { return hold->limit.percent; });
-    const bool is_free = lowest == active.end();
-    const int percent = is_free ? full_percent : (*lowest)->limit.percent;
-    if (percent == ordered_percent) {
-      continue;
+  const PowerHold* before = nullptr;
+  const auto rank = [](const PowerHold& hold) { return hold.limit.percent; };
+  tell_lowest(holds, placing.end_km, rank, [&](double from_km, double, const PowerHold* hold) {
+    const int percent = hold == nullptr ? full_percent : hold->limit.percent;
+    if (percent != ordered_percent) {
+      placing.add({.at_km = from_km,
+                   .action = Action::power,
+                   .piece = (hold == nullptr ? before : hold)->piece,
+                   .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
+                   .power_percent = percent,
+                   .because = hold == nullptr ? std::string() : hold->limit.because});
     }
     ordered_percent = percent;
-    placing.add({.at_km = km,
-                 .action = Action::power,
-                 .piece = is_free ? std::prev(next)->piece : (*lowest)->piece,
-                 .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
-                 .power_percent = percent,
-                 .because = is_free ? std::string() : (*lowest)->limit.because});
-  }
+    before = hold == nullptr ? before : hold;
+  });
 }
 
 }  // namespace

@@ -1,7 +1,6 @@
 #include "plan/powerless.h"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 #include <set>
 
@@ -48,7 +47,7 @@ double reachable_kmh(const PlanningCase& planning, double km) {
     stand_km = stop.at_km <= km ? std::max(stand_km, stop.at_km) : stand_km;
   }
   const double room_m = 1000 * std::max(0.0, km - stand_km);
-  return 3.6 * std::sqrt(2 * planning.request->train.acceleration_ms2 * room_m);
+  return reached_from_stand_kmh(planning.request->train, room_m);
 }
 
 }  // namespace

@@ -3,10 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <iterator>
 #include <limits>
-#include <set>
 #include <tuple>
 #include <utility>
 
@@ -20,45 +18,30 @@ namespace {
 std::vector<SpeedAlong> lowest_along(Placing& placing) {
   std::vector<SpeedHold>& holds = placing.holds;
   std::ranges::stable_sort(holds, {}, &SpeedHold::from_km);
-  std::set<double> kms;
-  for (const SpeedHold& hold : holds) {
-    kms.insert(hold.from_km);
-    kms.insert(hold.to_km);
-  }
-  kms.insert(placing.end_km);
   std::vector<SpeedAlong> speeds;
-  std::vector<const SpeedHold*> active;
-  std::size_t next = 0;
-  for (auto km = kms.begin(); km != kms.end() && *km < placing.end_km; ++km) {
-    std::erase_if(active, [km](const SpeedHold* hold) { return hold->to_km <= *km; });
-    while (next < holds.size() && holds[next].from_km <= *km) {
-      if (holds[next].to_km > *km) {
-        active.push_back(&holds[next]);
-      }
-      ++next;
-    }
-    // Of several that are as low, the one that holds longest is told.
-    const auto lowest = std::ranges::min_element(active, {}, [](const SpeedHold* hold) {
-      return std::tuple(hold->speed_kmh, hold->yields, -hold->to_km);
-    });
-    if (lowest == active.end()) {
-      continue;  // nothing is permitted here
-    }
-    const SpeedHold& hold = **lowest;
-    SpeedAlong* const before = speeds.empty() ? nullptr : &speeds.back();
-    if (before != nullptr && before->to_km == *km && before->speed_kmh == hold.speed_kmh &&
-        before->piece == hold.piece && before->because == hold.because) {
-      before->to_km = *std::next(km);
-      continue;
-    }
-    speeds.push_back({.from_km = *km,
-                      .to_km = *std::next(km),
-                      .speed_kmh = hold.speed_kmh,
-                      .piece = hold.piece,
-                      .because = hold.because,
-                      .rule = hold.rule,
-                      .of_piece = hold.of_piece});
-  }
+  // Of several that are as low, the one that holds longest is told.
+  const auto rank = [](const SpeedHold& hold) {
+    return std::tuple(hold.speed_kmh, hold.yields, -hold.to_km);
+  };
+  tell_lowest(
+      holds, placing.end_km, rank, [&](double from_km, double to_km, const SpeedHold* hold) {
+        if (hold == nullptr) {
+          return;  // nothing is permitted here
+        }
+        SpeedAlong* const before = speeds.empty() ? nullptr : &speeds.back();
+        if (before != nullptr && before->to_km == from_km && before->speed_kmh == hold->speed_kmh &&
+            before->piece == hold->piece && before->because == hold->because) {
+          before->to_km = to_km;
+          return;
+        }
+        speeds.push_back({.from_km = from_km,
+                          .to_km = to_km,
+                          .speed_kmh = hold->speed_kmh,
+                          .piece = hold->piece,
+                          .because = hold->because,
+                          .rule = hold->rule,
+                          .of_piece = hold->of_piece});
+      });
   return speeds;
 }
 
@@ -74,13 +57,8 @@ struct SameSpeed {
 /// The speed that the train reaches on so many metres, if it comes with one speed, the driver takes
 /// the time to react, and it leaves with another.
 double reached_kmh(const Placing& placing, double length_m, double from_kmh, double to_kmh) {
-  const double a = placing.planning.request->train.acceleration_ms2;
-  const double b = placing.planning.request->train.braking_ms2;
   const double room_m = std::max(0.0, length_m - placing.times.reaction_s * from_kmh / 3.6);
-  const double squared =
-      (2 * a * b * room_m + b * std::pow(from_kmh / 3.6, 2) + a * std::pow(to_kmh / 3.6, 2)) /
-      (a + b);
-  return 3.6 * std::sqrt(squared);
+  return 3.6 * reachable_ms(placing.planning.request->train, room_m, from_kmh / 3.6, to_kmh / 3.6);
 }
 
 /// Whether the stretch is faster than its neighbours, and the train could not make use of it.

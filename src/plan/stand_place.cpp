@@ -8,6 +8,7 @@
 #include "judging/facts/train_collectors.h"
 #include "judging/separation_rule.h"
 #include "plan/section_findings.h"
+#include "plan/whereabouts.h"
 
 namespace panup {
 
@@ -55,15 +56,6 @@ std::string words_for(const Stand& stand, const RaisedCollectors& raised,
                                    *earlier, place_words(stand), stand.at_km - *earlier / 1000.0)
                      : fmt::format(". No place up to {} m before keeps all of them clear.",
                                    farthest_earlier_m));
-}
-
-/// Where the train stood last before it comes to a place.
-double last_stand_km(const Route& route, double before_km) {
-  double km = route.sections.front().from_km;
-  for (const Stop& stop : route.stops) {
-    km = stop.at_km < before_km ? std::max(km, stop.at_km) : km;
-  }
-  return km;
 }
 
 /// `within_m`: how much farther before the place is clear too; 0 where all of it is.

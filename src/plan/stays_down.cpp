@@ -55,8 +55,7 @@ bool has_room_before(const SinceStand& since, const PowerlessZone& zone, double 
     return false;
   }
   const double line_kmh = highest_line_kmh(since.request.route, since.stand_km, zone.to_km);
-  const double reached_kmh =
-      3.6 * std::sqrt(2 * since.request.train.acceleration_ms2 * 1000 * room_km);
+  const double reached_kmh = reached_from_stand_kmh(since.request.train, 1000 * room_km);
   const double speed_kmh =
       std::min({line_kmh, reached_kmh, zone.lowered ? since.room.lowered_kmh : line_kmh});
   const double seconds = since.room.reaction_s + since.room.breaker_s +

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <limits>
 
@@ -251,6 +252,29 @@ double highest_line_kmh(const Route& route, double from_km, double to_km) {
 std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
                                            std::vector<std::string>& notes) {
   return Merging(request, notes).merged();
+}
+
+double last_stand_km(const Route& route, double before_km) {
+  double km = route.sections.front().from_km;
+  for (const Stop& stop : route.stops) {
+    km = stop.at_km < before_km ? std::max(km, stop.at_km) : km;
+  }
+  return km;
+}
+
+double reached_from_stand_kmh(const Train& train, double room_m) {
+  return 3.6 * std::sqrt(2 * train.acceleration_ms2 * room_m);
+}
+
+double reachable_ms(const Train& train, double room_m, double u, double w) {
+  const double a = train.acceleration_ms2;
+  const double b = train.braking_ms2;
+  const double without_braking = std::sqrt(u * u + 2 * a * room_m);
+  if (without_braking <= w) {
+    return without_braking;
+  }
+  const double squared = (room_m + u * u / (2 * a) + w * w / (2 * b)) / (1 / (2 * a) + 1 / (2 * b));
+  return std::max({std::sqrt(squared), u, w});
 }
 
 bool stands_within(const Route& route, double from_km, double to_km) {

@@ -84,6 +84,15 @@ double highest_line_kmh(const Route& route, double from_km, double to_km);
 std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
                                            std::vector<std::string>& notes);
 
+/// Where the train stood last before it comes to a place: a stop, or where the route begins.
+double last_stand_km(const Route& route, double before_km);
+
+/// The speed that the train reaches on so many metres from a stand, in km/h.
+double reached_from_stand_kmh(const Train& train, double room_m);
+
+/// Greatest speed that can be reached in `room_m`, entering at `u` and leaving at `w`, in m/s.
+double reachable_ms(const Train& train, double room_m, double u, double w);
+
 /// Whether the train stands anywhere from `from_km` to `to_km`.
 bool stands_within(const Route& route, double from_km, double to_km);
 

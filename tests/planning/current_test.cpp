@@ -310,6 +310,20 @@ TEST(Current, WhereNothingIsDrawnNoLimitIsOrdered) {
                 fmt::format("{:.3f} Full power again from here", on_km[3])}));
 }
 
+TEST(Current, ALimitThatIsOverBeforeTheBreakerClosesIsNotOrdered) {
+  Scenario scenario = limited_from_10_to_15();
+  std::vector<Section>& sections = scenario.request.route.sections;
+  sections[1].to_km = sections[2].from_km = 10.03;
+  scenario.request.route.separations = {{.name = "separation",
+                                         .kind = SeparationKind::phase,
+                                         .from_km = 9.99,
+                                         .length_m = 150,
+                                         .pantograph_lowered = false,
+                                         .breaker_off = true,
+                                         .place = {}}};
+  EXPECT_TRUE(power_orders(scenario.plan()).empty());
+}
+
 TEST(Current, UntilAnotherGoesUpAtAStopNoMoreIsDrawnThanWhatIsUpCarries) {
   // 1.2, which may carry 80 A, is up; soon behind the stop only the head of 1.1 is permitted, and
   // that carries 200 A. 120 A are drawn.
