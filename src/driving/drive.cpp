@@ -53,9 +53,12 @@ std::string stretch_words(double from_km, double to_km) {
 }
 
 /// Why the pantograph may not touch this section's wire; empty if it may.
-std::string misfit(const PantographType& type, const Section& section) {
+std::string misfit(const PantographType& type, const VehicleType& vehicle, const Section& section) {
   if (!section.supply || supply_of(type, *section.supply) == nullptr) {
     return "it is not for the section's energy supply system";
+  }
+  if (!is_for(vehicle, *section.supply)) {
+    return "its vehicle is not built for the section's energy supply system";
   }
   if (!section.permitted_head_widths_mm ||
       std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
@@ -106,6 +109,15 @@ class Inspector {
   }
 
  private:
+  const VehicleType& type_of(int number) const {
+    const auto found =
+        std::ranges::find_if(driven_.train.consist, [number](const ConsistItem& item) {
+          const auto* const vehicle = std::get_if<Vehicle>(&item);
+          return vehicle != nullptr && vehicle->number == number;
+        });
+    return *std::get<Vehicle>(*found).type;
+  }
+
   const PlacedPantograph& placed(const Touching& touching) const {
     return course_.legs[touching.leg].layout.pantographs[touching.pantograph];
   }
@@ -146,7 +158,9 @@ class Inspector {
         if (!overlap(wire, section.from_km, section.to_km)) {
           continue;
         }
-        if (const std::string why = misfit(*pantograph.type, section); !why.empty()) {
+        if (const std::string why =
+                misfit(*pantograph.type, type_of(pantograph.ref.vehicle), section);
+            !why.empty()) {
           fault(section.from_km,
                 fmt::format("{} touches the wire of '{}': {}", name, section.id, why));
         }

@@ -90,12 +90,16 @@ std::vector<std::string> strip_material_names() {
   return names;
 }
 
-std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need) {
+std::vector<std::string> supply_names() {
   std::vector<std::string> names;
   for (const EnergySupply supply : all_energy_supplies) {
     names.emplace_back(name_of(supply));
   }
-  const auto name = table.word(key, names, need);
+  return names;
+}
+
+std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need) {
+  const auto name = table.word(key, supply_names(), need);
   return name ? energy_supply_named(*name) : std::nullopt;
 }
 

@@ -63,6 +63,9 @@ std::string no_stretch_text(std::string_view what, double from_km, double to_km)
 /// The names of all contact strip materials.
 std::vector<std::string> strip_material_names();
 
+/// The names of all energy supply systems.
+std::vector<std::string> supply_names();
+
 /// The energy supply system named by a key; reports an unknown one with all that are known.
 std::optional<EnergySupply> supply_from(TomlTable& table, std::string_view key, Need need);
 

@@ -182,7 +182,7 @@ std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const S
 
 std::vector<PowerOnSupply> read_power(TomlTable& table) {
   std::vector<PowerOnSupply> power;
-  for (TomlTable& entry : table.tables("power", Need::required)) {
+  for (TomlTable& entry : table.tables("power")) {
     const auto system = supply_from(entry, "system", Need::required);
     const auto kw = entry.number("power_kw", {1, 20000}, Need::required);
     PowerOnSupply on{};
@@ -206,6 +206,24 @@ std::vector<PowerOnSupply> read_power(TomlTable& table) {
     power.push_back(on);
   }
   return power;
+}
+
+/// Systems that a vehicle is built for although it states no power on them.
+std::vector<EnergySupply> read_systems(TomlTable& table, const std::vector<PowerOnSupply>& power) {
+  std::vector<EnergySupply> systems;
+  for (const std::string& name :
+       table.words("systems", supply_names()).value_or(std::vector<std::string>{})) {
+    const EnergySupply system = *energy_supply_named(name);
+    if (std::ranges::find(power, system, &PowerOnSupply::supply) != power.end() ||
+        std::ranges::find(systems, system) != systems.end()) {
+      table.report_at("systems", fmt::format("{} is given twice; a system whose power is stated "
+                                             "need not be named here",
+                                             name));
+      continue;
+    }
+    systems.push_back(system);
+  }
+  return systems;
 }
 
 VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types) {
@@ -233,6 +251,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
   }
   type.high_voltage_coupler = table.flag("high_voltage_coupler");
   type.power = read_power(table);
+  type.systems = read_systems(table, type.power);
   type.pantographs = read_roof(table, type.length_m, stock, types);
   table.finish();
   return type;

@@ -37,24 +37,84 @@ double carried_by(const RunningTrain& train, PantographSet set, EnergySupply sup
 
 /// A vehicle that draws current, in a configuration.
 struct Drawing {
-  const JudgedCase& judged;
-  const RunningVehicle& vehicle;
-  const CurrentRules& rules;
+  const RunningVehicle* vehicle = nullptr;
   Demand demand;
   PantographSet up;
-  double carried_a = 0;
+  double carried_a = 0;  ///< by what is up
+  /// Of the demand, what the line lets it draw. A stated demand is a fact, and is not cut.
+  double drawn_a = 0;
+
+  bool is_limited() const { return demand.computed && drawn_a > carried_a; }
 };
 
+/// What a configuration draws at full power.
+struct Drawings {
+  std::vector<Drawing> vehicles;  ///< whose demand is known
+  double sum_a = 0;               ///< of their demands
+  /// Less than `sum_a` only where the line permits no more.
+  double permitted_a = 0;
+};
+
+Drawings drawings_of(const RunningTrain& train, const LineProperties& section, PantographSet raised,
+                     const CurrentRules& rules) {
+  Drawings all;
+  if (!section.supply) {
+    return all;
+  }
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    const PantographSet up = raised & vehicle.all;
+    const auto demand =
+        up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, *section.supply, rules);
+    if (demand) {
+      all.vehicles.push_back({.vehicle = &vehicle,
+                              .demand = *demand,
+                              .up = up,
+                              .carried_a = carried_by(train, up, *section.supply, rules),
+                              .drawn_a = demand->current_a});
+      all.sum_a += demand->current_a;
+    }
+  }
+  all.permitted_a = rules.train != nullptr && section.greatest_train_current_a
+                        ? std::min(all.sum_a, *section.greatest_train_current_a)
+                        : all.sum_a;
+  for (Drawing& drawing : all.vehicles) {
+    if (drawing.demand.computed && all.permitted_a < all.sum_a) {
+      drawing.drawn_a *= all.permitted_a / all.sum_a;
+    }
+  }
+  return all;
+}
+
+/// The power at the wheels that is left to the vehicle, whose demand is computed.
+double power_left_kw(const Drawing& drawing, EnergySupply supply, const CurrentRules& rules) {
+  const double current_a = std::min(drawing.drawn_a, drawing.carried_a);
+  return current_a < drawing.demand.current_a
+             ? power_allowed_kw(*drawing.vehicle->vehicle, supply, current_a, rules).value_or(0)
+             : drawing.demand.power_kw;
+}
+
+/// Of full power, over all vehicles whose demand is computed.
+double share_of_power(const Drawings& drawings, EnergySupply supply, const CurrentRules& rules) {
+  double full_kw = 0;
+  double left_kw = 0;
+  for (const Drawing& drawing : drawings.vehicles) {
+    if (drawing.demand.computed) {
+      full_kw += drawing.demand.power_kw;
+      left_kw += power_left_kw(drawing, supply, rules);
+    }
+  }
+  return full_kw > 0 ? left_kw / full_kw : 1;
+}
+
 /// " With 1.1 up as well it may draw 2727 A.", or that none helps.
-std::string words_for_one_more(const Drawing& drawing) {
-  const RunningTrain& train = drawing.judged.train;
-  const PantographSet others =
-      (drawing.vehicle.all & drawing.judged.fit) - drawing.judged.defective - drawing.up;
+std::string words_for_one_more(const JudgedCase& judged, const Drawing& drawing) {
+  const RunningTrain& train = judged.train;
+  const PantographSet others = (drawing.vehicle->all & judged.fit) - judged.defective - drawing.up;
   double best_a = drawing.carried_a;
   PantographSet best;
   for (const std::size_t p : others) {
     const double with_a =
-        carried_by(train, drawing.up.with(p), *drawing.judged.section.supply, drawing.rules);
+        carried_by(train, drawing.up.with(p), *judged.section.supply, judged.prepared.current);
     if (with_a > best_a) {
       best_a = with_a;
       best = {p};
@@ -66,26 +126,28 @@ std::string words_for_one_more(const Drawing& drawing) {
   return fmt::format(" With {} up as well it may draw {:.0f} A.", list_of(train, best), best_a);
 }
 
-std::string words_for_power(const Drawing& drawing) {
-  const auto power_kw = power_allowed_kw(*drawing.vehicle.vehicle, *drawing.judged.section.supply,
-                                         drawing.carried_a, drawing.rules);
-  return power_kw && drawing.demand.computed
-             ? fmt::format(": no more than {:.0f} kW at the wheels at that voltage", *power_kw)
+std::string words_for_power(const JudgedCase& judged, const Drawing& drawing) {
+  return drawing.demand.computed
+             ? fmt::format(": no more than {:.0f} kW at the wheels at that voltage",
+                           power_left_kw(drawing, *judged.section.supply, judged.prepared.current))
              : std::string();
 }
 
-std::string words_for(const Drawing& drawing) {
-  const std::string up = list_of(drawing.judged.train, drawing.up);
-  const bool enough = drawing.demand.current_a <= drawing.carried_a;
-  const std::string draws =
+std::string words_for(const JudgedCase& judged, const Drawing& drawing) {
+  const std::string up = list_of(judged.train, drawing.up);
+  const bool enough = drawing.drawn_a <= drawing.carried_a;
+  std::string draws =
       drawing.demand.computed
           ? fmt::format(
                 "{} draws {:.0f} A at full power and {:.0f} V, the lowest permanent voltage",
-                name_of(drawing.vehicle), drawing.demand.current_a, drawing.demand.voltage_v)
-          : fmt::format("{} draws {:.0f} A", name_of(drawing.vehicle), drawing.demand.current_a);
+                name_of(*drawing.vehicle), drawing.demand.current_a, drawing.demand.voltage_v)
+          : fmt::format("{} draws {:.0f} A", name_of(*drawing.vehicle), drawing.demand.current_a);
+  if (drawing.drawn_a < drawing.demand.current_a) {
+    draws += fmt::format(", of which the line permits {:.0f} A", drawing.drawn_a);
+  }
   return fmt::format("{}; {} may carry {:.0f} A{}.{}", draws, up, drawing.carried_a,
-                     enough ? std::string() : words_for_power(drawing),
-                     enough ? std::string() : words_for_one_more(drawing));
+                     enough ? std::string() : words_for_power(judged, drawing),
+                     enough ? std::string() : words_for_one_more(judged, drawing));
 }
 
 /// Rounded down: what is ordered is never more than what is permitted.
@@ -93,18 +155,26 @@ int percent_of(double part, double whole) {
   return static_cast<int>(std::floor(100 * part / whole));
 }
 
-void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
-  const auto text = [&] { return words_for(drawing); };
-  if (drawing.demand.current_a > drawing.carried_a) {
-    if (drawing.demand.computed) {
-      opinion.verdict.missing_current_a +=
-          static_cast<std::int64_t>(std::ceil(drawing.demand.current_a - drawing.carried_a));
-      opinion.say(rule, Strength::prescribed, text);
-      if (opinion.explains()) {
-        opinion.findings->back().kept = false;
-      }
-    } else {
+/// What is ordered to a vehicle whose pantographs carry less than it could draw.
+int percent_left(const Drawing& drawing, EnergySupply supply, const CurrentRules& rules) {
+  return percent_of(power_left_kw(drawing, supply, rules), drawing.demand.power_kw);
+}
+
+void judge_vehicle(const Rule& rule, const JudgedCase& judged, const Drawing& drawing,
+                   Opinion& opinion) {
+  const auto text = [&] { return words_for(judged, drawing); };
+  if (drawing.drawn_a > drawing.carried_a) {
+    const bool pulls = drawing.demand.computed &&
+                       percent_left(drawing, *judged.section.supply, judged.prepared.current) > 0;
+    if (!pulls) {
       opinion.forbid(rule, text);
+      return;
+    }
+    opinion.verdict.missing_current_a +=
+        static_cast<std::int64_t>(std::ceil(drawing.drawn_a - drawing.carried_a));
+    opinion.say(rule, Strength::prescribed, text);
+    if (opinion.explains()) {
+      opinion.findings->back().kept = false;
     }
     return;
   }
@@ -112,18 +182,10 @@ void judge_vehicle(const Rule& rule, const Drawing& drawing, Opinion& opinion) {
     return;
   }
   const auto limits_a =
-      limits_of(drawing.judged.train, drawing.up, *drawing.judged.section.supply, drawing.rules);
+      limits_of(judged.train, drawing.up, *judged.section.supply, judged.prepared.current);
   if (drawing.demand.current_a > *std::ranges::max_element(limits_a)) {
     opinion.say_kept(rule, text);
   }
-}
-
-/// What the vehicle draws in the configuration; nothing where that is not known.
-std::optional<Demand> demand_of(const JudgedCase& judged, const RunningVehicle& vehicle) {
-  if (!judged.section.supply || !judged.raised.intersects(vehicle.all)) {
-    return std::nullopt;
-  }
-  return running_demand(*vehicle.vehicle, *judged.section.supply, judged.prepared.current);
 }
 
 }  // namespace
@@ -133,30 +195,21 @@ void judge_current_per_pantograph(const Rule& rule, const JudgedCase& judged, Op
     return;
   }
   const CurrentRules& rules = judged.prepared.current;
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    if (const auto demand = demand_of(judged, vehicle)) {
-      const PantographSet up = judged.raised & vehicle.all;
-      judge_vehicle(rule,
-                    {.judged = judged,
-                     .vehicle = vehicle,
-                     .rules = rules,
-                     .demand = *demand,
-                     .up = up,
-                     .carried_a = carried_by(judged.train, up, *judged.section.supply, rules)},
-                    opinion);
-    }
+  const Drawings drawings = drawings_of(judged.train, judged.section, judged.raised, rules);
+  for (const Drawing& drawing : drawings.vehicles) {
+    judge_vehicle(rule, judged, drawing, opinion);
+  }
+  if (!drawings.vehicles.empty()) {
+    opinion.verdict.power_share = share_of_power(drawings, *judged.section.supply, rules);
   }
 }
 
 void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (!opinion.explains()) {
-    return;  // it decides nothing
+    return;  // what it leaves of the demand is reckoned with above
   }
-  double sum_a = 0;
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    const auto demand = demand_of(judged, vehicle);
-    sum_a += demand ? demand->current_a : 0;
-  }
+  const double sum_a =
+      drawings_of(judged.train, judged.section, judged.raised, judged.prepared.current).sum_a;
   if (sum_a <= 0) {
     return;
   }
@@ -200,38 +253,22 @@ std::size_t pantographs_for_current(const RunningTrain& train, const RunningVehi
 std::vector<PowerLimit> power_limits(const RuleBook& rules, const RunningTrain& train,
                                      const LineProperties& section, PantographSet raised) {
   std::vector<PowerLimit> limits;
-  if (!section.supply) {
-    return limits;
-  }
   const CurrentRules current = current_rules(rules);
-  double sum_a = 0;
-  for (const RunningVehicle& vehicle : train.vehicles) {
-    const PantographSet up = raised & vehicle.all;
-    const auto demand =
-        up.empty() ? std::nullopt : running_demand(*vehicle.vehicle, *section.supply, current);
-    if (!demand) {
-      continue;
-    }
-    sum_a += demand->current_a;
-    const double carried_a = carried_by(train, up, *section.supply, current);
-    if (current.per_pantograph == nullptr || !demand->computed || demand->current_a <= carried_a) {
-      continue;
-    }
-    const auto allowed_kw = power_allowed_kw(*vehicle.vehicle, *section.supply, carried_a, current);
-    limits.push_back({.vehicle = vehicle.number,
-                      .percent = allowed_kw && demand->power_kw > 0
-                                     ? percent_of(*allowed_kw, demand->power_kw)
-                                     : percent_of(carried_a, demand->current_a),
-                      .because = fmt::format("{} {} no more than {:.0f} A", list_of(train, up),
-                                             up.size() == 1 ? "carries" : "carry", carried_a)});
+  const Drawings drawings = drawings_of(train, section, raised, current);
+  if (drawings.permitted_a < drawings.sum_a) {
+    limits.push_back({.vehicle = 0,
+                      .percent = percent_of(drawings.permitted_a, drawings.sum_a),
+                      .because = fmt::format("no more than {:.0f} A may be drawn by the train",
+                                             drawings.permitted_a)});
   }
-  if (current.train != nullptr && section.greatest_train_current_a &&
-      sum_a > *section.greatest_train_current_a) {
-    limits.insert(limits.begin(),
-                  {.vehicle = 0,
-                   .percent = percent_of(*section.greatest_train_current_a, sum_a),
-                   .because = fmt::format("no more than {:.0f} A may be drawn by the train",
-                                          *section.greatest_train_current_a)});
+  for (const Drawing& drawing : drawings.vehicles) {
+    if (current.per_pantograph != nullptr && drawing.is_limited()) {
+      limits.push_back({.vehicle = drawing.vehicle->number,
+                        .percent = percent_left(drawing, *section.supply, current),
+                        .because = fmt::format(
+                            "{} {} no more than {:.0f} A", list_of(train, drawing.up),
+                            drawing.up.size() == 1 ? "carries" : "carry", drawing.carried_a)});
+    }
   }
   return limits;
 }
@@ -240,29 +277,21 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
                            const LineProperties& section, PantographSet raised) {
   CurrentLoads loads;
   loads.train_limit_a = section.greatest_train_current_a;
-  if (!section.supply) {
-    loads.complete = false;
-    return loads;
-  }
   const CurrentRules in_force = current_rules(rules);
-  for (const RunningVehicle& vehicle : train.vehicles) {
-    const PantographSet up = raised & vehicle.all;
-    if (up.empty()) {
-      continue;
-    }
-    const auto demand = running_demand(*vehicle.vehicle, *section.supply, in_force);
-    if (!demand) {
-      loads.complete = false;
-      continue;
-    }
-    loads.train_a += demand->current_a;
-    const double share = most_loaded_share(up.size(), in_force);
+  const Drawings drawings = drawings_of(train, section, raised, in_force);
+  loads.train_a = drawings.sum_a;
+  const auto raised_vehicles = std::ranges::count_if(
+      train.vehicles,
+      [&](const RunningVehicle& vehicle) { return raised.intersects(vehicle.all); });
+  loads.complete = section.supply && std::ssize(drawings.vehicles) == raised_vehicles;
+  for (const Drawing& drawing : drawings.vehicles) {
+    const double share = most_loaded_share(drawing.up.size(), in_force);
     for (const std::size_t p : train.front_first) {
-      if (up.contains(p)) {
+      if (drawing.up.contains(p)) {
         const PlacedPantograph& placed = train.pantographs[p];
         loads.pantographs.push_back(
             {.ref = placed.ref,
-             .greatest_a = share * demand->current_a,
+             .greatest_a = share * drawing.demand.current_a,
              .limit_a = running_limit_a(*placed.type, *section.supply, in_force)});
       }
     }

@@ -34,6 +34,11 @@ PantographSet fit_for(const RunningTrain& train, const LineProperties& section) 
       fit.insert(p);
     }
   }
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    if (!section.supply || !is_for(*vehicle.vehicle->type, *section.supply)) {
+      fit -= vehicle.all;
+    }
+  }
   return fit;
 }
 
@@ -230,7 +235,26 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
       opinion.forbid(rule_of_driver(*rules_), [&] { return down.because; });
     }
   }
+  look_above_record(judged, opinion);
   return verdict;
+}
+
+/// Where the speed is from the mechanics, it may be above what the infrastructure manager permits.
+/// That is evidence, and no permission.
+void Judge::look_above_record(const JudgedCase& judged, Opinion& opinion) const {
+  Verdict& verdict = opinion.verdict;
+  if (!opinion.spacing_yields || verdict.forbidden ||
+      verdict.speed_kmh <= verdict.record_speed_kmh) {
+    return;
+  }
+  verdict.above_record = true;
+  opinion.say(*verdict.record_rule, Strength::consent_needed, [&] {
+    return fmt::format(
+        "{} up: {:g} km/h by the mechanics, {:g} km/h permitted. The run is evidence to put to the "
+        "infrastructure manager, and no permission: more than {:g} km/h only with consent.",
+        list_of(running_, judged.raised), verdict.speed_kmh, verdict.record_speed_kmh,
+        verdict.record_speed_kmh);
+  });
 }
 
 void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, PantographSet raised,

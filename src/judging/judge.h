@@ -68,6 +68,7 @@ class Judge {
  private:
   std::size_t working_index(PantographSet raised) const;
   PantographSet not_kept_down() const;
+  void look_above_record(const JudgedCase& judged, Opinion& opinion) const;
   void judge_wire_behind(const Ground& ground, const WireBehind& wire, PantographSet raised,
                          Opinion& opinion) const;
   JudgedCase case_of(const Ground& ground, PantographSet raised, PantographSet defective) const;

@@ -80,6 +80,26 @@ std::optional<std::string> supply_mistake(const LineProperties& section,
   return std::nullopt;
 }
 
+/// The vehicle that carries the pantograph.
+const RunningVehicle& carrier_of(const RunningTrain& train, std::size_t pantograph) {
+  return *std::ranges::find_if(train.vehicles, [&](const RunningVehicle& vehicle) {
+    return vehicle.all.contains(pantograph);
+  });
+}
+
+std::optional<std::string> vehicle_mistake(const LineProperties& section,
+                                           const RunningVehicle& vehicle) {
+  const VehicleType& type = *vehicle.vehicle->type;
+  if (!section.supply || is_for(type, *section.supply)) {
+    return std::nullopt;
+  }
+  return type.power.empty() && type.systems.empty()
+             ? fmt::format("{} ({}) does not say for which systems it is built", name_of(vehicle),
+                           type.name)
+             : fmt::format("{} ({}) is not built for {}", name_of(vehicle), type.name,
+                           name_of(*section.supply));
+}
+
 std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
                                    const PantographType& type) {
   switch (kind) {
@@ -100,7 +120,9 @@ std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
 std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
   const PantographSet fit = judged.fit & vehicle.all;
   std::string why = "nothing else is left";
-  if (fit.empty()) {
+  if (const auto wrong = vehicle_mistake(judged.section, vehicle)) {
+    why = *wrong;
+  } else if (fit.empty()) {
     why = "it has no pantograph that fits here";
   } else if ((fit - judged.defective).empty()) {
     why = "all its pantographs that fit here are defective";
@@ -125,7 +147,11 @@ bool follows(const PantographType& type, const LowPlace& place) {
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& pantograph = judged.train.pantographs[p];
-    if (const auto wrong = mistake(rule.kind, judged.section_over(p), *pantograph.type)) {
+    auto wrong = mistake(rule.kind, judged.section_over(p), *pantograph.type);
+    if (!wrong && rule.kind == RuleKind::pantograph_supply) {
+      wrong = vehicle_mistake(judged.section_over(p), carrier_of(judged.train, p));
+    }
+    if (wrong) {
       opinion.forbid(rule,
                      [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
     }

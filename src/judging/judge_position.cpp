@@ -109,7 +109,8 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
       number_of(rule, for_ice ? "least_raised" : "least_contact_points").value_or(1));
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     const VehicleRole& role = judged.roles[v];
-    if (!role.working || role.first_of_group != about_leading) {
+    const bool leads_the_train = role.first_of_group && !role.banking;
+    if (!role.working || leads_the_train != about_leading) {
       continue;
     }
     const RunningVehicle& vehicle = judged.train.vehicles[v];

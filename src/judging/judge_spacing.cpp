@@ -89,6 +89,14 @@ std::string no_record_text(const LineProperties& section, std::size_t number, do
       number, distance_m, wanted);
 }
 
+/// The infrastructure manager's own word on number and distance.
+void keep_to(const Rule& rule, double speed_kmh, Opinion& opinion) {
+  if (speed_kmh < opinion.verdict.record_speed_kmh) {
+    opinion.verdict.record_speed_kmh = speed_kmh;
+    opinion.verdict.record_rule = &rule;
+  }
+}
+
 }  // namespace
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
@@ -111,6 +119,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
   }
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
   if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
+    keep_to(rule, consent->speed_kmh, opinion);
     opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
@@ -119,6 +128,7 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
     return;
   }
+  keep_to(rule, best->speed_kmh, opinion);
   opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
     return LimitWords{
         number == 1
@@ -141,6 +151,7 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
   const Consent* const consent = best_consent(judged, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
+    keep_to(rule, consent->speed_kmh, opinion);
     opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;

@@ -153,27 +153,20 @@ GoingOn going_on(const PlanningCase& planning, const RoadStretch& stretch, Panto
   if (best == blocked || !judge.judge(stretch.ground, *best, failed).forbidden) {
     return {best, without.after_stand_blocked[i]};
   }
-  const double length_m = planning.pieces[i].length_m();
-  const double train_m = judge.train().layout.length_m;
-  std::optional<LadderCost> least;
-  RaisedOrBlocked other = blocked;
+  std::vector<JudgedSet> sets;
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[i]]) {
-    if (judged.raised.intersects(judge.train().defective | failed)) {
-      continue;
-    }
-    const Verdict verdict = judge.judge(stretch.ground, judged.raised, failed);
-    const LadderCost cost = verdict.forbidden ? LadderCost() : cost_of(verdict, length_m, train_m);
-    if (!verdict.forbidden && (!least || cost < *least)) {
-      least = cost;
-      other = judged.raised;
+    if (const Verdict verdict = judge.judge(stretch.ground, judged.raised, failed);
+        !verdict.forbidden) {
+      sets.push_back({judged.raised, verdict});
     }
   }
-  if (other == blocked) {
+  const PantographSet defective = judge.train().defective | failed;
+  const JudgedSet* const other = best_of(planning, i, sets, defective);
+  if (other == nullptr) {
     return {blocked, i};
   }
-  const Way with =
-      find_way(planning, judge.train().defective | failed, Forced{.piece = i, .raised = *other});
-  return {other, first_blocked_from(planning, with, i)};
+  const Way with = find_way(planning, defective, Forced{.piece = i, .raised = other->raised});
+  return {other->raised, first_blocked_from(planning, with, i)};
 }
 
 /// A lower speed of the wire behind the front is told only where the train could be faster before
@@ -210,9 +203,9 @@ RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,
     // With findings: only then the mechanics is asked for a speed it does not know yet.
     std::vector<Finding> findings;
     const Verdict verdict = planning.judge(i).judge(stretch.ground, *on.raised, failed, &findings);
-    failure.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
-    if (verdict.consent_needed) {
-      failure.without_consent = without_consent(planning, i, train.defective | failed);
+    failure.answer = needs_consent(verdict) ? Answer::consent_needed : Answer::permitted;
+    if (needs_consent(verdict)) {
+      failure.without_consent = without_consent(planning, i, *on.raised, train.defective | failed);
     }
     failure.raised = refs_of(train, *on.raised);
     failure.put_dead_in_tow = put_dead(train, *on.raised);
@@ -240,7 +233,7 @@ bool does_too(const PlanningCase& planning, PantographSet failed, const RoadFail
     const Judge& judge = planning.judge(stretch.piece);
     const Verdict verdict = judge.judge(stretch.ground, set_of(judge.train(), told.raised), failed);
     return !verdict.forbidden && verdict.speed_kmh >= told.speed_kmh &&
-           verdict.consent_needed == (told.answer == Answer::consent_needed);
+           needs_consent(verdict) == (told.answer == Answer::consent_needed);
   });
 }
 

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "plan/ladder.h"
+#include "plan/put_dead_choice.h"
 #include "plan/section_findings.h"
 
 namespace panup {
@@ -22,26 +24,23 @@ std::string words_for_set(const PlanningCase& planning, std::size_t piece,
   std::vector<Finding> findings;
   const Verdict verdict =
       planning.judge(piece).judge(planning.ground(piece), judged.raised, {}, &findings);
-  return text + fmt::format(", {:g} km/h", verdict.speed_kmh);
+  return text + fmt::format(", {:g} km/h", runnable_speed_kmh(verdict));
 }
 
 /// The best configuration on the piece, by itself, among those that `wanted` accepts.
 template <typename Predicate>
 const JudgedSet* best_where(const PlanningCase& planning, std::size_t piece,
                             PantographSet defective, const Predicate& wanted) {
-  const double train_length = planning.judge(piece).train().layout.length_m;
-  const double length = planning.pieces[piece].length_m();
-  const JudgedSet* best = nullptr;
+  std::vector<JudgedSet> sets;
   for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
-    if (judged.raised.intersects(defective) || !wanted(judged.verdict)) {
-      continue;
-    }
-    if (best == nullptr || cost_of(judged.verdict, length, train_length) <
-                               cost_of(best->verdict, length, train_length)) {
-      best = &judged;
+    if (wanted(judged.verdict)) {
+      sets.push_back(judged);
     }
   }
-  return best;
+  const JudgedSet* const best = best_of(planning, piece, sets, defective);
+  return best == nullptr
+             ? nullptr
+             : find_set(planning.grounds[planning.ground_of_piece[piece]], best->raised);
 }
 
 void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind kind,
@@ -68,8 +67,8 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
   const RunningTrain& train = judge.train();
   const double length = planning.pieces[piece].length_m();
   const std::vector<PantographSet> prescribed = judge.prescribed(planning.ground(piece), raised);
-  const LadderCost chosen = cost_of(judge.judge(planning.ground(piece), raised, defective), length,
-                                    train.layout.length_m);
+  const LadderCost chosen =
+      cost_of(judge.judge(planning.ground(piece), raised, defective), length, planning.terms);
   for (std::size_t v = 0; v < train.vehicles.size(); ++v) {
     const PantographSet up = raised & train.vehicles[v].all;
     if (prescribed[v].empty() || up == prescribed[v] || prescribed[v].intersects(defective)) {
@@ -83,7 +82,7 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
       tidy(said);
       why = said.front().text;
     } else {
-      const LadderCost other = cost_of(verdict, length, train.layout.length_m);
+      const LadderCost other = cost_of(verdict, length, planning.terms);
       const Rung rung = where_they_part(chosen, other);
       if (other < chosen) {
         continue;  // it is the way along the route that asks for it
@@ -103,11 +102,41 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
 
 }  // namespace
 
-std::string without_consent(const PlanningCase& planning, std::size_t piece,
+const JudgedSet* best_of(const PlanningCase& planning, std::size_t piece,
+                         std::span<const JudgedSet> sets, PantographSet defective) {
+  const double length_m = planning.pieces[piece].length_m();
+  const PutDeadChoice choice(planning.judge(piece).train(), sets, defective);
+  const JudgedSet* best = nullptr;
+  LadderCost least;
+  for (const JudgedSet& judged : sets) {
+    if (judged.raised.intersects(defective)) {
+      continue;
+    }
+    const LadderCost cost =
+        cost_of(judged.verdict, length_m, planning.terms) + choice.cost_of(judged, length_m);
+    if (best == nullptr || cost < least) {
+      best = &judged;
+      least = cost;
+    }
+  }
+  return best;
+}
+
+std::string without_consent(const PlanningCase& planning, std::size_t piece, PantographSet raised,
                             PantographSet defective) {
+  const Verdict verdict = planning.judge(piece).judge(planning.ground(piece), raised, defective);
+  if (!verdict.consent_needed) {
+    return words_for_set(planning, piece, {raised, verdict});
+  }
   const JudgedSet* const alternative = best_where(
       planning, piece, defective, [](const Verdict& other) { return !other.consent_needed; });
   return alternative == nullptr ? std::string() : words_for_set(planning, piece, *alternative);
+}
+
+std::string duration_words(double seconds) {
+  const long whole = std::lround(std::abs(seconds));
+  return whole < 60 ? fmt::format("{} s", whole)
+                    : fmt::format("{} min {} s", whole / 60, whole % 60);
 }
 
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -17,9 +18,19 @@ std::vector<Finding> findings_for(const PlanningCase& planning, std::size_t piec
 std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::size_t piece,
                                           PantographSet defective);
 
-/// The best configuration on a piece that needs no consent, in words; empty if there is none.
-std::string without_consent(const PlanningCase& planning, std::size_t piece,
+/// What a train may do on a piece whose configuration `raised` needs a consent, while it has none:
+/// the same at the speed of the record, where only its speed needs one; else the best configuration
+/// that needs none. In words; empty if there is none.
+std::string without_consent(const PlanningCase& planning, std::size_t piece, PantographSet raised,
                             PantographSet defective);
+
+/// The best of some configurations on a piece, by itself; null if there is none without a defective
+/// pantograph.
+const JudgedSet* best_of(const PlanningCase& planning, std::size_t piece,
+                         std::span<const JudgedSet> sets, PantographSet defective);
+
+/// "12 s", "3 min 5 s"; without the sign.
+std::string duration_words(double seconds);
 
 /// The working vehicles that have nothing up in `raised`, by number.
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised);

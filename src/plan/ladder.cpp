@@ -5,26 +5,27 @@
 
 namespace panup {
 
-LadderCost cost_of(const Verdict& verdict, double length_m, double train_length_m) {
+LadderCost cost_of(const Verdict& verdict, double length_m, const LadderTerms& terms) {
   const std::int64_t metres = std::max<std::int64_t>(1, std::llround(length_m));
   const auto shortfall = [metres](double wanted_m, double got_m) {
     return metres * std::llround(1000 * std::max(0.0, wanted_m - got_m));
   };
   LadderCost cost;
+  cost[terms.runnable_first ? Rung::consent_first : Rung::consent_last_resort] =
+      verdict.consent_needed && !terms.consents_granted ? metres : 0;
   cost[Rung::put_dead] = metres * verdict.put_dead;
-  cost[Rung::current] = metres * verdict.missing_current_a;
   cost[Rung::facing_pair] = metres * verdict.facing_pairs;
   cost[Rung::leading_points] = metres * verdict.leading_short;
   cost[Rung::exposed_dangerous] = metres * verdict.exposed_dangerous;
   cost[Rung::exposed_sensitive] = metres * verdict.exposed_sensitive;
   cost[Rung::leading_put_dead] = verdict.leading_put_dead ? metres : 0;
-  cost[Rung::consent] = verdict.consent_needed ? metres : 0;
   cost[Rung::following_points] = metres * verdict.following_short;
   cost[Rung::time] = std::llround(3600.0 * length_m / verdict.speed_kmh);
+  cost[Rung::current] = metres * verdict.missing_current_a;
   cost[Rung::pattern] = metres * verdict.departures;
   if (verdict.least_distance_m > 0) {
-    cost[Rung::least_distance] = shortfall(train_length_m, verdict.least_distance_m);
-    cost[Rung::distance_sum] = shortfall(train_length_m, verdict.distance_sum_m);
+    cost[Rung::least_distance] = shortfall(terms.train_length_m, verdict.least_distance_m);
+    cost[Rung::distance_sum] = shortfall(terms.train_length_m, verdict.distance_sum_m);
   }
   cost[Rung::windscreen] = metres * verdict.dirty_windscreens;
   cost[Rung::raised] = metres * verdict.raised;
@@ -50,12 +51,19 @@ std::string_view words_for(Rung rung) {
   switch (rung) {
     case Rung::blocked:
       return "a stretch without a permitted configuration";
+    case Rung::consent_first:
+    case Rung::consent_last_resort:
+      return "a consent that nobody has named";
     case Rung::put_dead:
       return "a working locomotive put dead in tow";
     case Rung::current:
       return "the current for full power";
     case Rung::facing_pair:
       return "a facing pair across the coupling";
+    case Rung::left_dangerous:
+      return "a locomotive put dead in tow that would have kept the dangerous load protected";
+    case Rung::left_sensitive:
+      return "a locomotive put dead in tow that would have kept the sensitive load protected";
     case Rung::leading_points:
       return "two contact points on the leading working locomotive";
     case Rung::exposed_dangerous:
@@ -64,8 +72,6 @@ std::string_view words_for(Rung rung) {
       return "the sensitive load exposed";
     case Rung::leading_put_dead:
       return "the leading locomotive put dead in tow";
-    case Rung::consent:
-      return "a consent that nobody has named";
     case Rung::following_points:
       return "two contact points on the following locomotives";
     case Rung::time:

@@ -6,6 +6,7 @@
 
 #include "base/handed_out.h"
 #include "plan/coasting_findings.h"
+#include "plan/consent_gain.h"
 #include "plan/contingencies.h"
 #include "plan/course.h"
 #include "plan/exposure.h"
@@ -46,9 +47,10 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
   const Way& way = course.way;
   plan.running_time_s = static_cast<double>(way.cost[Rung::time]) / 1000;
 
-  // 4. Say of every section what is up, how fast, and why.
+  // 4. Say of every section what is up, how fast, and why; and what a consent would gain.
   plan.sections = planned_sections(planning, course, defective);
   plan.answer = worst(plan.sections);
+  const std::vector<std::string> gains = add_consent_gain(planning, way, defective, plan.sections);
 
   // 5. Put the orders in words.
   plan.instructions = write_instructions(planning, way, course.orders.all);
@@ -63,6 +65,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
 
   // 8. Say what was not checked, and what else is to be known of the whole.
   plan.notes = planning.notes;
+  append(plan.notes, gains);
   append(plan.notes, course.currents.notes);
   append(plan.notes, course.orders.notes);
   append(plan.notes, general_notes(request));

@@ -87,7 +87,7 @@ bool may_pass(const Passing& passing, PantographSet state, double& speed_kmh) {
     if (!verdict || verdict->consent_needed || verdict->facing_pairs > passing.facing_pairs) {
       return false;
     }
-    speed_kmh = std::min(speed_kmh, verdict->speed_kmh);
+    speed_kmh = std::min(speed_kmh, runnable_speed_kmh(*verdict));
   }
   return true;
 }

@@ -47,9 +47,9 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, const Rai
   const PantographSet raised = *up;
   std::vector<Finding> findings;
   const Verdict verdict = judge.judge(planning.ground(i), raised, defective, &findings);
-  planned.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
-  if (verdict.consent_needed) {
-    planned.without_consent = without_consent(planning, i, defective);
+  planned.answer = needs_consent(verdict) ? Answer::consent_needed : Answer::permitted;
+  if (needs_consent(verdict)) {
+    planned.without_consent = without_consent(planning, i, raised, defective);
   }
   planned.raised = refs_of(judge.train(), raised);
   planned.put_dead_in_tow = put_dead(judge.train(), raised);

@@ -218,6 +218,9 @@ PlanningCase prepare(const PlanRequest& request) {
                                  request.computed_speeds);
   }
   planning.times = driver_times(request.rules);
+  planning.terms = {
+      .train_length_m = planning.judges[0].train().layout.length_m,
+      .runnable_first = rule_in_force(request.rules, RuleKind::runnable_first) != nullptr};
   if (const Rule* const rule = rule_in_force(request.rules, RuleKind::change_on_the_move)) {
     planning.change_speed_kmh = number_of(*rule, "speed_kmh").value_or(0);
   }

@@ -25,6 +25,7 @@ struct PlanningCase {
   std::vector<Judge> judges;  ///< for the direction at departure, and for the reverse one
   std::vector<PowerlessZone> zones;
   DriverTimes times;
+  LadderTerms terms;
   double change_speed_kmh = 0;  ///< on the move; 0 where the rules let nothing be changed there
   std::vector<Piece> pieces;
   std::vector<Ground> ground_at;             ///< by piece

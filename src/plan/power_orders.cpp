@@ -1,9 +1,14 @@
 /// Where less than full power is ordered, and full power again.
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <utility>
 
 #include "judging/current_rule.h"
+#include "plan/explain.h"
 #include "plan/order_parts.h"
 
 namespace panup {
@@ -18,6 +23,7 @@ struct PowerHold {
   double to_km = 0;
   std::size_t piece = 0;
   PowerLimit limit;
+  std::int64_t cost_ms = 0;  ///< of running time, on entering the piece
 };
 
 /// Where the last raised pantograph has left a piece.
@@ -46,35 +52,67 @@ std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
     if (planning.pieces[i].lowered) {
       continue;
     }
+    // Told once, with the first of the limits that hold there together.
+    std::int64_t cost_ms = time_lost_to_power_ms(planning, placing.way, i);
     for (PowerLimit& limit : power_limits(planning.request->rules, planning.judge(i).train(),
                                           planning.section(i), placing.set_on(i))) {
       std::vector<PowerHold>& of_vehicle = holds[limit.vehicle];
       of_vehicle.push_back({.from_km = with_power_from_km(placing, planning.pieces[i].from_km),
                             .to_km = with_power_from_km(placing, end_of_limits_km(placing, i)),
                             .piece = i,
-                            .limit = std::move(limit)});
+                            .limit = std::move(limit),
+                            .cost_ms = std::exchange(cost_ms, 0)});
     }
   }
   return holds;
 }
 
-void order_along(Placing& placing, int vehicle, const std::vector<PowerHold>& holds) {
-  int ordered_percent = full_percent;
-  const PowerHold* before = nullptr;
+/// One order, and all that it holds for.
+struct PowerOrder {
+  double from_km = 0;
+  int percent = full_percent;
+  const PowerHold* first = nullptr;
+  std::vector<const PowerHold*> holds;
+};
+
+std::string because(const PowerOrder& order) {
+  std::int64_t cost_ms = 0;
+  for (const PowerHold* const hold : order.holds) {
+    cost_ms += hold->cost_ms;
+  }
+  const auto seconds = std::lround(static_cast<double>(cost_ms) / 1000);
+  return seconds > 0 ? fmt::format("{}; it costs {} of running time", order.first->limit.because,
+                                   duration_words(static_cast<double>(seconds)))
+                     : order.first->limit.because;
+}
+
+std::vector<PowerOrder> orders_along(const Placing& placing, const std::vector<PowerHold>& holds) {
+  std::vector<PowerOrder> orders;
   const auto rank = [](const PowerHold& hold) { return hold.limit.percent; };
   tell_lowest(holds, placing.end_km, rank, [&](double from_km, double, const PowerHold* hold) {
     const int percent = hold == nullptr ? full_percent : hold->limit.percent;
-    if (percent != ordered_percent) {
-      placing.add({.at_km = from_km,
-                   .action = Action::power,
-                   .piece = (hold == nullptr ? before : hold)->piece,
-                   .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
-                   .power_percent = percent,
-                   .because = hold == nullptr ? std::string() : hold->limit.because});
+    if (percent != (orders.empty() ? full_percent : orders.back().percent)) {
+      orders.push_back({.from_km = from_km, .percent = percent, .first = hold, .holds = {}});
     }
-    ordered_percent = percent;
-    before = hold == nullptr ? before : hold;
+    if (hold != nullptr && (orders.back().holds.empty() || orders.back().holds.back() != hold)) {
+      orders.back().holds.push_back(hold);
+    }
   });
+  return orders;
+}
+
+void order_along(Placing& placing, int vehicle, const std::vector<PowerHold>& holds) {
+  std::size_t last_piece = 0;
+  for (const PowerOrder& order : orders_along(placing, holds)) {
+    const bool limits = order.first != nullptr;
+    placing.add({.at_km = order.from_km,
+                 .action = Action::power,
+                 .piece = limits ? order.first->piece : last_piece,
+                 .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
+                 .power_percent = order.percent,
+                 .because = limits ? because(order) : std::string()});
+    last_piece = limits ? order.holds.back()->piece : last_piece;
+  }
 }
 
 }  // namespace

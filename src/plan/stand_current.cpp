@@ -32,20 +32,34 @@ struct StandingVehicle {
   }
 };
 
+/// Whether `more` makes a facing pair that is not there with what is up, or exposes another load:
+/// dust and sparks fall at a stand too, and the pair rises and comes down within reach of itself.
+bool costs_pair_or_load(const StandingVehicle& standing, PantographSet more) {
+  const Judge& judge = standing.planning.judge(standing.stand.ground);
+  const Ground& ground = standing.planning.ground(standing.stand.ground);
+  const Verdict now = judge.judge(ground, standing.stand.up, {});
+  const Verdict then = judge.judge(ground, more, {});
+  return then.facing_pairs > now.facing_pairs || then.exposed_dangerous > now.exposed_dangerous ||
+         then.exposed_sensitive > now.exposed_sensitive;
+}
+
 /// What of the vehicle may be raised beside what is up, so that it carries most, one after the
-/// other until it is enough; nothing if it never is.
-PantographSet help_for(const StandingVehicle& standing, PantographSet up, PantographSet defective) {
+/// other until it is enough; nothing if it never is. `helped`: what goes up on other vehicles.
+PantographSet help_for(const StandingVehicle& standing, PantographSet up, PantographSet helped,
+                       PantographSet defective) {
   const Ground& ground = standing.planning.ground(standing.stand.ground);
   if (!ground.separations.empty()) {
     return {};
   }
   const PantographSet own = (standing.vehicle.all & ground.fit) - defective;
+  const PantographSet others = standing.stand.up | helped;
   PantographSet with = up;
   while (standing.carried_a(with) < standing.demand.current_a) {
     PantographSet best = with;
     for (const std::size_t p : standing.train().front_first) {
       const PantographSet more = with.with(p);
-      if (own.contains(p) && standing.carried_a(more) > standing.carried_a(best)) {
+      if (own.contains(p) && standing.carried_a(more) > standing.carried_a(best) &&
+          !costs_pair_or_load(standing, others | more)) {
         best = more;
       }
     }
@@ -63,7 +77,9 @@ std::string power_words(const Demand& demand) {
                          : std::string();
 }
 
-void judge(const StandingVehicle& standing, PantographSet defective, StandCurrents& found) {
+/// `helped`: what goes up on other vehicles at this stand; the vehicle's own is added.
+void judge(const StandingVehicle& standing, PantographSet defective, PantographSet& helped,
+           StandCurrents& found) {
   const Stand& stand = standing.stand;
   const RunningTrain& train = standing.train();
   const PantographSet up = stand.up & standing.vehicle.all;
@@ -84,12 +100,13 @@ void judge(const StandingVehicle& standing, PantographSet defective, StandCurren
   };
   std::string text;
   const PantographSet after = stand.leaves & standing.vehicle.all;
-  const PantographSet help = help_for(standing, up, defective);
+  const PantographSet help = help_for(standing, up, helped, defective);
   if (after != up && standing.carried_a(after) >= standing.demand.current_a) {
     text = fmt::format("{} Change to {} on arrival, before it draws more.", draws,
                        list_of(train, after));
     limit("until the change to " + list_of(train, after));
   } else if (!help.empty()) {
+    helped |= help;
     text = fmt::format(
         "{} {} goes up as well while it stands, and comes down before it departs: spacing is for "
         "running, and not looked at here.",
@@ -101,7 +118,7 @@ void judge(const StandingVehicle& standing, PantographSet defective, StandCurren
   } else {
     text = fmt::format("{} {}: draw no more than that, switch off heating or other loads.", draws,
                        standing.planning.ground(stand.ground).separations.empty()
-                           ? "No further pantograph of it helps"
+                           ? "No further pantograph of it may help"
                            : "It stands over a separation section, where nothing more is raised");
     limit("switch off heating or other loads");
   }
@@ -129,13 +146,14 @@ StandCurrents check_stand_currents(const PlanningCase& planning, const std::vect
     if (stand.kind == StandKind::signal || !supply) {
       continue;
     }
+    PantographSet helped;
     for (const RunningVehicle& vehicle : planning.judge(stand.ground).train().vehicles) {
       if (!stand.up.intersects(vehicle.all)) {
         continue;
       }
       const auto demand = standstill_demand(*vehicle.vehicle, *supply, rules);
       if (demand) {
-        judge({planning, rules, stand, vehicle, *demand}, defective, found);
+        judge({planning, rules, stand, vehicle, *demand}, defective, helped, found);
       } else {
         unknown.insert(fmt::format("{} on {}", name_of(vehicle), name_of(*supply)));
       }

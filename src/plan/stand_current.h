@@ -41,9 +41,9 @@ struct StandCurrents {
 
 /// Holds every stand but those at signals against the rule of kind `standstill_current` that is in
 /// force. Where what is up does not carry what a vehicle draws at a stand, further pantographs of
-/// it that fit there and are sound go up while it stands. Where that is not enough, the finding
-/// says how much may be drawn. Nothing more goes up where the train stands over a separation
-/// section.
+/// it that fit there and are sound go up while it stands, but for one that would make a facing pair
+/// or expose a load. Where that is not enough, the finding says how much may be drawn. Nothing more
+/// goes up where the train stands over a separation section.
 StandCurrents check_stand_currents(const PlanningCase& planning, const std::vector<Stand>& stands,
                                    PantographSet defective);
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "plan/moving_change.h"
+#include "plan/put_dead_choice.h"
 #include "plan/stopped.h"
 
 namespace panup {
@@ -14,6 +15,7 @@ namespace {
 struct Node {
   RaisedOrBlocked raised;
   double speed_kmh = 0;
+  double power_share = 1;
   LadderCost cost;
   std::size_t next = 0;           ///< index of the node on the next piece
   std::size_t first_blocked = 0;  ///< piece
@@ -41,9 +43,22 @@ double timed(const PlanningCase& planning, std::size_t piece, double permitted_k
   return std::min(permitted_kmh, planning.useful_speed_kmh[piece]);
 }
 
-LadderCost timed_cost(const PlanningCase& planning, std::size_t piece, Verdict verdict) {
-  verdict.speed_kmh = timed(planning, piece, verdict.speed_kmh);
-  return cost_of(verdict, planning.pieces[piece].length_m(), length_of(planning));
+LadderCost timed_cost(const PlanningCase& planning, const LadderTerms& terms, std::size_t piece,
+                      JudgedSet judged, const PutDeadChoice& choice) {
+  const double length_m = planning.pieces[piece].length_m();
+  judged.verdict.speed_kmh = timed(planning, piece, judged.verdict.speed_kmh);
+  return cost_of(judged.verdict, length_m, terms) + choice.cost_of(judged, length_m);
+}
+
+const std::vector<JudgedSet>& sets_on(const PlanningCase& planning, std::size_t piece) {
+  return planning.grounds[planning.ground_of_piece[piece]];
+}
+
+/// What the rules say of it on a piece with pantographs up, also where it is no candidate.
+Verdict verdict_on(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
+  const JudgedSet* const known = find_set(sets_on(planning, piece), raised);
+  return known != nullptr ? known->verdict
+                          : planning.judge(piece).judge(planning.ground(piece), raised, {});
 }
 
 /// Whether `raised` may stand up at the beginning of piece `i + 1` with the train still on piece
@@ -118,31 +133,35 @@ LadderCost time_cost(std::int64_t milliseconds) {
   return cost;
 }
 
-std::int64_t lost(const PlanningCase& planning, double from_kmh, double to_kmh) {
-  return time_lost_ms(planning.request->train, length_of(planning), from_kmh, to_kmh);
+/// What is up, how fast the train runs with it, and with how much of its power.
+struct Running {
+  RaisedOrBlocked raised;
+  double speed_kmh = 0;
+  double power_share = 1;
+};
+
+std::int64_t lost(const PlanningCase& planning, double from_kmh, const Running& after) {
+  return time_lost_ms(planning.request->train, length_of(planning), from_kmh, after.speed_kmh,
+                      after.power_share);
 }
 
-std::int64_t lost_at(const PlanningCase& planning, double from_kmh, double at_kmh, double to_kmh) {
-  return lost(planning, from_kmh, std::min(from_kmh, at_kmh)) +
-         lost(planning, std::min({from_kmh, at_kmh}), to_kmh);
+/// The same with `at_kmh` as the greatest speed at the border.
+std::int64_t lost_at(const PlanningCase& planning, double from_kmh, double at_kmh,
+                     const Running& after) {
+  const double lowest_kmh = std::min(from_kmh, at_kmh);
+  return lost(planning, from_kmh, {.raised = {}, .speed_kmh = lowest_kmh}) +
+         lost(planning, lowest_kmh, after);
 }
 
 bool may_change_at_stop(const PlanningCase& planning) {
   return rule_in_force(planning.request->rules, RuleKind::change_at_stop) != nullptr;
 }
 
-/// What is up, and how fast the train runs with it.
-struct Running {
-  RaisedOrBlocked raised;
-  double speed_kmh = 0;
-};
-
 std::optional<LadderCost> passage_between(const PlanningCase& planning, std::size_t i,
                                           Running before, Running after) {
   const RaisedOrBlocked& from = before.raised;
   const RaisedOrBlocked& to = after.raised;
   const double v = before.speed_kmh;
-  const double w = after.speed_kmh;
   const bool changes = from != to && from != blocked && to != blocked;
   const bool turns = planning.pieces[i + 1].entered_reversed;
   switch (planning.pieces[i + 1].entry) {
@@ -150,15 +169,15 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
       if (planning.pieces[i + 1].lowered && from != blocked) {
         // What was up is kept in mind while all are down.
         return to == from && may_run_to_zone(planning, i, *from)
-                   ? std::optional(time_cost(lost(planning, v, w)))
+                   ? std::optional(time_cost(lost(planning, v, after)))
                    : std::nullopt;
       }
       if (changes || (from == blocked && to != blocked && is_cut_by_tail(planning, i))) {
         return std::nullopt;
       }
-      return time_cost(lost(planning, v, w));
+      return time_cost(lost(planning, v, after));
     case Passage::lowered: {
-      LadderCost cost = time_cost(lost(planning, v, w));
+      LadderCost cost = time_cost(lost(planning, v, after));
       cost[Rung::standing_changes] = changes ? 1 : 0;
       return cost;
     }
@@ -167,19 +186,19 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
           ((from != to || turns) && !may_stand_up(planning, i, to))) {
         return std::nullopt;
       }
-      LadderCost cost = time_cost(lost_at(planning, v, 0, w));
+      LadderCost cost = time_cost(lost_at(planning, v, 0, after));
       cost[Rung::standing_changes] = changes ? 1 : 0;
       return cost;
     }
     case Passage::on_the_move: {
       if (!changes) {
-        return time_cost(lost(planning, v, w));
+        return time_cost(lost(planning, v, after));
       }
       const std::optional<MovingChange> change = moving_change(planning, i + 1, *from, *to);
       if (!change) {
         return std::nullopt;
       }
-      LadderCost cost = time_cost(lost_at(planning, v, change->speed_kmh, w));
+      LadderCost cost = time_cost(lost_at(planning, v, change->speed_kmh, after));
       cost[Rung::moving_changes] = 1;
       return cost;
     }
@@ -188,14 +207,17 @@ std::optional<LadderCost> passage_between(const PlanningCase& planning, std::siz
 }
 
 /// The nodes of a piece, without cost to go: what may be up there, and `blocked` last.
-std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, PantographSet defective,
+std::vector<Node> nodes_on(const PlanningCase& planning, const LadderTerms& terms,
+                           std::size_t piece, PantographSet defective,
                            const std::optional<Forced>& forced) {
   const std::size_t judged_on = last_raised_piece(planning, piece);
+  const PutDeadChoice choice(planning.judge(piece).train(), sets_on(planning, piece), defective);
   std::vector<Node> nodes;
   const auto add = [&](RaisedOrBlocked raised) {
     nodes.push_back({.raised = raised,
                      .speed_kmh = timing_speed_kmh(planning, piece, raised),
-                     .cost = piece_cost(planning, piece, raised),
+                     .power_share = power_share(planning, piece, raised),
+                     .cost = piece_cost(planning, piece, raised, defective),
                      .next = 0,
                      .first_blocked = 0});
   };
@@ -203,7 +225,7 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     add(forced->raised);
     return nodes;
   }
-  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[judged_on]]) {
+  for (const JudgedSet& judged : sets_on(planning, judged_on)) {
     if (judged.raised.intersects(defective)) {
       continue;
     }
@@ -213,7 +235,8 @@ std::vector<Node> nodes_on(const PlanningCase& planning, std::size_t piece, Pant
     }
     nodes.push_back({.raised = judged.raised,
                      .speed_kmh = timed(planning, piece, judged.verdict.speed_kmh),
-                     .cost = timed_cost(planning, piece, judged.verdict),
+                     .power_share = judged.verdict.power_share,
+                     .cost = timed_cost(planning, terms, piece, judged, choice),
                      .next = 0,
                      .first_blocked = 0});
   }
@@ -236,7 +259,7 @@ std::optional<std::size_t> index_of(const std::vector<Node>& nodes, RaisedOrBloc
   return static_cast<std::size_t>(found - nodes.begin());
 }
 
-/// The cheapest successors, one for each speed (lemma 3).
+/// The cheapest successors, one for each speed and power (lemma 3).
 std::vector<std::size_t> best_by_speed(const std::vector<Node>& nodes,
                                        const std::vector<bool>& allowed) {
   std::vector<std::size_t> best;
@@ -244,8 +267,10 @@ std::vector<std::size_t> best_by_speed(const std::vector<Node>& nodes,
     if (!allowed[j]) {
       continue;
     }
-    const auto same = std::ranges::find_if(
-        best, [&](std::size_t k) { return nodes[k].speed_kmh == nodes[j].speed_kmh; });
+    const auto same = std::ranges::find_if(best, [&](std::size_t k) {
+      return nodes[k].speed_kmh == nodes[j].speed_kmh &&
+             nodes[k].power_share == nodes[j].power_share;
+    });
     if (same == best.end()) {
       best.push_back(j);
     } else if (nodes[j].cost < nodes[*same].cost) {
@@ -293,8 +318,9 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
   std::optional<LadderCost> best;
   std::size_t best_index = 0;
   const auto consider = [&](std::size_t j) {
-    const auto passage = passage_between(planning, i, {node.raised, node.speed_kmh},
-                                         {next[j].raised, next[j].speed_kmh});
+    const auto passage =
+        passage_between(planning, i, {node.raised, node.speed_kmh, node.power_share},
+                        {next[j].raised, next[j].speed_kmh, next[j].power_share});
     if (!passage) {
       return;
     }
@@ -328,15 +354,15 @@ void connect(const PlanningCase& planning, std::size_t i, Node& node, const std:
 
 }  // namespace
 
-std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh,
-                          double to_kmh) {
+std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh, double to_kmh,
+                          double power_share) {
   const double v = from_kmh / 3.6;
   const double w = to_kmh / 3.6;
   double seconds = 0;
   if (w < v) {
     seconds = (v - w) * (v - w) / (2 * train.braking_ms2 * v);
   } else if (w > v) {
-    seconds = (w - v) * (w - v) / (2 * train.acceleration_ms2 * w);
+    seconds = (w - v) * (w - v) / (2 * power_share * train.acceleration_ms2 * w);
     if (v > 0) {
       seconds += train_length_m * (1 / v - 1 / w);
     }
@@ -346,26 +372,30 @@ std::int64_t time_lost_ms(const Train& train, double train_length_m, double from
 
 std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t i,
                                        RaisedOrBlocked from, RaisedOrBlocked to) {
-  return passage_between(planning, i, {from, timing_speed_kmh(planning, i, from)},
-                         {to, timing_speed_kmh(planning, i + 1, to)});
+  const auto running = [&](std::size_t piece, RaisedOrBlocked raised) {
+    return Running{raised, timing_speed_kmh(planning, piece, raised),
+                   power_share(planning, piece, raised)};
+  };
+  return passage_between(planning, i, running(i, from), running(i + 1, to));
 }
 
 double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised) {
   if (planning.pieces[piece].lowered) {
     return planning.lowered_speed_kmh[piece];
   }
-  if (raised == blocked) {
-    return timed(planning, piece, planning.section(piece).line_speed_kmh);
-  }
-  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
-  const JudgedSet* const known = find_set(sets, *raised);
   return timed(planning, piece,
-               known != nullptr
-                   ? known->verdict.speed_kmh
-                   : planning.judge(piece).judge(planning.ground(piece), *raised, {}).speed_kmh);
+               raised == blocked ? planning.section(piece).line_speed_kmh
+                                 : verdict_on(planning, piece, *raised).speed_kmh);
 }
 
-LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised) {
+double power_share(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised) {
+  return planning.pieces[piece].lowered || raised == blocked
+             ? 1
+             : verdict_on(planning, piece, *raised).power_share;
+}
+
+LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised,
+                      PantographSet defective) {
   const double length_m = planning.pieces[piece].length_m();
   if (planning.pieces[piece].lowered) {
     return time_cost(std::llround(3600 * length_m / planning.lowered_speed_kmh[piece]));
@@ -373,12 +403,27 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrB
   if (raised == blocked) {
     return cost_of_blocked(length_m);
   }
-  const auto& sets = planning.grounds[planning.ground_of_piece[piece]];
-  const JudgedSet* const known = find_set(sets, *raised);
-  return timed_cost(planning, piece,
-                    known != nullptr
-                        ? known->verdict
-                        : planning.judge(piece).judge(planning.ground(piece), *raised, {}));
+  return timed_cost(
+      planning, planning.terms, piece, {*raised, verdict_on(planning, piece, *raised)},
+      PutDeadChoice(planning.judge(piece).train(), sets_on(planning, piece), defective));
+}
+
+std::int64_t time_lost_to_power_ms(const PlanningCase& planning, const Way& way,
+                                   std::size_t piece) {
+  Running after{way.raised[piece], timing_speed_kmh(planning, piece, way.raised[piece]),
+                power_share(planning, piece, way.raised[piece])};
+  const auto entering = [&] {
+    if (piece == 0) {
+      return lost(planning, 0, after);
+    }
+    const Running before{way.raised[piece - 1],
+                         timing_speed_kmh(planning, piece - 1, way.raised[piece - 1]), 1};
+    const auto cost = passage_between(planning, piece - 1, before, after);
+    return cost ? (*cost)[Rung::time] : 0;
+  };
+  const std::int64_t limited = entering();
+  after.power_share = 1;
+  return limited - entering();
 }
 
 bool stops_before_lowered(const PlanningCase& planning, const Way& way, std::size_t piece) {
@@ -386,7 +431,10 @@ bool stops_before_lowered(const PlanningCase& planning, const Way& way, std::siz
          way.raised[piece] == blocked && way.raised[piece - 1] != blocked;
 }
 
-Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {
+namespace {
+
+Way find_way_by(const LadderTerms& terms, const PlanningCase& planning, PantographSet defective,
+                const std::optional<Forced>& forced) {
   const std::size_t count = planning.pieces.size();
   Way way;
   way.raised.resize(count);
@@ -396,7 +444,7 @@ Way find_way(const PlanningCase& planning, PantographSet defective, std::optiona
   std::vector<Node> next;
   std::size_t start = 0;
   for (std::size_t i = count; i-- > 0;) {
-    std::vector<Node> nodes = nodes_on(planning, i, defective, forced);
+    std::vector<Node> nodes = nodes_on(planning, terms, i, defective, forced);
     if (i + 1 < count) {
       const Successors all = successors(planning, i, next);
       for (Node& node : nodes) {
@@ -407,11 +455,12 @@ Way find_way(const PlanningCase& planning, PantographSet defective, std::optiona
       for (Node& node : nodes) {
         const bool is_blocked = node.raised == blocked && !planning.pieces[i].lowered;
         node.first_blocked = is_blocked ? i : count;
-        node.cost += time_cost(lost(planning, node.speed_kmh, 0));
+        node.cost += time_cost(lost(planning, node.speed_kmh, {.raised = {}, .speed_kmh = 0}));
       }
     }
     const auto from_stand = [&](const Node& node) {
-      return node.cost + time_cost(lost(planning, 0, node.speed_kmh));
+      return node.cost +
+             time_cost(lost(planning, 0, {node.raised, node.speed_kmh, node.power_share}));
     };
     start = 0;
     for (std::size_t j = 1; j < nodes.size(); ++j) {
@@ -433,6 +482,18 @@ Way find_way(const PlanningCase& planning, PantographSet defective, std::optiona
     start = kept[i][start].next;
   }
   return way;
+}
+
+}  // namespace
+
+Way find_way(const PlanningCase& planning, PantographSet defective, std::optional<Forced> forced) {
+  return find_way_by(planning.terms, planning, defective, forced);
+}
+
+Way find_way_with_consents(const PlanningCase& planning, PantographSet defective) {
+  LadderTerms terms = planning.terms;
+  terms.consents_granted = true;
+  return find_way_by(terms, planning, defective, std::nullopt);
 }
 
 }  // namespace panup

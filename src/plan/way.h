@@ -26,14 +26,15 @@
 /// or lead into a blocked stretch. So no other successor is tried there. Where pieces are apart
 /// only by the wire over the rear of the train, a blocked stretch goes on.
 ///
-/// **Lemma 3: one successor a speed is enough, at a stand and where all were down.** There the cost
-/// of a passage from s to t is the time lost between their speeds, and one standing change if both
-/// are permitted and differ. Whether t may stand up at a stop hangs on t alone. Let t and u have
-/// the same speed, neither of them s, and let the rest from t cost less than the rest from u. The
-/// passages differ by one standing change at most, where u is blocked and t is not. That is one on
-/// the lowest rung, and the costs of the rests, whole numbers, differ by one there or by more on a
-/// higher one. So u is no better than t, and it is enough to try the cheapest of each speed, and s
-/// itself. From a blocked stretch nothing counts as a change, and the same holds for every passage.
+/// **Lemma 3: one successor a speed and power is enough, at a stand and where all were down.**
+/// There the cost of a passage from s to t is the time lost between their speeds with the power of
+/// t, and one standing change if both are permitted and differ. Whether t may stand up at a stop
+/// hangs on t alone. Let t and u have the same speed and power, neither of them s, and let the rest
+/// from t cost less than the rest from u. The passages differ by one standing change at most, where
+/// u is blocked and t is not. That is one on the lowest rung, and the costs of the rests, whole
+/// numbers, differ by one there or by more on a higher one. So u is no better than t, and it is
+/// enough to try the cheapest of each speed and power, and s itself. From a blocked stretch nothing
+/// counts as a change, and the same holds for every passage.
 ///
 /// **Lemma 4: on the move the search may stop early.** There the cost of a passage hangs on both
 /// configurations, so all successors count. None of its rungs is below zero. Tried by rising cost
@@ -70,9 +71,10 @@ inline constexpr std::nullopt_t blocked = std::nullopt;
 /// Braking from v to w happens before the border: (v − w)²/(2 b v). Accelerating happens behind it,
 /// once the train's whole length has passed: (w − v)²/(2 a w) and the length at v in place of w.
 /// Closed forms for constant acceleration a and braking b, right where the speed is reached: see
-/// `timing_speed_kmh`.
-std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh,
-                          double to_kmh);
+/// `timing_speed_kmh`. With less than full power the train accelerates by that share of a: that
+/// leaves out what running resistance and gradients take, so that the true loss is greater.
+std::int64_t time_lost_ms(const Train& train, double train_length_m, double from_kmh, double to_kmh,
+                          double power_share = 1);
 
 /// What passing from `from` on piece `i` to `to` on piece `i + 1` costs beyond the pieces
 /// themselves; nothing if practice does not allow it there. Both must be permitted on their pieces,
@@ -84,9 +86,13 @@ std::optional<LadderCost> passage_cost(const PlanningCase& planning, std::size_t
 /// the piece if that is less (`PlanningCase::useful_speed_kmh`).
 double timing_speed_kmh(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised);
 
-/// What a configuration costs over a piece; `blocked` included. On a lowered piece it is the
-/// one that was up before.
-LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised);
+/// The share of full power that accelerates the train on the piece; 1 where nothing is up.
+double power_share(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised);
+
+/// What a configuration costs over a piece, with `defective` pantographs down; `blocked` included.
+/// On a lowered piece it is the one that was up before.
+LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrBlocked raised,
+                      PantographSet defective);
 
 /// The best way from each piece to the end of the route.
 struct Way {
@@ -99,6 +105,10 @@ struct Way {
   std::vector<RaisedOrBlocked> after_stand;
   std::vector<std::size_t> after_stand_blocked;
 };
+
+/// What the way loses on entering a piece because less than full power may be drawn on it, in
+/// milliseconds.
+std::int64_t time_lost_to_power_ms(const PlanningCase& planning, const Way& way, std::size_t piece);
 
 /// Whether the train comes to a stretch with pantographs down at `piece` and cannot enter it: what
 /// is up before would come under wire that does not admit it before it is down.
@@ -116,5 +126,8 @@ struct Forced {
 /// as much as a blocked one.
 Way find_way(const PlanningCase& planning, PantographSet defective,
              std::optional<Forced> forced = std::nullopt);
+
+/// The best way if every consent that could be asked for were there. In its cost no consent counts.
+Way find_way_with_consents(const PlanningCase& planning, PantographSet defective);
 
 }  // namespace panup

@@ -18,12 +18,6 @@ std::string first_text(const std::vector<Finding>& findings, Strength strength) 
   return found == findings.end() ? std::string() : found->text;
 }
 
-std::string duration_words(double seconds) {
-  const long whole = std::lround(std::abs(seconds));
-  return whole < 60 ? fmt::format("{} s", whole)
-                    : fmt::format("{} min {} s", whole / 60, whole % 60);
-}
-
 std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer answer) {
   const Rung rung = where_they_part(best, asked);
   const std::string first = answer == Answer::consent_needed
@@ -78,7 +72,7 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     answer.summary = "It is ruled out here. " + first_text(answer.findings, Strength::forbidden);
     return answer;
   }
-  answer.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
+  answer.answer = needs_consent(verdict) ? Answer::consent_needed : Answer::permitted;
   answer.speed_kmh = verdict.speed_kmh;
   const Way best = find_way(planning, train.defective);
   const Way with = find_way(planning, train.defective, Forced{.piece = piece, .raised = set});

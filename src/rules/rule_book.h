@@ -96,6 +96,7 @@ enum class RuleKind : std::uint8_t {
   standing_place,
   line_boards,
   propelling,
+  runnable_first,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

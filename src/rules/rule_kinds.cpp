@@ -315,6 +315,8 @@ constexpr std::array specs{
                  "for it"},
     RuleKindSpec{propelling, "propelling", false, propelling_parameters,
                  "wagons lead, with no cab ahead"},
+    RuleKindSpec{runnable_first, "runnable-first", false, none,
+                 "what needs no consent goes before what needs one"},
 };
 
 }  // namespace

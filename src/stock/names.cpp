@@ -56,6 +56,11 @@ const PantographSupply* supply_of(const PantographType& type, EnergySupply suppl
   return found == type.supplies.end() ? nullptr : &*found;
 }
 
+bool is_for(const VehicleType& type, EnergySupply supply) {
+  return std::ranges::find(type.power, supply, &PowerOnSupply::supply) != type.power.end() ||
+         std::ranges::find(type.systems, supply) != type.systems.end();
+}
+
 std::string_view name_of(VehicleKind kind) {
   switch (kind) {
     case VehicleKind::locomotive:

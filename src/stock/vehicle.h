@@ -55,9 +55,14 @@ struct VehicleType {
   /// Whether a high-voltage line can join it to the next vehicle; not stated: it may.
   std::optional<bool> high_voltage_coupler;
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups
+  std::vector<EnergySupply> systems = {};   ///< further ones that it is built for, power not stated
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
   RunningData running = {};
   SourcePlace place;
 };
+
+/// Whether the vehicle itself is built for the system, whatever its pantographs are for: it states
+/// power on it, or names it among its systems. One that states nothing is not known to be for any.
+bool is_for(const VehicleType& type, EnergySupply supply);
 
 }  // namespace panup

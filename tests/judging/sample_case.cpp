@@ -93,6 +93,7 @@ std::shared_ptr<VehicleType> SampleCase::locomotive(
   type->kind = VehicleKind::locomotive;
   type->length_m = 19;
   type->highest_speed_kmh = 160;
+  type->systems = {all_energy_supplies.begin(), all_energy_supplies.end()};
   type->high_voltage_coupler = false;
   type->pantographs = {{.number = 1, .from_cab1_m = 4.5, .type = first, .nearer_cab = Cab::cab1},
                        {.number = 2, .from_cab1_m = 14.5, .type = second, .nearer_cab = Cab::cab2}};

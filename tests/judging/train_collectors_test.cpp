@@ -19,6 +19,7 @@ std::shared_ptr<const VehicleType> unit(bool roof_line, std::optional<double> st
   type->id = "u";
   type->kind = VehicleKind::electric_unit;
   type->length_m = 50;
+  type->systems = {EnergySupply::dc_3kv};
   type->roof_line = roof_line;
   type->roof_line_can_be_opened = true;
   type->high_voltage_coupler = coupler;

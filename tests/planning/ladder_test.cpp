@@ -27,10 +27,10 @@ TEST(Ladder, CostsGrowWithTheStretchAndAddUp) {
   verdict.speed_kmh = 90;
   verdict.facing_pairs = 1;
   verdict.raised = 2;
-  const LadderCost one = cost_of(verdict, 1000, 100);
+  const LadderCost one = cost_of(verdict, 1000, {.train_length_m = 100});
   EXPECT_EQ(one[Rung::time], 40'000);  // 1 km at 90 km/h
   EXPECT_EQ(one[Rung::facing_pair], 1000);
-  EXPECT_EQ((one + one).rungs, cost_of(verdict, 2000, 100).rungs);
+  EXPECT_EQ((one + one).rungs, cost_of(verdict, 2000, {.train_length_m = 100}).rungs);
 }
 
 TEST(Ladder, DangerousLoadDoubleHeaderDefectIceAndALineThatPermitsOne) {

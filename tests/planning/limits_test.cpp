@@ -89,6 +89,7 @@ TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {
   Scenario scenario = Scenario().add(locomotive({.strips = 1, .supplies = {dc_1500v}}));
   scenario.section().supply = dc_1500v;
   scenario.section().design_type = a;  // 20 m at least; the two stand 10 m apart
+  scenario.rule("runnable-first").on = false;
   Plan plan = scenario.plan();
   EXPECT_EQ(up_on(plan), "F1 R1");
   EXPECT_EQ(plan.answer, Answer::consent_needed);
@@ -119,6 +120,7 @@ Scenario three_up() {
       .add(locomotive({.strips = 1, .supplies = {dc_1500v}}));
   scenario.section().supply = dc_1500v;
   scenario.section().design_type = a;
+  scenario.rule("runnable-first").on = false;
   return scenario;
 }
 
@@ -177,6 +179,7 @@ TEST(Consent, WhereItIsLackingTheWayWithoutItNeedsNoDefectivePantograph) {
 TEST(Consent, AlsoWhereTheSectionStatesNeitherRecordNorDesignType) {
   Scenario scenario = Scenario().add(locomotive({.strips = 1}));
   scenario.section().design_type.reset();
+  scenario.rule("runnable-first").on = false;
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::consent_needed);
   EXPECT_EQ(plan.sections[0].speed_kmh, 80);  // the table's lowest row: no speed is proven

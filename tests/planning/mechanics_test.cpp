@@ -95,12 +95,49 @@ TEST(SpeedFromMechanics, ARecordThatIsMoreCautiousThanNeededStandsAndIsSaid) {
   EXPECT_NE(finding(plan.sections[0]).text.find("more cautious"), std::string::npos);
 }
 
-TEST(SpeedFromMechanics, InPlaceOfTheRecordItMayBeFaster) {
+TEST(SpeedFromMechanics, AboveTheRecordItIsEvidenceAndConsentIsNeeded) {
   Scenario scenario = double_heading(SpeedFrom::mechanics);
   scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
   const Plan plan = scenario.plan();
-  EXPECT_EQ(plan.sections[0].speed_kmh, 116);
-  EXPECT_TRUE(says(plan.sections[0], "line-record", Strength::note));
+  const PlannedSection& section = plan.sections[0];
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_EQ(up_on(plan), "F1 R2") << "no locomotive goes dead for it: at 80 km/h it runs";
+  EXPECT_EQ(section.speed_kmh, 116);
+  EXPECT_TRUE(says(section, "line-record", Strength::consent_needed));
+  EXPECT_EQ(section.without_consent, "1.1 and 2.2 up, 80 km/h");
+}
+
+TEST(SpeedFromMechanics, UpToTheRecordItIsPermitted) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 116}};
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
+TEST(SpeedFromMechanics, AConsentIsTheManagersWordAsARecordIs) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
+  scenario.request.train.consents = {{.reference = "C-1",
+                                      .given_by = "the manager",
+                                      .rule = {},
+                                      .number = 2,
+                                      .distance_m = 29,
+                                      .speed_kmh = 100,
+                                      .sections = {},
+                                      .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  EXPECT_EQ(plan.sections[0].without_consent, "1.1 and 2.2 up, 100 km/h");
+  scenario.request.train.consents[0].speed_kmh = 120;
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
+TEST(SpeedFromMechanics, InPlaceOfTheTableItMayBeFaster) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  scenario.section().records.clear();  // design type A at 29 m: 120 km/h
+  scenario.request.mechanics = source([](const MechanicsQuestion&) { return 130; });
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(plan.sections[0].speed_kmh, 130);
 }
 
 TEST(SpeedFromMechanics, WhatTheRecordForbidsStaysForbidden) {

@@ -158,7 +158,8 @@ TEST(SharedJudgements, AreThoseOfEachPieceByItself) {
       const Verdict alone = planning.judge(i).judge(planning.ground(i), judged.raised, {});
       EXPECT_EQ(judged.verdict.speed_kmh, alone.speed_kmh);
       EXPECT_EQ(judged.verdict.consent_needed, alone.consent_needed);
-      EXPECT_EQ(cost_of(judged.verdict, 1, 100).rungs, cost_of(alone, 1, 100).rungs);
+      EXPECT_EQ(cost_of(judged.verdict, 1, planning.terms).rungs,
+                cost_of(alone, 1, planning.terms).rungs);
     }
   }
 }

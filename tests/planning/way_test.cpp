@@ -53,10 +53,11 @@ struct Exhaustive {
     return sets;
   }
 
-  LadderCost time_lost(double from_kmh, double to_kmh) const {
+  LadderCost time_lost(double from_kmh, double to_kmh, double power = 1) const {
     LadderCost cost;
-    cost[Rung::time] = time_lost_ms(planning.request->train,
-                                    planning.judges[0].train().layout.length_m, from_kmh, to_kmh);
+    cost[Rung::time] =
+        time_lost_ms(planning.request->train, planning.judges[0].train().layout.length_m, from_kmh,
+                     to_kmh, power);
     return cost;
   }
 
@@ -84,7 +85,7 @@ struct Exhaustive {
       }
     }
     if (best) {
-      *best += piece_cost(planning, piece, set);
+      *best += piece_cost(planning, piece, set, planning.judges[0].train().defective);
     }
     least[{piece, set}] = best;
     return best;
@@ -94,8 +95,9 @@ struct Exhaustive {
     std::optional<LadderCost> best;
     for (const RaisedOrBlocked& first : permitted_on(0)) {
       const auto rest = least_from(0, first);
-      if (rest && (!best || time_lost(0, speed(0, first)) + *rest < *best)) {
-        best = time_lost(0, speed(0, first)) + *rest;
+      const LadderCost start = time_lost(0, speed(0, first), power_share(planning, 0, first));
+      if (rest && (!best || start + *rest < *best)) {
+        best = start + *rest;
       }
     }
     return *best;
@@ -104,9 +106,10 @@ struct Exhaustive {
 
 LadderCost cost_along(const PlanningCase& planning, const Way& way) {
   const Exhaustive costs{planning};
-  LadderCost cost = costs.time_lost(0, costs.speed(0, way.raised.front()));
+  LadderCost cost = costs.time_lost(0, costs.speed(0, way.raised.front()),
+                                    power_share(planning, 0, way.raised.front()));
   for (std::size_t i = 0; i < way.raised.size(); ++i) {
-    cost += piece_cost(planning, i, way.raised[i]);
+    cost += piece_cost(planning, i, way.raised[i], planning.judges[0].train().defective);
     if (i + 1 < way.raised.size()) {
       cost += passage_cost(planning, i, way.raised[i], way.raised[i + 1]).value();
     }
@@ -128,9 +131,9 @@ class RandomCase {
     } else if (two_systems_) {
       scenario.add(one_for_each_system_locomotive(), cab());
     } else {
-      scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
+      scenario.add(one_with_power(), cab());
       if (kind > 1) {
-        scenario.add(locomotive({.strips = 1 + pick(2), .frame = frame()}), cab());
+        scenario.add(one_with_power(), cab());
       }
     }
     scenario.load(static_cast<LoadNature>(pick(3)));
@@ -144,6 +147,18 @@ class RandomCase {
 
  private:
   int pick(int below) { return static_cast<int>(random_() % static_cast<unsigned>(below)); }
+  /// Every second one asks for more current than one pantograph carries.
+  std::shared_ptr<const VehicleType> one_with_power() {
+    auto type =
+        std::make_shared<VehicleType>(*locomotive({.strips = 1 + pick(2), .frame = frame()}));
+    if (pick(2) == 0) {
+      PowerOnSupply on{};
+      on.supply = EnergySupply::ac_15kv;
+      on.power_kw = 7000 + 1000 * pick(4);
+      type->power = {on};
+    }
+    return type;
+  }
   Cab cab() { return pick(2) == 0 ? Cab::cab1 : Cab::cab2; }
   PantographFrame frame() {
     return pick(4) == 0 ? PantographFrame::diamond : PantographFrame::single_arm;

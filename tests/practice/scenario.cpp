@@ -21,6 +21,7 @@ std::shared_ptr<const VehicleType> vehicle_type(
   type->kind = kind;
   type->length_m = length_m;
   type->highest_speed_kmh = 160;
+  type->systems = {all_energy_supplies.begin(), all_energy_supplies.end()};
   type->high_voltage_coupler = false;
   int number = 0;
   for (const auto& [from_cab1_m, pantograph_type] : roof) {

@@ -56,6 +56,7 @@ std::shared_ptr<const VehicleType> vehicle_type(const std::string& name, Vehicle
   type->kind = kind;
   type->length_m = length_m;
   type->highest_speed_kmh = 140;
+  type->systems = {all_energy_supplies.begin(), all_energy_supplies.end()};
   type->roof_line = true;
   type->pantographs = std::move(pantographs);
   return type;

@@ -36,7 +36,7 @@ struct Collector {
   PantographRef ref;
   double behind_front_m = 0;  ///< middle of the collector head behind the front of the train
   double strip_extent_m = 0;  ///< from the first contact strip's edge to the last one's
-  std::vector<EnergySupply> fit_for;  ///< systems it may touch
+  std::vector<EnergySupply> fit_for;  ///< systems that both it and its vehicle are for
 };
 
 /// A conductor on the train that joins raised pantographs: a roof line, or a high-voltage line

@@ -75,6 +75,12 @@ void add_possible_lines(const RunningTrain& train, RaisedCollectors& raised) {
   }
 }
 
+const VehicleType& type_of_carrier(const RunningTrain& train, std::size_t pantograph) {
+  return *std::ranges::find_if(train.vehicles, [&](const RunningVehicle& vehicle) {
+            return vehicle.all.contains(pantograph);
+          })->vehicle->type;
+}
+
 }  // namespace
 
 RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet raised,
@@ -91,7 +97,9 @@ RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet rais
                         .strip_extent_m = stated_mm ? *stated_mm / 1000 : strips_not_stated_m,
                         .fit_for = {}};
     for (const PantographSupply& supply : placed.type->supplies) {
-      collector.fit_for.push_back(supply.supply);
+      if (is_for(type_of_carrier(train, p), supply.supply)) {
+        collector.fit_for.push_back(supply.supply);
+      }
     }
     made.collectors.push_back(std::move(collector));
   }
