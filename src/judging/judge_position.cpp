@@ -109,8 +109,7 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
       number_of(rule, for_ice ? "least_raised" : "least_contact_points").value_or(1));
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     const VehicleRole& role = judged.roles[v];
-    const bool leads_the_train = role.first_of_group && !role.banking;
-    if (!role.working || leads_the_train != about_leading) {
+    if (!role.working || role.first_of_group != about_leading) {
       continue;
     }
     const RunningVehicle& vehicle = judged.train.vehicles[v];
@@ -118,8 +117,9 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
     const int strips = strips_up(judged, up);
     const int number = for_ice ? static_cast<int>(up.size()) : strips;
     if (number < least) {
-      std::uint16_t& count =
-          about_leading ? opinion.verdict.leading_short : opinion.verdict.following_short;
+      std::uint16_t& count = !about_leading ? opinion.verdict.following_short
+                             : role.banking ? opinion.verdict.banking_short
+                                            : opinion.verdict.leading_short;
       breach(rule, count, opinion, [&] {
         return fmt::format("{} has only {} up{}.", name_of(vehicle), list_of(judged.train, up),
                            for_ice ? "; ice asks for two" : ", a single contact strip");

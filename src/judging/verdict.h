@@ -19,7 +19,8 @@ struct Verdict {
   double power_share = 1;               ///< of full traction power, that may be drawn
   std::uint16_t facing_pairs = 0;       ///< accepted as a last resort
   std::uint16_t leading_short = 0;      ///< needs for two contact points unmet, leading vehicle
-  std::uint16_t following_short = 0;    ///< the same, on those that follow, and on bankers
+  std::uint16_t banking_short = 0;      ///< the same, on the first of those that bank
+  std::uint16_t following_short = 0;    ///< the same, on those that follow
   std::uint16_t exposed_dangerous = 0;  ///< loads
   std::uint16_t exposed_sensitive = 0;  ///< loads
   std::uint16_t departures = 0;         ///< pantographs up or down against the prescribed pattern

@@ -29,8 +29,8 @@ std::string gain_words(const LadderCost& now, const LadderCost& then) {
           ? "it would save running time"
           : fmt::format("it would be better at this step of the ladder: {}", words_for(rung));
   if (std::abs(seconds) >= 1) {
-    words += fmt::format(" ({} {} running time)", duration_words(seconds),
-                         seconds > 0 ? "less" : "more");
+    words +=
+        fmt::format(" ({} {} running time)", seconds_words(seconds), seconds > 0 ? "less" : "more");
   }
   return words;
 }

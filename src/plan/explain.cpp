@@ -133,7 +133,7 @@ std::string without_consent(const PlanningCase& planning, std::size_t piece, Pan
   return alternative == nullptr ? std::string() : words_for_set(planning, piece, *alternative);
 }
 
-std::string duration_words(double seconds) {
+std::string seconds_words(double seconds) {
   const long whole = std::lround(std::abs(seconds));
   return whole < 60 ? fmt::format("{} s", whole)
                     : fmt::format("{} min {} s", whole / 60, whole % 60);

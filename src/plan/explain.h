@@ -30,7 +30,7 @@ const JudgedSet* best_of(const PlanningCase& planning, std::size_t piece,
                          std::span<const JudgedSet> sets, PantographSet defective);
 
 /// "12 s", "3 min 5 s"; without the sign.
-std::string duration_words(double seconds);
+std::string seconds_words(double seconds);
 
 /// The working vehicles that have nothing up in `raised`, by number.
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised);

@@ -19,6 +19,7 @@ LadderCost cost_of(const Verdict& verdict, double length_m, const LadderTerms& t
   cost[Rung::exposed_dangerous] = metres * verdict.exposed_dangerous;
   cost[Rung::exposed_sensitive] = metres * verdict.exposed_sensitive;
   cost[Rung::leading_put_dead] = verdict.leading_put_dead ? metres : 0;
+  cost[Rung::banking_points] = metres * verdict.banking_short;
   cost[Rung::following_points] = metres * verdict.following_short;
   cost[Rung::time] = std::llround(3600.0 * length_m / verdict.speed_kmh);
   cost[Rung::current] = metres * verdict.missing_current_a;
@@ -72,6 +73,8 @@ std::string_view words_for(Rung rung) {
       return "the sensitive load exposed";
     case Rung::leading_put_dead:
       return "the leading locomotive put dead in tow";
+    case Rung::banking_points:
+      return "two contact points on the first banking locomotive";
     case Rung::following_points:
       return "two contact points on the following locomotives";
     case Rung::time:

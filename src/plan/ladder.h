@@ -24,6 +24,7 @@ enum class Rung : std::uint8_t {
   exposed_dangerous,    ///< step 4
   exposed_sensitive,    ///< step 4
   consent_last_resort,  ///< as `consent_first`, where the rule book wants it no earlier
+  banking_points,       ///< step 5: of those that follow in the train, the first that bank
   following_points,     ///< step 5
   time,                 ///< step 6: milliseconds, less power included
   current,              ///< step 6: metres times amperes of reckoned full power not carried
@@ -36,7 +37,7 @@ enum class Rung : std::uint8_t {
   standing_changes,     ///< step 8: changes where the train stands or all are down
 };
 
-inline constexpr std::size_t rung_count = 21;
+inline constexpr std::size_t rung_count = 22;
 
 /// What a configuration over a stretch, or a way along the route, costs by the ladder. Costs add up
 /// along the way and compare rung by rung, the highest first; both in whole numbers, so that sums

@@ -82,7 +82,7 @@ std::string because(const PowerOrder& order) {
   }
   const auto seconds = std::lround(static_cast<double>(cost_ms) / 1000);
   return seconds > 0 ? fmt::format("{}; it costs {} of running time", order.first->limit.because,
-                                   duration_words(static_cast<double>(seconds)))
+                                   seconds_words(static_cast<double>(seconds)))
                      : order.first->limit.because;
 }
 

@@ -31,7 +31,7 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
     return first +
            fmt::format(
                "It costs {} of running time.",
-               duration_words(static_cast<double>(asked[Rung::time] - best[Rung::time]) / 1000));
+               seconds_words(static_cast<double>(asked[Rung::time] - best[Rung::time]) / 1000));
   }
   if (best == asked) {
     return first + "It is as good as the planned one; the plan had to take one of them.";

@@ -264,7 +264,10 @@ TEST_F(CurrentRuleTest, WhatIsLeftOfThePowerIsThatOfTheCurrentCarried) {
   ASSERT_EQ(both.size(), 1U);
   EXPECT_EQ(both[0].vehicle, 0);
   EXPECT_EQ(both[0].percent, 60);
+  EXPECT_EQ(limits({1}).size(), 1U) << "the pantograph carries what the line permits";
+  sample.section.greatest_train_current_a = 750;
   ASSERT_EQ(limits({1}).size(), 2U) << "of the train and of the vehicle";
+  EXPECT_EQ(limits({1})[1].percent, 84);
   sample.rule("train-current").on = false;
   EXPECT_TRUE(limits({0, 1}).empty());
   sample.rule("current-carried").on = false;

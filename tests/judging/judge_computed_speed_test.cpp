@@ -195,9 +195,15 @@ TEST_F(ComputedSpeedTest, WhereItStandsInForTablesTheyAreOnlySaid) {
   const Said said = sample.with("1.1 2.2");
   EXPECT_EQ(said.verdict.speed_kmh, 120);
   EXPECT_EQ(said.verdict.spacing_speed_kmh, 90);
-  EXPECT_EQ(said.of("line-record"),
-            "note: 2 raised, 29.0 m apart at the closest: the section's record permits 2 at 20 m "
-            "and 90 km/h.");
+  EXPECT_EQ(
+      said.of("line-record"),
+      "note: 2 raised, 29.0 m apart at the closest: the section's record permits 2 at 20 m "
+      "and 90 km/h.\n"
+      "consent needed: 1.1 and 2.2 up: 120 km/h by the mechanics, 90 km/h permitted. The run "
+      "is evidence to put to the infrastructure manager, and no permission: more than 90 km/h "
+      "only with consent.");
+  EXPECT_TRUE(said.verdict.above_record);
+  EXPECT_FALSE(said.verdict.consent_needed) << "at 90 km/h it runs without";
 }
 
 TEST_F(ComputedSpeedTest, TablesThatSayTheSameNeedNoWords) {

@@ -216,6 +216,7 @@ TEST(CoastingInAPlan, AConsentForItSaysNothingOfRaisedPantographs) {
       Scenario().add(locomotive({.strips = 1, .supplies = {EnergySupply::dc_1500v}}));
   scenario.section().supply = EnergySupply::dc_1500v;
   scenario.section().design_type = DesignType::a;
+  scenario.rule("runnable-first").on = false;
   const Answer without = scenario.plan().answer;
   scenario.request.train.consents = {consent_for_rule("coasting")};
   EXPECT_EQ(without, Answer::consent_needed);

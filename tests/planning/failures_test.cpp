@@ -107,6 +107,7 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
   close->pantographs[1].from_cab1_m = 16;
   Scenario scenario = Scenario().add(close).add(close).load(LoadNature::ordinary);
   scenario.defect({1, 1});  // R1 R2; when R2 fails, R1 F2 are 6 m apart
+  scenario.rule("runnable-first").on = false;
   const Plan plan = scenario.plan();
   const RoadFailure& failure = when_fails(plan, {2, 2}).on_the_road[0];
   EXPECT_EQ(failure.answer, Answer::consent_needed);

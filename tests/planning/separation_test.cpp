@@ -170,6 +170,7 @@ TEST(Separation, WhereALineBetweenVehiclesWouldMatterAndNothingIsSaidOfItConsent
   for (const bool zones_stated : {true, false}) {
     Scenario scenario;
     scenario.add(with_unknown_coupler()).add(with_unknown_coupler()).permits(2);
+    scenario.rule("runnable-first").on = false;
     scenario.request.route.separations.push_back(
         zones_stated ? short_one() : phase_separation(18, LengthMeaning::minimum_between_inner));
     const Plan plan = scenario.plan();
@@ -219,6 +220,7 @@ TEST(Separation, OfWhichNothingIsKnownMoreThanOnePantographNeedsConsent) {
   Scenario scenario;
   scenario.add(one_pantograph_locomotive()).add(one_pantograph_locomotive()).permits(2);
   scenario.request.route.separations.push_back(phase_separation(120));
+  scenario.rule("runnable-first").on = false;
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::consent_needed);
   const auto said = std::ranges::find_if(plan.sections, [](const PlannedSection& section) {
@@ -233,6 +235,7 @@ TEST(Separation, OfWhichNothingIsKnownMoreThanOnePantographNeedsConsent) {
 
 TEST(Separation, WhoseZonesAreNotToBeLookedAtIsAsGoodAsUnknown) {
   Scenario scenario = single_strips(long_one());
+  scenario.rule("runnable-first").on = false;
   scenario.rule("zones-joined").on = false;
   EXPECT_TRUE(scenario.plan().answer == Answer::consent_needed);
 }
