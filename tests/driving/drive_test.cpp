@@ -159,6 +159,21 @@ TEST(TheObedientDriver, MeetsRecordsOfNumberDistanceAndSpeed) {
   EXPECT_NEAR(faults.front().at_km, 15.0145, 0.001);
 }
 
+TEST(TheObedientDriver, TouchesNoWireThatTheVehicleIsNotBuiltFor) {
+  const Scenario scenario = line();
+  Plan plan = scenario.plan();
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->systems = {EnergySupply::ac_25kv};
+  std::get<Vehicle>(plan.train.consist[0]).type = type;
+  plan.contingencies.clear();
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
+  ASSERT_FALSE(faults.empty());
+  EXPECT_EQ(
+      faults.front().what,
+      "1.2 touches the wire of 's1': its vehicle is not built for the section's energy supply "
+      "system");
+}
+
 TEST(TheObedientDriver, IsHeldOnlyAgainstWhatTheRuleBookLeavesInForce) {
   Scenario scenario = line();
   Plan plan = scenario.plan();

@@ -55,6 +55,13 @@ TEST(RaisedCollectors, StandWhereTheirPantographsDoInTheDirectionOfTravel) {
   EXPECT_TRUE(there.joins.empty());
 }
 
+TEST(RaisedCollectors, AreForTheSystemsThatTheirVehicleIsForToo) {
+  auto type = std::make_shared<VehicleType>(*unit(false, 500));
+  type->systems = {EnergySupply::dc_1500v};
+  const Train train = train_of({type});
+  EXPECT_TRUE(raised_collectors(set_running(train, false), {0}, 0.8).collectors[0].fit_for.empty());
+}
+
 TEST(RaisedCollectors, WhoseStripsAreNotStatedReachAsFarAsIsAssumed) {
   const Train train = train_of({unit(false, std::nullopt)});
   const auto raised = raised_collectors(set_running(train, false), {0}, 0.8);

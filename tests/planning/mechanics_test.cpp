@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <deque>
 #include <mutex>
 #include <random>
@@ -129,6 +130,38 @@ TEST(SpeedFromMechanics, AConsentIsTheManagersWordAsARecordIs) {
   EXPECT_EQ(plan.sections[0].without_consent, "1.1 and 2.2 up, 100 km/h");
   scenario.request.train.consents[0].speed_kmh = 120;
   EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
+TEST(SpeedFromMechanics, AChangeOnTheMoveKeepsToTheRecord) {
+  // Two heads: one before the board, the other behind it; while both are up they are two raised,
+  // and the record of two is 30 km/h, whatever the mechanics says.
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;
+  Scenario scenario = Scenario().add(type);
+  scenario.section().contact_line = "T-140";
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 30},
+                                {.number = 1, .distance_m = 0, .speed_kmh = 120}};
+  scenario.request.speed_from = SpeedFrom::mechanics;
+  scenario.request.mechanics = source([](const MechanicsQuestion&) { return 120; });
+  auto& sections = scenario.request.route.sections;
+  sections.assign(3, sections.front());
+  for (std::size_t i = 0; i < 3; ++i) {
+    sections[i].id = fmt::format("s{}", i + 1);
+    sections[i].from_km = std::array{0.0, 9.0, 11.0}.at(i);
+    sections[i].to_km = std::array{9.0, 11.0, 20.0}.at(i);
+  }
+  sections[1].permitted_head_widths_mm = {1600, 1950};
+  sections[2].permitted_head_widths_mm = {1600};
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 9.5, .change_on_the_move = true, .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  const auto slow = std::ranges::find_if(plan.instructions, [](const Instruction& instruction) {
+    return instruction.action == Action::speed && instruction.speed_kmh == 30;
+  });
+  EXPECT_NE(slow, plan.instructions.end());
 }
 
 TEST(SpeedFromMechanics, InPlaceOfTheTableItMayBeFaster) {

@@ -70,6 +70,15 @@ std::vector<BadInput> bad_stock_cases() {
       {"PowerTwice", kind, "power_kw = 1200\n",
        "power_kw = 1200\n[[vehicle.power]]\nsystem = @\"DC 3 kV\"\npower_kw = 1\n",
        "DC 3 kV is given twice"},
+      {"SystemOfAVehicleThatDoesNotExist", kind, "length_m = 16\n",
+       "length_m = 16\nsystems = [\"AC 25 kV 50 Hz\", @\"DC 4 kV\"]\n",
+       "'systems' has \"DC 4 kV\"; did you mean \"DC 3 kV\"? It is one of \"AC 15 kV 16.7 Hz\", "
+       "\"AC 25 kV 50 Hz\", \"DC 3 kV\" or \"DC 1.5 kV\""},
+      {"SystemBesideItsPower", kind, "length_m = 16\n", "length_m = 16\nsystems = @[\"DC 3 kV\"]\n",
+       "DC 3 kV is given twice; a system whose power is stated need not be named here"},
+      {"SystemNamedTwice", kind, "length_m = 16\n",
+       "length_m = 16\nsystems = @[\"AC 25 kV 50 Hz\", \"AC 25 kV 50 Hz\"]\n",
+       "AC 25 kV 50 Hz is given twice; a system whose power is stated need not be named here"},
       {"NoSupply", kind,
        "[[pantograph.supply]]\nsystem = \"DC 3 kV\"\nstatic_force_n = 100\n"
        "running_current_a = 1200\nstandstill_current_a = 200\n",

@@ -87,6 +87,19 @@ TEST(ReadStock, NumbersPantographsFromCab1AndKeepsTheirKnucklesAndHalves) {
   EXPECT_EQ(stock.vehicles[2]->kind, VehicleKind::wagon_group);
 }
 
+TEST(ReadStock, AVehicleIsForTheSystemsOfItsPowerAndForThoseItNames) {
+  std::string text = source_of(FileKind::stock).text;
+  const std::string place = "length_m = 16\n";
+  text.replace(text.find(place), place.size(), place + "systems = [\"AC 25 kV 50 Hz\"]\n");
+  Diagnostics diagnostics;
+  const Stock stock = read_stock({{.file = "f.toml", .text = text}}, diagnostics);
+  ASSERT_EQ(stock.vehicles.size(), 3U) << lines_of(diagnostics);
+  const VehicleType& type = *stock.vehicles[1];
+  EXPECT_TRUE(is_for(type, EnergySupply::dc_3kv)) << "its power";
+  EXPECT_TRUE(is_for(type, EnergySupply::ac_25kv)) << "named";
+  EXPECT_FALSE(is_for(type, EnergySupply::ac_15kv));
+}
+
 TEST(ReadTrain, TakesLengthAndSpeedOfWagonsFromTheirType) {
   Diagnostics diagnostics;
   const auto train = read_train(source_of(FileKind::train), stock_read(), diagnostics);
