@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "plan/ladder.h"
 #include "plan/section_findings.h"
@@ -101,6 +102,47 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
   }
 }
 
+/// The best on the piece if the train file ordered nothing up; nothing if there is none.
+std::optional<JudgedSet> best_without_order(const PlanningCase& planning, std::size_t piece,
+                                            PantographSet defective) {
+  Train train = planning.request->train;
+  for (ConsistItem& item : train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      vehicle->kept_up.clear();
+    }
+  }
+  const Judge judge(planning.request->rules, train, planning.pieces[piece].reversed,
+                    planning.request->conditions.wind_ms, planning.request->computed_speeds);
+  const Ground& ground = planning.ground(piece);
+  const double train_m = judge.train().layout.length_m;
+  const double length_m = planning.pieces[piece].length_m();
+  std::optional<JudgedSet> best;
+  for (const PantographSet raised : candidates(judge, ground.section, judge.usable(ground))) {
+    const JudgedSet judged{.raised = raised, .verdict = judge.judge(ground, raised, defective)};
+    if (!judged.verdict.forbidden && (!best || cost_of(judged.verdict, length_m, train_m) <
+                                                   cost_of(best->verdict, length_m, train_m))) {
+      best = judged;
+    }
+  }
+  return best;
+}
+
+/// Where it is the order that leaves nothing: that, and what would be permitted without it.
+void add_cost_of_order(const PlanningCase& planning, std::size_t piece, PantographSet ordered,
+                       PantographSet defective, std::vector<Finding>& findings) {
+  const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::operators_order);
+  const auto without = best_without_order(planning, piece, defective);
+  if (rule == nullptr || !without) {
+    return;
+  }
+  findings.push_back({rule->id, Strength::forbidden, rule->standing,
+                      fmt::format("{}: ordered up by the train file, but not permitted here. "
+                                  "Without the order: {}.",
+                                  list_of(planning.judge(piece).train(), ordered),
+                                  words_for_set(planning, piece, *without)),
+                      rule->source});
+}
+
 }  // namespace
 
 std::string without_consent(const PlanningCase& planning, std::size_t piece,
@@ -171,16 +213,25 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
       return finding.strength == Strength::forbidden;
     });
   };
+  const PantographSet ordered = ordered_up(judge.train(), planning.ground(piece).fit, defective);
+  if (!ordered.empty()) {
+    add_forbidden(ordered);
+    add_cost_of_order(planning, piece, ordered, defective, findings);
+    if (!findings.empty()) {
+      tidy(findings);
+      return findings;
+    }
+  }
   PantographSet able;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
     for (const std::size_t p : judge.train().front_first) {
       if (!vehicle.dead && vehicle.all.contains(p)) {
-        add_forbidden({p});
+        add_forbidden(ordered | PantographSet{p});
         able.insert(p);
       }
     }
   }
-  PantographSet usual;
+  PantographSet usual = ordered;
   for (const PantographSet wanted : judge.prescribed(planning.ground(piece), able)) {
     usual |= wanted;
   }
