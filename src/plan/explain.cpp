@@ -102,6 +102,14 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
   }
 }
 
+/// Whether any of them is about more than that a vehicle has nothing up.
+bool speaks_of_what_is_up(const RuleBook& rules, const std::vector<Finding>& findings) {
+  return std::ranges::any_of(findings, [&rules](const Finding& finding) {
+    const Rule* const rule = find_rule(rules, finding.rule);
+    return rule != nullptr && rule->kind != RuleKind::put_dead_in_tow;
+  });
+}
+
 /// The best on the piece if the train file ordered nothing up; nothing if there is none.
 std::optional<JudgedSet> best_without_order(const PlanningCase& planning, std::size_t piece,
                                             PantographSet defective) {
@@ -216,8 +224,9 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
   const PantographSet ordered = ordered_up(judge.train(), planning.ground(piece).fit, defective);
   if (!ordered.empty()) {
     add_forbidden(ordered);
+    const bool by_themselves = speaks_of_what_is_up(planning.request->rules, findings);
     add_cost_of_order(planning, piece, ordered, defective, findings);
-    if (!findings.empty()) {
+    if (by_themselves) {
       tidy(findings);
       return findings;
     }

@@ -554,7 +554,20 @@ TEST(Order, UpThatCannotBeFollowedNamesWhatForbidsItAndWhatWouldBePermittedWitho
             "the order: 1.2 up, 120 km/h.\n");
 }
 
-TEST(Order, UpOnAnUnfitVehicleIsNotWhatForbidsTheRest) {
+TEST(Order, UpThatLeavesNothingForAnotherLocomotiveNamesWhatForbidsOneMore) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).permits(2);
+  scenario.vehicle(1).kept_up = {1, 2};
+  scenario.rule("put-dead").on = false;
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+  EXPECT_NE(forbidden_on(scenario.plan()).find("3 pantographs raised; the section permits at most"),
+            std::string::npos)
+      << forbidden_on(scenario.plan());
+  EXPECT_NE(forbidden_on(scenario.plan()).find("Without the order: 1.1 and 2.2 up"),
+            std::string::npos)
+      << forbidden_on(scenario.plan());
+}
+
+TEST(Order, UpIsNotBlamedWhereNothingIsPermittedWithoutItEither) {
   Scenario scenario = Scenario().add(locomotive()).permits(1);
   scenario.vehicle(1).kept_up = {1};
   scenario.rule("put-dead").on = false;
