@@ -9,21 +9,26 @@ namespace panup {
 
 namespace {
 
+nlohmann::ordered_json to_json(const Diagnostics& diagnostics) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const Diagnostic& diagnostic : diagnostics) {
+    list.push_back({{"file", diagnostic.place.file},
+                    {"line", diagnostic.place.line},
+                    {"column", diagnostic.place.column},
+                    {"text", diagnostic.text}});
+  }
+  return list;
+}
+
 nlohmann::ordered_json to_json(const std::vector<CheckedFile>& files) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const CheckedFile& file : files) {
-    nlohmann::ordered_json mistakes = nlohmann::ordered_json::array();
-    for (const Diagnostic& diagnostic : file.mistakes) {
-      mistakes.push_back({{"file", diagnostic.place.file},
-                          {"line", diagnostic.place.line},
-                          {"column", diagnostic.place.column},
-                          {"text", diagnostic.text}});
-    }
     nlohmann::ordered_json entry;
     entry["file"] = file.path;
     entry["kind"] = file.kind ? nlohmann::ordered_json(std::string(name_of(*file.kind)))
                               : nlohmann::ordered_json(nullptr);
-    entry["mistakes"] = std::move(mistakes);
+    entry["mistakes"] = to_json(file.mistakes);
+    entry["notices"] = to_json(file.notices);
     entry["remark"] = file.remark;
     entry["routes"] = file.routes;
     list.push_back(std::move(entry));
@@ -39,6 +44,9 @@ std::string to_text(const std::vector<CheckedFile>& files) {
     if (file.mistakes.empty()) {
       text += fmt::format("{}: no mistakes found{}\n", file.path,
                           file.remark.empty() ? std::string() : fmt::format(" ({})", file.remark));
+    }
+    for (const Diagnostic& notice : file.notices) {
+      text += to_line({notice.place, "notice: " + notice.text}) + "\n";
     }
   }
   return text;

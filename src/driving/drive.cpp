@@ -278,6 +278,18 @@ class Inspector {
     }
   }
 
+  /// No more than what is permitted to fewer pantographs, farther apart.
+  static double relied_on_kmh(const Section& section, const RaisedRecord& record) {
+    double kmh = record.speed_kmh;
+    for (const RaisedRecord& easier : section.records) {
+      if (easier.number <= record.number &&
+          (easier.number == 1 || easier.distance_m >= record.distance_m)) {
+        kmh = std::min(kmh, easier.speed_kmh);
+      }
+    }
+    return kmh;
+  }
+
   bool may_run(const Section& section, int number, double least_m, double speed_kmh) const {
     // Records of several say nothing against one alone. Design types are asked elsewhere.
     const auto is_for_one = [](const RaisedRecord& record) { return record.number == 1; };
@@ -291,7 +303,8 @@ class Inspector {
     };
     return std::ranges::any_of(section.records,
                                [&](const RaisedRecord& record) {
-                                 return permits(record.number, record.distance_m, record.speed_kmh);
+                                 return permits(record.number, record.distance_m,
+                                                relied_on_kmh(section, record));
                                }) ||
            std::ranges::any_of(driven_.train.consents, [&](const Consent& consent) {
              return (consent.sections.empty() ||

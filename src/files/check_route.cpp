@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "line/gradients.h"
+#include "line/raised_records.h"
+
 namespace panup {
 
 namespace {
@@ -262,7 +265,52 @@ void check_boards(TomlTable& root, const Route& route) {
   }
 }
 
+void notice_contradictions(const Section& section, Diagnostics& notices) {
+  for (const Contradiction& found : contradictions(section.records)) {
+    const RaisedRecord& slower = section.records[found.slower];
+    notices.push_back(
+        {section.record_places[found.record],
+         fmt::format("two records of '{}' contradict each other: \"{}\", but \"{}\", in line {}, "
+                     "which is the easier case; the lower speed, {:g} km/h, is taken for both. Ask "
+                     "the infrastructure manager which of them is right",
+                     section.id, words_for(section.records[found.record]), words_for(slower),
+                     section.record_places[found.slower].line, slower.speed_kmh)});
+  }
+}
+
+void notice_gradients(const Route& route, Diagnostics& notices) {
+  const auto notice = [&](const std::string& name, double from_km, double to_km,
+                          const SourcePlace& place) {
+    const auto gaps = without_gradient(route.gradients, from_km, to_km);
+    if (!gaps.empty()) {
+      notices.push_back(
+          {place, fmt::format("'{}' is passed without power, and no gradient is stated from {}: "
+                              "whether a train comes to a stand in it is then not known. State "
+                              "[[gradient]] from a train's length before breaker off to breaker on",
+                              name, words_for(gaps))});
+    }
+  };
+  for (const SeparationSection& separation : route.separations) {
+    if (separation.breaker_off || separation.pantograph_lowered) {
+      const SeparationExtent extent = extent_of(separation);
+      notice(separation.name, extent.from_km, extent.to_km, separation.place);
+    }
+  }
+  for (const LoweredStretch& lowered : route.lowered) {
+    notice(lowered.name, lowered.from_km, lowered.to_km, lowered.place);
+  }
+}
+
 }  // namespace
+
+Diagnostics notices_on(const Route& route) {
+  Diagnostics notices;
+  for (const Section& section : route.sections) {
+    notice_contradictions(section, notices);
+  }
+  notice_gradients(route, notices);
+  return notices;
+}
 
 void check_route(const Route& route, bool separations_are_right, TomlTable& root) {
   if (route.sections.empty()) {

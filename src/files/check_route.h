@@ -12,4 +12,8 @@ namespace panup {
 /// landmarks and stretches stand in order.
 void check_route(const Route& route, bool separations_are_right, TomlTable& root);
 
+/// What is no mistake of the route but costs something in every plan on it: records of a section
+/// that contradict each other, and gradients that are not stated where trains run without power.
+Diagnostics notices_on(const Route& route);
+
 }  // namespace panup

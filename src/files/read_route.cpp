@@ -39,8 +39,7 @@ std::optional<std::vector<StripMaterial>> read_strip_materials(TomlTable& table)
   return materials;
 }
 
-std::vector<RaisedRecord> read_records(TomlTable& table) {
-  std::vector<RaisedRecord> records;
+void read_records(TomlTable& table, Section& section) {
   for (TomlTable& entry : table.tables("raised")) {
     RaisedRecord record;
     const auto number = entry.whole("number", 1, 16, Need::required);
@@ -54,9 +53,9 @@ std::vector<RaisedRecord> read_records(TomlTable& table) {
       record.distance_m = 0;
     }
     entry.finish();
-    records.push_back(record);
+    section.records.push_back(record);
+    section.record_places.push_back(entry.place());
   }
-  return records;
 }
 
 /// `need_speed`: not where a profile that might state the line speed is unknown.
@@ -77,7 +76,7 @@ Section read_section(TomlTable& table, Need need_speed) {
   section.permitted_head_widths_mm = table.numbers("permitted_head_widths_mm", {1000, 2500});
   section.permitted_strip_materials = read_strip_materials(table);
   section.automatic_dropping_device_required = table.flag("automatic_dropping_device_required");
-  section.records = read_records(table);
+  read_records(table, section);
   if (const auto type = table.word("design_type", {"A", "B", "C"})) {
     section.design_type = static_cast<DesignType>((*type)[0] - 'A');
   }

@@ -153,6 +153,61 @@ const RuleKindSpec* read_kind(TomlTable& table, const Rule* earlier) {
   return spec;
 }
 
+/// The parameters that a rule has, by key.
+std::vector<std::string> parameters_of(const Rule& rule) {
+  std::vector<std::string> keys;
+  for (const ParameterSpec& parameter : spec_of(rule.kind).parameters) {
+    const std::string key(parameter.key);
+    if (rule.numbers.contains(key) || rule.words.contains(key) || rule.lists.contains(key) ||
+        (parameter.type == ParameterType::spacing_table && !rule.spacing.empty())) {
+      keys.push_back(key);
+    }
+  }
+  return keys;
+}
+
+/// Where an entry of a later book comes from.
+struct StatedSource {
+  std::optional<std::string> source;
+  std::optional<Standing> standing;
+};
+
+/// Cites the later book for what it has changed, and the earlier source for the rest. A later book
+/// that states every parameter anew, or nothing but where the entry comes from, is cited alone.
+void cite(Rule& rule, const StatedSource& later, const std::string& book,
+          const std::vector<std::string>& stated) {
+  const auto states = [&stated](std::string_view key) {
+    return std::ranges::find(stated, key) != stated.end();
+  };
+  const std::vector<std::string> parameters = parameters_of(rule);
+  std::vector<std::string> changed;
+  std::ranges::copy_if(stated, std::back_inserter(changed), [](const std::string& key) {
+    return key != "source" && key != "standing" && key != "reason";
+  });
+  const bool all_anew = changed.empty()
+                            ? later.source.has_value()
+                            : !parameters.empty() && std::ranges::all_of(parameters, states);
+  const std::string source = later.source.value_or(fmt::format("rule book \"{}\"", book));
+  if (all_anew) {
+    rule.first_source = source;
+    rule.standing = later.standing.value_or(rule.standing);
+    rule.changed.clear();
+  } else {
+    if (changed.empty()) {
+      rule.standing = later.standing.value_or(rule.standing);
+    }
+    const std::string_view standing = name_of(later.standing.value_or(rule.standing));
+    const bool said =
+        later.standing.value_or(rule.standing) == rule.standing || source.starts_with(standing);
+    std::erase_if(rule.changed, [&](const ChangedPart& part) { return states(part.key); });
+    for (std::string& key : changed) {
+      rule.changed.push_back({.key = std::move(key),
+                              .source = said ? source : fmt::format("{}, {}", standing, source)});
+    }
+  }
+  rule.source = cited_source(rule);
+}
+
 void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   const auto id = table.id("id", Need::required);
   if (!id) {
@@ -176,9 +231,13 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   rule.kind = spec->kind;
   read_text(table, "statement", need, rule.statement, stated);
   read_text(table, "reason", need, rule.reason, stated);
-  read_text(table, "source", need, rule.source, stated);
+  StatedSource stated_source;
+  if (auto text = table.text("source", need)) {
+    stated_source.source = std::move(*text);
+    stated.emplace_back("source");
+  }
   if (const auto standing = table.word("standing", names_of(standings), need)) {
-    rule.standing = *standing_named(*standing);
+    stated_source.standing = *standing_named(*standing);
     stated.emplace_back("standing");
   }
   if (const auto strength = table.word("strength", names_of(strengths), need)) {
@@ -211,10 +270,14 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   table.finish();
   rule.place = table.place();
   if (is_new) {
+    rule.first_source = stated_source.source.value_or("");
+    rule.source = rule.first_source;
+    rule.standing = stated_source.standing.value_or(Standing{});
     rule.book = book;
     books.rules.push_back(std::move(rule));
     return;
   }
+  cite(rule, stated_source, book, stated);
   books.overrides.push_back(
       {.id = *id, .earlier_book = known->book, .later_book = book, .what = std::move(stated)});
   rule.book = book;

@@ -122,9 +122,17 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
                       fmt::format("pantograph {} is ordered up and down", up));
     }
     if (std::ranges::binary_search(vehicle.defective, up)) {
-      table.report_at("kept_up_pantographs",
-                      fmt::format("pantograph {} is defective; it stays down", up));
+      table.report_at(
+          "kept_up_pantographs",
+          fmt::format("pantograph {} is defective and stays down; leave it out here, or "
+                      "out of 'defective_pantographs'",
+                      up));
     }
+  }
+  if (vehicle.dead_in_tow && !vehicle.kept_up.empty()) {
+    table.report_at("kept_up_pantographs",
+                    "the vehicle is dead in tow and its pantographs stay down; leave out "
+                    "'kept_up_pantographs', or 'dead_in_tow'");
   }
   return vehicle;
 }
@@ -385,6 +393,25 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   table->finish();
   return diagnostics.size() == mistakes && complete ? std::optional(std::move(train))
                                                     : std::nullopt;
+}
+
+Diagnostics notices_on(const Train& train) {
+  Diagnostics notices;
+  if (train.highest_speed_kmh) {
+    return notices;
+  }
+  for (const ConsistItem& item : train.consist) {
+    const auto* const load = std::get_if<LoadGroup>(&item);
+    if (load != nullptr && !load->highest_speed_kmh) {
+      notices.push_back(
+          {load->place,
+           fmt::format("how fast the load '{}' may run is not stated: add 'highest_speed_kmh' to "
+                       "it, or to the train; else only a rule book can limit it, by rule "
+                       "'vehicle-speed' with 'load_not_stated_kmh'",
+                       load->name)});
+    }
+  }
+  return notices;
 }
 
 std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,

@@ -15,6 +15,10 @@ namespace panup {
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                 Diagnostics& diagnostics);
 
+/// What is no mistake of the train but has to be said in every plan of it: a load whose highest
+/// speed is not stated, where the train states none for all of it.
+Diagnostics notices_on(const Train& train);
+
 /// A train with the paths of all files it came from.
 struct TrainFiles {
   Train train;

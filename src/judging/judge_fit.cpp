@@ -187,15 +187,11 @@ void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
                          list_of(judged.train, wrong));
     });
   }
-  PantographSet missing = (judged.train.kept_up & judged.fit) - judged.defective - judged.raised;
-  for (const RunningVehicle& vehicle : judged.train.vehicles) {
-    if (vehicle.dead) {
-      missing -= vehicle.all;
-    }
-  }
+  const PantographSet missing =
+      ordered_up(judged.train, judged.fit, judged.defective) - judged.raised;
   if (!missing.empty()) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: ordered up by the train file, and permitted here.",
+      return fmt::format("{}: ordered up by the train file, and fit for the section.",
                          list_of(judged.train, missing));
     });
   }

@@ -71,7 +71,8 @@ void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion&
 /// Whether a rule of kind `prescribed_position` speaks of a vehicle in this role.
 bool speaks_of(const Rule& rule, const VehicleRole& role);
 /// The pantograph that such a rule wants up on the vehicle: its foremost or rearmost one that is
-/// for the system and admitted by the section. Empty if none is.
+/// for the system and admitted by the section. Empty if none is. An order of the train file is not
+/// in it.
 PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle);
 

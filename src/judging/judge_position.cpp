@@ -192,8 +192,11 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     const PantographSet up = judged.raised & vehicle.all;
     const PantographSet wanted = prescribed_on(rule, judged, vehicle);
     const PantographSet wrong = up ^ wanted;
-    opinion.verdict.departures =
-        static_cast<std::uint16_t>(opinion.verdict.departures + wrong.size());
+    // What the train file orders up on the vehicle stands in place of what is prescribed there.
+    const PantographSet ordered =
+        ordered_up(judged.train, judged.fit, judged.defective) & vehicle.all;
+    opinion.verdict.departures = static_cast<std::uint16_t>(
+        opinion.verdict.departures + (up ^ (ordered.empty() ? wanted : ordered)).size());
     const auto text = [&] {
       const std::string who = position_text(vehicle, judged.roles[v]);
       if ((judged.fit & vehicle.all).size() == 1) {
@@ -203,14 +206,18 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
       if (wrong.empty()) {
         return fmt::format("{}: {} alone.", who, list_of(judged.train, up));
       }
+      const bool by_order = (up & wrong).intersects(ordered);
       if (up.includes(wanted)) {
-        return fmt::format("{}: {} alone is prescribed; {} as well.", who,
-                           list_of(judged.train, wanted), list_of(judged.train, up - wanted));
+        return fmt::format("{}: {} alone is prescribed; {} as well{}.", who,
+                           list_of(judged.train, wanted), list_of(judged.train, up - wanted),
+                           by_order ? ", by order of the train file" : "");
       }
-      return fmt::format(
-          "{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
-          list_of(judged.train, up),
-          wanted.intersects(judged.defective) ? ", because what is prescribed is defective" : "");
+      return fmt::format("{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
+                         list_of(judged.train, up),
+                         by_order ? ", by order of the train file"
+                         : wanted.intersects(judged.defective)
+                             ? ", because what is prescribed is defective"
+                             : "");
     };
     if (wrong.empty()) {
       opinion.say_kept(rule, text);

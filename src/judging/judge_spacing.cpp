@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "judging/judge_parts.h"
+#include "line/raised_records.h"
 
 namespace panup {
 
@@ -26,9 +27,6 @@ double least_distance(const JudgedCase& judged) {
   }
   return least;
 }
-
-/// Distances are stated to the decimetre; a roof drawing is not more exact than that.
-bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m - 1e-6; }
 
 /// The consent that permits most here; null if none covers the configuration.
 const Consent* best_consent(const JudgedCase& judged, double distance_m) {
@@ -97,6 +95,26 @@ void keep_to(const Rule& rule, double speed_kmh, Opinion& opinion) {
   }
 }
 
+LimitWords record_limit(const RecordReading& reading, std::size_t number, double distance_m) {
+  const RaisedRecord& record = *reading.permits;
+  const std::string up =
+      number == 1 ? std::string("1 raised")
+                  : fmt::format("{} raised, {:.1f} m apart at the closest", number, distance_m);
+  if (reading.against != nullptr) {
+    return {fmt::format("{}: the section's records contradict each other, on the safe side {:g} "
+                        "km/h",
+                        up, reading.speed_kmh),
+            fmt::format("A record says \"{}\", but for the easier case another says \"{}\": the "
+                        "infrastructure manager is to say which is right.",
+                        words_for(record), words_for(*reading.against))};
+  }
+  return {number == 1
+              ? fmt::format("The section's record permits one raised pantograph at {:g} km/h",
+                            reading.speed_kmh)
+              : fmt::format("{}: the section's record permits {} at {:g} m and {:g} km/h", up,
+                            record.number, record.distance_m, reading.speed_kmh)};
+}
+
 }  // namespace
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
@@ -105,39 +123,25 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
     return;
   }
   const double distance = least_distance(judged);
-  const RaisedRecord* best = nullptr;
-  for (const RaisedRecord& record : judged.section.records) {
-    const bool covers = number == 1 ? record.number == 1
-                                    : record.number >= static_cast<int>(number) &&
-                                          reaches(distance, record.distance_m);
-    if (covers && (best == nullptr || record.speed_kmh > best->speed_kmh)) {
-      best = &record;
-    }
-  }
-  if (number == 1 && best == nullptr) {
+  const std::optional<RecordReading> reading =
+      reading_of(judged.section.records, static_cast<int>(number), distance);
+  if (number == 1 && !reading) {
     return;  // records of several say nothing against one alone
   }
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
-  if (consent != nullptr && (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
+  if (consent != nullptr && (!reading || consent->speed_kmh > reading->speed_kmh)) {
     keep_to(rule, consent->speed_kmh, opinion);
     opinion.limit_by_spacing(
         rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
     return;
   }
-  if (best == nullptr) {
+  if (!reading) {
     opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
     return;
   }
-  keep_to(rule, best->speed_kmh, opinion);
-  opinion.limit_by_spacing(rule, best->speed_kmh, [&] {
-    return LimitWords{
-        number == 1
-            ? fmt::format("The section's record permits one raised pantograph at {:g} km/h",
-                          best->speed_kmh)
-            : fmt::format("{} raised, {:.1f} m apart at the closest: the section's record permits "
-                          "{} at {:g} m and {:g} km/h",
-                          number, distance, best->number, best->distance_m, best->speed_kmh)};
-  });
+  keep_to(rule, reading->speed_kmh, opinion);
+  opinion.limit_by_spacing(rule, reading->speed_kmh,
+                           [&] { return record_limit(*reading, number, distance); });
 }
 
 void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {

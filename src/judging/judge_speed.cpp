@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/listed.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -35,6 +36,47 @@ NamedSpeed vehicle_speed(const Train& train) {
     }
   }
   return slowest;
+}
+
+/// The loads of which nobody says how fast they may run: a speed of the whole train is one of its
+/// loads too.
+std::vector<std::string> loads_without_speed(const Train& train) {
+  std::vector<std::string> names;
+  for (const ConsistItem& item : train.consist) {
+    const auto* const load = std::get_if<LoadGroup>(&item);
+    if (load != nullptr && !load->highest_speed_kmh && !train.highest_speed_kmh) {
+      names.push_back(fmt::format("\"{}\"", load->name));
+    }
+  }
+  return names;
+}
+
+/// A load whose speed is not stated: the rule book's speed for such a one, or else it is said that
+/// none was kept to.
+void judge_loads_without_speed(const Rule& rule, const Train& train, Opinion& opinion) {
+  const std::vector<std::string> names = loads_without_speed(train);
+  if (names.empty()) {
+    return;
+  }
+  if (const auto kmh = number_of(rule, "load_not_stated_kmh")) {
+    opinion.limit(
+        rule, *kmh,
+        [&] {
+          return LimitWords{
+              fmt::format("Highest speed of load {} is not stated: {:g} km/h by the "
+                          "rule book",
+                          listed(names), *kmh)};
+        },
+        true);
+    return;
+  }
+  opinion.say(rule, Strength::last_resort, [&] {
+    return fmt::format(
+        "Highest speed of load {} is not stated, and the rule book names none for such a load: the "
+        "speeds of this plan do not allow for it. The train must not run before somebody who "
+        "answers for the load has stated it.",
+        listed(names));
+  });
 }
 
 }  // namespace
@@ -105,6 +147,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
     opinion.limit(rule, slowest.kmh, [&] {
       return LimitWords{fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
     });
+    judge_loads_without_speed(rule, *judged.train.train, opinion);
     return;
   }
   for (const std::size_t p : judged.raised_front_first) {

@@ -77,6 +77,7 @@ struct Section : LineProperties {
   std::string name;
   double from_km = 0;
   double to_km = 0;
+  std::vector<SourcePlace> record_places = {};  ///< one for each of `records`
   SourcePlace place;
 };
 

@@ -1,6 +1,7 @@
 #include "plan/coasting_findings.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -8,6 +9,7 @@
 #include "judging/facts/coasting.h"
 #include "judging/facts/train_collectors.h"
 #include "judging/separation_rule.h"
+#include "line/gradients.h"
 #include "plan/coasting_words.h"
 #include "plan/section_findings.h"
 
@@ -22,12 +24,16 @@ const Stop* stop_within(const Route& route, const PowerlessStretch& stretch) {
   return found == route.stops.end() ? nullptr : &*found;
 }
 
+/// Where the rear of the train is when the breaker opens.
+double rear_km(const PlanningCase& planning, const PowerlessStretch& stretch) {
+  return stretch.off_km - length_m(planning.request->train) / 1000;
+}
+
 /// Whether the train turns round where its length or the stretch reaches: the gradient under it is
 /// then not that of the chainage behind its front.
 bool turns_round_on(const PlanningCase& planning, const PowerlessStretch& stretch) {
-  const double rear_km = stretch.off_km - length_m(planning.request->train) / 1000;
   return std::ranges::any_of(planning.request->route.stops, [&](const Stop& stop) {
-    return stop.reversal && rear_km < stop.at_km && stop.at_km < stretch.on_km;
+    return stop.reversal && rear_km(planning, stretch) < stop.at_km && stop.at_km < stretch.on_km;
   });
 }
 
@@ -65,6 +71,25 @@ Finding made_by(const Rule& rule, Strength strength, std::string text) {
           .source = rule.source};
 }
 
+/// Why it is not known how the train runs through the stretch; empty where it is.
+std::string not_known_because(const PlanningCase& planning, const PowerlessStretch& stretch,
+                              bool train_known, std::span<const Gradient> gradients) {
+  if (!train_known) {
+    return fmt::format("mass or running resistance is not stated for {}",
+                       not_stated(planning.request->train));
+  }
+  if (turns_round_on(planning, stretch)) {
+    return "the train turns round there";
+  }
+  const auto gaps = without_gradient(gradients, rear_km(planning, stretch), stretch.on_km);
+  return gaps.empty()
+             ? std::string()
+             : fmt::format(
+                   "no gradient is stated from {}, where the train is over it from breaker "
+                   "off to breaker on",
+                   words_for(gaps));
+}
+
 /// What is said of a stretch, by the rule.
 struct Coasting {
   Strength strength{};
@@ -79,10 +104,21 @@ std::optional<Coasting> coasting_on(const Rule& rule, const std::optional<Coasti
   if (const Stop* const stop = stop_within(planning.request->route, stretch)) {
     return Coasting{rule.strength, stop_within_words(passage, *stop)};
   }
-  if (!train || turns_round_on(planning, stretch)) {
-    return std::nullopt;
+  const auto& stated = planning.request->route.gradients;
+  const auto reckoned_permille = number_of(rule, "gradient_not_stated_permille");
+  const std::vector<Gradient> gradients =
+      reckoned_permille
+          ? filled_up(stated, rear_km(planning, stretch), stretch.on_km, *reckoned_permille)
+          : stated;
+  if (const std::string why = not_known_because(planning, stretch, train.has_value(), gradients);
+      !why.empty()) {
+    return Coasting{rule.strength, not_known_words(passage, why)};
   }
-  const auto& gradients = planning.request->route.gradients;
+  const std::string reckoned_words =
+      gradients.size() > stated.size()
+          ? fmt::format(" Where no gradient is stated, {:g} per mille uphill is reckoned with.",
+                        *reckoned_permille)
+          : std::string();
   const double lowest_kmh = number_of(rule, "lowest_speed_kmh").value_or(0);
   const auto run = coast(*train, gradients, stretch.off_km, stretch.on_km, stretch.speed_kmh / 3.6);
   const auto least_ms =
@@ -92,9 +128,9 @@ std::optional<Coasting> coasting_on(const Rule& rule, const std::optional<Coasti
   }
   const double least_kmh = std::ceil(3.6 * *least_ms - 1e-6);
   if (run->stands || 3.6 * run->lowest_ms() < lowest_kmh - 1e-9) {
-    return Coasting{rule.strength, standing_words(passage, *run, least_kmh), true};
+    return Coasting{rule.strength, standing_words(passage, *run, least_kmh) + reckoned_words, true};
   }
-  return Coasting{Strength::note, running_words(passage, *run, least_kmh)};
+  return Coasting{Strength::note, running_words(passage, *run, least_kmh) + reckoned_words};
 }
 
 /// What is said of each stretch, with the stretch.
@@ -153,39 +189,17 @@ std::optional<CannotCoast> cannot_coast(const PlanningCase& planning, const Way&
 
 std::vector<std::string> coasting_notes(const PlanningCase& planning,
                                         const std::vector<PowerlessStretch>& stretches) {
-  std::vector<std::string> notes;
-  const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::coasting);
-  const auto train = rule == nullptr ? std::nullopt : coasting_train(planning.request->train, 1);
-  const auto note = [&](const std::string& names, const std::string& why) {
-    if (!names.empty()) {
-      notes.push_back(
-          fmt::format("Whether the train may come to a stand without power in {} is "
-                      "not checked: {}.",
-                      names, why));
-    }
-  };
-  std::string unchecked;
-  std::string unknown_gradient;
-  std::string turning;
-  const auto add = [](std::string& names, const PowerlessStretch& stretch) {
-    names += (names.empty() ? "" : ", ") + names_of(stretch);
-  };
-  for (const PowerlessStretch& stretch : stretches) {
-    const double rear_km = stretch.off_km - length_m(planning.request->train) / 1000;
-    if (!train) {
-      add(unchecked, stretch);
-    } else if (turns_round_on(planning, stretch)) {
-      add(turning, stretch);
-    } else if (!mean_gradient_permille(planning.request->route.gradients, rear_km, stretch.on_km)) {
-      add(unknown_gradient, stretch);
-    }
+  if (rule_in_force(planning.request->rules, RuleKind::coasting) != nullptr || stretches.empty()) {
+    return {};
   }
-  note(unchecked, rule == nullptr ? "no rule for it is in force"
-                                  : "mass or running resistance is not stated for " +
-                                        not_stated(planning.request->train));
-  note(unknown_gradient, "the gradient under the whole train is not stated there");
-  note(turning, "the train turns round there");
-  return notes;
+  std::vector<std::string> names;
+  for (const PowerlessStretch& stretch : stretches) {
+    names.push_back(names_of(stretch));
+  }
+  return {fmt::format(
+      "Whether the train may come to a stand without power in {} is not checked: no rule for it is "
+      "in force.",
+      fmt::join(names, ", "))};
 }
 
 }  // namespace panup

@@ -167,6 +167,13 @@ std::string standing_words(const CoastingPassage& passage, const CoastingRun& ru
       what, least_kmh, way_out_words(passage, slowest.at_km));
 }
 
+std::string not_known_words(const CoastingPassage& passage, std::string_view why) {
+  return fmt::format(
+      "{}: whether the train may come to a stand without power, from km {:.3f}, where the breaker "
+      "opens, to km {:.3f}, is not known: {}.",
+      names_of(passage.stretch), passage.stretch.off_km, passage.stretch.on_km, why);
+}
+
 std::string stop_within_words(const CoastingPassage& passage, const Stop& stop) {
   return fmt::format(
       "{}: the train stops at {}, between breaker off and breaker on, and has no "

@@ -23,6 +23,8 @@ std::string running_words(const CoastingPassage& passage, const CoastingRun& run
 /// That it may come to a stand, and what then.
 std::string standing_words(const CoastingPassage& passage, const CoastingRun& run,
                            double least_kmh);
+/// That it is not known whether it may come to a stand, and why not.
+std::string not_known_words(const CoastingPassage& passage, std::string_view why);
 /// That the train stops at a place of the name within it.
 std::string stop_within_words(const CoastingPassage& passage, const Stop& stop);
 

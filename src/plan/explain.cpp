@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "plan/ladder.h"
 #include "plan/put_dead_choice.h"
@@ -98,6 +99,53 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
                                     name_of(train.vehicles[v]), why),
                         rule->source});
   }
+}
+
+/// Whether any of them is about more than that a vehicle has nothing up.
+bool speaks_of_what_is_up(const RuleBook& rules, const std::vector<Finding>& findings) {
+  return std::ranges::any_of(findings, [&rules](const Finding& finding) {
+    const Rule* const rule = find_rule(rules, finding.rule);
+    return rule != nullptr && rule->kind != RuleKind::put_dead_in_tow;
+  });
+}
+
+/// The best on the piece if the train file ordered nothing up; nothing if there is none.
+std::optional<JudgedSet> best_without_order(const PlanningCase& planning, std::size_t piece,
+                                            PantographSet defective) {
+  Train train = planning.request->train;
+  for (ConsistItem& item : train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      vehicle->kept_up.clear();
+    }
+  }
+  const Judge judge(planning.request->rules, train, planning.pieces[piece].reversed,
+                    planning.request->conditions.wind_ms, planning.request->computed_speeds);
+  const Ground& ground = planning.ground(piece);
+  std::vector<JudgedSet> sets;
+  for (const PantographSet raised : candidates(judge, ground.section, judge.usable(ground))) {
+    const JudgedSet judged{.raised = raised, .verdict = judge.judge(ground, raised, defective)};
+    if (!judged.verdict.forbidden) {
+      sets.push_back(judged);
+    }
+  }
+  const JudgedSet* const best = best_of(planning, piece, sets, defective);
+  return best == nullptr ? std::nullopt : std::optional(*best);
+}
+
+/// Where it is the order that leaves nothing: that, and what would be permitted without it.
+void add_cost_of_order(const PlanningCase& planning, std::size_t piece, PantographSet ordered,
+                       PantographSet defective, std::vector<Finding>& findings) {
+  const Rule* const rule = rule_in_force(planning.request->rules, RuleKind::operators_order);
+  const auto without = best_without_order(planning, piece, defective);
+  if (rule == nullptr || !without) {
+    return;
+  }
+  findings.push_back({rule->id, Strength::forbidden, rule->standing,
+                      fmt::format("{}: ordered up by the train file, but not permitted here. "
+                                  "Without the order: {}.",
+                                  list_of(planning.judge(piece).train(), ordered),
+                                  words_for_set(planning, piece, *without)),
+                      rule->source});
 }
 
 }  // namespace
@@ -200,16 +248,26 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
       return finding.strength == Strength::forbidden;
     });
   };
+  const PantographSet ordered = ordered_up(judge.train(), planning.ground(piece).fit, defective);
+  if (!ordered.empty()) {
+    add_forbidden(ordered);
+    const bool by_themselves = speaks_of_what_is_up(planning.request->rules, findings);
+    add_cost_of_order(planning, piece, ordered, defective, findings);
+    if (by_themselves) {
+      tidy(findings);
+      return findings;
+    }
+  }
   PantographSet able;
   for (const RunningVehicle& vehicle : judge.train().vehicles) {
     for (const std::size_t p : judge.train().front_first) {
       if (!vehicle.dead && vehicle.all.contains(p)) {
-        add_forbidden({p});
+        add_forbidden(ordered | PantographSet{p});
         able.insert(p);
       }
     }
   }
-  PantographSet usual;
+  PantographSet usual = ordered;
   for (const PantographSet wanted : judge.prescribed(planning.ground(piece), able)) {
     usual |= wanted;
   }

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <iterator>
 
+#include "files/check_route.h"
 #include "files/read_conditions.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
@@ -218,10 +219,14 @@ void check_alone(OpenedFile& file) {
     case FileKind::conditions:
       break;  // with others of their kind, or with the routes
     case FileKind::train:
-      read_train_file(checked.path, checked.mistakes);
+      if (const auto read = read_train_file(checked.path, checked.mistakes)) {
+        checked.notices = notices_on(read->train);
+      }
       break;
     case FileKind::route:
-      read_route(*file.source, checked.mistakes);
+      if (const auto route = read_route(*file.source, checked.mistakes)) {
+        checked.notices = notices_on(*route);
+      }
       break;
     case FileKind::contact_line:
       read_contact_line(*file.source, checked.mistakes);
@@ -249,6 +254,7 @@ std::vector<CheckedFile> check_files(const std::vector<std::string>& paths) {
   std::vector<CheckedFile> checked;
   for (OpenedFile& file : files) {
     sort_by_place(file.checked.mistakes);
+    sort_by_place(file.checked.notices);
     checked.push_back(std::move(file.checked));
   }
   return checked;

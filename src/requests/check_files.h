@@ -13,6 +13,7 @@ struct CheckedFile {
   std::string path;
   std::optional<FileKind> kind;     ///< nothing where it does not say, or cannot be read
   Diagnostics mistakes;             ///< by place
+  Diagnostics notices;              ///< by place: no mistakes, but plans take the safe side there
   std::string remark;               ///< what a check without mistakes rests on, or leaves open
   std::vector<std::string> routes;  ///< conditions: ids of the routes that have all their sections
 };

@@ -39,6 +39,25 @@ std::optional<Standing> standing_named(std::string_view name) {
   return value_named<Standing>(standing_names, name);
 }
 
+std::string cited_source(const Rule& rule) {
+  std::string cited = rule.first_source;
+  std::vector<std::string_view> said;
+  for (const ChangedPart& part : rule.changed) {
+    if (std::ranges::find(said, part.source) != said.end()) {
+      continue;
+    }
+    said.push_back(part.source);
+    std::string keys;
+    for (const ChangedPart& other : rule.changed) {
+      if (other.source == part.source) {
+        keys += (keys.empty() ? "" : ", ") + other.key;
+      }
+    }
+    cited += "; " + keys + ": " + part.source;
+  }
+  return cited;
+}
+
 const Rule* find_rule(const RuleBook& book, std::string_view id) {
   const auto found = std::ranges::find(book.rules, id, &Rule::id);
   return found == book.rules.end() ? nullptr : &*found;

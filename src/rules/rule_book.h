@@ -111,14 +111,22 @@ struct SpacingRow {
 /// The distances of a row on a system, for design types A, B and C.
 const std::array<double, 3>& spacing_of(const SpacingRow& row, EnergySupply supply);
 
+/// What a later book has changed of an entry, and where that comes from.
+struct ChangedPart {
+  std::string key;  ///< a parameter, "strength", "statement" or "on"
+  std::string source;
+};
+
 /// One entry of a rule book.
 struct Rule {
   std::string id;
   RuleKind kind{};
   std::string statement;
   std::string reason;
-  std::string source;
-  Standing standing{};
+  std::string source;                ///< as it is cited: `cited_source`
+  std::string first_source;          ///< of what no later book has changed
+  std::vector<ChangedPart> changed;  ///< the rest, in the order in which it was changed
+  Standing standing{};               ///< of what no later book has changed
   Strength strength{};
   bool on = true;
   bool invented = false;                               ///< its numbers are invented for the demo
@@ -143,6 +151,10 @@ struct RuleBook {
   std::vector<Rule> rules;         ///< in the order of first mention
   std::vector<Override> overrides;
 };
+
+/// What is cited for a rule, so that nothing is laid at the door of a source that does not say it:
+/// "Regulation X, table 1; speed_kmh: rules of operator Y".
+std::string cited_source(const Rule& rule);
 
 /// Null if there is no such entry.
 const Rule* find_rule(const RuleBook& book, std::string_view id);

@@ -198,7 +198,14 @@ constexpr std::array coasting_parameters{
                     "the mass of the train"),
     required_number("lowest_speed_kmh", 0, 60,
                     "a train whose computed speed falls below this is taken as one that may come "
-                    "to a stand")};
+                    "to a stand"),
+    number("gradient_not_stated_permille", 0, 120,
+           "uphill gradient that is reckoned with where the route states none; not stated: what "
+           "becomes of the train there is not known")};
+constexpr std::array vehicle_speed_parameters{
+    number("load_not_stated_kmh", 5, 400,
+           "greatest speed with a load whose own is not stated, in a train that states none; not "
+           "stated: it is said that nothing limits the speed for such a load")};
 constexpr std::array standing_place_parameters{
     word("place", "stop|signal", "where the train stands"),
     required_number("stops_short_m", 0, 200,
@@ -255,7 +262,7 @@ constexpr std::array specs{
                  "no pantograph up on the rear half of a vehicle directly before another one"},
     RuleKindSpec{fewest_raised, "fewest-raised", false, none, "no more pantographs up than needed"},
     RuleKindSpec{line_speed, "line-speed", true, none, "the section's line speed"},
-    RuleKindSpec{vehicle_speed, "vehicle-speed", true, none,
+    RuleKindSpec{vehicle_speed, "vehicle-speed", true, vehicle_speed_parameters,
                  "the highest speed of the vehicles, the load and the train"},
     RuleKindSpec{pantograph_speed, "pantograph-speed", true, none,
                  "the highest speed of the raised pantographs"},
@@ -304,8 +311,8 @@ constexpr std::array specs{
                  "in the wind the contact wire stays on the raised pantographs' heads, where the "
                  "section states its spans"},
     RuleKindSpec{coasting, "coasting", false, coasting_parameters,
-                 "where it runs without power the train comes to no stand; strength: consent "
-                 "needed, last resort or note"},
+                 "where it runs without power the train comes to no stand, and that is known; "
+                 "strength: consent needed, last resort or note"},
     RuleKindSpec{standing_place, "standing-place", false, standing_place_parameters,
                  "where the train stands no raised pantograph is in a neutral or an earthed zone, "
                  "an overlap or a section insulator; strength: consent needed, last resort or "

@@ -73,6 +73,21 @@ class InputTest(CommandTest):
         self.assertEqual(done.returncode, DONE, done.stderr)
         self.assertEqual(done.stderr, "")
         self.assertEqual(done.stdout.count(": no mistakes found"), len(paths))
+        self.assertNotIn("notice:", done.stdout, "nothing of the demo is left unknown")
+
+    def test_check_points_at_what_every_plan_reads_on_the_safe_side(self):
+        text = self.route.read_text(encoding="utf-8")
+        route = self.file("route.toml", text.replace("[[gradient]]\n", "[[landmark]]\nname = \"L\"\n")
+                          .replace("from_km = 25.0\nto_km = 26.8\npermille = 2\n", "at_km = 25\n")
+                          .replace("from_km = 26.8\nto_km = 28.5\npermille = -1\n", "at_km = 26\n"))
+        done = self.run_panup("check", route)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        line = text.splitlines().index("[[separation]]") + 1
+        self.assertIn(f"{route}:{line}:1: notice: 'Skarn phase separation' is passed without power",
+                      done.stdout)
+        [entry] = json.loads(self.run_panup("check", "--format", "json", route).stdout)["files"]
+        self.assertEqual(entry["mistakes"], [])
+        self.assertEqual([notice["line"] for notice in entry["notices"]], [line])
 
     def test_check_says_what_it_could_not_look_up(self):
         vehicles = self.data / "demo/stock/vehicles.toml"

@@ -139,7 +139,8 @@ TEST_F(FitTest, WhatTheTrainFileOrdersDownStaysDown) {
 
 TEST_F(FitTest, WhatTheTrainFileOrdersUpIsUpWhereverItMayBe) {
   sample.vehicle(1).kept_up = {2};
-  EXPECT_EQ(says("ordered"), "forbidden: 1.2: ordered up by the train file, and permitted here.");
+  EXPECT_EQ(says("ordered"),
+            "forbidden: 1.2: ordered up by the train file, and fit for the section.");
   EXPECT_TRUE(sample.with("1.1").verdict.forbidden);
   EXPECT_EQ(sample.with("1.2").of("ordered"), "");
   sample.failed = {{.vehicle = 1, .pantograph = 2}};

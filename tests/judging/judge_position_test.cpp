@@ -212,6 +212,24 @@ TEST_F(PositionTest, OfALocomotiveByItselfTheRearOneIsPrescribed) {
 }
 
 // P2.
+TEST_F(PositionTest, WhatIsOrderedUpStandsInPlaceOfWhatIsPrescribedOnItsVehicle) {
+  double_heading();
+  sample.vehicle(2).kept_up = {1};
+  EXPECT_EQ(sample.with("1.1 2.1").verdict.departures, 0);
+  EXPECT_EQ(sample.with("1.1 2.1").of("rear-alone"),
+            "prescribed: locomotive 2, the last working one: 2.2 is prescribed; 2.1 instead, by "
+            "order of the train file.");
+  EXPECT_EQ(sample.with("1.1 2.1 2.2").verdict.departures, 1) << "no second one beside it";
+  EXPECT_EQ(sample.with("1.1 2.1 2.2").of("rear-alone"),
+            "prescribed: locomotive 2, the last working one: 2.2 alone is prescribed; 2.1 as well, "
+            "by order of the train file.");
+  EXPECT_EQ(sample.with("1.2 2.1").verdict.departures, 2) << "of the first nothing is ordered";
+  sample.vehicle(2).kept_up = {1, 2};
+  EXPECT_EQ(sample.with("1.1 2.1 2.2").verdict.departures, 0);
+  sample.failed = {{.vehicle = 2, .pantograph = 1}};
+  EXPECT_EQ(sample.with("1.1 2.2").verdict.departures, 0) << "a defective one is not ordered";
+}
+
 TEST_F(PositionTest, WithTheOtherCabLeadingItIsTheOtherOne) {
   sample.add(SampleCase::locomotive(), Cab::cab2);
   EXPECT_EQ(sample.with("1.1").of("rear-alone"), "prescribed: locomotive 1, by itself: 1.1 alone.");

@@ -102,6 +102,24 @@ TEST_F(SpacingTest, OneAloneIsHeldAgainstRecordsOfOne) {
   EXPECT_EQ(sample.with("1.1").of("line-record"), "");
 }
 
+TEST_F(SpacingTest, WhereRecordsContradictEachOtherTheLowerSpeedHoldsAndBothAreNamed) {
+  sample.section.records = {{2, 10, 100}, {2, 25, 80}};
+  EXPECT_EQ(speed("1.1 2.2"), 80);
+  EXPECT_EQ(speed("1.1 2.1"), 80);
+  const std::string both =
+      "A record says \"2 raised, 10 m apart: 100 km/h\", but for the easier case another says \"2 "
+      "raised, 25 m apart: 80 km/h\": the infrastructure manager is to say which is right.";
+  EXPECT_EQ(sample.with("1.1 2.2").of("line-record"),
+            "speed limit: 2 raised, 29.0 m apart at the closest: the section's records contradict "
+            "each other, on the safe side 80 km/h. " +
+                both);
+  sample.section.records = {{1, 0, 90}, {1, 0, 70}};
+  EXPECT_EQ(sample.with("1.1").of("line-record"),
+            "speed limit: 1 raised: the section's records contradict each other, on the safe side "
+            "70 km/h. A record says \"one raised: 90 km/h\", but for the easier case another says "
+            "\"one raised: 70 km/h\": the infrastructure manager is to say which is right.");
+}
+
 TEST_F(SpacingTest, AConsentPermitsWhatRecordsDoNot) {
   sample.section.records = {{2, 20, 100}};
   consent(2, 9, 70);

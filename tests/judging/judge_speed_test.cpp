@@ -38,7 +38,7 @@ TEST_F(SpeedTest, TheSlowestOfVehiclesLoadsAndTrainDecides) {
   expect("1.2", 110, "vehicle-speed", "Highest speed of Test type: 110 km/h");
   EXPECT_EQ(sample.with("1.2").of("line-speed"), "") << "what does not decide is not said";
   sample.load(LoadNature::ordinary, "gravel").load(LoadNature::ordinary, "timber");
-  expect("1.2", 110, "vehicle-speed", "Highest speed of Test type: 110 km/h");
+  EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 110);
   std::get<LoadGroup>(sample.train.consist[1]).highest_speed_kmh = 100;
   std::get<LoadGroup>(sample.train.consist[2]).highest_speed_kmh = 100;
   expect("1.2", 100, "vehicle-speed", "Highest speed of gravel: 100 km/h");
@@ -46,6 +46,46 @@ TEST_F(SpeedTest, TheSlowestOfVehiclesLoadsAndTrainDecides) {
   expect("1.2", 90, "vehicle-speed", "Highest speed of the train: 90 km/h");
   sample.train.highest_speed_kmh = 130;
   expect("1.2", 100, "vehicle-speed", "Highest speed of gravel: 100 km/h");
+}
+
+TEST_F(SpeedTest, ALoadThatStatesNoSpeedIsPointedAtAndNothingIsMadeUpForIt) {
+  sample.load(LoadNature::ordinary, "gravel");
+  const std::string text =
+      "last resort: Highest speed of load \"gravel\" is not stated, and the rule book names none "
+      "for such a load: the speeds of this plan do not allow for it. The train must not run before "
+      "somebody who answers for the load has stated it.";
+  EXPECT_EQ(sample.with("1.2").of("vehicle-speed"), text);
+  EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 120);
+  const Judge judge = sample.judge();
+  Said lowered;
+  judge.judge_lowered(judge.ground(sample.section, false), &lowered.findings);
+  EXPECT_EQ(lowered.of("vehicle-speed"), text) << "with all down too";
+  std::get<LoadGroup>(sample.train.consist[1]).highest_speed_kmh = 150;
+  EXPECT_EQ(sample.with("1.2").of("vehicle-speed"), "");
+}
+
+TEST_F(SpeedTest, ARuleBookMayStateASpeedForLoadsThatStateNone) {
+  sample.rule("vehicle-speed").numbers["load_not_stated_kmh"] = 60;
+  EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 120) << "there is no load";
+  sample.load(LoadNature::ordinary, "gravel").load(LoadNature::ordinary, "timber");
+  expect("1.2", 60, "vehicle-speed",
+         "Highest speed of load \"gravel\" and \"timber\" is not stated: 60 km/h by the rule book");
+  std::get<LoadGroup>(sample.train.consist[1]).highest_speed_kmh = 100;
+  expect("1.2", 60, "vehicle-speed",
+         "Highest speed of load \"timber\" is not stated: 60 km/h by the rule book");
+  std::get<LoadGroup>(sample.train.consist[1]).highest_speed_kmh = 50;
+  EXPECT_EQ(sample.with("1.2").of("vehicle-speed"),
+            "speed limit: Highest speed of gravel: 50 km/h.\nspeed limit: Highest speed of load "
+            "\"timber\" is not stated: 60 km/h by the rule book.")
+      << "it is said also where another decides";
+}
+
+TEST_F(SpeedTest, ASpeedOfTheWholeTrainIsOneOfItsLoads) {
+  sample.load(LoadNature::ordinary, "gravel");
+  sample.train.highest_speed_kmh = 100;
+  expect("1.2", 100, "vehicle-speed", "Highest speed of the train: 100 km/h");
+  sample.rule("vehicle-speed").numbers["load_not_stated_kmh"] = 60;
+  expect("1.2", 100, "vehicle-speed", "Highest speed of the train: 100 km/h");
 }
 
 TEST_F(SpeedTest, TheSlowestRaisedPantographDecides) {

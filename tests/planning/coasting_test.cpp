@@ -234,17 +234,76 @@ TEST(CoastingInAPlan, AnOperatorMayTakeItForALastResortOrTurnItOff) {
   EXPECT_TRUE(notes_say(plan, "no rule for it is in force"));
 }
 
-TEST(CoastingInAPlan, WhatIsNotStatedIsUnknownAndSaid) {
-  Scenario no_mass = heavy(0);
-  std::get<LoadGroup>(no_mass.request.train.consist.back()).running.mass_t.reset();
-  const Plan without_mass = no_mass.plan();
-  EXPECT_EQ(finding(without_mass.sections, "coasting"), nullptr);
-  EXPECT_TRUE(notes_say(without_mass, "mass or running resistance is not stated for load"));
-  Scenario no_gradient = heavy(0);
-  no_gradient.request.route.gradients.front().to_km = 10.1;
-  const Plan without_gradient = no_gradient.plan();
-  EXPECT_EQ(finding(without_gradient.sections, "coasting"), nullptr);
-  EXPECT_TRUE(notes_say(without_gradient, "the gradient under the whole train is not stated"));
+/// That it is not known, with the strength of the rule, and the words.
+void expect_not_known(const Scenario& scenario, const std::string& words) {
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_NE(said->text.find("is not known: " + words), std::string::npos) << said->text;
+  EXPECT_EQ(said->text.find("gets through"), std::string::npos) << said->text;
+}
+
+TEST(CoastingInAPlan, WithoutMassOrResistanceItIsNotKnownWhetherTheTrainGetsThrough) {
+  Scenario scenario = heavy(0);
+  std::get<LoadGroup>(scenario.request.train.consist.back()).running.mass_t.reset();
+  expect_not_known(scenario, "mass or running resistance is not stated for load");
+}
+
+TEST(CoastingInAPlan, AGradientThatIsNotStatedIsNotTakenAsLevel) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.gradients.clear();
+  expect_not_known(scenario, "no gradient is stated from km ");
+}
+
+TEST(CoastingInAPlan, AProfileOfOnlyPartOfTheWayLeavesTheRestUnknown) {
+  const auto with_gap = [](double from_km, double to_km) {
+    Scenario scenario = heavy(0);
+    scenario.request.route.gradients = {
+        {.from_km = 0, .to_km = from_km, .permille = 0, .place = {}},
+        {.from_km = to_km, .to_km = 20, .permille = 0, .place = {}}};
+    return scenario;
+  };
+  expect_not_known(with_gap(10.05, 10.1), "no gradient is stated from km 10.050 to 10.100, where");
+  // When the breaker opens before km 10, the rear of the train of 319 m is still before km 9.7.
+  expect_not_known(with_gap(9.69, 9.7), "no gradient is stated from km 9.690 to 9.700, where");
+  EXPECT_EQ(with_gap(8, 9).plan().answer, Answer::permitted) << "far before it does not matter";
+  EXPECT_EQ(with_gap(12, 13).plan().answer, Answer::permitted) << "nor does it far behind";
+}
+
+TEST(CoastingInAPlan, WhatIsNotKnownHasTheStrengthThatTheRuleHas) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.gradients.clear();
+  scenario.rule("coasting").strength = Strength::last_resort;
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(finding(plan.sections, "coasting")->strength, Strength::last_resort);
+}
+
+TEST(CoastingInAPlan, AConsentCoversWhatIsNotKnownToo) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.gradients.clear();
+  scenario.request.train.consents = {consent_for_rule("coasting")};
+  EXPECT_EQ(scenario.plan().answer, Answer::permitted);
+}
+
+TEST(CoastingInAPlan, ARuleBookMayStateAGradientToReckonWithWhereNoneIsStated) {
+  const auto with_book = [](double permille, double line_kmh) {
+    Scenario scenario = heavy(0);
+    scenario.request.route.gradients.front().to_km = 10.05;
+    scenario.section().line_speed_kmh = line_kmh;
+    scenario.rule("coasting").numbers["gradient_not_stated_permille"] = permille;
+    return scenario.plan();
+  };
+  const Plan fast = with_book(25, 100);
+  EXPECT_EQ(fast.answer, Answer::permitted);
+  EXPECT_NE(finding(fast.sections, "coasting")
+                ->text.find("Where no gradient is stated, 25 per mille uphill is reckoned with."),
+            std::string::npos);
+  EXPECT_EQ(with_book(120, 25).answer, Answer::consent_needed) << "up such a hill it stands";
+  EXPECT_EQ(finding(heavy(0).plan().sections, "coasting")->text.find("reckoned"),
+            std::string::npos);
 }
 
 /// The rear pantograph, 14.5 m behind the front, is up.

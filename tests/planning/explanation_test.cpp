@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "files/read_rule_book.h"
 #include "plan/why_not.h"
 #include "scenario.h"
@@ -11,6 +13,36 @@ namespace {
 
 WhyNot ask(const Scenario& scenario, const std::vector<PantographRef>& asked, double at_km = 5) {
   return *why_not(scenario.request, scenario.plan(), asked, at_km);
+}
+
+/// What an office writes in a letter to the infrastructure manager about pantographs too close
+/// together: the table is of the regulation, the speed until there is a consent of the operator.
+TEST(Source, AFindingCitesTheTableItRestsOnThoughTheOperatorChangedANumberBesideIt) {
+  Scenario scenario =
+      Scenario().add(locomotive({.strips = 1, .supplies = {EnergySupply::dc_1500v}}));
+  scenario.section().supply = EnergySupply::dc_1500v;
+  scenario.section().design_type = DesignType::a;
+  Diagnostics diagnostics;
+  scenario.request.rules =
+      add_rule_book(scenario.request.rules,
+                    {.file = "operator",
+                     .text = "kind = \"rule book\"\nname = \"rules of Nordvale\"\n[[rule]]\nid = "
+                             "\"design-spacing\"\nsource = \"Nordvale letter 7\"\nstanding = "
+                             "\"operator\"\nspeed_without_proof_kmh = 30\n"},
+                    diagnostics)
+          .value();
+  const PlannedSection section = scenario.plan().sections[0];
+  EXPECT_EQ(section.answer, Answer::consent_needed);
+  for (const Strength strength : {Strength::consent_needed, Strength::speed_limit}) {
+    const auto said = std::ranges::find_if(section.findings, [strength](const Finding& finding) {
+      return finding.rule == "design-spacing" && finding.strength == strength;
+    });
+    ASSERT_NE(said, section.findings.end());
+    EXPECT_EQ(said->source,
+              "Regulation (EU) No 1301/2014, table 4.2.13 (from memory, to be confirmed); "
+              "speed_without_proof_kmh: operator, Nordvale letter 7");
+    EXPECT_EQ(said->standing, Standing::published);
+  }
 }
 
 TEST(WhyNot, ThePlannedOneIsSaidToBeThePlans) {

@@ -88,6 +88,7 @@ TEST(Failures, ItCanGoOnOnlyAsFarAsAnotherOneFits) {
                                          .breaker_off = true,
                                          .length_meaning = {},
                                          .place = {}}};
+  scenario.rule("coasting").on = false;  // what the train runs on by is not stated
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::permitted);
   const Contingency& contingency = when_fails(plan, {1, 2});

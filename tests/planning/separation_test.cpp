@@ -91,7 +91,9 @@ TEST(Separation, ALongOneIsPassedWithAJoinedPairAndThatIsSaid) {
 }
 
 TEST(Separation, AShortOneIsNotPassedWithAJoinedPair) {
-  const Plan plan = single_strips(short_one()).plan();
+  Scenario scenario = single_strips(short_one());
+  scenario.rule("coasting").on = false;  // what the train runs on by is not stated
+  const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::permitted);
   EXPECT_EQ(plan.sections.front().raised.size(), 1U);
 }
@@ -187,6 +189,7 @@ TEST(Separation, WhereALineBetweenVehiclesWouldDoNoHarmNothingNeedBeSaidOfIt) {
   Scenario scenario;
   scenario.add(with_unknown_coupler()).add(with_unknown_coupler()).permits(2);
   scenario.request.route.separations.push_back(long_one());
+  scenario.rule("coasting").on = false;  // what the train runs on by is not stated
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::permitted);
   const Finding* const said = finding(plan, "zones-joined");
@@ -244,6 +247,7 @@ TEST(Separation, OfWhichNothingIsKnownOnePantographPasses) {
   Scenario scenario;
   scenario.add(locomotive()).permits(2);
   scenario.request.route.separations.push_back(phase_separation(120));
+  scenario.rule("coasting").on = false;  // what the train runs on by is not stated
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::permitted);
   EXPECT_TRUE(says(plan.sections.front(), "separation-length", Strength::note));

@@ -530,6 +530,70 @@ TEST(Order, UpHoldsOnlyWhereItMayBe) {
   EXPECT_FALSE(says(scenario.plan().sections[0], "ordered", Strength::forbidden));
 }
 
+TEST(Order, OneOrderedUpBringsNoSecondOneUpBesideIt) {
+  Scenario scenario = Scenario().add(locomotive()).permits(2);
+  scenario.vehicle(1).kept_up = {1};
+  EXPECT_EQ(up_on(scenario.plan()), "F1");
+  Scenario two = Scenario().add(locomotive()).add(locomotive()).permits(4);
+  two.vehicle(1).kept_up = {2};
+  EXPECT_EQ(up_on(two.plan()), "R1 R2");
+}
+
+TEST(Order, WhereContactPointsOrIceAskForTwoASecondOneGoesUpBesideIt) {
+  Scenario single = Scenario().add(locomotive({.strips = 1})).permits(2);
+  single.vehicle(1).kept_up = {1};
+  EXPECT_EQ(up_on(single.plan()), "F1 R1");
+  Scenario iced = Scenario().add(locomotive()).permits(2).ice();
+  iced.vehicle(1).kept_up = {1};
+  EXPECT_EQ(up_on(iced.plan()), "F1 R1");
+}
+
+/// The forbidding findings of the first section, one a line.
+std::string forbidden_on(const Plan& plan) {
+  std::string all;
+  for (const Finding& finding : plan.sections[0].findings) {
+    if (finding.strength == Strength::forbidden) {
+      all += finding.rule + ": " + finding.text + "\n";
+    }
+  }
+  return all;
+}
+
+TEST(Order, UpThatCannotBeFollowedNamesWhatForbidsItAndWhatWouldBePermittedWithoutIt) {
+  Scenario scenario = Scenario().add(locomotive()).permits(1);
+  scenario.vehicle(1).kept_up = {1, 2};
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+  EXPECT_EQ(forbidden_on(scenario.plan()),
+            "line-record: 2 pantographs raised; the section permits at most 1.\n"
+            "ordered: 1.1 and 1.2: ordered up by the train file, but not permitted here. Without "
+            "the order: 1.2 up, 120 km/h.\n");
+}
+
+TEST(Order, UpThatLeavesNothingForAnotherLocomotiveNamesWhatForbidsOneMore) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).permits(2);
+  scenario.vehicle(1).kept_up = {1, 2};
+  scenario.rule("put-dead").on = false;
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+  EXPECT_NE(forbidden_on(scenario.plan()).find("3 pantographs raised; the section permits at most"),
+            std::string::npos)
+      << forbidden_on(scenario.plan());
+  EXPECT_NE(forbidden_on(scenario.plan()).find("Without the order: 1.1 and 2.2 up"),
+            std::string::npos)
+      << forbidden_on(scenario.plan());
+}
+
+TEST(Order, UpIsNotBlamedWhereNothingIsPermittedWithoutItEither) {
+  Scenario scenario = Scenario().add(locomotive()).permits(1);
+  scenario.vehicle(1).kept_up = {1};
+  scenario.rule("put-dead").on = false;
+  scenario.add(locomotive());
+  EXPECT_EQ(scenario.plan().answer, Answer::none);
+  EXPECT_EQ(forbidden_on(scenario.plan()).find("ordered: "), std::string::npos)
+      << "without the order there is nothing either: " << forbidden_on(scenario.plan());
+  EXPECT_NE(forbidden_on(scenario.plan()).find("locomotive 2 has no pantograph up"),
+            std::string::npos);
+}
+
 TEST(Order, AFailedOneIsNotHeldUp) {
   Scenario scenario = Scenario().add(locomotive());
   std::get<Vehicle>(scenario.request.train.consist[0]).kept_up = {1};

@@ -65,6 +65,15 @@ TEST(FindRule, FindsByIdWhetherOnOrOff) {
   EXPECT_EQ(find_rule(book, "three"), nullptr);
 }
 
+TEST(CitedSource, IsOfTheFirstBookForWhatNoLaterOneHasChanged) {
+  Rule cited = rule("one", RuleKind::coasting);
+  cited.first_source = "Handbook, table 1";
+  EXPECT_EQ(cited_source(cited), "Handbook, table 1");
+  cited.changed = {{"speed_kmh", "rules of A"}, {"strength", "letter of B"}, {"on", "rules of A"}};
+  EXPECT_EQ(cited_source(cited),
+            "Handbook, table 1; speed_kmh, on: rules of A; strength: letter of B");
+}
+
 TEST(NumberOf, IsNothingWhereItIsNotStated) {
   Rule stated = rule("one", RuleKind::coasting);
   stated.numbers["lowest_speed_kmh"] = 5;

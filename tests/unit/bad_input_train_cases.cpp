@@ -24,7 +24,13 @@ std::vector<BadInput> bad_train_cases() {
        "pantograph 1 is ordered up and down"},
       {"DefectiveOneOrderedUp", kind, "defective_pantographs = [2]",
        "defective_pantographs = [2]\nkept_up_pantographs = @[2]",
-       "pantograph 2 is defective; it stays down"},
+       "pantograph 2 is defective and stays down; leave it out here, or out of "
+       "'defective_pantographs'"},
+      {"OneOfAVehicleDeadInTowOrderedUp", kind, "defective_pantographs = [2]",
+       "dead_in_tow = true\nkept_up_pantographs = @[1]\n[[consist]]\nvehicle = \"k41\"\n"
+       "leading_cab = 1",
+       "the vehicle is dead in tow and its pantographs stay down; leave out "
+       "'kept_up_pantographs', or 'dead_in_tow'"},
       {"OrderForAPantographThatIsNotThere", kind, "defective_pantographs = [2]",
        "kept_down_pantographs = @[3]", "'k41' has no pantograph 3; it has 2"},
       {"PartOfAPantograph", kind, "defective_pantographs = [2]",

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "bad_input_cases.h"
+#include "files/check_route.h"
 #include "files/read_conditions.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
@@ -182,6 +183,57 @@ TEST(ReadRoute, TakesFromTheProfileOnlyWhatTheSectionDoesNotState) {
   EXPECT_EQ(slower->sections[0].supply, EnergySupply::ac_15kv);
 }
 
+TEST(RouteNotices, PointAtARecordThatAnotherContradicts) {
+  SourceText source = source_of(FileKind::route);
+  const std::string of_one = "{ number = 1, speed_kmh = 120 }";
+  source.text.replace(source.text.find(of_one), of_one.size(),
+                      "{ number = 2, distance_m = 100, speed_kmh = 90 }");
+  Diagnostics diagnostics;
+  const auto route = read_route(source, diagnostics);
+  ASSERT_TRUE(route) << lines_of(diagnostics);
+  EXPECT_EQ(to_line(notices_on(*route).front()),
+            "route:22:3: two records of 'a1' contradict each other: \"2 raised, 85 m apart: 110 "
+            "km/h\", but \"2 raised, 100 m apart: 90 km/h\", in line 23, which is the easier case; "
+            "the lower speed, 90 km/h, is taken for both. Ask the infrastructure manager which of "
+            "them is right");
+}
+
+TEST(RouteNotices, PointAtWhatIsPassedWithoutPowerOnAnUnknownGradient) {
+  SourceText source = source_of(FileKind::route);
+  Diagnostics diagnostics;
+  EXPECT_EQ(
+      lines_of(notices_on(route_read())),
+      "route:33:1: 'Border' is passed without power, and no gradient is stated from km 9.900 "
+      "to 10.100: whether a train comes to a stand in it is then not known. State "
+      "[[gradient]] from a train's length before breaker off to breaker on\n"
+      "route:42:1: 'Gantry' is passed without power, and no gradient is stated from km 15.000 "
+      "to 15.300: whether a train comes to a stand in it is then not known. State "
+      "[[gradient]] from a train's length before breaker off to breaker on\n");
+  source.text +=
+      "\n[[gradient]]\nfrom_km = 8\nto_km = 10\npermille = 1\n"
+      "[[gradient]]\nfrom_km = 10.05\nto_km = 16\npermille = 2\n";
+  const auto part = read_route(source, diagnostics);
+  ASSERT_TRUE(part) << lines_of(diagnostics);
+  const Diagnostics notices = notices_on(*part);
+  ASSERT_EQ(notices.size(), 1U);
+  EXPECT_NE(notices[0].text.find("'Border'"), std::string::npos);
+  EXPECT_NE(notices[0].text.find("from km 10.000 to 10.050:"), std::string::npos);
+}
+
+TEST(TrainNotices, PointAtALoadWhoseSpeedNobodyStates) {
+  SourceText source = source_of(FileKind::train);
+  source.text += "\n[[consist]]\nload = \"gravel\"\nnature = \"ordinary\"\nlength_m = 100\n";
+  Diagnostics diagnostics;
+  auto train = read_train(source, stock_read(), diagnostics);
+  ASSERT_TRUE(train) << lines_of(diagnostics);
+  EXPECT_TRUE(notices_on(*train).empty()) << "the train states a speed for all of it";
+  train->highest_speed_kmh.reset();
+  const Diagnostics notices = notices_on(*train);
+  ASSERT_EQ(notices.size(), 1U) << "wagons have the speed of their type";
+  EXPECT_EQ(notices[0].text.substr(0, 54),
+            "how fast the load 'gravel' may run is not stated: add ");
+}
+
 TEST(ReadRoute, LeavesUnstatedWhatIsNotStated) {
   const Section second = route_read().sections.at(1);
   EXPECT_EQ(second.name, "a2");
@@ -255,6 +307,61 @@ TEST(ReadRuleBook, RecordsWhatALaterBookChanges) {
   ASSERT_NE(own, nullptr);
   EXPECT_EQ(own->kind, RuleKind::load_protection);
   EXPECT_EQ(own->lists.at("natures"), std::vector<std::string>{"sensitive"});
+}
+
+/// What is cited for a rule of practice when later books hold these entries, each without its id.
+std::string cited(const std::string& id, const std::vector<std::string>& entries) {
+  RuleBook book = built_in_rule_book();
+  Diagnostics diagnostics;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const auto later =
+        add_rule_book(book,
+                      {.file = "later",
+                       .text = "kind = \"rule book\"\nname = \"book " + std::to_string(i + 1) +
+                               "\"\n[[rule]]\nid = \"" + id + "\"\n" + entries[i]},
+                      diagnostics);
+    EXPECT_TRUE(later) << lines_of(diagnostics);
+    book = later.value_or(book);
+  }
+  const Rule& rule = *find_rule(book, id);
+  return std::string(name_of(rule.standing)) + ": " + rule.source;
+}
+
+TEST(ReadRuleBook, APublishedTableStaysCitedToItsSourceWhenALaterBookChangesOneNumber) {
+  const std::string table =
+      "published: Regulation (EU) No 1301/2014, table 4.2.13 (from memory, to be confirmed)";
+  EXPECT_EQ(cited("design-spacing", {"source = \"rules of A\"\nspeed_without_proof_kmh = 30\n"}),
+            table + "; speed_without_proof_kmh: rules of A");
+  EXPECT_EQ(cited("design-spacing", {"speed_without_proof_kmh = 30\n"}),
+            table + "; speed_without_proof_kmh: rule book \"book 1\"");
+  EXPECT_EQ(cited("design-spacing", {"source = \"rules of A\"\nstanding = \"operator\"\n"
+                                     "strength = \"forbidden\"\nspeed_without_proof_kmh = 30\n"}),
+            table + "; strength, speed_without_proof_kmh: operator, rules of A");
+}
+
+TEST(ReadRuleBook, OfSeveralLaterBooksEachIsCitedForWhatItChangedLast) {
+  const std::string first = "source = \"rules of A\"\nlowest_speed_kmh = 15\nstrength = \"note\"\n";
+  const std::string second = "source = \"rules of B\"\nstrength = \"last resort\"\n";
+  const std::string by_both = cited("coasting", {first, second});
+  EXPECT_TRUE(by_both.starts_with("practice: common practice, no published source; ")) << by_both;
+  EXPECT_TRUE(by_both.ends_with("; lowest_speed_kmh: rules of A; strength: rules of B")) << by_both;
+}
+
+TEST(ReadRuleBook, ALaterBookThatStatesEveryParameterAnewIsCitedAlone) {
+  EXPECT_EQ(cited("ice-speed", {"source = \"rules of A\"\nstanding = \"operator\"\n"
+                                "speed_kmh = 50\n"}),
+            "operator: rules of A");
+  EXPECT_EQ(cited("ice-speed", {"speed_kmh = 50\n"}), "practice: rule book \"book 1\"");
+  EXPECT_EQ(cited("coasting", {"source = \"rules of A\"\nlowest_speed_kmh = 15\n"
+                               "rotating_mass_factor = 1.1\n"}),
+            "practice: rules of A");
+}
+
+TEST(ReadRuleBook, ALaterBookThatStatesNothingButTheSourceIsCitedForAll) {
+  EXPECT_EQ(cited("line-record", {"source = \"letter of 3 May\"\n"}), "published: letter of 3 May");
+  EXPECT_EQ(cited("line-record", {"reason = \"As agreed.\"\n"}),
+            "published: infrastructure register: number of raised pantographs, distance between "
+            "them, at the given speed");
 }
 
 TEST(ReadRuleBook, KeepsSpacingRowsByRisingSpeedTheLastUnbounded) {

@@ -99,6 +99,16 @@ std::vector<PantographRef> refs_of(const RunningTrain& train, PantographSet set)
   return refs;
 }
 
+PantographSet ordered_up(const RunningTrain& train, PantographSet fit, PantographSet defective) {
+  PantographSet ordered = (train.kept_up & fit) - defective;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    if (vehicle.dead) {
+      ordered -= vehicle.all;
+    }
+  }
+  return ordered;
+}
+
 PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>& refs) {
   PantographSet set;
   for (const PantographRef ref : refs) {

@@ -50,6 +50,10 @@ std::optional<std::size_t> index_of(const RunningTrain& train, PantographRef ref
 /// The pantographs of a set, front first.
 std::vector<PantographRef> refs_of(const RunningTrain& train, PantographSet set);
 
+/// What the train file orders up, of those that are fit: without what is defective, and without
+/// vehicles dead in tow.
+PantographSet ordered_up(const RunningTrain& train, PantographSet fit, PantographSet defective);
+
 /// The set of the pantographs named; those that the train does not have are left out.
 PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>& refs);
 
