@@ -245,6 +245,7 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
     return loads;
   }
   const CurrentRules in_force = current_rules(rules);
+  loads.train_rule = in_force.train == nullptr ? std::string() : in_force.train->id;
   for (const RunningVehicle& vehicle : train.vehicles) {
     const PantographSet up = raised & vehicle.all;
     if (up.empty()) {
@@ -263,7 +264,9 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
         loads.pantographs.push_back(
             {.ref = placed.ref,
              .greatest_a = share * demand->current_a,
-             .limit_a = running_limit_a(*placed.type, *section.supply, in_force)});
+             .limit_a = running_limit_a(*placed.type, *section.supply, in_force),
+             .rule =
+                 in_force.per_pantograph == nullptr ? std::string() : in_force.per_pantograph->id});
       }
     }
   }
