@@ -81,6 +81,13 @@ std::string lead_words(const FindingGroup& group) {
              : "";
 }
 
+/// Why there is the rule; it stands with the first thing that the rule says.
+std::string why_words(const FindingGroup& group, const FindingGroup::Saying& saying) {
+  return group.because.empty() || &saying != &group.sayings.front()
+             ? ""
+             : " Why: " + fitted(group.because, longest_text);
+}
+
 }  // namespace
 
 Block part_heading(const TextSetter& setter, const Columns& columns, const std::string& title,
@@ -148,7 +155,9 @@ std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const
           setter, columns,
           {{fmt::format("{}, {}: ", lead, kept_together(km_list(saying.where))), small_bold},
            {fitted(saying.text, longest_text), small},
-           {fmt::format(" Source: {}.", fitted(group.source, longest_text)), small}}));
+           {fmt::format(" Source: {}.{}", fitted(group.source, longest_text),
+                        why_words(group, saying)),
+            small}}));
     }
   }
   return rows;
@@ -156,6 +165,14 @@ std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const
 
 std::vector<Row> note_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
+  for (const FindingGroup& group : group_findings(plan.sections)) {
+    if (group.kept == true && !group.because.empty()) {
+      rows.push_back(
+          paragraph(setter, columns,
+                    {{fmt::format("Why, rule {}: ", fitted(group.rule, longest_text)), small_bold},
+                     {fitted(group.because, longest_text), small}}));
+    }
+  }
   for (const std::string& note : plan.notes) {
     rows.push_back(paragraph(setter, columns, {{fitted(note, longest_text), small}}));
   }

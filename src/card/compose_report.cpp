@@ -230,6 +230,68 @@ void add_currents(const TextSetter& setter, const Plan& plan, std::vector<Report
   }
 }
 
+/// "1.1", or "the line".
+std::string concerned(const ForceFigures& forces, int pantograph) {
+  const auto i = static_cast<std::size_t>(pantograph);
+  return pantograph < 1 || i > forces.raised.size() ? std::string("the line")
+                                                    : to_string(forces.raised[i - 1]);
+}
+
+/// How every criterion stands at the speed of the run that is handed out.
+void add_criteria(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
+  const auto at = std::ranges::find(forces.judged, forces.speed_kmh, &JudgedSpeed::speed_kmh);
+  if (at == forces.judged.end()) {
+    return;
+  }
+  blocks.emplace_back(
+      ReportHeading{fmt::format("Each criterion at {:g} km/h", forces.speed_kmh), 3});
+  ReportTable table{{"rule", "of", "figure and limit", "margin", "met"}, {3, 1.2, 7, 1.3, 1}, {}};
+  for (const CriterionMargin& criterion : at->criteria) {
+    table.rows.push_back({criterion.rule, concerned(forces, criterion.pantograph), criterion.text,
+                          fmt::format("{:.0f} %", 100 * criterion.margin),
+                          criterion.met ? "yes" : "no"});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
+/// The contact force over speed, up to the speed asked and the first that fails.
+void add_speeds(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
+  if (forces.judged.empty()) {
+    return;
+  }
+  blocks.emplace_back(ReportHeading{"Contact force over speed, of all speeds looked at", 3});
+  ReportTable table{{"km/h", "mean ± 3σ in N, front first", "least margin", "of rule", "passes"},
+                    {1, 6, 1.6, 3.4, 1.2},
+                    {}};
+  for (const JudgedSpeed& judged : forces.judged) {
+    std::string figures = judged.refused;
+    for (const PantographFigures& one : judged.pantographs) {
+      figures +=
+          fmt::format("{}{:.0f} ± {:.0f}", figures.empty() ? "" : "; ", one.mean_n, 3 * one.std_n);
+    }
+    const auto least = std::ranges::min_element(judged.criteria, {}, &CriterionMargin::margin);
+    const bool known = least != judged.criteria.end();
+    table.rows.push_back(
+        {fmt::format("{:g}", judged.speed_kmh), figures,
+         known ? fmt::format("{:.0f} %", 100 * least->margin) : "–",
+         known ? fmt::format("{}, {}", least->rule, concerned(forces, least->pantograph)) : "–",
+         judged.passes ? "yes" : "no"});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
+/// What stands beside the figures when they support a request for consent.
+void add_beside_forces(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
+  blocks.emplace_back(ReportParagraph{
+      (forces.by_tables
+           ? fmt::format("By records, consents or design type alone: {:g} km/h (rule {}). ",
+                         forces.by_tables->speed_kmh, forces.by_tables->rule)
+           : std::string("Records, consents and design type say nothing of this configuration. ")) +
+      "Runs are of line and pantographs as their files state them; what their tolerances do to the "
+      "permitted speed is not in a plan, but in an envelope with samples (panup envelope "
+      "--samples). Margins are what is left to the limit, as a share of it."});
+}
+
 void add_forces(const TextSetter& setter, const Plan& plan, std::vector<ReportBlock>& blocks) {
   const auto all = same_margins<ForceFigures>(plan, [](const SectionMargins& margins) {
     return margins.forces ? &*margins.forces : nullptr;
@@ -243,6 +305,9 @@ void add_forces(const TextSetter& setter, const Plan& plan, std::vector<ReportBl
   for (const SameMargin<ForceFigures>& one : all) {
     add_drawing(capitalised(km_list(one.where)), draw_forces(setter, *one.what, Columns{}),
                 force_words(*one.what), blocks);
+    add_criteria(*one.what, blocks);
+    add_speeds(*one.what, blocks);
+    add_beside_forces(*one.what, blocks);
   }
 }
 

@@ -22,14 +22,16 @@ struct BarOf {
   std::string name;
   double value_a = 0;
   std::optional<double> limit_a;
+  std::string rule;
 };
 
 std::vector<BarOf> bars_of(const CurrentLoads& loads) {
   std::vector<BarOf> bars;
   for (const PantographLoad& load : loads.pantographs) {
-    bars.push_back({to_string(load.ref), load.greatest_a, load.limit_a});
+    bars.push_back({to_string(load.ref), load.greatest_a, load.limit_a, load.rule});
   }
-  bars.push_back({"train", loads.train_a, loads.train_limit_a});
+  bars.push_back({"train", loads.train_a, loads.train_limit_a,
+                  loads.train_limit_a ? loads.train_rule : std::string()});
   return bars;
 }
 
@@ -39,13 +41,18 @@ std::string figures_of(const BarOf& bar) {
                      : fmt::format("{:.0f} A, no limit stated", bar.value_a);
 }
 
+std::string rule_words(const std::string& rule) {
+  return rule.empty() ? std::string() : fmt::format(" (rule {})", rule);
+}
+
 }  // namespace
 
 std::string current_words(const CurrentLoads& loads) {
   std::string text = "At full power and the lowest permanent voltage, or as the train file states:";
   const std::vector<BarOf> bars = bars_of(loads);
   for (std::size_t i = 0; i < bars.size(); ++i) {
-    text += fmt::format("{} {} {}", i == 0 ? "" : ";", bars[i].name, figures_of(bars[i]));
+    text += fmt::format("{} {} {}{}", i == 0 ? "" : ";", bars[i].name, figures_of(bars[i]),
+                        rule_words(bars[i].rule));
   }
   return text + (loads.complete ? "." : "; what other vehicles draw is not known.");
 }
@@ -101,13 +108,13 @@ std::string lateral_words(const LateralMargin& margin) {
   return fmt::format(
       "{}, {:g} mm head{}, in the {}: in {} the wire comes to {:.2f} m from the middle of the "
       "track; "
-      "permitted are {:.2f} m. {}",
+      "permitted are {:.2f} m{}. {}",
       list_words(margin.heads), margin.head_width_mm,
       margin.assumed ? " of unknown working width" : "", span_words(margin.span),
       margin.wind_known && margin.holds_ms
           ? fmt::format("a wind of {:g} m/s and its gusts", margin.wind_ms)
           : std::string("the calm"),
-      margin.position_m, margin.permitted_m, held);
+      margin.position_m, margin.permitted_m, rule_words(margin.rule), held);
 }
 
 Block draw_lateral(const TextSetter& setter, const LateralMargin& margin, const Columns& columns) {

@@ -133,9 +133,10 @@ struct HtmlWriter {
     out += "<ul class=\"findings\">\n";
     for (const FindingGroup& group : findings.groups) {
       out +=
-          fmt::format("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.\n<ul>\n",
+          fmt::format("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.{}\n<ul>\n",
                       escaped(capitalised(label_of(group.strength, group.kept))),
-                      escaped(group.rule), escaped(name_of(group.standing)), escaped(group.source));
+                      escaped(group.rule), escaped(name_of(group.standing)), escaped(group.source),
+                      group.because.empty() ? "" : " Why: " + escaped(group.because));
       for (const FindingGroup::Saying& saying : group.sayings) {
         out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where)),
                            escaped(saying.text));

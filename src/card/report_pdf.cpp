@@ -112,12 +112,13 @@ class RowMaker {
 
   void operator()(const ReportFindings& findings) {
     for (const FindingGroup& group : findings.groups) {
-      Block head = text_block({{capitalised(label_of(group.strength, group.kept)) + ": ",
-                                {.size_pt = 9, .weight = FontWeight::bold}},
-                               {shown(fmt::format("{} ({}). Source: {}.", group.rule,
-                                                  name_of(group.standing), group.source)),
-                                {.size_pt = 9}}},
-                              0, 2);
+      Block head = text_block(
+          {{capitalised(label_of(group.strength, group.kept)) + ": ",
+            {.size_pt = 9, .weight = FontWeight::bold}},
+           {shown(fmt::format("{} ({}). Source: {}.{}", group.rule, name_of(group.standing),
+                              group.source, group.because.empty() ? "" : " Why: " + group.because)),
+            {.size_pt = 9}}},
+          0, 2);
       head.stays_with_next = true;
       add(head);
       for (const FindingGroup::Saying& saying : group.sayings) {

@@ -19,7 +19,7 @@ struct EnvelopeReport {
 };
 
 /// A speed that was judged at one distance.
-struct JudgedSpeed {
+struct SpeedAtDistance {
   double speed_kmh = 0;
   bool passes = false;
   double margin = 0;
@@ -28,7 +28,7 @@ struct JudgedSpeed {
 
 /// At one distance, by rising speed: those asked for, and the first that fails, which may lie
 /// between two of them that pass.
-std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t distance);
+std::vector<SpeedAtDistance> speeds_at(const Envelope& envelope, std::size_t distance);
 
 /// Speeds that fail at one distance below faster ones that pass.
 struct FailingBand {

@@ -41,8 +41,8 @@ std::string stretches_words(const std::vector<double>& spacings_m, const std::ve
 
 }  // namespace
 
-std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t distance) {
-  std::vector<JudgedSpeed> judged;
+std::vector<SpeedAtDistance> speeds_at(const Envelope& envelope, std::size_t distance) {
+  std::vector<SpeedAtDistance> judged;
   for (std::size_t v = 0; v < envelope.speeds_kmh.size(); ++v) {
     const EnvelopeCell& cell = envelope.cells[distance][v];
     judged.push_back({envelope.speeds_kmh[v], cell.passes, cell.margin, cell.criterion});
@@ -50,7 +50,7 @@ std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t dis
   const PermittedSpeed& permitted = envelope.permitted[distance];
   if (permitted.fails_at_kmh) {
     const auto place =
-        std::ranges::lower_bound(judged, *permitted.fails_at_kmh, {}, &JudgedSpeed::speed_kmh);
+        std::ranges::lower_bound(judged, *permitted.fails_at_kmh, {}, &SpeedAtDistance::speed_kmh);
     if (place == judged.end() || place->speed_kmh != *permitted.fails_at_kmh) {
       judged.insert(place, {*permitted.fails_at_kmh, false, permitted.margin, permitted.criterion});
     }
@@ -61,7 +61,7 @@ std::vector<JudgedSpeed> judged_speeds(const Envelope& envelope, std::size_t dis
 std::vector<FailingBand> failing_bands(const Envelope& envelope) {
   std::vector<FailingBand> bands;
   for (std::size_t d = 0; d < envelope.cells.size(); ++d) {
-    const std::vector<JudgedSpeed> judged = judged_speeds(envelope, d);
+    const std::vector<SpeedAtDistance> judged = speeds_at(envelope, d);
     std::size_t v = 0;
     while (v < judged.size()) {
       if (judged[v].passes) {

@@ -21,7 +21,7 @@ Scale scale_of(const std::vector<double>& values, double at_from, double at_to) 
   return {values.front() - room, values.back() + room, at_from, at_to};
 }
 
-std::size_t shade_of(const JudgedSpeed& judged) {
+std::size_t shade_of(const SpeedAtDistance& judged) {
   for (std::size_t i = 0; i < shades.size(); ++i) {
     if (judged.passes ? !shades[i].fails && judged.margin >= shades[i].margin_from
                       : shades[i].fails) {
@@ -32,7 +32,7 @@ std::size_t shade_of(const JudgedSpeed& judged) {
 }
 
 /// Between two judged speeds; up to the permitted speed everything computed passes.
-double border_between(const JudgedSpeed& below, const JudgedSpeed& above,
+double border_between(const SpeedAtDistance& below, const SpeedAtDistance& above,
                       const PermittedSpeed& permitted) {
   const bool edge = permitted.fails_at_kmh && above.speed_kmh == *permitted.fails_at_kmh;
   return ((edge ? std::max(below.speed_kmh, permitted.speed_kmh) : below.speed_kmh) +
@@ -41,7 +41,7 @@ double border_between(const JudgedSpeed& below, const JudgedSpeed& above,
 }
 
 /// The stretches of one column that are shown at least as dark as `shades[least]`.
-void add_column(std::vector<Box>& boxes, const std::vector<JudgedSpeed>& judged,
+void add_column(std::vector<Box>& boxes, const std::vector<SpeedAtDistance>& judged,
                 const PermittedSpeed& permitted, const EnvelopePlot& plot, const Box& column,
                 std::size_t least) {
   std::size_t v = 0;
@@ -93,7 +93,7 @@ void draw_envelope_cells(Canvas& canvas, const Envelope& envelope, const Envelop
     for (std::size_t d = 0; d < envelope.spacings_m.size(); ++d) {
       const Box column{plot.x_borders[d], plot.area.y, plot.x_borders[d + 1] - plot.x_borders[d],
                        plot.area.height};
-      add_column(boxes, judged_speeds(envelope, d), envelope.permitted[d], plot, column, least);
+      add_column(boxes, speeds_at(envelope, d), envelope.permitted[d], plot, column, least);
     }
     fill_with(canvas, boxes, shades[least]);
   }

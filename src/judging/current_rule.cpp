@@ -278,6 +278,7 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
   CurrentLoads loads;
   loads.train_limit_a = section.greatest_train_current_a;
   const CurrentRules in_force = current_rules(rules);
+  loads.train_rule = in_force.train == nullptr ? std::string() : in_force.train->id;
   const Drawings drawings = drawings_of(train, section, raised, in_force);
   loads.train_a = drawings.sum_a;
   const auto raised_vehicles = std::ranges::count_if(
@@ -292,7 +293,9 @@ CurrentLoads current_loads(const RuleBook& rules, const RunningTrain& train,
         loads.pantographs.push_back(
             {.ref = placed.ref,
              .greatest_a = share * drawing.demand.current_a,
-             .limit_a = running_limit_a(*placed.type, *section.supply, in_force)});
+             .limit_a = running_limit_a(*placed.type, *section.supply, in_force),
+             .rule =
+                 in_force.per_pantograph == nullptr ? std::string() : in_force.per_pantograph->id});
       }
     }
   }

@@ -20,6 +20,7 @@ struct PantographLoad {
   PantographRef ref;
   double greatest_a = 0;  ///< what it may take of its vehicle's demand, shared unequally
   double limit_a = 0;
+  std::string rule = {};  ///< id of the rule that holds it to that; empty: its rating alone
   friend bool operator==(const PantographLoad&, const PantographLoad&) = default;
 };
 
@@ -28,6 +29,7 @@ struct CurrentLoads {
   std::vector<PantographLoad> pantographs;  ///< of vehicles whose demand is known, front first
   double train_a = 0;                       ///< of these vehicles together
   std::optional<double> train_limit_a;      ///< of the section; none: not stated
+  std::string train_rule = {};              ///< id of the rule that holds it to that
   bool complete = true;                     ///< the demand of all with a raised one is known
   friend bool operator==(const CurrentLoads&, const CurrentLoads&) = default;
 };

@@ -79,6 +79,7 @@ std::vector<LateralMargin> margins_by(const WindOnWire& wind, const RunningTrain
                        .wind_of_the_day = wind.of_the_day,
                        .wind_ms = wind.speed_ms,
                        .position_m = weakest.position_m,
+                       .rule = wind.rule->id,
                        .holds_ms = weakest.holds_ms});
   }
   return margins;

@@ -45,6 +45,7 @@ struct LateralMargin {
   bool wind_of_the_day = false;    ///< else the line's design wind
   double wind_ms = 0;              ///< without gusts
   double position_m = 0;           ///< of the wire in that wind and its gusts; else in the calm
+  std::string rule = {};           ///< id of the rule that it is held against
   std::optional<double> holds_ms;  ///< greatest wind it holds; nothing: not even a calm
 
   bool holds() const { return holds_ms && !(wind_ms > *holds_ms); }

@@ -33,7 +33,7 @@ struct Opinion {
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back({rule.id, strength, rule.standing, text() + further, rule.source});
+      findings->push_back(finding_of(rule, strength, text() + further));
     }
   }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however

@@ -63,14 +63,6 @@ RaisedCollectors raised_on(const PlanningCase& planning, const Way& way,
                            strips_not_stated_m(planning.request->rules));
 }
 
-Finding made_by(const Rule& rule, Strength strength, std::string text) {
-  return {.rule = rule.id,
-          .strength = strength,
-          .standing = rule.standing,
-          .text = std::move(text),
-          .source = rule.source};
-}
-
 /// Why it is not known how the train runs through the stretch; empty where it is.
 std::string not_known_because(const PlanningCase& planning, const PowerlessStretch& stretch,
                               bool train_known, std::span<const Gradient> gradients) {
@@ -165,7 +157,7 @@ void add_coasting_findings(const PlanningCase& planning, const Way& way, Pantogr
                 [&](const Rule& rule, const PowerlessStretch& stretch, Coasting coasting) {
                   const double at_km = std::max(stretch.off_km, stretch.from_km());
                   add_finding_at(planning.request->train, planning.request->route, at_km + 1e-6,
-                                 made_by(rule, coasting.strength, std::move(coasting.text)),
+                                 finding_of(rule, coasting.strength, std::move(coasting.text)),
                                  sections);
                 });
 }
@@ -182,7 +174,7 @@ std::optional<CannotCoast> cannot_coast(const PlanningCase& planning, const Way&
                                   rule.id) != nullptr) {
                     return;
                   }
-                  first = {piece, made_by(rule, Strength::forbidden, std::move(coasting.text))};
+                  first = {piece, finding_of(rule, Strength::forbidden, std::move(coasting.text))};
                 });
   return first;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "plan/in_the_way.h"
 #include "plan/ladder.h"
 #include "plan/put_dead_choice.h"
 #include "plan/section_findings.h"
@@ -44,6 +45,18 @@ const JudgedSet* best_where(const PlanningCase& planning, std::size_t piece,
              : find_set(planning.grounds[planning.ground_of_piece[piece]], best->raised);
 }
 
+/// All that may be up on the piece by itself, the best first.
+std::vector<PantographSet> permitted_on(const PlanningCase& planning, std::size_t piece,
+                                        PantographSet defective) {
+  std::vector<PieceCost> costs = piece_costs(planning, piece, defective);
+  std::ranges::stable_sort(costs, {}, &PieceCost::cost);
+  std::vector<PantographSet> sets;
+  for (const PieceCost& one : costs) {
+    sets.push_back(one.raised);
+  }
+  return sets;
+}
+
 void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind kind,
                      const JudgedSet* alternative, std::string_view otherwise,
                      std::vector<Finding>& findings) {
@@ -51,12 +64,12 @@ void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind k
   if (rule == nullptr) {
     return;
   }
-  findings.push_back({rule->id, Strength::note, rule->standing,
-                      alternative == nullptr
-                          ? fmt::format("There is no alternative {}.", otherwise)
-                          : fmt::format("Alternative {}: {}.", otherwise,
-                                        words_for_set(planning, piece, *alternative)),
-                      rule->source});
+  findings.push_back(
+      finding_of(*rule, Strength::note,
+                 alternative == nullptr
+                     ? fmt::format("There is no alternative {}.", otherwise)
+                     : fmt::format("Alternative on this stretch by itself, {}: {}.", otherwise,
+                                   words_for_set(planning, piece, *alternative))));
 }
 
 /// Where a working vehicle departs from the pattern although its prescribed pantograph is sound:
@@ -94,10 +107,10 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
     const auto rule = std::ranges::find_if(rules, [&](const Rule& candidate) {
       return candidate.on && candidate.kind == RuleKind::prescribed_position;
     });
-    findings.push_back({rule->id, Strength::note, rule->standing,
-                        fmt::format("Why not {} alone on {}: {}", list_of(train, prescribed[v]),
-                                    name_of(train.vehicles[v]), why),
-                        rule->source});
+    findings.push_back(
+        finding_of(*rule, Strength::note,
+                   fmt::format("Why not {} alone on {}: {}", list_of(train, prescribed[v]),
+                               name_of(train.vehicles[v]), why)));
   }
 }
 
@@ -140,12 +153,12 @@ void add_cost_of_order(const PlanningCase& planning, std::size_t piece, Pantogra
   if (rule == nullptr || !without) {
     return;
   }
-  findings.push_back({rule->id, Strength::forbidden, rule->standing,
-                      fmt::format("{}: ordered up by the train file, but not permitted here. "
-                                  "Without the order: {}.",
-                                  list_of(planning.judge(piece).train(), ordered),
-                                  words_for_set(planning, piece, *without)),
-                      rule->source});
+  findings.push_back(finding_of(
+      *rule, Strength::forbidden,
+      fmt::format(
+          "{}: ordered up by the train file, but not permitted here. Without the order: {}.",
+          list_of(planning.judge(piece).train(), ordered),
+          words_for_set(planning, piece, *without))));
 }
 
 }  // namespace
@@ -232,12 +245,14 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
     const auto rule =
         std::ranges::find(planning.request->rules.rules, RuleKind::change_at_stop, &Rule::kind);
     if (rule != planning.request->rules.rules.end()) {
+      const auto found =
+          find_in_the_way(planning, piece, permitted_on(planning, piece, defective), defective);
       findings.push_back(
-          {rule->id, Strength::forbidden, rule->standing,
-           fmt::format("{} would be permitted here, but on the way there is no place "
-                       "where practice allows the change.",
-                       words_for_set(planning, piece, *possible)),
-           rule->source});
+          finding_of(*rule, Strength::forbidden,
+                     fmt::format("{} would be permitted here, but on the way there is no place "
+                                 "where practice allows the change.{}",
+                                 words_for_set(planning, piece, *possible),
+                                 found ? " " + words_for(planning, *found, defective) : "")));
     }
     return findings;
   }

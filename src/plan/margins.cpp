@@ -10,6 +10,14 @@ bool differ_by_order(const PlannedSection& a, const PlannedSection& b) {
          a.permitted_speed_kmh == b.permitted_speed_kmh;
 }
 
+std::optional<SpacingLimit> limit_by_tables(const Judge& judge, const Section& section,
+                                            PantographSet raised) {
+  const Verdict verdict = judge.judge(judge.ground(section, false), raised, {});
+  return verdict.spacing_rule == nullptr
+             ? std::nullopt
+             : std::optional(SpacingLimit{verdict.spacing_speed_kmh, verdict.spacing_rule->id});
+}
+
 }  // namespace
 
 std::vector<SectionMargins> margins_on(const PlanningCase& planning,
@@ -38,6 +46,10 @@ std::vector<SectionMargins> margins_on(const PlanningCase& planning,
          .forces = speeds == nullptr || planned.iced
                        ? std::nullopt
                        : speeds->forces_of(train, section, raised, planned.speed_kmh)});
+    if (auto& forces = margins.back().forces) {
+      forces->by_tables =
+          limit_by_tables(planning.judges[planned.reversed ? 1 : 0], section, raised);
+    }
   }
   return margins;
 }

@@ -149,7 +149,8 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
   return ForceFigures{.speed_kmh = best->speed_kmh,
                       .raised = refs_of(train, raised),
                       .pantographs = best->pantographs,
-                      .greatest_force_n = best->greatest_force_n};
+                      .greatest_force_n = best->greatest_force_n,
+                      .judged = best->judged};
 }
 
 std::vector<std::string> MechanicsSpeeds::notes() const {

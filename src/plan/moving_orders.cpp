@@ -497,13 +497,10 @@ class GroupOrders {
   std::string with_words(std::string because, OffBoard off) {
     if (!off.finding.empty()) {
       const Rule& rule = *rule_in_force(placing_.planning.request->rules, RuleKind::line_boards);
-      placing_.orders.findings.push_back({.at_km = group_.front().zone->from_km + same_place_km,
-                                          .finding = {.rule = rule.id,
-                                                      .strength = rule.strength,
-                                                      .standing = rule.standing,
-                                                      .text = std::move(off.finding),
-                                                      .source = rule.source,
-                                                      .kept = false}});
+      Finding finding = finding_of(rule, rule.strength, std::move(off.finding));
+      finding.kept = false;
+      placing_.orders.findings.push_back(
+          {.at_km = group_.front().zone->from_km + same_place_km, .finding = std::move(finding)});
     }
     because += because.empty() || off.words.empty() ? "" : ", ";
     return because + off.words;

@@ -19,7 +19,7 @@
 #include "judging/lateral_rule.h"
 #include "judging/separation_moment.h"
 #include "line/route.h"
-#include "quality/run_figures.h"
+#include "quality/criteria.h"
 #include "rules/finding.h"
 #include "stock/train.h"
 
@@ -126,12 +126,21 @@ struct Contingency {
   std::vector<RoadFailure> on_the_road;  ///< one for each stretch in which it is raised
 };
 
+/// The speed that records, consents or the design type alone give a configuration.
+struct SpacingLimit {
+  double speed_kmh = 0;
+  std::string rule;  ///< id of the rule that says so
+  friend bool operator==(const SpacingLimit&, const SpacingLimit&) = default;
+};
+
 /// Contact forces of the raised pantographs by the mechanics, where it has an answer.
 struct ForceFigures {
   double speed_kmh = 0;  ///< of the run: the fastest that passes, of those up to what is planned
   std::vector<PantographRef> raised;           ///< front first
   std::vector<PantographFigures> pantographs;  ///< in their order
   std::optional<double> greatest_force_n;      ///< limit of the statistical maximum
+  std::vector<JudgedSpeed> judged = {};        ///< all speeds that were looked at, rising
+  std::optional<SpacingLimit> by_tables = {};  ///< nothing: they say nothing of it
   friend bool operator==(const ForceFigures&, const ForceFigures&) = default;
 };
 

@@ -6,6 +6,7 @@
 
 #include "plan/coasting_findings.h"
 #include "plan/explain.h"
+#include "plan/in_the_way.h"
 #include "plan/ordered_speeds.h"
 #include "plan/section_findings.h"
 
@@ -143,6 +144,8 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
       add_findings_of_separations(planning, planned.findings, before->findings);
       continue;
     }
+    // What is in the way hangs on where the piece lies, not on how it looks to the rules.
+    add_what_is_in_the_way(planning, way, i, defective, planned.findings);
     sections.push_back(std::move(planned));
   }
   add_coasting_findings(planning, way, defective, course.powerless, sections);

@@ -123,12 +123,8 @@ void judge(const StandingVehicle& standing, PantographSet defective, PantographS
     limit("switch off heating or other loads");
   }
   const Rule& rule = *standing.rules.standstill;
-  found.findings.push_back({.at_km = stand.at_km,
-                            .finding = {.rule = rule.id,
-                                        .strength = Strength::prescribed,
-                                        .standing = rule.standing,
-                                        .text = std::move(text),
-                                        .source = rule.source}});
+  found.findings.push_back(
+      {.at_km = stand.at_km, .finding = finding_of(rule, Strength::prescribed, std::move(text))});
 }
 
 }  // namespace

@@ -105,11 +105,8 @@ StandPlaces check_stand_places(const PlanningCase& planning, const std::vector<S
         clear_before_m(stretches, raised.collectors, stand.at_km, short_m, farthest_earlier_m);
     places.findings.push_back(
         {.at_km = stand.at_km,
-         .finding = {.rule = rule->id,
-                     .strength = rule->strength,
-                     .standing = rule->standing,
-                     .text = words_for(stand, raised, stretches, bad, short_m, earlier),
-                     .source = rule->source}});
+         .finding = finding_of(*rule, rule->strength,
+                               words_for(stand, raised, stretches, bad, short_m, earlier))});
     if (!earlier) {
       continue;  // no place would do
     }

@@ -408,6 +408,18 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrB
       PutDeadChoice(planning.judge(piece).train(), sets_on(planning, piece), defective));
 }
 
+std::vector<PieceCost> piece_costs(const PlanningCase& planning, std::size_t piece,
+                                   PantographSet defective) {
+  const PutDeadChoice choice(planning.judge(piece).train(), sets_on(planning, piece), defective);
+  std::vector<PieceCost> costs;
+  for (const JudgedSet& judged : sets_on(planning, piece)) {
+    if (!judged.raised.intersects(defective)) {
+      costs.push_back({judged.raised, timed_cost(planning, planning.terms, piece, judged, choice)});
+    }
+  }
+  return costs;
+}
+
 std::int64_t time_lost_to_power_ms(const PlanningCase& planning, const Way& way,
                                    std::size_t piece) {
   Running after{way.raised[piece], timing_speed_kmh(planning, piece, way.raised[piece]),

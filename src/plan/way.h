@@ -106,6 +106,17 @@ struct Way {
   std::vector<std::size_t> after_stand_blocked;
 };
 
+/// A configuration permitted on a piece, and what it costs there.
+struct PieceCost {
+  PantographSet raised;
+  LadderCost cost;
+};
+
+/// The same of all that are permitted on the piece without a defective pantograph, by rising set;
+/// with pantographs down: none.
+std::vector<PieceCost> piece_costs(const PlanningCase& planning, std::size_t piece,
+                                   PantographSet defective);
+
 /// What the way loses on entering a piece because less than full power may be drawn on it, in
 /// milliseconds.
 std::int64_t time_lost_to_power_ms(const PlanningCase& planning, const Way& way, std::size_t piece);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "plan/explain.h"
+#include "plan/in_the_way.h"
 #include "plan/mechanics_rounds.h"
 #include "plan/way.h"
 
@@ -18,14 +19,131 @@ std::string first_text(const std::vector<Finding>& findings, Strength strength) 
   return found == findings.end() ? std::string() : found->text;
 }
 
-std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer answer) {
+/// What the ways of the plan and of the question have apart, outside the stretch that the asked
+/// configuration stays up on around the place.
+struct Apart {
+  std::size_t first = 0;               ///< piece, of that stretch
+  std::size_t last = 0;                ///< the same
+  std::vector<bool> not_run;           ///< by piece: the plan runs it, the asked way does not
+  std::vector<bool> run_in_its_place;  ///< the other way round
+  std::vector<bool> needs_consent;     ///< the plan does not
+  std::vector<bool> saves_consent;
+  std::vector<bool> other_up;  ///< than the plan has, outside that stretch
+};
+
+bool any(const std::vector<bool>& pieces) {
+  return std::ranges::find(pieces, true) != pieces.end();
+}
+
+bool is_run(const PlanningCase& planning, const Way& way, std::size_t piece) {
+  return planning.pieces[piece].lowered || way.raised[piece] != blocked;
+}
+
+/// What the way costs over a piece, with the pantographs down that are defective from the start.
+LadderCost cost_on(const PlanningCase& planning, const Way& way, std::size_t piece) {
+  return piece_cost(planning, piece, way.raised[piece], planning.judges[0].train().defective);
+}
+
+bool asks_for_consent(const PlanningCase& planning, const Way& way, std::size_t piece) {
+  const LadderCost cost = cost_on(planning, way, piece);
+  return is_run(planning, way, piece) &&
+         (cost[Rung::consent_first] > 0 || cost[Rung::consent_last_resort] > 0);
+}
+
+Apart find_apart(const PlanningCase& planning, const Way& best, const Way& asked,
+                 std::size_t piece) {
+  const std::size_t count = planning.pieces.size();
+  Apart apart;
+  apart.first = piece;
+  apart.last = piece;
+  const auto stays = [&](std::size_t i) { return asked.raised[i] == asked.raised[piece]; };
+  while (apart.first > 0 && stays(apart.first - 1)) {
+    --apart.first;
+  }
+  while (apart.last + 1 < count && stays(apart.last + 1)) {
+    ++apart.last;
+  }
+  for (std::size_t i = 0; i < count; ++i) {
+    const bool there = apart.first <= i && i <= apart.last;
+    const bool planned = is_run(planning, best, i);
+    const bool run = is_run(planning, asked, i);
+    const bool planned_consent = asks_for_consent(planning, best, i);
+    const bool consent = asks_for_consent(planning, asked, i);
+    apart.not_run.push_back(planned && !run);
+    apart.run_in_its_place.push_back(run && !planned);
+    apart.needs_consent.push_back(!there && consent && !planned_consent);
+    apart.saves_consent.push_back(!there && planned_consent && !consent);
+    apart.other_up.push_back(!there && planned && run && !planning.pieces[i].lowered &&
+                             asked.raised[i] != best.raised[i]);
+  }
+  return apart;
+}
+
+/// "km 1.000 to 2.000 and km 5.500 to 6.000": the stretches that some pieces make.
+std::string km_words(const PlanningCase& planning, const std::vector<bool>& some) {
+  std::string text;
+  for (std::size_t i = 0; i < some.size(); ++i) {
+    if (!some[i]) {
+      continue;
+    }
+    const double from_km = planning.pieces[i].from_km;
+    while (i + 1 < some.size() && some[i + 1]) {
+      ++i;
+    }
+    text += fmt::format("{}km {:.3f} to {:.3f}", text.empty() ? "" : " and ", from_km,
+                        planning.pieces[i].to_km);
+  }
+  return text;
+}
+
+/// Where the asked way costs more at a step.
+std::string where_it_loses(const PlanningCase& planning, const Way& best, const Way& asked,
+                           Rung rung) {
+  std::vector<bool> worse;
+  for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
+    worse.push_back(cost_on(planning, asked, i)[rung] > cost_on(planning, best, i)[rung]);
+  }
+  return any(worse) ? ", on " + km_words(planning, worse) : std::string();
+}
+
+/// Sentences that say what else differs; each begins with a space.
+std::string apart_words(const PlanningCase& planning, const Apart& apart) {
+  std::string text;
+  const auto add = [&](const std::vector<bool>& pieces, std::string_view what) {
+    if (any(pieces)) {
+      text += fmt::format(" {} {}.", what, km_words(planning, pieces));
+    }
+  };
+  add(apart.not_run, "With it the train does not run on");
+  add(apart.run_in_its_place, "It runs where the plan stops, on");
+  add(apart.needs_consent, "It needs consent also on");
+  add(apart.saves_consent, "It needs no consent, where the plan does, on");
+  add(apart.other_up, "Something else than planned is up also on");
+  return text;
+}
+
+/// The asked configuration at a place, and the best ways with it and without.
+struct Comparison {
+  const PlanningCase& planning;
+  std::size_t piece = 0;
+  PantographSet raised;
+  const Way& best;
+  const Way& with;
+};
+
+std::string cost_words(const Comparison& of, Answer answer) {
+  const LadderCost& best = of.best.cost;
+  const LadderCost& asked = of.with.cost;
   const Rung rung = where_they_part(best, asked);
   const std::string first = answer == Answer::consent_needed
                                 ? "It needs the consent of the infrastructure manager. "
                                 : "It is permitted here. ";
   if (rung == Rung::blocked) {
+    const PantographSet defective = of.planning.judge(of.piece).train().defective;
+    const auto found = find_in_the_way(of.planning, of.piece, {of.raised}, defective);
     return first +
-           "But there is no place on the way where practice allows the change to it and back.";
+           "But there is no place on the way where practice allows the change to it and back." +
+           (found ? " " + words_for(of.planning, *found, defective) : "");
   }
   if (rung == Rung::time) {
     return first +
@@ -36,7 +154,8 @@ std::string cost_words(const LadderCost& best, const LadderCost& asked, Answer a
   if (best == asked) {
     return first + "It is as good as the planned one; the plan had to take one of them.";
   }
-  return first + fmt::format("It loses at this step of the ladder: {}.", words_for(rung));
+  return first + fmt::format("It loses at this step of the ladder: {}{}.", words_for(rung),
+                             where_it_loses(of.planning, of.best, of.with, rung));
 }
 
 WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
@@ -76,11 +195,16 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
   answer.speed_kmh = verdict.speed_kmh;
   const Way best = find_way(planning, train.defective);
   const Way with = find_way(planning, train.defective, Forced{.piece = piece, .raised = set});
-  if (with.cost[Rung::blocked] == best.cost[Rung::blocked]) {
+  const Apart apart = find_apart(planning, best, with, piece);
+  const bool same_stretch = with.cost[Rung::blocked] == best.cost[Rung::blocked] &&
+                            !any(apart.not_run) && !any(apart.run_in_its_place);
+  if (same_stretch && !any(apart.needs_consent) && !any(apart.saves_consent)) {
     answer.extra_time_s = static_cast<double>(with.cost[Rung::time] - best.cost[Rung::time]) / 1000;
   }
-  answer.summary = answer.is_planned ? std::string("This is what the plan has up here.")
-                                     : cost_words(best.cost, with.cost, answer.answer);
+  answer.summary = answer.is_planned
+                       ? std::string("This is what the plan has up here.")
+                       : cost_words({planning, piece, set, best, with}, answer.answer) +
+                             apart_words(planning, apart);
   return answer;
 }
 

@@ -15,9 +15,14 @@ struct WhyNot {
   std::vector<PantographRef> planned;  ///< what the plan has up there; front first
   bool is_planned = false;             ///< it is the plan's own
   Answer answer = Answer::permitted;   ///< of the asked configuration, there
-  std::string summary;                 ///< one or two sentences: what rules it out, or its cost
-  double speed_kmh = 0;                ///< it could run there; 0 where forbidden
-  /// Over the whole route, if it were used there; nothing where no way leads there and on.
+  /// What rules it out, or the step of the ladder at which it loses, with the place; then what else
+  /// differs along the route.
+  std::string summary;
+  double speed_kmh = 0;  ///< it could run there; 0 where forbidden
+  /// Over the whole route, if it were used there. Nothing where the two ways cannot be compared:
+  /// where one of them runs a stretch that the other does not, or one asks for consent elsewhere
+  /// and the other does not. Below zero only where a higher step of the ladder is lost, which the
+  /// summary names.
   std::optional<double> extra_time_s;
   std::vector<Finding> findings;  ///< what the rules say of it, the strongest first
 };

@@ -151,12 +151,13 @@ Measured judge_pantograph(const Rule& rule, const RunFacts& facts,
   }
 }
 
-/// Keeps the criterion with the least margin; of equals the first.
+/// Adds what a criterion says, and keeps the one with the least margin; of equals the first.
 void keep_least(Judgement& judgement, const Rule& rule, int pantograph, Measured measured) {
   const double margin = std::clamp(measured.margin, -1.0, 1.0);
   // A minimum that must stay above its limit is not met at it; all others are.
-  judgement.passes =
-      judgement.passes && (rule.kind == RuleKind::statistical_minimum ? margin > 0 : margin >= 0);
+  const bool met = rule.kind == RuleKind::statistical_minimum ? margin > 0 : margin >= 0;
+  judgement.passes = judgement.passes && met;
+  judgement.criteria.push_back({rule.id, pantograph, met, margin, measured.text});
   if (rule.kind != RuleKind::mean_contact_force && rule.kind != RuleKind::wave_speed_share) {
     judgement.swinging_margin = std::min(judgement.swinging_margin, margin);
   }

@@ -21,6 +21,26 @@ struct RunFacts {
 
 RunFacts facts_of(const ContactLine& line, std::optional<EnergySupply> supply, double speed_kmh);
 
+/// What one criterion says of one pantograph, or of the line.
+struct CriterionMargin {
+  std::string rule;    ///< its id
+  int pantograph = 0;  ///< counted from the front from 1; 0: the line
+  bool met = false;
+  double margin = 0;  ///< as in `Judgement`
+  std::string text;   ///< figure and limit, in one clause
+  friend bool operator==(const CriterionMargin&, const CriterionMargin&) = default;
+};
+
+/// A speed that was looked at, with every criterion.
+struct JudgedSpeed {
+  double speed_kmh = 0;
+  bool passes = false;
+  std::vector<PantographFigures> pantographs;  ///< first in front; empty where there was no run
+  std::vector<CriterionMargin> criteria;       ///< in the order of the rule book
+  std::string refused;                         ///< why there was no run; else empty
+  friend bool operator==(const JudgedSpeed&, const JudgedSpeed&) = default;
+};
+
 /// A run held against the criteria of a rule book. The margin of a criterion is what is left to its
 /// limit, as a share of the limit (of the corridor's width for the mean force); below 0 it is not
 /// met. It lies between -1 and 1.
@@ -39,6 +59,7 @@ struct Judgement {
   std::vector<PantographFigures> pantographs;  ///< of the run; empty where there was none
   /// The least of the limits in force of the statistical maximum; nothing where there is none.
   std::optional<double> greatest_force_n;
+  std::vector<CriterionMargin> criteria;  ///< all that were asked, in the order of the rule book
 };
 
 /// Holds a run against every criterion in force. A refused run does not pass.

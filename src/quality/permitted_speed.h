@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "quality/criteria.h"
 #include "quality/run_figures.h"
 #include "rules/rule_book.h"
 
@@ -26,6 +27,7 @@ struct PermittedSpeed {
   std::string text;           ///< what decides, in one clause with figures
   std::vector<PantographFigures> pantographs;  ///< at `speed_kmh`, first in front; may be empty
   std::optional<double> greatest_force_n;      ///< limit of their statistical maximum there
+  std::vector<JudgedSpeed> judged;             ///< all speeds that were looked at, rising
   bool refused = false;  ///< the failing speed has no run: the mechanics cannot say; see `text`
 };
 

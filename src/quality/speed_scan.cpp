@@ -80,6 +80,13 @@ PermittedSpeed SpeedScan::result() const {
     result.text = judgement.text;
     result.refused = judgement.refused;
   };
+  for (const auto& [speed_kmh, judgement] : known_) {
+    result.judged.push_back({.speed_kmh = speed_kmh,
+                             .passes = judgement.passes,
+                             .pantographs = judgement.pantographs,
+                             .criteria = judgement.criteria,
+                             .refused = judgement.refused ? judgement.text : std::string()});
+  }
   const auto failing = first_failing();
   const Judgement* least = nullptr;
   for (auto at = known_.begin(); at != failing; ++at) {

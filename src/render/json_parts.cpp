@@ -114,6 +114,7 @@ Json findings_to_json(const std::vector<Finding>& findings) {
     entry["kept"] = finding.kept ? Json(*finding.kept) : Json(nullptr);
     entry["text"] = finding.text;
     entry["source"] = finding.source;
+    entry["because"] = finding.because;
     json.push_back(std::move(entry));
   }
   return json;

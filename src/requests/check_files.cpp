@@ -14,6 +14,8 @@
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
+#include "judging/separation_rule.h"
+#include "requests/check_separations.h"
 
 namespace panup {
 
@@ -107,7 +109,8 @@ std::vector<GivenRoute> routes_of(const std::vector<OpenedFile>& files) {
   return routes;
 }
 
-void check_stock(std::vector<OpenedFile>& files) {
+/// What of the stock is right.
+Stock check_stock(std::vector<OpenedFile>& files) {
   std::vector<SourceText> sources;
   for (const OpenedFile& file : files) {
     const bool again =
@@ -117,11 +120,11 @@ void check_stock(std::vector<OpenedFile>& files) {
     }
   }
   Diagnostics found;
-  const Stock stock = read_stock(sources, found, PantographTypes::not_looked_up);
+  Stock stock = read_stock(sources, found, PantographTypes::not_looked_up);
   const bool no_types = stock.pantograph_ids.empty();
   if (!no_types) {
     found.clear();
-    read_stock(sources, found);
+    stock = read_stock(sources, found);
   }
   for (OpenedFile& file : files) {
     if (file.checked.kind == FileKind::stock) {
@@ -135,11 +138,12 @@ void check_stock(std::vector<OpenedFile>& files) {
       }
     }
   }
+  return stock;
 }
 
 /// Books are added to the built-in one in any order in which all that can be added are: one may
 /// change what another one says first.
-void check_rule_books(std::vector<OpenedFile>& files) {
+RuleBook check_rule_books(std::vector<OpenedFile>& files) {
   RuleBook books = built_in_rule_book();
   std::vector<OpenedFile*> left;
   for (OpenedFile& file : files) {
@@ -158,6 +162,7 @@ void check_rule_books(std::vector<OpenedFile>& files) {
       return longer.has_value();
     });
   }
+  return books;
 }
 
 Diagnostics mistakes_with(const SourceText& source, const Route* route) {
@@ -211,6 +216,16 @@ void check_conditions(OpenedFile& file, const std::vector<GivenRoute>& routes) {
   }
 }
 
+void remark_on_separations(std::vector<OpenedFile>& files, const std::vector<GivenRoute>& routes,
+                           const Stock& stock, double strips_not_stated_m) {
+  for (OpenedFile& file : files) {
+    const auto given = std::ranges::find(routes, file.checked.path, &GivenRoute::path);
+    if (file.checked.kind == FileKind::route && given != routes.end()) {
+      file.checked.remark = separation_remark(given->route, stock, strips_not_stated_m);
+    }
+  }
+}
+
 void check_alone(OpenedFile& file) {
   CheckedFile& checked = file.checked;
   switch (*checked.kind) {
@@ -249,8 +264,11 @@ std::vector<CheckedFile> check_files(const std::vector<std::string>& paths) {
       check_alone(file);
     }
   }
-  check_stock(files);
-  check_rule_books(files);
+  const Stock stock = check_stock(files);
+  const RuleBook books = check_rule_books(files);
+  if (!stock.vehicles.empty()) {
+    remark_on_separations(files, routes, stock, strips_not_stated_m(books));
+  }
   std::vector<CheckedFile> checked;
   for (OpenedFile& file : files) {
     sort_by_place(file.checked.mistakes);

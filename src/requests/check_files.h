@@ -24,7 +24,8 @@ struct CheckedFile {
 /// Stock files are read together, as a train reads them: a vehicle type may name a pantograph type
 /// of any of them. A rule book may change entries of any other book given. Sections that conditions
 /// name are looked up in the routes given: in one of which all are sections, or else in the one
-/// that lacks fewest, and the remark or the mistake says in which.
+/// that lacks fewest, and the remark or the mistake says in which. Where vehicle types are given,
+/// the remark on a route says what its separation sections mean for double heading with them.
 std::vector<CheckedFile> check_files(const std::vector<std::string>& paths);
 
 }  // namespace panup

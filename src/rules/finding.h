@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "rules/rule_book.h"
 
@@ -18,6 +19,17 @@ struct Finding {
   /// Of a rule that wants something of the configuration: whether it is so here. Nothing where the
   /// rule is not of that sort.
   std::optional<bool> kept = {};
+  std::string because = {};  ///< why there is the rule at all: the reason that it states
 };
+
+/// What a rule says here.
+inline Finding finding_of(const Rule& rule, Strength strength, std::string text) {
+  return {.rule = rule.id,
+          .strength = strength,
+          .standing = rule.standing,
+          .text = std::move(text),
+          .source = rule.source,
+          .because = rule.reason};
+}
 
 }  // namespace panup

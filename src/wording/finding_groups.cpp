@@ -19,6 +19,7 @@ FindingGroup& group_of(std::vector<FindingGroup>& groups, const Finding& finding
                     .strength = finding.strength,
                     .standing = finding.standing,
                     .source = finding.source,
+                    .because = finding.because,
                     .kept = finding.kept,
                     .sayings = {}});
   return groups.back();
@@ -34,11 +35,17 @@ void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch wh
   append(saying->where, where);
 }
 
-/// The strongest first, and what is not kept before the rest.
+/// The strongest first, and what is not kept before the rest. Why there is a rule stands once.
 void sort(std::vector<FindingGroup>& groups) {
   std::ranges::stable_sort(groups, {}, [](const FindingGroup& group) {
     return std::pair(group.strength, group.kept.value_or(true));
   });
+  for (auto group = groups.begin(); group != groups.end(); ++group) {
+    if (std::any_of(groups.begin(), group,
+                    [&](const FindingGroup& before) { return before.rule == group->rule; })) {
+      group->because.clear();
+    }
+  }
 }
 
 }  // namespace

@@ -19,6 +19,7 @@ struct FindingGroup {
   Strength strength{};
   Standing standing{};
   std::string source;
+  std::string because;            ///< as in `Finding`; of several groups of a rule the first has it
   std::optional<bool> kept = {};  ///< as in `Finding`
   std::vector<Saying> sayings;
 };

@@ -18,6 +18,9 @@ std::string findings_to_text(std::string_view heading, const std::vector<Finding
                                      said_by_source || group.source.empty() ? "" : "; ",
                                      group.source.empty() ? standing : group.source)),
                    text_columns);
+    if (!group.because.empty()) {
+      out += hanging("    why: ", plain(group.because), text_columns);
+    }
     for (const FindingGroup::Saying& saying : group.sayings) {
       const bool placed = !saying.everywhere && saying.where != std::vector{KmStretch{}};
       out +=

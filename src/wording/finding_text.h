@@ -8,7 +8,8 @@
 
 namespace panup {
 
-/// Findings as text under a heading, each rule with its standing and source; empty if there are
+/// Findings as text under a heading, each rule with its standing, its source and why there is
+/// it; empty if there are
 /// none.
 std::string findings_to_text(std::string_view heading, const std::vector<FindingGroup>& groups);
 

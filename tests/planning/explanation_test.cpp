@@ -4,9 +4,9 @@
 
 #include <algorithm>
 
+#include "every_way.h"
 #include "files/read_rule_book.h"
 #include "plan/why_not.h"
-#include "scenario.h"
 
 namespace panup::scenario {
 namespace {
@@ -92,7 +92,86 @@ TEST(WhyNot, OneWithoutAPlaceToChangeSaysSo) {
   const WhyNot why = ask(scenario, {{1, 1}, {2, 2}});
   EXPECT_EQ(why.answer, Answer::permitted);
   EXPECT_NE(why.summary.find("no place on the way"), std::string::npos);
+  EXPECT_NE(
+      why.summary.find("In the way of 1.1 and 2.2: section s2 (km 10.000 to 20.000), and nothing "
+                       "may be changed before it."),
+      std::string::npos)
+      << why.summary;
   EXPECT_FALSE(why.extra_time_s) << "a stretch that is not run takes no time that could be told";
+}
+
+TEST(WhyNot, WhereItLosesIsSaidWithTheChainage) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 8, .reversal = false, .place = {}}};
+  const WhyNot why = ask(scenario, {{1, 2}});
+  EXPECT_NE(why.summary.find("the dangerous load exposed, on km 0.000 to 8.000."),
+            std::string::npos)
+      << why.summary;
+  EXPECT_EQ(why.summary.find("also on"), std::string::npos) << "elsewhere nothing differs";
+}
+
+TEST(WhyNot, AConsentSavedElsewhereIsSaidAndNoTimeIsTold) {
+  // Both up go without consent to km 10, behind it only with one; alone no consent is needed. On
+  // the front half, without a place to change, one alone saves the consent of the second.
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  Section second = scenario.section();
+  scenario.section().to_km = 10;
+  second.id = "s2";
+  second.from_km = 10;
+  second.design_type.reset();
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 5, .reversal = false, .place = {}}};
+  const WhyNot why = ask(scenario, {{2, 2}}, 7);
+  EXPECT_NE(why.summary.find("put dead in tow, on km 5.000 to 20.000"), std::string::npos)
+      << why.summary;
+}
+
+/// The step of the ladder that the asked way loses, by a search over all ways.
+TEST(WhyNot, LessTimeIsToldOnlyWithTheHigherStepThatIsLostForIt) {
+  int told = 0;
+  int less = 0;
+  int not_told = 0;
+  for (unsigned seed = 1; seed <= 120; ++seed) {
+    const Scenario scenario = RandomCase(seed).make();
+    const PlanningCase planning = prepare(scenario.request);
+    const LadderCost best = Exhaustive{planning}.search();
+    const Plan plan = scenario.plan();
+    for (std::size_t piece = 0; piece < planning.pieces.size(); ++piece) {
+      if (planning.pieces[piece].lowered) {
+        continue;
+      }
+      const double km = (planning.pieces[piece].from_km + planning.pieces[piece].to_km) / 2;
+      for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
+        const RunningTrain& train = planning.judge(piece).train();
+        if (judged.raised.intersects(train.defective)) {
+          continue;
+        }
+        const WhyNot why = *why_not(scenario.request, plan, refs_of(train, judged.raised), km);
+        not_told += why.extra_time_s ? 0 : 1;
+        if (!why.extra_time_s) {
+          continue;
+        }
+        ++told;
+        const auto with = Exhaustive{planning, Forced{piece, judged.raised}}.search_forced();
+        ASSERT_TRUE(with) << "seed " << seed << " km " << km;
+        EXPECT_EQ((*with)[Rung::blocked], best[Rung::blocked]) << "seed " << seed << " km " << km;
+        EXPECT_NEAR(*why.extra_time_s,
+                    static_cast<double>((*with)[Rung::time] - best[Rung::time]) / 1000, 1e-9)
+            << "seed " << seed << " km " << km;
+        const Rung lost = where_they_part(best, *with);
+        if (*why.extra_time_s < 0) {
+          ++less;
+          EXPECT_LT(lost, Rung::time) << "seed " << seed << " km " << km;
+          EXPECT_NE(why.summary.find(words_for(lost)), std::string::npos)
+              << "seed " << seed << " km " << km << ": " << why.summary;
+        }
+      }
+    }
+  }
+  // The cases are worth something only if all kinds are among them.
+  EXPECT_GT(told, 100);
+  EXPECT_GT(less, 5);
+  EXPECT_GT(not_told, 5);
 }
 
 TEST(WhyNot, WherePantographsAreDownItSaysWhatFor) {
@@ -122,7 +201,7 @@ TEST(Why, ADepartureFromThePatternSaysWhatWouldBeWrongWithIt) {
   EXPECT_TRUE(said);
 }
 
-TEST(Why, EveryFindingHasASource) {
+TEST(Why, EveryFindingHasASourceAndTheReasonOfItsRule) {
   const Plan plan = Scenario()
                         .add(locomotive({.strips = 1}))
                         .add(locomotive())
@@ -132,7 +211,26 @@ TEST(Why, EveryFindingHasASource) {
   for (const Finding& finding : plan.sections[0].findings) {
     EXPECT_FALSE(finding.source.empty()) << finding.text;
     EXPECT_FALSE(finding.text.empty());
+    EXPECT_FALSE(finding.because.empty()) << finding.text;
   }
+}
+
+TEST(Why, TheRearOneIsUpBecauseWhatFlies) {
+  const Plan plan = Scenario().add(locomotive()).plan();
+  const auto& findings = plan.sections[0].findings;
+  const auto rear = std::ranges::find(findings, "rear-alone", &Finding::rule);
+  ASSERT_NE(rear, findings.end());
+  EXPECT_NE(rear->because.find("fly backwards"), std::string::npos) << rear->because;
+}
+
+TEST(Why, AnOperatorsOwnReasonStandsInItsPlace) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.rule("rear-alone").reason = "The roof of class L is not painted.";
+  const Plan plan = scenario.plan();
+  const auto& findings = plan.sections[0].findings;
+  const auto rear = std::ranges::find(findings, "rear-alone", &Finding::rule);
+  ASSERT_NE(rear, findings.end());
+  EXPECT_EQ(rear->because, "The roof of class L is not painted.");
 }
 
 TEST(RuleBooks, EveryPracticeOfTheBuiltInBookHasStatementReasonAndSource) {

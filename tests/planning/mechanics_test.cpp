@@ -10,6 +10,7 @@
 #include <mutex>
 #include <random>
 
+#include "plan/why_not.h"
 #include "scenario.h"
 
 namespace panup::scenario {
@@ -377,6 +378,15 @@ TEST(SpeedFromMechanics, ThePlanCarriesTheForcesOfTheFastestRunThatPasses) {
     std::vector<MechanicsAnswer> answers;
     for (const MechanicsQuestion& question : questions) {
       MechanicsAnswer answer = permits(question, by_distance(question));
+      answer.speed->judged = {{.speed_kmh = answer.speed->speed_kmh,
+                               .passes = true,
+                               .pantographs = {},
+                               .criteria = {{.rule = "force-deviation",
+                                             .pantograph = 2,
+                                             .met = true,
+                                             .margin = 0.25,
+                                             .text = "standard deviation"}},
+                               .refused = {}}};
       for (std::size_t i = 0; i < question.raised.size(); ++i) {
         answer.speed->pantographs.push_back({.mean_n = answer.speed->speed_kmh,
                                              .std_n = static_cast<double>(i),
@@ -397,6 +407,15 @@ TEST(SpeedFromMechanics, ThePlanCarriesTheForcesOfTheFastestRunThatPasses) {
   ASSERT_EQ(forces.pantographs.size(), 2U);
   EXPECT_EQ(forces.pantographs[0].mean_n, plan.sections[0].speed_kmh);
   EXPECT_EQ(forces.pantographs[1].std_n, 1);
+  ASSERT_EQ(forces.judged.size(), 1U);
+  EXPECT_EQ(forces.judged[0].criteria[0].rule, "force-deviation");
+  // What the line's own records or the table say is told beside what was computed.
+  ASSERT_TRUE(forces.by_tables);
+  Scenario by_tables = double_heading(SpeedFrom::tables);
+  const std::vector<PantographRef> raised = plan.sections[0].raised;
+  const auto why = why_not(by_tables.request, by_tables.plan(), raised, 1);
+  EXPECT_EQ(forces.by_tables->speed_kmh, why->speed_kmh);
+  EXPECT_NE(find_rule(scenario.request.rules, forces.by_tables->rule), nullptr);
 }
 
 TEST(SpeedFromMechanics, APlanFromTablesCarriesNoForces) {

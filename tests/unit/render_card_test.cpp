@@ -225,12 +225,15 @@ TEST(Card, APracticeDepartedFromIsTold_AndOneThatIsKeptIsNot) {
                                 .strength = Strength::prescribed,
                                 .standing = Standing::practice,
                                 .text = "Only one strip is up.",
-                                .source = "common practice"}};
+                                .source = "common practice",
+                                .because = "One strip is unreliable."}};
   plan.sections[0].findings[0].kept = true;
   EXPECT_FALSE(says(sheets_of(plan), "Only one strip is up."));
+  EXPECT_TRUE(says(sheets_of(plan), "One strip is unreliable.")) << "why it is as it is, a note says";
   plan.sections[0].findings[0].kept = false;
   EXPECT_TRUE(says(sheets_of(plan), "Not as prescribed"));
   EXPECT_TRUE(says(sheets_of(plan), "Only one strip is up."));
+  EXPECT_TRUE(says(sheets_of(plan), "One strip is unreliable."));
 }
 
 TEST(Card, ALoadToBeProtectedIsSaidInAWord) {

@@ -114,6 +114,21 @@ TEST(PlanText, APracticeThatIsKeptAndOneThatIsNotHaveTwoLabels) {
   EXPECT_NE(kept, std::string::npos);
 }
 
+TEST(PlanText, WhyThereIsARuleStandsOnceForEachRule) {
+  Plan plan = unit_pair_plan();
+  for (PlannedSection& section : plan.sections) {
+    for (Finding& finding : section.findings) {
+      finding.because = finding.rule == "prescribed-position" ? "Dust flies backwards." : "";
+    }
+  }
+  ASSERT_EQ(plan.sections[0].findings.size(), 3U);
+  plan.sections[0].findings[1].kept = false;  // two groups of one rule
+  const std::string text = plan_to_text(plan);
+  const std::size_t first = text.find("    why: Dust flies backwards.\n");
+  ASSERT_NE(first, std::string::npos);
+  EXPECT_EQ(text.find("why: ", first + 1), std::string::npos);
+}
+
 TEST(PlanText, SaysInOneLineWhatChangesNothing) {
   EXPECT_TRUE(
       has(plan_to_text(huge_plan()), "Nothing changes if it is 1.3, 1.4, 2.3, 2.4, 3.1 or 3.2.\n"));

@@ -95,6 +95,8 @@ TEST(Report, APracticeThatIsKeptAndOneThatIsNotHaveTwoLabels) {
   EXPECT_NE(html_of(plan).find("<strong>As prescribed</strong>"), std::string::npos);
   EXPECT_EQ(html_of(plan).find("<strong>Not as prescribed</strong>"), std::string::npos);
   finding.kept = false;
+  finding.because = "Dust flies backwards.";
+  EXPECT_NE(html_of(plan).find("Why: Dust flies backwards."), std::string::npos);
   EXPECT_NE(html_of(plan).find("<strong>Not as prescribed</strong>"), std::string::npos);
 }
 
@@ -151,9 +153,10 @@ TEST(Report, IsTheSameTwice) {
 Plan plan_with_margins() {
   Plan plan = sample_plan();
   SectionMargins margins;
-  margins.currents = {.pantographs = {{{1, 1}, 300, 400}, {{2, 2}, 500, 400}},
+  margins.currents = {.pantographs = {{{1, 1}, 300, 400, "current-carried"}, {{2, 2}, 500, 400, ""}},
                       .train_a = 800,
                       .train_limit_a = std::nullopt,
+                      .train_rule = "train-current",
                       .complete = true};
   LateralMargin lateral;
   lateral.heads = {{1, 1}};
@@ -164,12 +167,28 @@ Plan plan_with_margins() {
   lateral.wind_known = true;
   lateral.wind_ms = 20;
   lateral.position_m = 0.31;
+  lateral.rule = "lateral-position";
   lateral.holds_ms = 27.5;
   margins.lateral = {lateral};
   margins.forces = ForceFigures{.speed_kmh = 120,
                                 .raised = {{1, 1}},
                                 .pantographs = {{100, 20, 170, 45, 0.3, 12}},
                                 .greatest_force_n = 300};
+  margins.forces->judged = {{.speed_kmh = 120,
+                             .passes = true,
+                             .pantographs = {{100, 20, 170, 45, 0.3, 12}},
+                             .criteria = {{"force-deviation", 1, true, 0.2,
+                                           "standard deviation 20.0 N, permitted 30.0 N"},
+                                          {"support-uplift", 0, true, 0.4,
+                                           "uplift at supports 30 mm, 2 times of which must fit in "
+                                           "100 mm"}},
+                             .refused = {}},
+                            {.speed_kmh = 140,
+                             .passes = false,
+                             .pantographs = {{110, 40, 250, 5, 2, 30}},
+                             .criteria = {{"force-deviation", 1, false, -0.1, "too much"}},
+                             .refused = {}}};
+  margins.forces->by_tables = SpacingLimit{80, "design-spacing"};
   plan.margins = {margins};
   return plan;
 }
@@ -178,9 +197,10 @@ TEST(Report, ShowsMarginsAsDrawingsAndInWords) {
   const std::string html = html_of(plan_with_margins());
   const std::string without = html_of(sample_plan());
   for (const char* const words :
-       {"1.1 300 A of 400 A, 75 %; 2.2 500 A of 400 A, 125 %; train 800 A, no limit stated.",
+       {"1.1 300 A of 400 A, 75 % (rule current-carried); 2.2 500 A of 400 A, 125 %; train 800 A, no "
+        "limit stated.",
         "in a wind of 20 m/s and its gusts the wire comes to 0.31 m from the middle of the track; "
-        "permitted are 0.52 m. It holds a wind of up to 27.5 m/s.",
+        "permitted are 0.52 m (rule lateral-position). It holds a wind of up to 27.5 m/s.",
         "1.1 mean 100 N, standard deviation 20.0 N, mean ± 3σ from 40 to 160 N, least 45 N, "
         "greatest 170 N, contact loss 0.3 % of the time. Limit of the statistical maximum: 300 "
         "N."}) {
@@ -188,6 +208,23 @@ TEST(Report, ShowsMarginsAsDrawingsAndInWords) {
     EXPECT_EQ(without.find(words), std::string::npos) << words;
   }
   EXPECT_EQ(times(html, "<figure>"), times(without, "<figure>") + 3);
+}
+
+TEST(Report, SupportsARequestForConsentWithCriteriaForceOverSpeedAndTheTablesOwnLimit) {
+  const std::string html = html_of(plan_with_margins());
+  for (const char* const words :
+       {"Each criterion at 120 km/h",
+        "<td>force-deviation</td><td>1.1</td><td>standard deviation 20.0 N, permitted 30.0 N</td>"
+        "<td>20 %</td><td>yes</td>",
+        "<td>support-uplift</td><td>the line</td><td>uplift at supports 30 mm, 2 times of which must "
+        "fit in 100 mm</td><td>40 %</td><td>yes</td>",
+        "<td>120</td><td>100 ± 60</td><td>20 %</td><td>force-deviation, 1.1</td><td>yes</td>",
+        "<td>140</td><td>110 ± 120</td><td>-10 %</td><td>force-deviation, 1.1</td><td>no</td>",
+        "By records, consents or design type alone: 80 km/h (rule design-spacing).",
+        "tolerances"}) {
+    EXPECT_NE(html.find(words), std::string::npos) << words;
+  }
+  EXPECT_EQ(html.find("too much"), std::string::npos) << "only at the speed that is handed out";
 }
 
 TEST(Report, SaysOnceWhatHoldsOnSeveralSections) {

@@ -1328,6 +1328,8 @@ export interface components {
             text: string;
             /** @description The source of the rule. */
             source: string;
+            /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
+            because: string;
         };
         /** @description A stretch of route with one configuration and one speed. */
         section: {
@@ -1776,6 +1778,8 @@ export interface components {
                     text: string;
                     /** @description The source of the rule. */
                     source: string;
+                    /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
+                    because: string;
                 };
                 /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
                 exposed_loads: {
@@ -2123,11 +2127,11 @@ export interface components {
             is_planned: boolean;
             /** @description Whether the configuration asked about may be used there. */
             answer: components["schemas"]["answer"];
-            /** @description What rules it out, or what it costs: one or two sentences. */
+            /** @description What rules it out, or the step of the ladder at which it loses, with the place; then what else differs along the route. */
             summary: string;
             /** @description Greatest speed with it there, in km/h; 0 where it is ruled out or all pantographs are down. */
             speed_kmh: number;
-            /** @description Running time over the whole route beyond the plan's, in s, if it were used there; null where it is ruled out. */
+            /** @description Running time over the whole route beyond the plan's, in s, if it were used there; null where it is ruled out, and where the two cannot be compared: one runs a stretch that the other does not, or asks for consent elsewhere. Below 0 only where a higher step of the ladder is lost, which the summary names. */
             extra_time_s: number | null;
             /** @description What the rules say of it, the strongest first. */
             findings: components["schemas"]["finding"][];
@@ -2168,6 +2172,8 @@ export interface components {
                     text: string;
                     /** @description The source of the rule. */
                     source: string;
+                    /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
+                    because: string;
                 };
             };
         };

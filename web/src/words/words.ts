@@ -164,6 +164,7 @@ const en = {
   same_time: 'no other running time',
   no_findings: 'No rule has anything to say here.',
   source: 'Source',
+  because: 'Why this rule',
   rule: 'rule',
   strength: {
     forbidden: 'forbidden',
@@ -394,6 +395,7 @@ const de: Words = {
   same_time: 'gleiche Fahrzeit',
   no_findings: 'Keine Regel sagt hier etwas.',
   source: 'Quelle',
+  because: 'Warum diese Regel',
   rule: 'Regel',
   strength: {
     forbidden: 'verboten',

@@ -1,0 +1,172 @@
+/// What keeps a train from something better names itself: the section, its chainage, its rule.
+
+#include "plan/in_the_way.h"
+
+#include <gtest/gtest.h>
+
+#include "scenario.h"
+
+namespace panup::scenario {
+namespace {
+
+bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// What a rule says on a section of the plan; empty if it says nothing.
+std::string said(const PlannedSection& section, const std::string& rule) {
+  for (const Finding& finding : section.findings) {
+    if (finding.rule == rule) {
+      return finding.text;
+    }
+  }
+  return {};
+}
+
+/// Cuts the only section in two at km 10.
+Section& second_from_km_10(Scenario& scenario) {
+  Section second = scenario.section();
+  scenario.section().to_km = 10;
+  second.id = "s2";
+  second.from_km = 10;
+  scenario.request.route.sections.push_back(second);
+  return scenario.request.route.sections.back();
+}
+
+const std::vector<RaisedRecord> one_alone{{.number = 1, .distance_m = 0, .speed_kmh = 120}};
+
+TEST(InTheWay, ALocomotiveThatGoesDeadLongBeforeAViaductNamesTheViaductAndItsRecord) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  second_from_km_10(scenario).records = one_alone;
+  const Plan plan = scenario.plan();
+  const std::string before = said(plan.sections.front(), "put-dead");
+  EXPECT_TRUE(has(before,
+                  "In the way of 1.1 and 2.2: section s2 (km 10.000 to 20.000), and nothing "
+                  "may be changed before it."))
+      << before;
+  EXPECT_TRUE(has(before, "the section permits at most 1")) << before;
+  EXPECT_TRUE(has(before, "(rule line-record)")) << before;
+}
+
+TEST(InTheWay, OnTheViaductItselfTheRecordIsNamedToo) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  second_from_km_10(scenario).records = one_alone;
+  const Plan plan = scenario.plan();
+  const std::string on = said(plan.sections.back(), "put-dead");
+  EXPECT_TRUE(has(on, "the section permits at most 1")) << on;
+  EXPECT_TRUE(has(on, "section s2 (km 10.000 to 20.000)")) << on;
+}
+
+TEST(InTheWay, BehindTheViaductItSaysThatNothingCouldBeChangedSince) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  second_from_km_10(scenario);
+  scenario.section().records = one_alone;
+  const Plan plan = scenario.plan();
+  const std::string behind = said(plan.sections.back(), "put-dead");
+  EXPECT_TRUE(has(behind, "section s1 (km 0.000 to 10.000), and nothing may be changed behind it."))
+      << behind;
+}
+
+TEST(InTheWay, AStopBetweenIsAPlaceToChangeAndNothingIsInTheWay) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  second_from_km_10(scenario).records = one_alone;
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 9, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(said(plan.sections.front(), "put-dead"), "");
+  EXPECT_TRUE(has(said(plan.sections[1], "put-dead"), "section s2 (km 10.000 to 20.000)"));
+}
+
+TEST(InTheWay, AMarkedPlaceWhereBothMayNotBeUpTogetherIsNoPlaceToChange) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;  // the rear one: prescribed
+  std::get<Vehicle>(scenario.request.train.consist.front()).type = type;
+  scenario.section().records = one_alone;
+  second_from_km_10(scenario);
+  scenario.section().permitted_head_widths_mm = {1600, 1950};
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 9, .change_on_the_move = true, .place = {}}};
+  const Plan plan = scenario.plan();
+  const std::string departs = said(plan.sections.front(), "rear-alone");
+  EXPECT_TRUE(has(departs, "In the way of 1.2: section s2 (km 10.000 to 20.000)")) << departs;
+  EXPECT_TRUE(has(departs, "1600 mm")) << departs;
+}
+
+TEST(InTheWay, AFacingPairNamesTheDefectsThatLeaveNothingElse) {
+  const Plan plan =
+      Scenario().add(locomotive()).add(locomotive()).defect({1, 1}).defect({2, 2}).plan();
+  const std::string facing = said(plan.sections.front(), "facing-pair");
+  EXPECT_TRUE(has(facing, "In the way of 1.1 and 2.2: 1.1 and 2.2: defective, stays down."))
+      << facing;
+}
+
+TEST(InTheWay, WhereDiamondsMayNotFaceEachOtherTheDeadLocomotiveSaysSo) {
+  const Roof diamond{.frame = PantographFrame::diamond};
+  const Plan plan = Scenario()
+                        .add(locomotive(diamond))
+                        .add(locomotive(diamond))
+                        .defect({1, 1})
+                        .defect({2, 2})
+                        .plan();
+  const std::string dead = said(plan.sections.front(), "put-dead");
+  EXPECT_TRUE(has(dead, "face each other")) << dead;
+  EXPECT_TRUE(has(dead, "rule facing-diamond")) << dead;
+}
+
+TEST(InTheWay, ALoadIsExposedLongBeforeASectionThatDoesNotAdmitTheFrontHead) {
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;
+  Scenario scenario = Scenario().add(type).load(LoadNature::dangerous);
+  second_from_km_10(scenario).permitted_head_widths_mm = {1600};
+  scenario.section().permitted_head_widths_mm = {1600, 1950};
+  const Plan plan = scenario.plan();
+  const std::string exposed = said(plan.sections.front(), "load-protected");
+  EXPECT_TRUE(has(exposed, "In the way of 1.1: section s2 (km 10.000 to 20.000)")) << exposed;
+  EXPECT_TRUE(has(exposed, "1950 mm wide")) << exposed;
+}
+
+TEST(InTheWay, WhatIsPermittedHereAndCannotBeReachedNamesWhatIsBefore) {
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;
+  Scenario scenario = Scenario().add(type).load(LoadNature::ordinary);
+  second_from_km_10(scenario).permitted_head_widths_mm = {1600};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.answer, Answer::none);
+  for (const PlannedSection& section : plan.sections) {
+    if (section.answer != Answer::none) {
+      continue;
+    }
+    const std::string text = said(section, "change-at-stop");
+    const bool first = section.from_km < 10;
+    EXPECT_TRUE(has(text, first ? "section s2 (km 10.000 to 20.000), and nothing may be changed "
+                                  "before it"
+                                : "section s1 (km 0.000 to 10.000), and nothing may be changed "
+                                  "behind it"))
+        << text;
+    EXPECT_TRUE(has(text, "rule head-fit")) << text;
+  }
+}
+
+TEST(InTheWay, ASeparationSectionAheadIsNamedWithItsChainage) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  scenario.request.route.separations = {{.name = "Grenzhalt",
+                                         .kind = SeparationKind::phase,
+                                         .from_km = 12,
+                                         .length_m = 10,
+                                         .length_meaning = LengthMeaning::maximum_between_outer,
+                                         .place = {}}};
+  const Plan plan = scenario.plan();
+  // Within 10 m only the two that face each other pass.
+  const std::string dead = said(plan.sections.front(), "facing-pair");
+  EXPECT_TRUE(has(dead, "Grenzhalt at km 12.000, and nothing may be changed before it")) << dead;
+  EXPECT_TRUE(has(dead, "rule separation-length")) << dead;
+}
+
+}  // namespace
+}  // namespace panup::scenario
