@@ -174,6 +174,16 @@ TEST(TheObedientDriver, TouchesNoWireThatTheVehicleIsNotBuiltFor) {
       "system");
 }
 
+TEST(TheObedientDriver, IsHeldAgainstTheSlowerOfRecordsThatContradictEachOther) {
+  const Scenario scenario = line();
+  Plan plan = scenario.plan();
+  plan.contingencies.clear();
+  plan.route.sections.back().records = {{.number = 1, .distance_m = 0, .speed_kmh = 200}};
+  EXPECT_TRUE(drive(plan, driven_rules(scenario.request.rules)).empty());
+  plan.route.sections.back().records.push_back({.number = 1, .distance_m = 0, .speed_kmh = 60});
+  EXPECT_FALSE(drive(plan, driven_rules(scenario.request.rules)).empty());
+}
+
 TEST(TheObedientDriver, IsHeldOnlyAgainstWhatTheRuleBookLeavesInForce) {
   Scenario scenario = line();
   Plan plan = scenario.plan();
