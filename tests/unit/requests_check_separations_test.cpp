@@ -22,21 +22,28 @@ Stock stock_of(const std::vector<std::string>& ids) {
     auto type = std::make_shared<VehicleType>();
     type->id = id;
     type->length_m = 19;
-    type->pantographs = {{.number = 1, .from_cab1_m = 4.5, .type = pantograph},
-                         {.number = 2, .from_cab1_m = 14.5, .type = pantograph}};
+    type->pantographs.resize(2);
+    type->pantographs[0] = {.number = 1, .from_cab1_m = 4.5, .type = pantograph};
+    type->pantographs[1] = {.number = 2, .from_cab1_m = 14.5, .type = pantograph};
     stock.vehicles.push_back(type);
   }
   return stock;
 }
 
+SeparationZone zone(ZoneKind kind, double from_m, double to_m, const char* phase = "") {
+  return {.kind = kind, .from_m = from_m, .to_m = to_m, .phase = phase, .supply = {}, .place = {}};
+}
+
 Route route_with(double length_m, LengthMeaning meaning, bool zones) {
-  SeparationSection section{.name = "Skarn", .kind = SeparationKind::phase, .from_km = 5};
+  SeparationSection section;
+  section.name = "Skarn";
+  section.from_km = 5;
   section.length_m = length_m;
   section.length_meaning = meaning;
   if (zones) {
-    section.zones = {{.kind = ZoneKind::live, .from_m = -nowhere, .to_m = 0, .phase = "R"},
-                     {.kind = ZoneKind::neutral, .from_m = -3, .to_m = length_m + 3},
-                     {.kind = ZoneKind::live, .from_m = length_m, .to_m = nowhere, .phase = "S"}};
+    section.zones = {zone(ZoneKind::live, -nowhere, 0, "R"),
+                     zone(ZoneKind::neutral, -3, length_m + 3),
+                     zone(ZoneKind::live, length_m, nowhere, "S")};
   }
   Route route;
   route.separations = {section};
