@@ -6,6 +6,7 @@
 
 #include "bad_input_cases.h"
 #include "files/read_conditions.h"
+#include "files/read_consents.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -310,6 +311,9 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         EXPECT_TRUE(model && model->invented) << path;
         break;
       }
+      case FileKind::consents:
+        EXPECT_TRUE(read_consents(*source, diagnostics)) << path;
+        break;
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;
