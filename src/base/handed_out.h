@@ -9,7 +9,8 @@ namespace panup {
 
 /// A file that a result was made from.
 struct InputFile {
-  /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model"
+  /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model",
+  /// "consents"
   std::string role;
   std::string path;
   std::string sha256 =

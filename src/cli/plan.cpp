@@ -35,6 +35,7 @@ struct Options {
   std::string route;
   std::string conditions;
   std::vector<std::string> rules;
+  std::vector<std::string> consents;
   std::string out;
   std::string why_not;
   std::string against;
@@ -47,7 +48,8 @@ std::optional<PlanInput> read_input(const Options& options, Diagnostics& diagnos
   auto input = read_plan_input({.train = options.train,
                                 .route = options.route,
                                 .conditions = options.conditions,
-                                .rules = options.rules},
+                                .rules = options.rules,
+                                .consents = options.consents},
                                *speed_from_named(options.speed_from), files_on_disk(), diagnostics);
   if (input) {
     input->request.jobs = options.common.jobs;
@@ -201,6 +203,12 @@ void add_plan_command(CLI::App& program, int& status) {
   command
       ->add_option("--rules", options->rules,
                    "a rule book, after the built-in one; may be given several times")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  command
+      ->add_option("--consents", options->consents,
+                   "a file of consents, besides those that the train file names; may be given "
+                   "several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
   CLI::Option* const out =

@@ -10,8 +10,9 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 7> names{
-      "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model"};
+  static constexpr std::array<std::string_view, 8> names{
+      "stock",   "train", "route", "conditions", "rule book", "contact line", "pantograph model",
+      "consents"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

@@ -23,15 +23,21 @@ enum class FileKind : std::uint8_t {
   conditions,
   rule_book,
   contact_line,
-  pantograph_model
+  pantograph_model,
+  consents
 };
 
-inline constexpr std::array all_file_kinds{
-    FileKind::stock,     FileKind::train,        FileKind::route,           FileKind::conditions,
-    FileKind::rule_book, FileKind::contact_line, FileKind::pantograph_model};
+inline constexpr std::array all_file_kinds{FileKind::stock,
+                                           FileKind::train,
+                                           FileKind::route,
+                                           FileKind::conditions,
+                                           FileKind::rule_book,
+                                           FileKind::contact_line,
+                                           FileKind::pantograph_model,
+                                           FileKind::consents};
 
-/// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model": the
-/// value of the top-level key `kind`.
+/// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
+/// "consents": the value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

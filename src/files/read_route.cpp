@@ -63,6 +63,7 @@ Section read_section(TomlTable& table, Need need_speed) {
   Section section;
   section.id = table.id("id", Need::required).value_or("");
   section.name = table.text("name").value_or(section.id);
+  section.line = table.text("line").value_or("");
   const auto from = table.number("from_km", any_chainage_km, Need::required);
   const auto to = table.number("to_km", any_chainage_km, Need::required);
   section.from_km = from.value_or(unknown_km);

@@ -208,6 +208,64 @@ void cite(Rule& rule, const StatedSource& later, const std::string& book,
   rule.source = cited_source(rule);
 }
 
+std::vector<std::string> kinds_that_may_be_limited() {
+  std::vector<std::string> names;
+  for (const RuleKindSpec& spec : rule_kinds()) {
+    if (spec.may_be_limited) {
+      names.emplace_back(spec.name);
+    }
+  }
+  return names;
+}
+
+/// A list of what a rule is limited to; one that is there has something in it.
+void read_limits(TomlTable& table, std::string_view key, std::vector<std::string>& values) {
+  const bool of_loads = key == "loads";
+  auto stated =
+      of_loads ? table.words(key, {"ordinary", "dangerous", "sensitive"}) : table.texts(key);
+  if (!stated) {
+    return;
+  }
+  if (stated->empty()) {
+    table.report_at(key, fmt::format("'{}' is empty; leave it out where it limits nothing", key));
+  }
+  values = std::move(*stated);
+}
+
+/// What the rule is limited to; it takes the place of what an earlier book limits it to.
+void read_only_for(TomlTable& table, const RuleKindSpec& spec, bool is_new, Rule& rule,
+                   std::vector<std::string>& stated) {
+  if (!table.has("only_for")) {
+    return;
+  }
+  stated.emplace_back("only_for");
+  auto limits = table.table("only_for");
+  if (!spec.may_be_limited) {
+    table.report_at("only_for",
+                    fmt::format("a rule of kind '{}' holds wherever the train runs; 'only_for' is "
+                                "for rules of the kinds {}",
+                                spec.name, quoted_list(kinds_that_may_be_limited())));
+    return;
+  }
+  if (!limits) {
+    return;
+  }
+  rule.only_for = {};
+  read_limits(*limits, "sections", rule.only_for.sections);
+  read_limits(*limits, "lines", rule.only_for.lines);
+  read_limits(*limits, "classes", rule.only_for.classes);
+  read_limits(*limits, "loads", rule.only_for.loads);
+  const bool says_nothing =
+      std::ranges::none_of(std::array{"sections", "lines", "classes", "loads"},
+                           [&](const char* key) { return limits->has(key); });
+  limits->finish();
+  if (is_new && says_nothing) {
+    table.report_at("only_for",
+                    "'only_for' limits nothing; state sections, lines, classes or loads, or leave "
+                    "it out");
+  }
+}
+
 void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   const auto id = table.id("id", Need::required);
   if (!id) {
@@ -267,6 +325,7 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
     read_parameter(table, parameter, is_new && parameter.required ? Need::required : Need::optional,
                    rule, stated);
   }
+  read_only_for(table, *spec, is_new, rule, stated);
   table.finish();
   rule.place = table.place();
   if (is_new) {

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "files/document.h"
+#include "files/read_consents.h"
 #include "files/read_running_data.h"
 
 namespace panup {
@@ -180,34 +181,6 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
   return load;
 }
 
-Consent read_consent(TomlTable& table) {
-  Consent consent;
-  consent.reference = table.text("reference", Need::required).value_or("");
-  consent.given_by = table.text("given_by", Need::required).value_or("");
-  consent.rule = table.text("rule").value_or("");
-  if (!table.has("rule")) {
-    consent.number = table.whole("number", 2, 16, Need::required).value_or(0);
-    consent.distance_m = table.number("distance_m", {0, 1000, true}, Need::required).value_or(0);
-    consent.speed_kmh = table.number("speed_kmh", {5, 400}, Need::required).value_or(0);
-  } else {
-    for (const char* const key : {"number", "distance_m", "speed_kmh"}) {
-      if (table.has(key)) {
-        table.report_at(key, fmt::format("'{}' is for raised pantographs; a consent for the rule "
-                                         "'{}' has no number, distance or speed",
-                                         key, consent.rule));
-      }
-    }
-  }
-  const auto sections = table.texts("sections");
-  consent.sections = sections.value_or(std::vector<std::string>{});
-  if (sections && sections->empty()) {
-    table.report_at("sections", "'sections' is empty; leave it out for the whole route");
-  }
-  consent.place = table.place();
-  table.finish();
-  return consent;
-}
-
 HighVoltageLine read_high_voltage_line(TomlTable& table) {
   HighVoltageLine line;
   line.vehicles =
@@ -219,10 +192,6 @@ HighVoltageLine read_high_voltage_line(TomlTable& table) {
   line.place = table.place();
   table.finish();
   return line;
-}
-
-std::string day_text(const TomlDate& day) {
-  return fmt::format("{:04}-{:02}-{:02}", day.year, day.month, day.day);
 }
 
 void read_release(TomlTable& table, Release& release) {
@@ -301,18 +270,18 @@ struct NamedFile {
   SourcePlace place;
 };
 
-/// The stock files a train file names. Says nothing of mistakes: `read_train` does.
-std::vector<NamedFile> stock_files_of(const SourceText& source) {
+/// The files a train file names under a key. Says nothing of mistakes: `read_train` does.
+std::vector<NamedFile> files_named(std::string_view key, const SourceText& source) {
   Diagnostics said_again;
   const auto root = parse_toml(source, said_again);
   auto table = root ? root_of(*root, source.file, FileKind::train, said_again) : std::nullopt;
-  const auto names = table ? table->texts("stock") : std::nullopt;
+  const auto names = table ? table->texts(key) : std::nullopt;
   if (!names || !said_again.empty()) {
     return {};
   }
   std::vector<NamedFile> files;
   for (std::size_t i = 0; i < names->size(); ++i) {
-    files.push_back({(*names)[i], table->place_of("stock", i)});
+    files.push_back({(*names)[i], table->place_of(key, i)});
   }
   return files;
 }
@@ -375,6 +344,10 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   }
   for (TomlTable& entry : table->tables("consent")) {
     train.consents.push_back(read_consent(entry));
+    entry.finish();
+  }
+  if (const auto names = table->texts("consents"); names && names->empty()) {
+    table->report_at("consents", "'consents' is empty; leave it out where there is no such file");
   }
   for (TomlTable& entry : table->tables("high_voltage_line")) {
     HighVoltageLine line = read_high_voltage_line(entry);
@@ -390,6 +363,7 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   }
   train.place = table->place();
   check_train(*table, train, complete);
+  leave_out_by_day(train);
   table->finish();
   return diagnostics.size() == mistakes && complete ? std::optional(std::move(train))
                                                     : std::nullopt;
@@ -414,41 +388,76 @@ Diagnostics notices_on(const Train& train) {
   return notices;
 }
 
+namespace {
+
+/// The texts of files, each read once. What cannot be read is reported where another file names it.
+struct NamedTexts {
+  std::vector<std::string> paths;
+  std::vector<SourceText> texts;  ///< of those that could be read
+  bool all_loaded = true;
+
+  /// `place`: nothing where no file names it.
+  void add(const std::string& path, const std::optional<SourcePlace>& place,
+           const FileSource& files, Diagnostics& diagnostics) {
+    if (std::ranges::find(paths, path) != paths.end()) {
+      return;
+    }
+    paths.push_back(path);
+    Diagnostics of_loading;
+    if (auto source = files.load(path, of_loading)) {
+      texts.push_back(std::move(*source));
+    }
+    for (const Diagnostic& mistake : of_loading) {
+      all_loaded = false;
+      diagnostics.push_back(place ? Diagnostic{*place, to_line(mistake)} : mistake);
+    }
+  }
+};
+
+NamedTexts texts_named(std::string_view key, const std::string& path, const SourceText& source,
+                       const FileSource& files, Diagnostics& diagnostics) {
+  NamedTexts named;
+  for (const NamedFile& file : files_named(key, source)) {
+    named.add(path_beside(path, file.name), file.place, files, diagnostics);
+  }
+  return named;
+}
+
+}  // namespace
+
 std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,
-                                          const FileSource& files) {
-  namespace fs = std::filesystem;
+                                          const FileSource& files,
+                                          const std::vector<std::string>& more_consents) {
   const std::size_t mistakes = diagnostics.size();
   const auto source = files.load(path, diagnostics);
   if (!source) {
     return std::nullopt;
   }
   TrainFiles read;
-  std::vector<SourceText> stock_sources;
-  bool all_loaded = true;
-  for (const NamedFile& named : stock_files_of(*source)) {
-    const std::string stock_path =
-        (fs::path(path).parent_path() / named.name).lexically_normal().string();
-    if (std::ranges::find(read.stock_paths, stock_path) != read.stock_paths.end()) {
-      continue;
-    }
-    read.stock_paths.push_back(stock_path);
-    Diagnostics of_loading;
-    if (auto stock_source = files.load(stock_path, of_loading)) {
-      stock_sources.push_back(std::move(*stock_source));
-    }
-    for (const Diagnostic& mistake : of_loading) {
-      all_loaded = false;
-      diagnostics.push_back({named.place, to_line(mistake)});
+  NamedTexts of_stock = texts_named("stock", path, *source, files, diagnostics);
+  Stock stock = read_stock(
+      of_stock.texts, diagnostics,
+      of_stock.all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
+  stock.ids_are_complete = stock.ids_are_complete && of_stock.all_loaded && !of_stock.paths.empty();
+  read.stock_paths = std::move(of_stock.paths);
+  auto train = read_train(*source, stock, diagnostics);
+  NamedTexts of_consents = texts_named("consents", path, *source, files, diagnostics);
+  for (const std::string& more : more_consents) {
+    of_consents.add(std::filesystem::path(more).lexically_normal().string(), std::nullopt, files,
+                    diagnostics);
+  }
+  for (const SourceText& text : of_consents.texts) {
+    const auto shared = read_consents(text, diagnostics);
+    if (train && shared) {
+      take_up(*shared, *train);
     }
   }
-  Stock stock =
-      read_stock(stock_sources, diagnostics,
-                 all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
-  stock.ids_are_complete = stock.ids_are_complete && all_loaded && !read.stock_paths.empty();
-  auto train = read_train(*source, stock, diagnostics);
   if (!train || diagnostics.size() > mistakes) {
     return std::nullopt;
   }
+  leave_out_by_day(*train);
+  train->consent_files = of_consents.paths;
+  read.consent_paths = std::move(of_consents.paths);
   read.train = std::move(*train);
   return read;
 }

@@ -6,11 +6,24 @@
 
 namespace panup {
 
+namespace {
+
+bool holds_on(const Consent& consent, const Section& section) {
+  return consent.sections.empty() ||
+         std::ranges::find(consent.sections, section.id) != consent.sections.end();
+}
+
+}  // namespace
+
+bool consents_somewhere(const Consent& consent, const Route& route) {
+  return std::ranges::any_of(route.sections,
+                             [&](const Section& section) { return holds_on(consent, section); });
+}
+
 std::vector<const Consent*> consents_on(const Train& train, const Section& section) {
   std::vector<const Consent*> consents;
   for (const Consent& consent : train.consents) {
-    if (consent.sections.empty() ||
-        std::ranges::find(consent.sections, section.id) != consent.sections.end()) {
+    if (holds_on(consent, section)) {
       consents.push_back(&consent);
     }
   }

@@ -7,6 +7,7 @@
 #include "judging/facts/train_collectors.h"
 #include "judging/judge_parts.h"
 #include "judging/judging_table.h"
+#include "judging/limited_rules.h"
 
 namespace panup {
 
@@ -48,14 +49,24 @@ std::vector<const Rule*> asked_of(const std::vector<const Rule*>& rules,
   std::vector<const Rule*> asked;
   for (const Rule* const rule : rules) {
     const KindOfJudging& judging = judging_of(rule->kind);
-    const bool is_asked = judging.*column != nullptr && (rule->on || judging.also_off);
-    const bool comes_first =
-        std::ranges::none_of(asked, [&](const Rule* one) { return one->kind == rule->kind; });
-    if (is_asked && (comes_first || !judging.first_only)) {
+    if (judging.*column != nullptr && (rule->on || judging.also_off)) {
       asked.push_back(rule);
     }
   }
   std::ranges::stable_sort(asked, {}, [](const Rule* rule) { return judging_of(rule->kind).turn; });
+  return asked;
+}
+
+/// Those that hold on the section.
+std::vector<const Rule*> asked_on(const std::vector<const Rule*>& rules, const Section& section) {
+  std::vector<const Rule*> asked;
+  for (const Rule* const rule : rules) {
+    const bool speaks = !judging_of(rule->kind).first_only ||
+                        std::ranges::find(asked, rule->kind, &Rule::kind) == asked.end();
+    if (speaks && holds_on(rule->only_for, section)) {
+      asked.push_back(rule);
+    }
+  }
   return asked;
 }
 
@@ -106,7 +117,9 @@ Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
       prepared_(prepared(rules, wind_ms, computed_speeds)) {
   std::vector<const Rule*> all;
   for (const Rule& rule : rules.rules) {
-    all.push_back(&rule);
+    if (holds_for(rule.only_for, train)) {
+      all.push_back(&rule);
+    }
   }
   if (std::ranges::find(rules.rules, RuleKind::put_dead_in_tow, &Rule::kind) == rules.rules.end()) {
     all.push_back(&no_tow_by_the_book());
@@ -149,7 +162,11 @@ const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
 
 Ground Judge::ground(const Section& section, bool iced, std::vector<const LowPlace*> low_places,
                      const std::vector<Behind>& behind) const {
-  Ground ground{.section = section, .iced = iced, .fit = fit_for(running_, section)};
+  Ground ground{.section = section,
+                .asked = asked_on(asked_, section),
+                .asked_lowered = asked_on(asked_lowered_, section),
+                .iced = iced,
+                .fit = fit_for(running_, section)};
   for (const Behind& wire : behind) {
     ground.fit -= wire.under;
     ground.fit |= fit_for(running_, *wire.section) & wire.under;
@@ -222,7 +239,7 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
                   .findings = findings,
                   .spacing_yields = prepared_.computed_speeds != nullptr &&
                                     prepared_.computed_speeds->stands_in_for_spacing(judged)};
-  for (const Rule* const rule : asked_) {
+  for (const Rule* const rule : ground.asked) {
     judging_of(rule->kind).raised(*rule, judged, opinion);
   }
   for (const WireBehind& wire : ground.behind) {
@@ -267,7 +284,7 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
     opinion.further = fmt::format(" This is of section {}, whose wire is still over {}.", wire.id,
                                   list_of(running_, wire.under & raised));
   }
-  for (const Rule* const rule : asked_) {
+  for (const Rule* const rule : ground.asked) {
     if (judging_of(rule->kind).of_every_wire) {
       judging_of(rule->kind).raised(*rule, judged, opinion);
     }
@@ -279,7 +296,7 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
   const JudgedCase judged = case_of(ground, {}, {});
   Verdict verdict;
   Opinion opinion{.verdict = verdict, .findings = findings};
-  for (const Rule* const rule : asked_lowered_) {
+  for (const Rule* const rule : ground.asked_lowered) {
     judging_of(rule->kind).lowered(*rule, judged, opinion);
   }
   return verdict;
@@ -288,7 +305,7 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
 std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet raised) const {
   const JudgedCase judged = case_of(ground, raised, {});
   std::vector<PantographSet> sets(running_.vehicles.size());
-  for (const Rule* const rule : asked_) {
+  for (const Rule* const rule : ground.asked) {
     if (rule->kind != RuleKind::prescribed_position) {
       continue;
     }

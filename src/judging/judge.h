@@ -76,14 +76,17 @@ class Judge {
   const RuleBook* rules_;
   RunningTrain running_;
   PreparedRules prepared_;
-  std::vector<const Rule*> asked_;               ///< with pantographs up, in this order
-  std::vector<const Rule*> asked_lowered_;       ///< where all have to be down
+  std::vector<const Rule*> asked_;               ///< of this train, with pantographs up, in order
+  std::vector<const Rule*> asked_lowered_;       ///< of this train, where all have to be down
   std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
 };
 
 /// The rule that says what a driver can do in time. What no driver can do is forbidden also by a
 /// book without it: then it is one that says so.
 const Rule& rule_of_driver(const RuleBook& rules);
+
+/// Whether the consent is for any section of the route.
+bool consents_somewhere(const Consent& consent, const Route& route);
 
 /// The consents of the train that hold on the section.
 std::vector<const Consent*> consents_on(const Train& train, const Section& section);

@@ -36,6 +36,8 @@ void judge_windscreen(const Rule& rule, const JudgedCase& judged, Opinion& opini
 void judge_fewest_raised(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// A greatest speed that the operator sets.
+void judge_speed_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_lowered_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 /// Where wagons lead, nobody looks ahead from a cab.

@@ -115,6 +115,13 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
   }
 }
 
+void judge_speed_restriction(const Rule& rule, const JudgedCase& /*judged*/, Opinion& opinion) {
+  if (const std::optional<double> speed = number_of(rule, "speed_kmh")) {
+    opinion.limit(rule, *speed,
+                  [&] { return LimitWords{fmt::format("Speed restriction: {:g} km/h", *speed)}; });
+  }
+}
+
 void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (!wagons_lead(judged.train)) {
     return;

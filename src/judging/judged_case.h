@@ -13,6 +13,7 @@
 namespace panup {
 
 struct PreparedRules;
+struct Rule;
 
 /// Wire of a section that the front of the train has left, and pantographs that are still under it.
 struct WireBehind {
@@ -36,6 +37,10 @@ struct StaysDown {
 /// configuration on two pieces that compare equal is judged alike.
 struct Ground {
   LineProperties section;
+  /// The rules that are asked here, in order: pieces that look alike may lie on different lines,
+  /// for which an operator has different rules.
+  std::vector<const Rule*> asked = {};
+  std::vector<const Rule*> asked_lowered = {};  ///< the same where all pantographs are down
   bool iced = false;
   /// For the system and admitted by the section whose wire is over them, defective or not.
   PantographSet fit;

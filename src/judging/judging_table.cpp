@@ -95,6 +95,7 @@ constexpr std::array table{
     asked_in(line_boards, "plan, where orders to the driver are given"),
     up_or_down(propelling, judge_propelling),
     asked_in(runnable_first, "plan, by the ladder"),
+    up_or_down(speed_restriction, judge_speed_restriction),
 };
 
 constexpr bool in_the_order_of_the_enumeration() {

@@ -28,7 +28,7 @@ struct KindOfJudging {
   JudgingFunction lowered = nullptr;  ///< on pieces where all are down
   Turn turn = Turn::usual;
   bool also_off = false;            ///< asked also where the rule is off
-  bool first_only = false;          ///< of several in force the first speaks alone
+  bool first_only = false;          ///< of several that hold here the first speaks alone
   bool of_every_wire = false;       ///< asked of each section whose wire is over some of the train
   std::string_view elsewhere = {};  ///< where it is asked instead, if neither function is there
 };

@@ -19,6 +19,12 @@ struct LimitWords {
   std::string text() const { return reason + (further.empty() ? "." : ". " + further); }
 };
 
+/// " The rule is only for line 7.", or nothing where it holds everywhere.
+inline std::string limits_of(const Rule& rule) {
+  return rule.only_for.empty() ? std::string()
+                               : " The rule is " + only_for_words(rule.only_for) + ".";
+}
+
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
 /// needs; with one it also writes the findings, which is what explaining needs. One code serves
 /// both.
@@ -33,7 +39,7 @@ struct Opinion {
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back(finding_of(rule, strength, text() + further));
+      findings->push_back(finding_of(rule, strength, text() + limits_of(rule) + further));
     }
   }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however
@@ -104,7 +110,8 @@ struct Opinion {
     if (explains()) {
       const LimitWords said = words();
       say(rule, Strength::speed_limit, [&] { return said.text(); });
-      findings->back().reason = said.reason;
+      findings->back().reason =
+          rule.only_for.empty() ? said.reason : said.reason + ", " + only_for_words(rule.only_for);
     }
     if (decides && explains()) {
       deciding = findings->size() - 1;

@@ -51,8 +51,8 @@ struct LineWire {
 };
 
 /// What holds on a section of the line, wherever it lies and whatever it is called. It is all that
-/// judging can read of a section, so that two sections alike in it are judged alike. What is not
-/// stated is not permitted.
+/// rules can read of a section, so that two sections alike in it are judged alike where the same
+/// rules are asked. What is not stated is not permitted.
 struct LineProperties {
   double line_speed_kmh = 0;
   std::optional<EnergySupply> supply;
@@ -75,6 +75,7 @@ struct LineProperties {
 struct Section : LineProperties {
   std::string id;
   std::string name;
+  std::string line = {};  ///< number or name of the line it belongs to; empty: not stated
   double from_km = 0;
   double to_km = 0;
   std::vector<SourcePlace> record_places = {};  ///< one for each of `records`

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/toml_table.h"
+#include "judging/limited_rules.h"
 #include "plan/make_plan.h"
 #include "plan/planning_case.h"
 
@@ -13,45 +14,150 @@ namespace {
 constexpr std::size_t most_candidates = 100'000;
 constexpr std::ptrdiff_t most_working_vehicles = 10;
 
+/// Rules of a kind that state a speed, and whether there is one for every case.
+struct SpeedRules {
+  const Rule* first = nullptr;            ///< that is in force; null if none is
+  std::vector<const Rule*> with_a_speed;  ///< in force
+
+  bool cover(const Train& train, const Vehicle& vehicle, const Section& section) const {
+    return std::ranges::any_of(with_a_speed, [&](const Rule* rule) {
+      return holds_on(rule->only_for, section) && holds_for_load(rule->only_for, train) &&
+             holds_for_class(rule->only_for, vehicle);
+    });
+  }
+};
+
+SpeedRules speed_rules(const RuleBook& book, RuleKind kind) {
+  SpeedRules rules;
+  for (const Rule& rule : book.rules) {
+    if (rule.on && rule.kind == kind) {
+      rules.first = rules.first == nullptr ? &rule : rules.first;
+      if (number_of(rule, "speed_kmh")) {
+        rules.with_a_speed.push_back(&rule);
+      }
+    }
+  }
+  return rules;
+}
+
+/// The first of the sections on which the vehicle has no speed; null if there is none.
+const Section* first_uncovered(const SpeedRules& rules, const Train& train, const Vehicle& vehicle,
+                               const std::vector<const Section*>& sections) {
+  const auto found = std::ranges::find_if(
+      sections, [&](const Section* section) { return !rules.cover(train, vehicle, *section); });
+  return found == sections.end() ? nullptr : *found;
+}
+
+std::vector<const Vehicle*> working_vehicles(const Train& train) {
+  std::vector<const Vehicle*> working;
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    if (vehicle != nullptr && !vehicle->dead_in_tow) {
+      working.push_back(vehicle);
+    }
+  }
+  return working;
+}
+
+std::vector<const Section*> iced_sections(const PlanRequest& request) {
+  std::vector<const Section*> iced;
+  for (const Section& section : request.route.sections) {
+    if (std::ranges::any_of(request.conditions.ice, [&](const IceStretch& ice) {
+          return ice.from_km < section.to_km && section.from_km < ice.to_km;
+        })) {
+      iced.push_back(&section);
+    }
+  }
+  return iced;
+}
+
 void check_ice(const PlanRequest& request, Diagnostics& diagnostics) {
   if (request.conditions.ice.empty()) {
     return;
   }
-  const Rule* const rule = rule_in_force(request.rules, RuleKind::ice_speed);
-  if (rule == nullptr) {
+  const SpeedRules rules = speed_rules(request.rules, RuleKind::ice_speed);
+  if (rules.first == nullptr) {
     diagnostics.push_back({request.conditions.place,
                            "the contact wire is iced, but no rule of kind 'ice-speed' is in force; "
                            "turn it on and give it a speed_kmh in a rule book"});
-  } else if (!number_of(*rule, "speed_kmh")) {
+    return;
+  }
+  if (rules.with_a_speed.empty()) {
     diagnostics.push_back(
         {request.conditions.place,
          fmt::format("the contact wire is iced, but rule '{}' states no ice speed; add a [[rule]] "
                      "with id = \"{}\" and speed_kmh to the operator's rule book",
-                     rule->id, rule->id)});
+                     rules.first->id, rules.first->id)});
+    return;
+  }
+  const std::vector<const Section*> iced = iced_sections(request);
+  for (const Vehicle* const vehicle : working_vehicles(request.train)) {
+    if (const Section* const section = first_uncovered(rules, request.train, *vehicle, iced)) {
+      diagnostics.push_back(
+          {request.conditions.place,
+           fmt::format("the contact wire is iced on section '{}', but no ice speed holds there for "
+                       "vehicle {}, a {}; state speed_kmh in a rule of kind 'ice-speed' that holds "
+                       "for it",
+                       section->id, vehicle->number, vehicle->type->id)});
+    }
   }
 }
 
+bool has_single_strips(const Vehicle& vehicle) {
+  return std::ranges::any_of(vehicle.type->pantographs, [](const RoofPantograph& pantograph) {
+    return pantograph.type->strip_count == 1;
+  });
+}
+
 void check_single_strips(const PlanRequest& request, Diagnostics& diagnostics) {
-  const Rule* const rule = rule_in_force(request.rules, RuleKind::single_contact_speed);
-  if (rule == nullptr || number_of(*rule, "speed_kmh")) {
+  const SpeedRules rules = speed_rules(request.rules, RuleKind::single_contact_speed);
+  if (rules.first == nullptr) {
     return;
   }
-  for (const ConsistItem& item : request.train.consist) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    if (vehicle == nullptr || vehicle->dead_in_tow) {
+  std::vector<const Section*> sections;
+  for (const Section& section : request.route.sections) {
+    sections.push_back(&section);
+  }
+  for (const Vehicle* const vehicle : working_vehicles(request.train)) {
+    const Section* const section = has_single_strips(*vehicle)
+                                       ? first_uncovered(rules, request.train, *vehicle, sections)
+                                       : nullptr;
+    if (section == nullptr) {
       continue;
     }
-    for (const RoofPantograph& pantograph : vehicle->type->pantographs) {
-      if (pantograph.type->strip_count == 1) {
-        diagnostics.push_back(
-            {vehicle->place,
-             fmt::format(
-                 "vehicle {} has single-strip pantographs, but rule '{}' states no speed for "
-                 "a single contact strip; add a [[rule]] with id = \"{}\" and speed_kmh to "
-                 "the operator's rule book",
-                 vehicle->number, rule->id, rule->id)});
-        return;
-      }
+    if (rules.with_a_speed.empty()) {
+      diagnostics.push_back(
+          {vehicle->place,
+           fmt::format("vehicle {} has single-strip pantographs, but rule '{}' states no speed for "
+                       "a single contact strip; add a [[rule]] with id = \"{}\" and speed_kmh to "
+                       "the operator's rule book",
+                       vehicle->number, rules.first->id, rules.first->id)});
+      return;
+    }
+    diagnostics.push_back(
+        {vehicle->place,
+         fmt::format("vehicle {}, a {}, has single-strip pantographs, but on section '{}' no speed "
+                     "for a single contact strip holds for it; state speed_kmh in a rule of kind "
+                     "'single-contact-speed' that holds for it",
+                     vehicle->number, vehicle->type->id, section->id)});
+  }
+}
+
+/// Whether a rule that is limited to lines holds on a section hangs on the section's line.
+void check_lines(const PlanRequest& request, Diagnostics& diagnostics) {
+  for (const Section& section : request.route.sections) {
+    const auto rule = std::ranges::find_if(request.rules.rules, [&](const Rule& candidate) {
+      OnlyFor elsewhere = candidate.only_for;
+      elsewhere.lines.clear();
+      return candidate.on && !candidate.only_for.lines.empty() && holds_on(elsewhere, section) &&
+             holds_for(elsewhere, request.train);
+    });
+    if (section.line.empty() && rule != request.rules.rules.end()) {
+      diagnostics.push_back(
+          {section.place,
+           fmt::format("rule '{}' is {}, and section '{}' does not say which line it belongs to; "
+                       "state its 'line'",
+                       rule->id, only_for_words(rule->only_for), section.id)});
     }
   }
 }
@@ -142,9 +248,12 @@ void check_rule_of(const Consent& consent, const RuleBook& rules, Diagnostics& d
 
 void check_consents(const PlanRequest& request, Diagnostics& diagnostics) {
   for (const Consent& consent : request.train.consents) {
+    if (!consent.file.empty() && !consents_somewhere(consent, request.route)) {
+      continue;  // a file for many trains has consents for other routes
+    }
     for (const std::string& id : consent.sections) {
-      if (std::ranges::find(request.route.sections, id, &Section::id) ==
-          request.route.sections.end()) {
+      if (consent.file.empty() && std::ranges::find(request.route.sections, id, &Section::id) ==
+                                      request.route.sections.end()) {
         diagnostics.push_back(
             {consent.place, fmt::format("consent '{}' names section '{}', which the "
                                         "route does not have",
@@ -232,6 +341,7 @@ Diagnostics cross_check(const PlanRequest& request) {
   check_ice(request, diagnostics);
   check_ice_extent(request, diagnostics);
   check_single_strips(request, diagnostics);
+  check_lines(request, diagnostics);
   check_mechanics(request, diagnostics);
   check_strips(request, diagnostics);
   check_size(request, diagnostics);

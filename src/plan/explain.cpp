@@ -103,10 +103,8 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
       }
       why = fmt::format("it would lose at this step of the ladder: {}.", words_for(rung));
     }
-    const auto& rules = planning.request->rules.rules;
-    const auto rule = std::ranges::find_if(rules, [&](const Rule& candidate) {
-      return candidate.on && candidate.kind == RuleKind::prescribed_position;
-    });
+    const auto& asked = planning.ground(piece).asked;
+    const Rule* const rule = *std::ranges::find(asked, RuleKind::prescribed_position, &Rule::kind);
     findings.push_back(
         finding_of(*rule, Strength::note,
                    fmt::format("Why not {} alone on {}: {}", list_of(train, prescribed[v]),

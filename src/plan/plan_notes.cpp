@@ -7,6 +7,8 @@
 #include <utility>
 
 #include "judging/current.h"
+#include "judging/judge.h"
+#include "judging/limited_rules.h"
 
 namespace panup {
 
@@ -41,6 +43,50 @@ std::optional<std::string> lateral_position_unknown(const PlanRequest& request) 
                                                      : fmt::format(" on {}", fmt::join(ids, ", "));
 }
 
+/// A word that is written in another way in the rule book and in the other files makes a rule hold
+/// nowhere. So those are named.
+std::string limited_rules_that_hold_nowhere(const PlanRequest& request) {
+  std::string ids;
+  for (const Rule& rule : request.rules.rules) {
+    const bool holds = holds_for(rule.only_for, request.train) &&
+                       std::ranges::any_of(request.route.sections, [&](const Section& section) {
+                         return holds_on(rule.only_for, section);
+                       });
+    if (rule.on && !holds) {
+      ids +=
+          fmt::format("{}{} ({})", ids.empty() ? "" : "; ", rule.id, only_for_words(rule.only_for));
+    }
+  }
+  return ids;
+}
+
+/// Which consents of a file for many trains count for this one on this route.
+std::string consents_of_file(const std::string& path, const PlanRequest& request) {
+  std::string references;
+  for (const Consent& consent : request.train.consents) {
+    if (consent.file == path && consents_somewhere(consent, request.route)) {
+      references += fmt::format("{}{} of {}", references.empty() ? "" : ", ", consent.reference,
+                                consent.given_by);
+    }
+  }
+  return references.empty()
+             ? fmt::format("No consent of {} counts for this train on this route.", path)
+             : fmt::format("Consents of {} that count for this train: {}.", path, references);
+}
+
+void add_notes_of_consents(const PlanRequest& request, std::vector<std::string>& notes) {
+  for (const std::string& path : request.train.consent_files) {
+    notes.push_back(consents_of_file(path, request));
+  }
+  for (const ConsentLeftOut& left_out : request.train.consents_left_out) {
+    if (consents_somewhere(left_out.consent, request.route)) {
+      notes.push_back(fmt::format("Consent {} of {} does not count: {}.",
+                                  left_out.consent.reference, left_out.consent.given_by,
+                                  left_out.because));
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> general_notes(const PlanRequest& request) {
@@ -57,6 +103,10 @@ std::vector<std::string> general_notes(const PlanRequest& request) {
   if (!invented.empty()) {
     notes.push_back("Rules whose numbers are invented: " + invented + ".");
   }
+  if (const std::string ids = limited_rules_that_hold_nowhere(request); !ids.empty()) {
+    notes.push_back("Rules that hold nowhere for this train on this route: " + ids + ".");
+  }
+  add_notes_of_consents(request, notes);
   const RunningTrain train = set_running(request.train, false);
   for (const auto& [set, words] : {std::pair{train.kept_down, "to stay down"},
                                    std::pair{train.kept_up, "to be up wherever permitted"}}) {

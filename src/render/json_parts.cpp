@@ -79,6 +79,9 @@ Json load_to_json(const LoadGroup& load, const PlacedItem& place) {
   return json;
 }
 
+/// Null where a text is empty: not stated.
+Json stated_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+
 Json consents_to_json(const std::vector<Consent>& consents) {
   Json json = Json::array();
   for (const Consent& consent : consents) {
@@ -89,7 +92,10 @@ Json consents_to_json(const std::vector<Consent>& consents) {
                         {"number", by_rule ? Json(nullptr) : Json(consent.number)},
                         {"distance_m", by_rule ? Json(nullptr) : Json(consent.distance_m)},
                         {"speed_kmh", by_rule ? Json(nullptr) : Json(consent.speed_kmh)},
-                        {"sections", consent.sections}});
+                        {"sections", consent.sections},
+                        {"valid_from", stated_or_null(consent.valid_from)},
+                        {"valid_until", stated_or_null(consent.valid_until)},
+                        {"file", stated_or_null(consent.file)}});
   }
   return json;
 }

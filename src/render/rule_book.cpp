@@ -59,6 +59,19 @@ nlohmann::ordered_json spacing_to_json(const std::vector<SpacingRow>& rows) {
   return list;
 }
 
+/// The keys that are stated.
+nlohmann::ordered_json only_for_to_json(const OnlyFor& only_for) {
+  nlohmann::ordered_json entry = nlohmann::ordered_json::object();
+  for (const auto& [key, values] :
+       {std::pair{"sections", &only_for.sections}, std::pair{"lines", &only_for.lines},
+        std::pair{"classes", &only_for.classes}, std::pair{"loads", &only_for.loads}}) {
+    if (!values->empty()) {
+      entry[key] = *values;
+    }
+  }
+  return entry;
+}
+
 }  // namespace
 
 std::string rule_book_to_text(const RuleBook& book) {
@@ -68,6 +81,9 @@ std::string rule_book_to_text(const RuleBook& book) {
     if (const Override* const override = last_override(book, rule.id)) {
       remark += fmt::format(" [changed by {}: {}]", plain(override->later_book),
                             fmt::join(override->what, ", "));
+    }
+    if (!rule.only_for.empty()) {
+      remark += fmt::format(" [{}]", plain(only_for_words(rule.only_for)));
     }
     if (rule.invented) {
       remark += " [numbers invented for the demo]";
@@ -111,6 +127,7 @@ nlohmann::ordered_json rule_to_json(const Rule& rule) {
     parameters["spacing"] = spacing_to_json(rule.spacing);
   }
   entry["parameters"] = std::move(parameters);
+  entry["only_for"] = only_for_to_json(rule.only_for);
   return entry;
 }
 
@@ -148,6 +165,9 @@ std::string rule_to_text(const RuleBook& book, const Rule& rule) {
   line("strength", std::string(name_of(rule.strength)));
   line("kind", fmt::format("{}: {}{}", spec.name, spec.meaning,
                            spec.always_on ? " (cannot be turned off)" : ""));
+  if (!rule.only_for.empty()) {
+    line("holds", plain(only_for_words(rule.only_for)));
+  }
   line("book", plain(rule.book));
   for (const Override& override : book.overrides) {
     if (override.id == rule.id) {

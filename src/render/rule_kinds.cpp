@@ -70,10 +70,12 @@ std::string rule_kinds_to_text(const RuleBook& book) {
       fmt::format("The kinds of rule, with the parameters that each takes. Books: {}\n",
                   fmt::join(book.names, "; "));
   for (const RuleKindSpec& kind : rule_kinds()) {
-    text += "\n" + hanging(fmt::format("{}  ", kind.name),
-                           fmt::format("{}{}", kind.meaning,
-                                       kind.always_on ? " (cannot be turned off)" : ""),
-                           text_columns);
+    text +=
+        "\n" +
+        hanging(fmt::format("{}  ", kind.name),
+                fmt::format("{}{}{}", kind.meaning, kind.always_on ? " (cannot be turned off)" : "",
+                            kind.may_be_limited ? " (may be limited with only_for)" : ""),
+                text_columns);
     const std::vector<std::string> rules = rules_of(book, kind.kind);
     text += hanging(
         "  rules  ",
@@ -110,6 +112,7 @@ nlohmann::ordered_json rule_kinds_to_json(const RuleBook& book) {
     entry["kind"] = std::string(kind.name);
     entry["meaning"] = std::string(kind.meaning);
     entry["always_on"] = kind.always_on;
+    entry["may_be_limited"] = kind.may_be_limited;
     entry["parameters"] = std::move(parameters);
     entry["rules"] = rules_of(book, kind.kind);
     kinds.push_back(std::move(entry));

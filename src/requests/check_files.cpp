@@ -9,6 +9,7 @@
 
 #include "files/check_route.h"
 #include "files/read_conditions.h"
+#include "files/read_consents.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -248,6 +249,9 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::pantograph_model:
       read_pantograph_model(*file.source, checked.mistakes);
+      break;
+    case FileKind::consents:
+      read_consents(*file.source, checked.mistakes);
       break;
   }
 }

@@ -2,6 +2,7 @@
 
 #include "files/document.h"
 #include "files/read_conditions.h"
+#include "files/read_consents.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -61,6 +62,9 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::pantograph_model:
       read_pantograph_model(source, diagnostics);
+      break;
+    case FileKind::consents:
+      read_consents(source, diagnostics);
       break;
   }
   return diagnostics;

@@ -50,10 +50,13 @@ std::optional<Conditions> read_day(const std::string& path, const Route* route,
   return source ? read_conditions(*source, route, diagnostics) : std::nullopt;
 }
 
-std::vector<InputFile> files_of(const PlanPaths& paths, const std::vector<std::string>& stock) {
+std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train) {
   std::vector<InputFile> files{{"train", paths.train}};
-  for (const std::string& path : stock) {
+  for (const std::string& path : train.stock_paths) {
     files.push_back({"stock", path});
+  }
+  for (const std::string& path : train.consent_paths) {
+    files.push_back({"consents", path});
   }
   files.push_back({"route", paths.route});
   if (!paths.conditions.empty()) {
@@ -72,7 +75,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
                                          const FileSource& files, Diagnostics& diagnostics) {
   FilesReadOnce read(files);
   const FileSource each_once = read.source();
-  auto train = read_train_file(paths.train, diagnostics, each_once);
+  auto train = read_train_file(paths.train, diagnostics, each_once, paths.consents);
   std::optional<Route> route;
   if (const auto source = each_once.load(paths.route, diagnostics)) {
     route = read_route(*source, diagnostics);
@@ -83,7 +86,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
     return std::nullopt;
   }
   PlanInput input;
-  input.files = files_of(paths, train->stock_paths);
+  input.files = files_of(paths, *train);
   input.request.train = std::move(train->train);
   input.request.route = std::move(*route);
   input.request.conditions = std::move(*conditions);

@@ -19,8 +19,9 @@ namespace panup {
 struct PlanPaths {
   std::string train;
   std::string route;
-  std::string conditions;          ///< empty: none are stated
-  std::vector<std::string> rules;  ///< rule books after the built-in one, in order
+  std::string conditions;                  ///< empty: none are stated
+  std::vector<std::string> rules;          ///< rule books after the built-in one, in order
+  std::vector<std::string> consents = {};  ///< files of consents besides those the train names
 };
 
 /// A plan's request, with all files it was read from.

@@ -17,6 +17,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "rules/only_for.h"
 
 namespace panup {
 
@@ -97,6 +98,7 @@ enum class RuleKind : std::uint8_t {
   line_boards,
   propelling,
   runnable_first,
+  speed_restriction,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.
@@ -134,6 +136,7 @@ struct Rule {
   std::map<std::string, std::string, std::less<>> words;
   std::map<std::string, std::vector<std::string>> lists;
   std::vector<SpacingRow> spacing;  ///< kind design_spacing only; by rising speed
+  OnlyFor only_for = {};            ///< what it is limited to; empty: it holds everywhere
   std::string book;                 ///< name of the book it stands in
   SourcePlace place;
 };
@@ -159,7 +162,9 @@ std::string cited_source(const Rule& rule);
 /// Null if there is no such entry.
 const Rule* find_rule(const RuleBook& book, std::string_view id);
 
-/// The rule of a kind that is in force; null if there is none. Where several are, the first.
+/// The rule of a kind that is in force; null if there is none. Where several are, the first. Not
+/// for kinds whose rules may be limited: which of those hold is for judging to say, ground by
+/// ground.
 const Rule* rule_in_force(const RuleBook& rules, RuleKind kind);
 
 /// A numeric parameter of a rule; nothing if not stated.
@@ -186,6 +191,9 @@ struct RuleKindSpec {
   bool always_on = false;  ///< a rule of this kind cannot be turned off
   std::span<const ParameterSpec> parameters;
   std::string_view meaning;
+  /// Its rules may hold for some sections, lines, classes or loads only (`Rule::only_for`): such as
+  /// are judged for a configuration on a section and asked nowhere else.
+  bool may_be_limited = false;
 };
 
 /// All kinds, in the order of the enumeration.

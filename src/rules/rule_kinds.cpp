@@ -90,6 +90,8 @@ constexpr std::array ice_pantograph_parameters{
     required_number("least_raised", 1, 8, "pantographs up on the vehicle, at least")};
 constexpr std::array ice_speed_parameters{
     number("speed_kmh", 5, 400, "greatest speed on an iced contact wire")};
+constexpr std::array speed_restriction_parameters{
+    required_number("speed_kmh", 5, 400, "greatest speed where the rule holds")};
 constexpr std::array single_contact_parameters{
     number("speed_kmh", 5, 400, "greatest speed with a single contact strip on the wire")};
 constexpr std::array load_protection_parameters{
@@ -242,25 +244,29 @@ constexpr std::array specs{
     RuleKindSpec{design_spacing, "design-spacing", true, design_spacing_parameters,
                  "where the section has no record: distance and speed by its design type"},
     RuleKindSpec{facing_pair, "facing-pair", false, facing_pair_parameters,
-                 "a raised rear pantograph directly before the next vehicle's raised front one"},
+                 "a raised rear pantograph directly before the next vehicle's raised front one",
+                 true},
     RuleKindSpec{contact_points, "contact-points", false, contact_point_parameters,
-                 "a vehicle's raised pantographs have so many contact strips on the wire"},
+                 "a vehicle's raised pantographs have so many contact strips on the wire", true},
     RuleKindSpec{ice_pantographs, "ice-pantographs", false, ice_pantograph_parameters,
-                 "on an iced contact wire a vehicle has so many pantographs up"},
+                 "on an iced contact wire a vehicle has so many pantographs up", true},
     RuleKindSpec{ice_speed, "ice-speed", false, ice_speed_parameters,
-                 "speed on an iced contact wire"},
+                 "speed on an iced contact wire", true},
     RuleKindSpec{single_contact_speed, "single-contact-speed", false, single_contact_parameters,
-                 "speed where the leading working vehicle has one contact strip on the wire"},
+                 "speed where the leading working vehicle has one contact strip on the wire", true},
     RuleKindSpec{
         load_protection, "load-protection", false, load_protection_parameters,
         "no pantograph up on the rear half of the working vehicle nearest ahead of a load"},
     RuleKindSpec{prescribed_position, "prescribed-position", false, prescribed_position_parameters,
-                 "which pantograph of a working vehicle is up"},
+                 "which pantograph of a working vehicle is up", true},
     RuleKindSpec{greatest_distance, "greatest-distance", false, none,
-                 "the farther apart the raised pantographs of different vehicles, the better"},
+                 "the farther apart the raised pantographs of different vehicles, the better",
+                 true},
     RuleKindSpec{clean_windscreen, "clean-windscreen", false, none,
-                 "no pantograph up on the rear half of a vehicle directly before another one"},
-    RuleKindSpec{fewest_raised, "fewest-raised", false, none, "no more pantographs up than needed"},
+                 "no pantograph up on the rear half of a vehicle directly before another one",
+                 true},
+    RuleKindSpec{fewest_raised, "fewest-raised", false, none, "no more pantographs up than needed",
+                 true},
     RuleKindSpec{line_speed, "line-speed", true, none, "the section's line speed"},
     RuleKindSpec{vehicle_speed, "vehicle-speed", true, vehicle_speed_parameters,
                  "the highest speed of the vehicles, the load and the train"},
@@ -306,7 +312,8 @@ constexpr std::array specs{
     RuleKindSpec{standstill_current, "standstill-current", false, standstill_current_parameters,
                  "at a stand, where the section has no record: current per raised pantograph"},
     RuleKindSpec{strip_wear, "strip-wear", false, none,
-                 "says what several raised pantographs of a vehicle do to the wear of strips"},
+                 "says what several raised pantographs of a vehicle do to the wear of strips",
+                 true},
     RuleKindSpec{lateral_position, "lateral-position", false, lateral_position_parameters,
                  "in the wind the contact wire stays on the raised pantographs' heads, where the "
                  "section states its spans"},
@@ -321,9 +328,11 @@ constexpr std::array specs{
                  "orders for a stretch passed without power stand at the boards that the line has "
                  "for it"},
     RuleKindSpec{propelling, "propelling", false, propelling_parameters,
-                 "wagons lead, with no cab ahead"},
+                 "wagons lead, with no cab ahead", true},
     RuleKindSpec{runnable_first, "runnable-first", false, none,
                  "what needs no consent goes before what needs one"},
+    RuleKindSpec{speed_restriction, "speed-restriction", false, speed_restriction_parameters,
+                 "a greatest speed, whether pantographs are up or down", true},
 };
 
 }  // namespace

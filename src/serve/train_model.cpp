@@ -6,6 +6,7 @@
 #include <array>
 #include <charconv>
 #include <optional>
+#include <ranges>
 #include <string_view>
 #include <vector>
 
@@ -25,6 +26,8 @@ struct ListName {
   std::string_view in_model;
 };
 constexpr std::array list_names{ListName{"high_voltage_line", "high_voltage_lines"},
+                                // Before the next one, which takes its name in the model.
+                                ListName{"consents", "consent_files"},
                                 ListName{"consent", "consents"},
                                 ListName{"deviation", "deviations"}};
 
@@ -206,6 +209,8 @@ TomlNode to_node(const Json& value) {
                                     "distance_m",
                                     "speed_kmh",
                                     "sections",
+                                    "valid_from",
+                                    "valid_until",
                                     "train_number",
                                     "date",
                                     "days",
@@ -224,6 +229,22 @@ TomlNode to_node(const Json& value) {
     node.value = std::string("null");
   }
   return node;
+}
+
+/// Texts of a table that are days become days.
+void put_days(TomlNode& node, std::initializer_list<std::string_view> keys) {
+  auto* const table = std::get_if<TomlEntries>(&node.value);
+  if (table == nullptr) {
+    return;
+  }
+  for (TomlEntry& entry : *table) {
+    const auto* const text = std::get_if<std::string>(&entry.node.value);
+    const bool is_day = std::ranges::find(keys, entry.key) != keys.end();
+    const auto date = is_day && text != nullptr ? date_of(*text) : std::nullopt;
+    if (date) {
+      entry.node.value = *date;
+    }
+  }
 }
 
 void leave_out_default_ids(Json& consist) {
@@ -263,6 +284,7 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
                                                   {"consist", empty},
                                                   {"high_voltage_lines", empty},
                                                   {"consents", empty},
+                                                  {"consent_files", empty},
                                                   {"release", nullptr},
                                                   {"deviations", empty}});
   model["consist"] = completed_consist(std::move(model["consist"]));
@@ -274,7 +296,9 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
                                                                     {"number", nullptr},
                                                                     {"distance_m", nullptr},
                                                                     {"speed_kmh", nullptr},
-                                                                    {"sections", empty}});
+                                                                    {"sections", empty},
+                                                                    {"valid_from", nullptr},
+                                                                    {"valid_until", nullptr}});
   if (!model["release"].is_null()) {
     model["release"] = completed(std::move(model["release"]), {{"train_number", nullptr},
                                                                {"date", nullptr},
@@ -290,7 +314,7 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
 
 std::string model_to_train(const nlohmann::json& model) {
   Json file = model.is_object() ? model : Json::object();
-  for (const auto& [in_file, in_model] : list_names) {
+  for (const auto& [in_file, in_model] : list_names | std::views::reverse) {
     const auto found = file.find(in_model);
     if (found != file.end()) {
       Json list = std::move(*found);
@@ -303,19 +327,18 @@ std::string model_to_train(const nlohmann::json& model) {
     leave_out_default_ids(*consist);
   }
   TomlEntries entries =
-      to_entries(file, {"kind", "id", "name", "operated_by", "invented", "stock",
+      to_entries(file, {"kind", "id", "name", "operated_by", "invented", "stock", "consents",
                         "highest_speed_kmh", "acceleration_ms2", "braking_ms2", "consist",
                         "high_voltage_line", "consent", "release", "deviation"});
-  const auto release = std::ranges::find(entries, "release", &TomlEntry::key);
-  if (release != entries.end()) {
-    if (auto* const table = std::get_if<TomlEntries>(&release->node.value)) {
-      for (TomlEntry& entry : *table) {
-        const auto* const text = std::get_if<std::string>(&entry.node.value);
-        const bool is_day = entry.key == "holds_until" || entry.key == "date";
-        const auto date = is_day && text != nullptr ? date_of(*text) : std::nullopt;
-        if (date) {
-          entry.node.value = *date;
-        }
+  for (TomlEntry& entry : entries) {
+    if (entry.key == "release") {
+      put_days(entry.node, {"date", "holds_until"});
+    }
+    auto* const consents =
+        entry.key == "consent" ? std::get_if<TomlArray>(&entry.node.value) : nullptr;
+    if (consents != nullptr) {
+      for (TomlNode& consent : *consents) {
+        put_days(consent, {"valid_from", "valid_until"});
       }
     }
   }

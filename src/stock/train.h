@@ -51,9 +51,9 @@ struct LoadGroup {
 
 using ConsistItem = std::variant<Vehicle, LoadGroup>;
 
-/// A consent of the infrastructure manager, named in the train file. One for raised pantographs
-/// reads like a record of the line, for this train alone; one for a rule answers what the rule
-/// says only needs consent.
+/// A consent of the infrastructure manager, named in the train file or in a file of consents for
+/// many trains. One for raised pantographs reads like a record of the line, for this train alone;
+/// one for a rule answers what the rule says only needs consent.
 struct Consent {
   std::string reference;
   std::string given_by;
@@ -62,7 +62,16 @@ struct Consent {
   double distance_m = 0;              ///< least distance between adjacent ones that it covers
   double speed_kmh = 0;               ///< at this speed
   std::vector<std::string> sections;  ///< ids of route sections; empty: the whole route
+  std::string valid_from = {};        ///< first day, as YYYY-MM-DD; empty: not limited
+  std::string valid_until = {};       ///< last day, as YYYY-MM-DD; empty: not limited
+  std::string file = {};              ///< that it stands in; empty: the train file
   SourcePlace place;
+};
+
+/// A consent that is there and does not count.
+struct ConsentLeftOut {
+  Consent consent;
+  std::string because;  ///< one clause
 };
 
 /// A conductor that joins the roof lines of vehicles, and with them their pantographs.
@@ -104,7 +113,9 @@ struct Train {
   double acceleration_ms2 = 0;  ///< constant, for running time
   double braking_ms2 = 0;       ///< constant, for running time
   std::vector<ConsistItem> consist;
-  std::vector<Consent> consents;
+  std::vector<Consent> consents;                       ///< those that count on the day it runs
+  std::vector<ConsentLeftOut> consents_left_out = {};  ///< for this train, but not on that day
+  std::vector<std::string> consent_files = {};         ///< that were looked through for it
   std::vector<HighVoltageLine> high_voltage_lines;
   Release release;
   SourcePlace place;

@@ -139,10 +139,18 @@ std::string consent_terms(const Consent& consent) {
                                ? fmt::format("{} raised, {:g} m apart at least, {:g} km/h",
                                              consent.number, consent.distance_m, consent.speed_kmh)
                                : "rule " + consent.rule;
-  return fmt::format("{} of {}: {}{}", consent.reference, consent.given_by, what,
+  std::string validity;
+  if (!consent.valid_from.empty()) {
+    validity += " from " + consent.valid_from;
+  }
+  if (!consent.valid_until.empty()) {
+    validity += " until " + consent.valid_until;
+  }
+  return fmt::format("{} of {}: {}{}{}", consent.reference, consent.given_by, what,
                      consent.sections.empty()
                          ? std::string()
-                         : fmt::format(", on {}", fmt::join(consent.sections, ", ")));
+                         : fmt::format(", on {}", fmt::join(consent.sections, ", ")),
+                     validity.empty() ? std::string() : ", valid" + validity);
 }
 
 std::string override_words(const Override& override) {

@@ -19,6 +19,27 @@ class InputTest(CommandTest):
                      for finding in section["findings"]}
         self.assertIn("consent needed", strengths)
 
+    def test_a_consent_of_a_file_for_many_trains_counts_while_it_is_valid(self):
+        terms = ('kind = "consents"\n[[consent]]\nreference = "CR-9"\ngiven_by = "Casteria"\n'
+                 'number = 2\ndistance_m = 10\nspeed_kmh = 40\nsections = ["q3"]\n')
+        consents = self.file("consents.toml", terms)
+        done = self.plan("--consents", consents, train=self.ore, route=self.ore_route)
+        self.assertEqual(done.returncode, DONE, done.stdout)
+        said = " ".join(done.stdout.split())
+        self.assertIn("count for this train: CR-9 of Casteria.", said)
+        checked = self.run_panup("check", consents)
+        self.assertEqual(checked.stdout, f"{consents}: no mistakes found\n")
+        self.file("consents.toml", terms + "valid_until = 2031-05-31\n")
+        done = self.plan("--consents", consents, train=self.ore, route=self.ore_route)
+        self.assertEqual(done.returncode, ANSWER_NO, done.stdout)
+        self.assertIn("Consent CR-9 of Casteria does not count: it holds until 2031-05-31, and the "
+                      "train file does not state the one day", " ".join(done.stdout.split()))
+        self.file("consents.toml", terms.replace("number = 2", "number = 1"))
+        self.assert_fails(self.plan("--consents", consents, train=self.ore, route=self.ore_route),
+                          WRONG_INPUT, f"{consents}:5:10: 'number' is 1")
+        self.assert_fails(self.plan("--consents", "none.toml"), WRONG_INPUT,
+                          "none.toml: there is no such file")
+
     def test_ice_without_an_ice_speed_is_wrong_input(self):
         done = self.run_panup("plan", "--train", self.train, "--route", self.route,
                               "--conditions", self.frost)

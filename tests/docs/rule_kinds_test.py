@@ -66,7 +66,9 @@ def page(panup: str) -> str:
     for kind in told(panup, "--kinds")["kinds"]:
         meaning = kind["meaning"][0].upper() + kind["meaning"][1:]
         always = " A rule of this kind cannot be turned off." if kind["always_on"] else ""
-        lines += [f"## {kind['kind']}", "", f"{meaning}.{always}", ""]
+        limited = (" A rule of this kind may be limited with `only_for`."
+                   if kind["may_be_limited"] else "")
+        lines += [f"## {kind['kind']}", "", f"{meaning}.{always}{limited}", ""]
         if kind["parameters"]:
             lines += ["| parameter | values | meaning |", "| --- | --- | --- |"]
             lines += [f"| `{parameter['key']}` | {values(parameter)} | {parameter['meaning']} |"

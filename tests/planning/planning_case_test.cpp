@@ -104,6 +104,24 @@ TEST(SharedJudgements, NotWhereRecordsSpansOrWiresDifferInOneFigure) {
   EXPECT_FALSE(shared_with([](Section& s) { s.wires[0].tension_n = 9000; }));
 }
 
+TEST(SharedJudgements, NotWhereARuleHoldsOnTheLineOfOneOfThemAlone) {
+  Scenario scenario = two_sections();
+  scenario.request.route.sections[0].line = "7";
+  scenario.request.route.sections[1].line = "8";
+  EXPECT_TRUE(shared(scenario)) << "no rule asks for the line";
+  Rule snow;
+  snow.id = "snow";
+  snow.kind = RuleKind::speed_restriction;
+  snow.numbers["speed_kmh"] = 80;
+  snow.only_for.lines = {"7"};
+  scenario.request.rules.rules.push_back(snow);
+  EXPECT_FALSE(shared(scenario));
+  scenario.request.route.sections[1].line = "7";
+  EXPECT_TRUE(shared(scenario));
+  scenario.request.rules.rules.back().only_for = {.sections = {"s2"}};
+  EXPECT_FALSE(shared(scenario));
+}
+
 TEST(SharedJudgements, NotWhereOneOfThemIsIced) {
   Scenario scenario = two_sections();
   scenario.request.conditions.ice = {{10, 20}};

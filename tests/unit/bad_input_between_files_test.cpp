@@ -93,6 +93,75 @@ TEST(BetweenFiles, IceNeedsTheIceRuleInForce) {
             "turn it on and give it a speed_kmh in a rule book\n");
 }
 
+/// An ice speed for classes, in place of the one for all.
+std::string ice_speed_for(const std::string& limits) {
+  return "[[rule]]\nid = \"ice-speed\"\nspeed_kmh = 60\nonly_for = { " + limits + " }\n";
+}
+
+TEST(BetweenFiles, EveryWorkingVehicleNeedsAnIceSpeed) {
+  Texts texts;
+  const std::string for_all = "[[rule]]\nid = \"ice-speed\"\nspeed_kmh = 60\n";
+  replace_once(texts.book, for_all, ice_speed_for("classes = [\"k41\"]"));
+  EXPECT_EQ(cross_checked(texts), "");
+  replace_once(texts.train, "[[consent]]",
+               "[[consist]]\nvehicle = \"m10\"\nleading_cab = 2\n\n[[consent]]");
+  EXPECT_EQ(cross_checked(texts),
+            "day.toml:1:1: the contact wire is iced on section 'a1', but no ice speed holds there "
+            "for vehicle 2, a m10; state speed_kmh in a rule of kind 'ice-speed' that holds for "
+            "it\n");
+  replace_once(texts.book, "[\"k41\"]", "[\"k41\", \"m10\"]");
+  EXPECT_EQ(cross_checked(texts), "");
+  replace_once(texts.book, "[\"k41\", \"m10\"]", "[\"k41\"]");
+  replace_once(texts.train, "vehicle = \"m10\"", "vehicle = \"m10\"\ndead_in_tow = true");
+  EXPECT_EQ(cross_checked(texts), "") << "what is dead in tow asks for none";
+}
+
+TEST(BetweenFiles, AnIceSpeedForOtherSectionsOrLoadsIsNone) {
+  const auto said_with = [](const std::string& limits) {
+    Texts texts;
+    replace_once(texts.book, "[[rule]]\nid = \"ice-speed\"\nspeed_kmh = 60\n",
+                 ice_speed_for(limits));
+    return cross_checked(texts);
+  };
+  const std::string uncovered =
+      "day.toml:1:1: the contact wire is iced on section 'a1', but no ice";
+  EXPECT_EQ(said_with("sections = [\"a1\"]"), "");
+  EXPECT_EQ(said_with("sections = [\"a2\"]").find(uncovered), 0U);
+  EXPECT_EQ(said_with("loads = [\"dangerous\"]"), "");
+  EXPECT_EQ(said_with("loads = [\"sensitive\", \"ordinary\"]").find(uncovered), 0U);
+}
+
+TEST(BetweenFiles, AVehicleWithSingleStripsNeedsASpeedForThemThatHoldsForIt) {
+  Texts texts;
+  replace_once(texts.train, "[[consent]]",
+               "[[consist]]\nvehicle = \"m10\"\nleading_cab = 2\n\n[[consent]]");
+  replace_once(texts.book, "speed_kmh = 40", "speed_kmh = 40\nonly_for = { classes = [\"m10\"] }");
+  EXPECT_EQ(cross_checked(texts), "");
+  replace_once(texts.book, "[\"m10\"]", "[\"k41\"]");
+  EXPECT_EQ(
+      cross_checked(texts),
+      "train.toml:25:1: vehicle 2, a m10, has single-strip pantographs, but on section 'a1' no "
+      "speed for a single contact strip holds for it; state speed_kmh in a rule of kind "
+      "'single-contact-speed' that holds for it\n");
+}
+
+TEST(BetweenFiles, ARuleForALineNeedsToKnowTheLineOfEverySection) {
+  Texts texts;
+  texts.book +=
+      "[[rule]]\nid = \"snow-on-7\"\nkind = \"speed-restriction\"\nstatement = \"Snow.\"\n"
+      "reason = \"Drifts.\"\nsource = \"invented\"\nstanding = \"operator\"\n"
+      "strength = \"speed limit\"\nspeed_kmh = 80\nonly_for = { lines = [\"7\"] }\n";
+  replace_once(texts.route, "id = \"a1\"\n", "id = \"a1\"\nline = \"7\"\n");
+  EXPECT_EQ(cross_checked(texts),
+            "route.toml:27:1: rule 'snow-on-7' is only for line 7, and section 'a2' does not say "
+            "which line it belongs to; state its 'line'\n");
+  replace_once(texts.route, "id = \"a2\"\n", "id = \"a2\"\nline = \"8\"\n");
+  EXPECT_EQ(cross_checked(texts), "");
+  replace_once(texts.route, "line = \"8\"\n", "");
+  replace_once(texts.book, "lines = [\"7\"]", "lines = [\"7\"], loads = [\"sensitive\"]");
+  EXPECT_EQ(cross_checked(texts), "") << "it holds for no such train anyway";
+}
+
 TEST(BetweenFiles, IceLiesOnTheRoute) {
   Texts texts;
   replace_once(texts.conditions, "from_km = 4, to_km = 7", "from_km = 30, to_km = 40");

@@ -85,6 +85,41 @@ std::vector<BadInput> bad_rule_book_cases() {
        "{ up_to_kmh = 80"},
       {"SpacingAsText", kind, "dc_3kv_m = [9, 9, 9]", "dc_3kv_m = [9, 9, @\"9\"]",
        "'dc_3kv_m' is text; expected a number, without quotes"},
+      {"AKindThatCannotBeLimited", kind, "natures = [\"sensitive\"]",
+       "natures = [\"sensitive\"]\nonly_for = @{ lines = [\"7\"] }",
+       "...a rule of kind 'load-protection' holds wherever the train runs; 'only_for' is for rules "
+       "of "
+       "the kinds \"facing-pair\", \"contact-points\""},
+      {"WhatIsAlwaysOnLimited", kind, "reason = \"As the operator says it.\"",
+       "only_for = @{ lines = [\"7\"] }", "...a rule of kind 'pantograph-supply' holds wherever"},
+      {"LimitedToNoLine", kind, "speed_kmh = 60", "speed_kmh = 60\nonly_for = { lines = @[] }",
+       "'lines' is empty; leave it out where it limits nothing"},
+      {"LimitedToTheNumberOfALine", kind, "speed_kmh = 60",
+       "speed_kmh = 60\nonly_for = { lines = [@7] }",
+       "'lines' is a whole number; expected text in quotes"},
+      {"LimitedToAStrangeLoad", kind, "speed_kmh = 60",
+       "speed_kmh = 60\nonly_for = { loads = [@\"fragile\"] }",
+       "'loads' is \"fragile\"; expected \"ordinary\", \"dangerous\" or \"sensitive\""},
+      {"LimitedByAMisspeltKey", kind, "speed_kmh = 60",
+       "speed_kmh = 60\nonly_for = { lines = [\"7\"], @clases = [\"k41\"] }",
+       "unknown key 'clases'; did you mean 'classes'?"},
+      {"LimitedByText", kind, "speed_kmh = 60", "speed_kmh = 60\nonly_for = @\"line 7\"",
+       "...'only_for' is text"},
+      {"NewRuleLimitedToNothing", kind,
+       "kind = \"load-protection\"\nstatement = \"New cars are protected.\"\n"
+       "reason = \"Carbon dust.\"\nsource = \"invented\"\nstanding = \"operator\"\n"
+       "strength = \"prescribed\"\nnatures = [\"sensitive\"]\nreach_m = 200",
+       "kind = \"speed-restriction\"\nstatement = \"Snow.\"\nreason = \"Snow.\"\n"
+       "source = \"invented\"\nstanding = \"operator\"\nstrength = \"speed limit\"\n"
+       "speed_kmh = 80\nonly_for = @{}",
+       "'only_for' limits nothing; state sections, lines, classes or loads, or leave it out"},
+      {"RestrictionWithoutSpeed", kind,
+       "kind = \"load-protection\"\nstatement = \"New cars are protected.\"\n"
+       "reason = \"Carbon dust.\"\nsource = \"invented\"\nstanding = \"operator\"\n"
+       "strength = \"prescribed\"\nnatures = [\"sensitive\"]\nreach_m = 200",
+       "kind = \"speed-restriction\"\nstatement = \"Snow.\"\nreason = \"Snow.\"\n"
+       "source = \"invented\"\nstanding = \"operator\"\nstrength = \"speed limit\"",
+       "key 'speed_kmh' is missing", "[[rule]]\nid = \"own-load-rule\""},
       {"NoRules", kind, "[[rule]]\nid = \"ice-speed\"", "[[@rules]]\nid = \"ice-speed\"",
        "unknown key 'rules'; did you mean 'rule'?"},
   };

@@ -87,6 +87,8 @@ INSTANTIATE_TEST_SUITE_P(ContactLine, BadInputTest, testing::ValuesIn(bad_contac
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(PantographModel, BadInputTest,
                          testing::ValuesIn(bad_pantograph_model_cases()), name_of_case);
+INSTANTIATE_TEST_SUITE_P(Consents, BadInputTest, testing::ValuesIn(bad_consents_cases()),
+                         name_of_case);
 
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {
@@ -148,8 +150,8 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_NE(said("[" + dotted + "]\n").find("nested more than 32 deep"), std::string::npos);
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
-              "\"route\", \"conditions\", \"rule book\", \"contact line\" or \"pantograph "
-              "model\"\n");
+              "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
+              "model\" or \"consents\"\n");
   }
 }
 

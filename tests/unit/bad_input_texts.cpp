@@ -1,5 +1,6 @@
 #include "bad_input_cases.h"
 #include "files/read_conditions.h"
+#include "files/read_consents.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -327,6 +328,28 @@ system = "DC 1.5 kV"
 static_force_n = 110
 )";
 
+constexpr std::string_view right_consents = R"(kind = "consents"
+name = "Consents of Nordvale Infrastructure"
+invented = true
+
+[[consent]]
+reference = "NV-7"
+given_by = "Nordvale Infrastructure"
+number = 2
+distance_m = 7.5
+speed_kmh = 60
+sections = ["a1", "z9"]
+trains = ["t1", "t2"]
+classes = ["k41"]
+valid_from = 2031-05-01
+valid_until = 2031-05-31
+
+[[consent]]
+reference = "NV-8"
+given_by = "Nordvale Infrastructure"
+rule = "coasting"
+)";
+
 }  // namespace
 
 std::string_view right_text(FileKind kind) {
@@ -345,6 +368,8 @@ std::string_view right_text(FileKind kind) {
       return right_contact_line;
     case FileKind::pantograph_model:
       return right_pantograph_model;
+    case FileKind::consents:
+      return right_consents;
   }
   return {};
 }
@@ -380,6 +405,9 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::pantograph_model:
       read_pantograph_model(source, diagnostics);
+      break;
+    case FileKind::consents:
+      read_consents(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

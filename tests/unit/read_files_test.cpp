@@ -7,6 +7,7 @@
 #include "bad_input_cases.h"
 #include "files/check_route.h"
 #include "files/read_conditions.h"
+#include "files/read_consents.h"
 #include "files/read_contact_line.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -430,6 +431,9 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         EXPECT_TRUE(model && model->invented) << path;
         break;
       }
+      case FileKind::consents:
+        EXPECT_TRUE(read_consents(*source, diagnostics)) << path;
+        break;
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;

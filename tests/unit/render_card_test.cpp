@@ -229,7 +229,8 @@ TEST(Card, APracticeDepartedFromIsTold_AndOneThatIsKeptIsNot) {
                                 .because = "One strip is unreliable."}};
   plan.sections[0].findings[0].kept = true;
   EXPECT_FALSE(says(sheets_of(plan), "Only one strip is up."));
-  EXPECT_TRUE(says(sheets_of(plan), "One strip is unreliable.")) << "why it is as it is, a note says";
+  EXPECT_TRUE(says(sheets_of(plan), "One strip is unreliable."))
+      << "why it is as it is, a note says";
   plan.sections[0].findings[0].kept = false;
   EXPECT_TRUE(says(sheets_of(plan), "Not as prescribed"));
   EXPECT_TRUE(says(sheets_of(plan), "Only one strip is up."));

@@ -153,11 +153,12 @@ TEST(Report, IsTheSameTwice) {
 Plan plan_with_margins() {
   Plan plan = sample_plan();
   SectionMargins margins;
-  margins.currents = {.pantographs = {{{1, 1}, 300, 400, "current-carried"}, {{2, 2}, 500, 400, ""}},
-                      .train_a = 800,
-                      .train_limit_a = std::nullopt,
-                      .train_rule = "train-current",
-                      .complete = true};
+  margins.currents = {
+      .pantographs = {{{1, 1}, 300, 400, "current-carried"}, {{2, 2}, 500, 400, ""}},
+      .train_a = 800,
+      .train_limit_a = std::nullopt,
+      .train_rule = "train-current",
+      .complete = true};
   LateralMargin lateral;
   lateral.heads = {{1, 1}};
   lateral.head_width_mm = 1950;
@@ -197,7 +198,8 @@ TEST(Report, ShowsMarginsAsDrawingsAndInWords) {
   const std::string html = html_of(plan_with_margins());
   const std::string without = html_of(sample_plan());
   for (const char* const words :
-       {"1.1 300 A of 400 A, 75 % (rule current-carried); 2.2 500 A of 400 A, 125 %; train 800 A, no "
+       {"1.1 300 A of 400 A, 75 % (rule current-carried); 2.2 500 A of 400 A, 125 %; train 800 A, "
+        "no "
         "limit stated.",
         "in a wind of 20 m/s and its gusts the wire comes to 0.31 m from the middle of the track; "
         "permitted are 0.52 m (rule lateral-position). It holds a wind of up to 27.5 m/s.",
@@ -216,7 +218,8 @@ TEST(Report, SupportsARequestForConsentWithCriteriaForceOverSpeedAndTheTablesOwn
        {"Each criterion at 120 km/h",
         "<td>force-deviation</td><td>1.1</td><td>standard deviation 20.0 N, permitted 30.0 N</td>"
         "<td>20 %</td><td>yes</td>",
-        "<td>support-uplift</td><td>the line</td><td>uplift at supports 30 mm, 2 times of which must "
+        "<td>support-uplift</td><td>the line</td><td>uplift at supports 30 mm, 2 times of which "
+        "must "
         "fit in 100 mm</td><td>40 %</td><td>yes</td>",
         "<td>120</td><td>100 ± 60</td><td>20 %</td><td>force-deviation, 1.1</td><td>yes</td>",
         "<td>140</td><td>110 ± 120</td><td>-10 %</td><td>force-deviation, 1.1</td><td>no</td>",

@@ -36,6 +36,23 @@ TEST(Wording, AFindingIsLabelledByItsStrengthAndWhetherItIsKept) {
   EXPECT_EQ(label_of(Strength::last_resort, false), "last resort");
 }
 
+TEST(Wording, AConsentSaysWhereAndWhenItHolds) {
+  Consent consent;
+  consent.reference = "NV-1";
+  consent.given_by = "Nordvale Infrastructure";
+  consent.rule = "coasting";
+  EXPECT_EQ(consent_terms(consent), "NV-1 of Nordvale Infrastructure: rule coasting");
+  consent.sections = {"a1", "a2"};
+  consent.valid_from = "2031-05-01";
+  EXPECT_EQ(consent_terms(consent),
+            "NV-1 of Nordvale Infrastructure: rule coasting, on a1, a2, valid from 2031-05-01");
+  consent.valid_until = "2031-05-31";
+  consent.sections.clear();
+  EXPECT_EQ(consent_terms(consent),
+            "NV-1 of Nordvale Infrastructure: rule coasting, valid from 2031-05-01 until "
+            "2031-05-31");
+}
+
 TEST(Wording, ASpeedIsNeverRoundedUp) {
   EXPECT_EQ(speed_figure(80), "80");
   EXPECT_EQ(speed_figure(62.5), "62.5");

@@ -25,6 +25,12 @@ std::optional<SourceText> coupled(std::optional<SourceText> stock) {
 TrainFiles read_as(const std::string& path, const std::string& text) {
   FileSource files = files_on_disk();
   files.load = [=](const std::string& asked, Diagnostics& diagnostics) {
+    if (asked.ends_with("consents-of-all.toml")) {
+      return std::optional(SourceText{
+          .file = asked,
+          .text = "kind = \"consents\"\n[[consent]]\nreference = \"S\"\ngiven_by = \"N\"\n"
+                  "rule = \"coasting\"\n"});
+    }
     return asked == path ? std::optional(SourceText{.file = path, .text = text})
                          : coupled(load_text(asked, diagnostics));
   };
@@ -74,6 +80,8 @@ void expect_same(const Consent& a, const Consent& b) {
   EXPECT_EQ(a.distance_m, b.distance_m);
   EXPECT_EQ(a.speed_kmh, b.speed_kmh);
   EXPECT_EQ(a.sections, b.sections);
+  EXPECT_EQ(a.valid_from, b.valid_from);
+  EXPECT_EQ(a.valid_until, b.valid_until);
 }
 
 void expect_same(const Train& a, const Train& b) {
@@ -125,6 +133,7 @@ void expect_same_after_there_and_back(const std::string& path, const std::string
   const TrainFiles after = read_as(path, written);
   expect_same(before.train, after.train);
   EXPECT_EQ(before.stock_paths, after.stock_paths);
+  EXPECT_EQ(before.train.consent_files, after.train.consent_files);
   EXPECT_EQ(train_to_model({.file = path, .text = written}), model);
 }
 
@@ -148,6 +157,7 @@ name = "\"All\" \\ of it \u00e4 \U0001F682"
 operated_by = "O's"
 invented = true
 stock = ["../stock/pantographs.toml", "../stock/vehicles.toml"]
+consents = ["consents-of-all.toml"]
 highest_speed_kmh = 99.5
 acceleration_ms2 = 0.15
 braking_ms2 = 4e-1
@@ -165,6 +175,8 @@ number = 2
 distance_m = 7.5
 speed_kmh = 60
 sections = ["a", "b"]
+valid_from = 2031-05-01
+valid_until = 2031-05-31
 [release]
 train_number = "60412"
 date = 2031-05-12

@@ -791,7 +791,7 @@ export interface components {
              * @description As the file says; empty where it says none that is known.
              * @enum {string}
              */
-            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model";
+            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model" | "consents";
             id: string;
             name: string;
             invented: boolean;
@@ -900,7 +900,19 @@ export interface components {
                 distance_m: number | null;
                 speed_kmh: number | null;
                 sections: string[];
+                /**
+                 * Format: date
+                 * @description The first day it holds; null: not limited.
+                 */
+                valid_from: string | null;
+                /**
+                 * Format: date
+                 * @description The last day it holds; null: not limited.
+                 */
+                valid_until: string | null;
             }[];
+            /** @description Files of consents for many trains, relative to the train file. */
+            consent_files?: string[];
             release: {
                 /** @description The number under which it runs. */
                 train_number: string | null;
@@ -1560,7 +1572,7 @@ export interface components {
                 /** @description Its highest speed in km/h; null where not stated. */
                 highest_speed_kmh: number | null;
             }[];
-            /** @description Consents named in the train file. */
+            /** @description Consents named in the train file, or in a file of consents, that count on the day the train runs. */
             consents: {
                 /** @description Its reference. */
                 reference: string;
@@ -1576,6 +1588,18 @@ export interface components {
                 speed_kmh: number | null;
                 /** @description Ids of the route sections it covers; empty: the whole route. */
                 sections: string[];
+                /**
+                 * Format: date
+                 * @description The first day it holds; null: not limited.
+                 */
+                valid_from: string | null;
+                /**
+                 * Format: date
+                 * @description The last day it holds; null: not limited.
+                 */
+                valid_until: string | null;
+                /** @description The file of consents it stands in; null: the train file. */
+                file: string | null;
             }[];
         };
         /** @description The route. */
@@ -1699,7 +1723,7 @@ export interface components {
                  * @description What it is.
                  * @enum {string}
                  */
-                role: "train" | "route" | "conditions" | "rule book" | "stock" | "contact line" | "pantograph model";
+                role: "train" | "route" | "conditions" | "rule book" | "stock" | "consents" | "contact line" | "pantograph model";
                 /** @description Its path, as given. */
                 path: string;
                 /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
@@ -1972,7 +1996,7 @@ export interface components {
                         /** @description Its highest speed in km/h; null where not stated. */
                         highest_speed_kmh: number | null;
                     }[];
-                    /** @description Consents named in the train file. */
+                    /** @description Consents named in the train file, or in a file of consents, that count on the day the train runs. */
                     consents: {
                         /** @description Its reference. */
                         reference: string;
@@ -1988,6 +2012,18 @@ export interface components {
                         speed_kmh: number | null;
                         /** @description Ids of the route sections it covers; empty: the whole route. */
                         sections: string[];
+                        /**
+                         * Format: date
+                         * @description The first day it holds; null: not limited.
+                         */
+                        valid_from: string | null;
+                        /**
+                         * Format: date
+                         * @description The last day it holds; null: not limited.
+                         */
+                        valid_until: string | null;
+                        /** @description The file of consents it stands in; null: the train file. */
+                        file: string | null;
                     }[];
                 };
                 /** @description The route. */
