@@ -67,6 +67,31 @@ TEST(InTheWay, BehindTheViaductItSaysThatNothingCouldBeChangedSince) {
       << behind;
 }
 
+TEST(InTheWay, WhatLiesBeyondAStopIsNotBlamed) {
+  // One alone at both ends; in the middle two may be up, and only the first end keeps them from it.
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  Section& last = second_from_km_10(scenario);
+  last.records = one_alone;
+  Section middle = scenario.section();
+  scenario.section().records = one_alone;
+  scenario.section().to_km = middle.from_km = 5;
+  middle.id = "middle";
+  auto& sections = scenario.request.route.sections;
+  sections.insert(sections.begin() + 1, middle);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 10, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  for (const PlannedSection& section : plan.sections) {
+    if (section.section == 1 && section.from_km > 5.1) {
+      const std::string dead = said(section, "put-dead");
+      EXPECT_TRUE(has(dead, "section s1 (km 0.000 to 5.000), and nothing may be changed behind it"))
+          << dead;
+      return;
+    }
+  }
+  EXPECT_TRUE(has(said(plan.sections[1], "put-dead"), "section s1 (km 0.000 to 5.000)"))
+      << said(plan.sections[1], "put-dead");
+}
+
 TEST(InTheWay, AStopBetweenIsAPlaceToChangeAndNothingIsInTheWay) {
   Scenario scenario = Scenario().add(locomotive()).add(locomotive());
   second_from_km_10(scenario).records = one_alone;
