@@ -92,6 +92,23 @@ TEST(InTheWay, WhatLiesBeyondAStopIsNotBlamed) {
       << said(plan.sections[1], "put-dead");
 }
 
+TEST(InTheWay, WhatIsPermittedOnTheWayAndWorseByAHigherStepIsInTheWayToo) {
+  // Two up because of the ice to km 10; behind it they need consent, where one alone would not.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  Section& second = second_from_km_10(scenario);
+  second.design_type.reset();
+  second.records.clear();
+  scenario.request.conditions.ice = {{0, 10}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.answer, Answer::consent_needed);
+  const std::string consent = said(plan.sections.back(), "design-spacing");
+  EXPECT_TRUE(has(consent,
+                  "In the way of 1.2: section s1 (km 0.000 to 10.000) would cost two contact "
+                  "points on the leading working locomotive with it, and nothing may be "
+                  "changed behind it."))
+      << consent;
+}
+
 TEST(InTheWay, AStopBetweenIsAPlaceToChangeAndNothingIsInTheWay) {
   Scenario scenario = Scenario().add(locomotive()).add(locomotive());
   second_from_km_10(scenario).records = one_alone;
