@@ -67,6 +67,48 @@ TEST(InTheWay, BehindTheViaductItSaysThatNothingCouldBeChangedSince) {
       << behind;
 }
 
+TEST(InTheWay, WhatLiesBeyondAStopIsNotBlamed) {
+  // One alone at both ends; in the middle two may be up, and only the first end keeps them from it.
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  Section& last = second_from_km_10(scenario);
+  last.records = one_alone;
+  Section middle = scenario.section();
+  scenario.section().records = one_alone;
+  scenario.section().to_km = middle.from_km = 5;
+  middle.id = "middle";
+  auto& sections = scenario.request.route.sections;
+  sections.insert(sections.begin() + 1, middle);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 10, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  for (const PlannedSection& section : plan.sections) {
+    if (section.section == 1 && section.from_km > 5.1) {
+      const std::string dead = said(section, "put-dead");
+      EXPECT_TRUE(has(dead, "section s1 (km 0.000 to 5.000), and nothing may be changed behind it"))
+          << dead;
+      return;
+    }
+  }
+  EXPECT_TRUE(has(said(plan.sections[1], "put-dead"), "section s1 (km 0.000 to 5.000)"))
+      << said(plan.sections[1], "put-dead");
+}
+
+TEST(InTheWay, WhatIsPermittedOnTheWayAndWorseByAHigherStepIsInTheWayToo) {
+  // Two up because of the ice to km 10; behind it they need consent, where one alone would not.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  Section& second = second_from_km_10(scenario);
+  second.design_type.reset();
+  second.records.clear();
+  scenario.request.conditions.ice = {{0, 10}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.answer, Answer::consent_needed);
+  const std::string consent = said(plan.sections.back(), "design-spacing");
+  EXPECT_TRUE(has(consent,
+                  "In the way of 1.2: section s1 (km 0.000 to 10.000) would cost two contact "
+                  "points on the leading working locomotive with it, and nothing may be "
+                  "changed behind it."))
+      << consent;
+}
+
 TEST(InTheWay, AStopBetweenIsAPlaceToChangeAndNothingIsInTheWay) {
   Scenario scenario = Scenario().add(locomotive()).add(locomotive());
   second_from_km_10(scenario).records = one_alone;
