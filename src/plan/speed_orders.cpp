@@ -116,6 +116,34 @@ std::vector<SpeedAlong> useful(const Placing& placing, const std::vector<SpeedAl
   return all;
 }
 
+/// What holds on a piece for the whole train, whatever is up: the line speed, or a restriction
+/// below it.
+struct HeldSpeed {
+  double speed_kmh = std::numeric_limits<double>::infinity();
+  std::string because;
+  std::string rule;
+};
+
+HeldSpeed held_on(const Placing& placing, std::size_t piece) {
+  const PlanningCase& planning = placing.planning;
+  const double line_kmh = planning.section(piece).line_speed_kmh;
+  HeldSpeed held{.speed_kmh = line_kmh,
+                 .because = fmt::format("line speed {:g} km/h", line_kmh),
+                 .rule = rule_id(placing, RuleKind::line_speed)};
+  for (const Rule* const rule : planning.ground(piece).asked_lowered) {
+    const auto speed_kmh = rule->kind == RuleKind::speed_restriction ? number_of(*rule, "speed_kmh")
+                                                                     : std::optional<double>();
+    if (speed_kmh && *speed_kmh < held.speed_kmh) {
+      held = {.speed_kmh = *speed_kmh,
+              .because =
+                  fmt::format("speed restriction {:g} km/h{}{}", *speed_kmh,
+                              rule->only_for.empty() ? "" : ", ", only_for_words(rule->only_for)),
+              .rule = rule->id};
+    }
+  }
+  return held;
+}
+
 }  // namespace
 
 std::string rule_id(const Placing& placing, RuleKind kind) {
@@ -142,9 +170,10 @@ void hold_speeds(Placing& placing) {
         .from_km = planning.pieces[i].from_km, .to_km = until, .piece = i, .of_piece = true};
     if (planning.pieces[i].lowered) {
       // The speed with pantographs down is held where they are; the line's, over the whole train.
-      hold.speed_kmh = planning.section(i).line_speed_kmh;
-      hold.because = fmt::format("line speed {:g} km/h", hold.speed_kmh);
-      hold.rule = rule_id(placing, RuleKind::line_speed);
+      HeldSpeed held = held_on(placing, i);
+      hold.speed_kmh = held.speed_kmh;
+      hold.because = std::move(held.because);
+      hold.rule = std::move(held.rule);
       hold.yields = true;
     } else {
       hold.speed_kmh = planning.judge(i).judge(planning.ground(i), placing.set_on(i), {}).speed_kmh;
@@ -158,18 +187,19 @@ void hold_speeds(Placing& placing) {
       continue;
     }
     const double stand_km = planning.pieces[i].from_km;
-    double speed_kmh = std::numeric_limits<double>::infinity();
+    HeldSpeed lowest;
     for (std::size_t j = i; j-- > 0 && planning.pieces[j].to_km > stand_km - length_km;) {
-      speed_kmh = std::min(speed_kmh, planning.section(j).line_speed_kmh);
+      HeldSpeed held = held_on(placing, j);
+      if (held.speed_kmh < lowest.speed_kmh) {
+        lowest = std::move(held);
+      }
     }
     placing.holds.push_back({.from_km = stand_km,
                              .to_km = stand_km + length_km,
-                             .speed_kmh = speed_kmh,
+                             .speed_kmh = lowest.speed_kmh,
                              .piece = i,
-                             .because = fmt::format("line speed {:g} km/h under the rest of the "
-                                                    "train",
-                                                    speed_kmh),
-                             .rule = rule_id(placing, RuleKind::line_speed),
+                             .because = lowest.because + " under the rest of the train",
+                             .rule = lowest.rule,
                              .yields = true});
   }
 }

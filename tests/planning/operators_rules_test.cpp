@@ -74,6 +74,24 @@ TEST(InSnow, TheRestrictionHoldsUntilTheWholeTrainHasLeftTheLine) {
   }
 }
 
+TEST(InSnow, AfterATurnTheRestrictionHoldsForTheRestOfTheTrain) {
+  Scenario scenario = on_lines_7_8_7();
+  scenario.request.rules.rules.push_back(snow(50, {.lines = {"7"}}));
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 8, .reversal = true, .place = {}}};
+  const Plan plan = scenario.plan();
+  const double left_km = 8 + length_m(scenario.request.train) / 1000;
+  double until_km = 0;
+  for (const PlannedSection& section : plan.sections) {
+    if (section.from_km >= 8 && section.from_km < 14 && section.speed_kmh <= 50) {
+      until_km = std::max(until_km, section.to_km);
+      EXPECT_NE(section.speed_reason.find("only for line 7 under the rest of the train"),
+                std::string::npos)
+          << section.speed_reason;
+    }
+  }
+  EXPECT_NEAR(until_km, left_km, 0.001);
+}
+
 TEST(InSnow, OnlyTheClassAndTheLoadThatItIsForAreHeldBack) {
   const auto permitted = [](const OnlyFor& only_for) {
     Scenario scenario = on_lines_7_8_7();

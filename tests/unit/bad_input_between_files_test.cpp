@@ -125,7 +125,7 @@ TEST(BetweenFiles, AnIceSpeedForOtherSectionsOrLoadsIsNone) {
   };
   const std::string uncovered =
       "day.toml:1:1: the contact wire is iced on section 'a1', but no ice";
-  EXPECT_EQ(said_with("sections = [\"a1\"]"), "");
+  EXPECT_EQ(said_with("sections = [\"a1\", \"a2\"]"), "");
   EXPECT_EQ(said_with("sections = [\"a2\"]").find(uncovered), 0U);
   EXPECT_EQ(said_with("loads = [\"dangerous\"]"), "");
   EXPECT_EQ(said_with("loads = [\"sensitive\", \"ordinary\"]").find(uncovered), 0U);

@@ -146,8 +146,10 @@ std::vector<BadInput> bad_train_cases() {
       {"HighVoltageLineWithoutVehicles", kind, "[[consent]]",
        "@[[high_voltage_line]]\ncan_be_opened = true\n[[consent]]",
        "key 'vehicles' is missing: the numbers of those it joins"},
-      {"ConsistAsNumber", kind, "[[consent]]", "[[@consents]]",
-       "unknown key 'consents'; did you mean 'consent'?"},
+      {"ConsentMisspelt", kind, "[[consent]]", "[[@consnt]]",
+       "unknown key 'consnt'; did you mean 'consent'?"},
+      {"AConsentWhereFilesAreNamed", kind, "[[consent]]", "@[[consents]]",
+       "'consents' is a table; expected text in quotes"},
   };
 }
 

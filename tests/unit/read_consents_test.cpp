@@ -147,6 +147,7 @@ TEST(ConsentValidity, WithoutTheOneDayOfTheTrainItIsNotKnownToCount) {
 
 TEST(ConsentValidity, ItHoldsForConsentsOfTheTrainFileToo) {
   Files files;
+  files.consent("FOR-T9", "trains = [\"t9\"]");
   files.change("trains/t1.toml", "sections = [\"a1\"]",
                "sections = [\"a1\"]\nvalid_from = 2031-05-01\nvalid_until = 2031-05-31");
   EXPECT_EQ(counting(files.train()), "");
