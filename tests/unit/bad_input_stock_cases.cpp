@@ -72,7 +72,7 @@ std::vector<BadInput> bad_stock_cases() {
        "DC 3 kV is given twice"},
       {"SystemOfAVehicleThatDoesNotExist", kind, "length_m = 16\n",
        "length_m = 16\nsystems = [\"AC 25 kV 50 Hz\", @\"DC 4 kV\"]\n",
-       "'systems' has \"DC 4 kV\"; did you mean \"DC 3 kV\"? It is one of \"AC 15 kV 16.7 Hz\", "
+       "'systems' is \"DC 4 kV\"; did you mean \"DC 3 kV\"? It is one of \"AC 15 kV 16.7 Hz\", "
        "\"AC 25 kV 50 Hz\", \"DC 3 kV\" or \"DC 1.5 kV\""},
       {"SystemBesideItsPower", kind, "length_m = 16\n", "length_m = 16\nsystems = @[\"DC 3 kV\"]\n",
        "DC 3 kV is given twice; a system whose power is stated need not be named here"},
