@@ -31,6 +31,7 @@ TEST(Source, AFindingCitesTheTableItRestsOnThoughTheOperatorChangedANumberBeside
                              "\"operator\"\nspeed_without_proof_kmh = 30\n"},
                     diagnostics)
           .value();
+  scenario.rule("runnable-first").on = false;
   const PlannedSection section = scenario.plan().sections[0];
   EXPECT_EQ(section.answer, Answer::consent_needed);
   for (const Strength strength : {Strength::consent_needed, Strength::speed_limit}) {

@@ -99,6 +99,7 @@ TEST(InTheWay, WhatIsPermittedOnTheWayAndWorseByAHigherStepIsInTheWayToo) {
   second.design_type.reset();
   second.records.clear();
   scenario.request.conditions.ice = {{0, 10}};
+  scenario.rule("runnable-first").on = false;
   const Plan plan = scenario.plan();
   ASSERT_EQ(plan.answer, Answer::consent_needed);
   const std::string consent = said(plan.sections.back(), "design-spacing");
