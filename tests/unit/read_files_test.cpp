@@ -255,7 +255,7 @@ TEST(ReadRuleBook, ALaterBookLimitsARuleAnewOrLiftsTheLimit) {
                                        keys + "\n"},
                               diagnostics);
     EXPECT_TRUE(book) << lines_of(diagnostics);
-    return book.value_or(RuleBook{});
+    return book.value_or(before);
   };
   const auto limits = [](const RuleBook& book) { return find_rule(book, "ice-speed")->only_for; };
   const RuleBook first =
