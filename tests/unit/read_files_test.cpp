@@ -365,6 +365,29 @@ TEST(ReadRuleBook, ALaterBookThatStatesNothingButTheSourceIsCitedForAll) {
             "them, at the given speed");
 }
 
+TEST(ReadRuleBook, ALaterBookLimitsARuleAnewOrLiftsTheLimit) {
+  const auto add = [](const RuleBook& before, const std::string& keys) {
+    Diagnostics diagnostics;
+    auto book = add_rule_book(before,
+                              {.file = keys + ".toml",
+                               .text = "kind = \"rule book\"\nname = \"Later\"\n[[rule]]\n"
+                                       "id = \"ice-speed\"\n" +
+                                       keys + "\n"},
+                              diagnostics);
+    EXPECT_TRUE(book) << lines_of(diagnostics);
+    return book.value_or(before);
+  };
+  const auto limits = [](const RuleBook& book) { return find_rule(book, "ice-speed")->only_for; };
+  const RuleBook first =
+      add(built_in_rule_book(), "only_for = { lines = [\"7\"], loads = [\"dangerous\"] }");
+  EXPECT_EQ(limits(first), (OnlyFor{.lines = {"7"}, .loads = {"dangerous"}}));
+  EXPECT_EQ(first.overrides.back().what, std::vector<std::string>{"only_for"});
+  EXPECT_EQ(limits(add(first, "speed_kmh = 50")), limits(first)) << "not stated: stays";
+  EXPECT_EQ(limits(add(first, "only_for = { classes = [\"k41\"] }")), OnlyFor{.classes = {"k41"}})
+      << "as a whole";
+  EXPECT_TRUE(limits(add(first, "only_for = {}")).empty());
+}
+
 TEST(ReadRuleBook, KeepsSpacingRowsByRisingSpeedTheLastUnbounded) {
   Diagnostics diagnostics;
   const auto book =
