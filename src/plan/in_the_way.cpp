@@ -124,13 +124,20 @@ std::string place_words(const PlanningCase& planning, std::size_t piece, const F
                      section.to_km);
 }
 
-/// The first thing that rules a set out on a piece; nothing if nothing does.
-std::optional<Finding> forbidding(const PlanningCase& planning, std::size_t piece,
-                                  PantographSet raised, PantographSet defective) {
+/// The first thing of this strength that the rules say of a set on a piece; nothing if there is
+/// none.
+std::optional<Finding> first_said(const PlanningCase& planning, std::size_t piece,
+                                  PantographSet raised, PantographSet defective,
+                                  Strength strength) {
   std::vector<Finding> said;
   planning.judge(piece).judge(planning.ground(piece), raised, defective, &said);
-  const auto found = std::ranges::find(said, Strength::forbidden, &Finding::strength);
+  const auto found = std::ranges::find(said, strength, &Finding::strength);
   return found == said.end() ? std::nullopt : std::optional(*found);
+}
+
+std::optional<Finding> forbidding(const PlanningCase& planning, std::size_t piece,
+                                  PantographSet raised, PantographSet defective) {
+  return first_said(planning, piece, raised, defective, Strength::forbidden);
 }
 
 /// The steps of the ladder at which something is accepted that practice wants to avoid.
@@ -182,6 +189,33 @@ std::vector<PantographSet> better_at(const PlanningCase& planning, std::size_t p
     sets.push_back(one.second);
   }
   return sets;
+}
+
+LadderCost without_consents(LadderCost cost) {
+  cost[Rung::consent_first] = 0;
+  cost[Rung::consent_last_resort] = 0;
+  return cost;
+}
+
+/// What would be better at this step if consents did not count, and what asks for the consent;
+/// empty if nothing would.
+std::string words_for_consent(const PlanningCase& planning, std::size_t piece,
+                              const LadderCost& chosen, Rung rung, PantographSet defective) {
+  std::optional<PieceCost> best;
+  for (const PieceCost& one : piece_costs(planning, piece, defective)) {
+    const LadderCost cost = without_consents(one.cost);
+    if (cost < without_consents(chosen) &&
+        where_they_part(cost, without_consents(chosen)) == rung && (!best || cost < best->cost)) {
+      best = PieceCost{one.raised, cost};
+    }
+  }
+  const auto asks =
+      best ? first_said(planning, piece, best->raised, defective, Strength::consent_needed)
+           : std::nullopt;
+  return asks ? fmt::format(" In the way of {}: a consent that nobody has named. {} (rule {}; {})",
+                            list_of(planning.judge(piece).train(), best->raised), asks->text,
+                            asks->rule, place_words(planning, piece, &*asks))
+              : std::string();
 }
 
 /// What would be up on the piece without the last resort, and is ruled out on it: with each sound
@@ -289,7 +323,9 @@ void add_what_is_in_the_way(const PlanningCase& planning, const Way& way, std::s
     }
     const std::vector<PantographSet> better = better_at(planning, piece, chosen, rung, defective);
     if (better.empty() && rung != Rung::pattern) {
-      said->text += words_on_the_piece(planning, piece, raised, rung, defective);
+      const std::string consent = words_for_consent(planning, piece, chosen, rung, defective);
+      said->text +=
+          consent.empty() ? words_on_the_piece(planning, piece, raised, rung, defective) : consent;
     } else if (const auto found = better.empty() ? std::nullopt
                                                  : find_in_the_way(planning, piece, better,
                                                                    defective, &way, rung)) {

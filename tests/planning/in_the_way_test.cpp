@@ -110,6 +110,15 @@ TEST(InTheWay, WhatIsPermittedOnTheWayAndWorseByAHigherStepIsInTheWayToo) {
       << consent;
 }
 
+TEST(InTheWay, AConsentThatNobodyHasNamedIsInTheWayOfWhatNeedsIt) {
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive());
+  scenario.section().design_type.reset();
+  const Plan plan = scenario.plan();
+  const std::string dead = said(plan.sections.front(), "put-dead");
+  EXPECT_TRUE(has(dead, "In the way of 1.1 and 2.2: a consent that nobody has named.")) << dead;
+  EXPECT_TRUE(has(dead, "(rule design-spacing; section s1 (km 0.000 to 20.000))")) << dead;
+}
+
 TEST(InTheWay, AStopBetweenIsAPlaceToChangeAndNothingIsInTheWay) {
   Scenario scenario = Scenario().add(locomotive()).add(locomotive());
   second_from_km_10(scenario).records = one_alone;
