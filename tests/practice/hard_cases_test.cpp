@@ -134,6 +134,23 @@ TEST(ReckonedCurrent, BuysASecondPantographOnlyWhereThatSavesTime) {
   EXPECT_EQ(up_on(scenario.plan()), "F1 R1");
 }
 
+TEST(ReckonedCurrent, WhereTheLimitCostsNoTimeFullPowerIsStillTheBetter) {
+  // Behind the works the line runs at the speed for raising: nothing is accelerated there.
+  Scenario scenario = Scenario().add(with_power(8000)).load(LoadNature::ordinary);
+  scenario.permits(1);
+  Section slow = scenario.section();
+  scenario.section().to_km = 10;
+  slow.id = "s2";
+  slow.from_km = 10;
+  slow.line_speed_kmh = 60;
+  slow.records = {{.number = 2, .distance_m = 5, .speed_kmh = 60}};
+  scenario.request.route.sections.push_back(slow);
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 9.5, .to_km = 10, .place = {}}};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(up_on(plan, 0), "R1");
+  EXPECT_EQ(up_on(plan, plan.sections.size() - 1), "F1 R1");
+}
+
 TEST(ReckonedCurrent, IsNoMoreThanTheLineLetsTheTrainDraw) {
   const auto type = with_power(8000);  // 926 A: two pantographs each
   Scenario scenario = Scenario().add(type).add(type).load(LoadNature::ordinary).permits(4);
