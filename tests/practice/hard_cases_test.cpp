@@ -86,6 +86,16 @@ TEST(BuiltForTheSystem, InADoubleHeadingTheOneThatIsNotGoesDead) {
   }));
 }
 
+TEST(BuiltForTheSystem, AnOrderUpAsksNothingOfAVehicleThatIsNot) {
+  auto type = changed(locomotive());
+  type->systems = {dc_3kv};
+  Scenario scenario = Scenario().add(type).add(locomotive());
+  scenario.vehicle(1).kept_up = {1};
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(up_on(plan), "R2");
+}
+
 TEST(BuiltForTheSystem, ATrailingCarWithPantographsLikewise) {
   auto car = changed(electric_unit());
   car->systems = {dc_3kv};
