@@ -3,22 +3,12 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
+#include "render/json_parts.h"
 #include "requests/check_files.h"
 
 namespace panup {
 
 namespace {
-
-nlohmann::ordered_json to_json(const Diagnostics& diagnostics) {
-  nlohmann::ordered_json list = nlohmann::ordered_json::array();
-  for (const Diagnostic& diagnostic : diagnostics) {
-    list.push_back({{"file", diagnostic.place.file},
-                    {"line", diagnostic.place.line},
-                    {"column", diagnostic.place.column},
-                    {"text", diagnostic.text}});
-  }
-  return list;
-}
 
 nlohmann::ordered_json to_json(const std::vector<CheckedFile>& files) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
@@ -27,8 +17,8 @@ nlohmann::ordered_json to_json(const std::vector<CheckedFile>& files) {
     entry["file"] = file.path;
     entry["kind"] = file.kind ? nlohmann::ordered_json(std::string(name_of(*file.kind)))
                               : nlohmann::ordered_json(nullptr);
-    entry["mistakes"] = to_json(file.mistakes);
-    entry["notices"] = to_json(file.notices);
+    entry["mistakes"] = diagnostics_to_json(file.mistakes);
+    entry["notices"] = diagnostics_to_json(file.notices);
     entry["remark"] = file.remark;
     entry["routes"] = file.routes;
     list.push_back(std::move(entry));

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/listed.h"
 #include "plan/explain.h"
@@ -11,13 +12,6 @@
 namespace panup {
 
 namespace {
-
-/// The cost of a way with no consent counted in it.
-LadderCost without_consents(LadderCost cost) {
-  cost[Rung::consent_first] = 0;
-  cost[Rung::consent_last_resort] = 0;
-  return cost;
-}
 
 std::string gain_words(const LadderCost& now, const LadderCost& then) {
   const double seconds = static_cast<double>(now[Rung::time] - then[Rung::time]) / 1000;

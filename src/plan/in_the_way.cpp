@@ -191,12 +191,6 @@ std::vector<PantographSet> better_at(const PlanningCase& planning, std::size_t p
   return sets;
 }
 
-LadderCost without_consents(LadderCost cost) {
-  cost[Rung::consent_first] = 0;
-  cost[Rung::consent_last_resort] = 0;
-  return cost;
-}
-
 /// What would be better at this step if consents did not count, and what asks for the consent;
 /// empty if nothing would.
 std::string words_for_consent(const PlanningCase& planning, std::size_t piece,

@@ -39,6 +39,12 @@ LadderCost cost_of_blocked(double length_m) {
   return cost;
 }
 
+LadderCost without_consents(LadderCost cost) {
+  cost[Rung::consent_first] = 0;
+  cost[Rung::consent_last_resort] = 0;
+  return cost;
+}
+
 Rung where_they_part(const LadderCost& a, const LadderCost& b) {
   for (std::size_t i = 0; i + 1 < rung_count; ++i) {
     if (a.rungs[i] != b.rungs[i]) {

@@ -74,6 +74,9 @@ LadderCost cost_of(const Verdict& verdict, double length_m, const LadderTerms& t
 /// The cost of `length_m` metres without a permitted configuration.
 LadderCost cost_of_blocked(double length_m);
 
+/// A cost with no consent counted in it.
+LadderCost without_consents(LadderCost cost);
+
 /// The rung at which two costs part; the last one if they are equal.
 Rung where_they_part(const LadderCost& a, const LadderCost& b);
 

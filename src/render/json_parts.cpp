@@ -102,6 +102,17 @@ Json consents_to_json(const std::vector<Consent>& consents) {
 
 }  // namespace
 
+Json diagnostics_to_json(const Diagnostics& diagnostics) {
+  Json list = Json::array();
+  for (const Diagnostic& diagnostic : diagnostics) {
+    list.push_back({{"file", diagnostic.place.file},
+                    {"line", diagnostic.place.line},
+                    {"column", diagnostic.place.column},
+                    {"text", diagnostic.text}});
+  }
+  return list;
+}
+
 Json refs_to_json(const std::vector<PantographRef>& refs) {
   Json json = Json::array();
   for (const PantographRef ref : refs) {

@@ -11,6 +11,9 @@ namespace panup {
 /// `["1.1", "2.2"]`.
 nlohmann::ordered_json refs_to_json(const std::vector<PantographRef>& refs);
 
+/// A list of `{file, line, column, text}`.
+nlohmann::ordered_json diagnostics_to_json(const Diagnostics& diagnostics);
+
 /// A list of `{rule, strength, standing, kept, text, source}`.
 nlohmann::ordered_json findings_to_json(const std::vector<Finding>& findings);
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "render/json_parts.h"
+
 namespace panup {
 
 std::string compact_json(const nlohmann::ordered_json& document) {
@@ -10,17 +12,6 @@ std::string compact_json(const nlohmann::ordered_json& document) {
 
 Reply json_reply(const nlohmann::ordered_json& document, int status) {
   return {.status = status, .body = compact_json(document) + "\n"};
-}
-
-nlohmann::ordered_json diagnostics_to_json(const Diagnostics& diagnostics) {
-  auto list = nlohmann::ordered_json::array();
-  for (const Diagnostic& diagnostic : diagnostics) {
-    list.push_back({{"file", diagnostic.place.file},
-                    {"line", diagnostic.place.line},
-                    {"column", diagnostic.place.column},
-                    {"text", diagnostic.text}});
-  }
-  return list;
 }
 
 Reply error_reply(int status, std::string_view error, Diagnostics diagnostics) {

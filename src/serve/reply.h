@@ -51,6 +51,4 @@ Reply malformed_reply(Diagnostics diagnostics);
 /// For input that has mistakes.
 Reply mistakes_reply(Diagnostics diagnostics);
 
-nlohmann::ordered_json diagnostics_to_json(const Diagnostics& diagnostics);
-
 }  // namespace panup

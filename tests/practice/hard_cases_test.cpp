@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <regex>
 
 #include "scenario.h"
 
@@ -132,6 +133,30 @@ TEST(ReckonedCurrent, TellsWhatTheLimitCosts) {
       << order->reason;
   const Plan full = Scenario().add(with_power(3000)).load(LoadNature::ordinary).permits(1).plan();
   EXPECT_NEAR(plan.running_time_s - full.running_time_s, 120 / 3.6 / (2 * 0.2), 0.01);
+}
+
+TEST(ReckonedCurrent, TellsAllThatTheLimitCostsBeyondAStretchWithoutPowerToo) {
+  const auto with = [](double power_kw) {
+    Scenario scenario = Scenario().add(with_power(power_kw)).load(LoadNature::ordinary).permits(1);
+    Section other = scenario.section();
+    scenario.section().to_km = 10;
+    other.id = "s2";
+    other.from_km = 10;
+    other.greatest_train_current_a = 650;
+    scenario.request.route.sections.push_back(other);
+    scenario.request.route.lowered = {{.name = "Works", .from_km = 9.5, .to_km = 10, .place = {}}};
+    return scenario.plan();
+  };
+  const Plan limited = with(12'096);
+  int told_s = 0;
+  for (const Instruction& order : limited.instructions) {
+    std::smatch costs;
+    if (std::regex_search(order.reason, costs,
+                          std::regex("it costs (?:([0-9]+) min )?([0-9]+) s"))) {
+      told_s += (costs[1].matched ? 60 * std::stoi(costs[1]) : 0) + std::stoi(costs[2]);
+    }
+  }
+  EXPECT_NEAR(told_s, limited.running_time_s - with(3000).running_time_s, 1);
 }
 
 TEST(ReckonedCurrent, BuysASecondPantographOnlyWhereThatSavesTime) {
