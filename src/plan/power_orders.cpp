@@ -48,25 +48,20 @@ double with_power_from_km(const Placing& placing, double km) {
 std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
   const PlanningCase& planning = placing.planning;
   std::map<int, std::vector<PowerHold>> holds;
-  // Told once, with the first of the limits that hold together; what is lost on a piece that the
-  // train passes before the breaker closes is lost behind it.
-  std::int64_t untold_ms = 0;
   for (std::size_t i = 0; i < placing.reached; ++i) {
     if (planning.pieces[i].lowered) {
       continue;
     }
-    std::vector<PowerLimit> limits = power_limits(
-        planning.request->rules, planning.judge(i).train(), planning.section(i), placing.set_on(i));
-    untold_ms = limits.empty() ? 0 : untold_ms + time_lost_to_power_ms(planning, placing.way, i);
-    const double from_km = with_power_from_km(placing, planning.pieces[i].from_km);
-    const double to_km = with_power_from_km(placing, end_of_limits_km(placing, i));
-    for (PowerLimit& limit : limits) {
-      holds[limit.vehicle].push_back(
-          {.from_km = from_km,
-           .to_km = to_km,
-           .piece = i,
-           .limit = std::move(limit),
-           .cost_ms = from_km < to_km ? std::exchange(untold_ms, 0) : 0});
+    // Told once, with the first of the limits that hold there together.
+    std::int64_t cost_ms = time_lost_to_power_ms(planning, placing.way, i);
+    for (PowerLimit& limit : power_limits(planning.request->rules, planning.judge(i).train(),
+                                          planning.section(i), placing.set_on(i))) {
+      std::vector<PowerHold>& of_vehicle = holds[limit.vehicle];
+      of_vehicle.push_back({.from_km = with_power_from_km(placing, planning.pieces[i].from_km),
+                            .to_km = with_power_from_km(placing, end_of_limits_km(placing, i)),
+                            .piece = i,
+                            .limit = std::move(limit),
+                            .cost_ms = std::exchange(cost_ms, 0)});
     }
   }
   return holds;

@@ -135,7 +135,7 @@ TEST(ReckonedCurrent, TellsWhatTheLimitCosts) {
   EXPECT_NEAR(plan.running_time_s - full.running_time_s, 120 / 3.6 / (2 * 0.2), 0.01);
 }
 
-TEST(ReckonedCurrent, TellsAllThatTheLimitCostsBeyondAStretchWithoutPowerToo) {
+TEST(ReckonedCurrent, TellsAllThatLimitsCostAlongTheWay) {
   const auto with = [](double power_kw) {
     Scenario scenario = Scenario().add(with_power(power_kw)).load(LoadNature::ordinary).permits(1);
     Section other = scenario.section();
