@@ -13,7 +13,7 @@ namespace panup {
 
 namespace {
 
-constexpr std::size_t most_pantographs = 16;
+constexpr std::size_t most_pantographs = 64;
 /// Far below what any train does: with less, times have no meaning, and no bound.
 constexpr double least_acceleration_ms2 = 0.01;
 

@@ -1,6 +1,7 @@
 #include "judging/judge.h"
 
 #include <fmt/format.h>
+#include <tbb/concurrent_unordered_map.h>
 
 #include <algorithm>
 
@@ -10,6 +11,24 @@
 #include "judging/limited_rules.h"
 
 namespace panup {
+
+/// Of the sets of working vehicles that were asked for: of a long train there are too many to
+/// assign roles for all of them beforehand.
+class KnownRoles {
+ public:
+  template <typename Assign>
+  const std::vector<VehicleRole>& of(PantographSet working, const Assign& assign) {
+    if (const auto known = roles_.find(working); known != roles_.end()) {
+      return known->second;
+    }
+    return roles_.emplace(working, assign()).first->second;
+  }
+
+ private:
+  // Its entries stay where they are, and may be read while others are added.
+  tbb::concurrent_unordered_map<PantographSet, std::vector<VehicleRole>, std::hash<PantographSet>>
+      roles_;
+};
 
 namespace {
 
@@ -114,7 +133,8 @@ Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
              std::optional<double> wind_ms, ComputedSpeeds* computed_speeds)
     : rules_(&rules),
       running_(set_running(train, reversed)),
-      prepared_(prepared(rules, wind_ms, computed_speeds)) {
+      prepared_(prepared(rules, wind_ms, computed_speeds)),
+      known_roles_(std::make_shared<KnownRoles>()) {
   std::vector<const Rule*> all;
   for (const Rule& rule : rules.rules) {
     if (holds_for(rule.only_for, train)) {
@@ -126,38 +146,23 @@ Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
   }
   asked_ = asked_of(all, &KindOfJudging::raised);
   asked_lowered_ = asked_of(all, &KindOfJudging::lowered);
-  const LoadProtection protection = protection_of(rules);
-  const auto able =
-      static_cast<std::size_t>(std::ranges::count(running_.vehicles, false, &RunningVehicle::dead));
-  roles_.resize(std::size_t{1} << able);
-  for (std::size_t index = 0; index < roles_.size(); ++index) {
-    std::vector<bool> working;
-    std::size_t place = 0;
-    for (const RunningVehicle& vehicle : running_.vehicles) {
-      working.push_back(!vehicle.dead && (index >> place & 1U) != 0);
-      place += vehicle.dead ? 0 : 1;
-    }
-    roles_[index] = assign_roles(running_, working, protection);
-  }
-}
-
-std::size_t Judge::working_index(PantographSet raised) const {
-  std::size_t index = 0;
-  std::size_t place = 0;
-  for (const RunningVehicle& vehicle : running_.vehicles) {
-    if (vehicle.dead) {
-      continue;
-    }
-    if (raised.intersects(vehicle.all)) {
-      index |= std::size_t{1} << place;
-    }
-    ++place;
-  }
-  return index;
+  protection_ = protection_of(rules);
 }
 
 const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
-  return roles_[working_index(raised)];
+  PantographSet working;
+  for (const RunningVehicle& vehicle : running_.vehicles) {
+    if (!vehicle.dead && raised.intersects(vehicle.all)) {
+      working |= vehicle.all;
+    }
+  }
+  return known_roles_->of(working, [&] {
+    std::vector<bool> works;
+    for (const RunningVehicle& vehicle : running_.vehicles) {
+      works.push_back(working.intersects(vehicle.all));
+    }
+    return assign_roles(running_, works, protection_);
+  });
 }
 
 Ground Judge::ground(const Section& section, bool iced, std::vector<const LowPlace*> low_places,
@@ -207,15 +212,15 @@ PantographSet Judge::usable(const Ground& ground) const {
   return usable;
 }
 
-JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
-                          PantographSet defective) const {
+JudgedCase Judge::case_of(const Ground& ground, PantographSet raised, PantographSet defective,
+                          const std::vector<VehicleRole>& roles) const {
   JudgedCase judged{.train = running_,
                     .section = ground.section,
                     .iced = ground.iced,
                     .fit = ground.fit,
                     .raised = raised,
                     .defective = defective,
-                    .roles = roles(raised),
+                    .roles = roles,
                     .raised_front_first = {},
                     .separations = ground.separations,
                     .low_places = ground.low_places,
@@ -233,7 +238,7 @@ JudgedCase Judge::case_of(const Ground& ground, PantographSet raised,
 
 Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet defective,
                      std::vector<Finding>* findings) const {
-  const JudgedCase judged = case_of(ground, raised, defective);
+  const JudgedCase judged = case_of(ground, raised, defective, roles(raised));
   Verdict verdict;
   Opinion opinion{.verdict = verdict,
                   .findings = findings,
@@ -253,6 +258,48 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
     }
   }
   look_above_record(judged, opinion);
+  return verdict;
+}
+
+Verdict Judge::judge_part(const Ground& ground, PantographSet raised, PantographSet working) const {
+  Verdict verdict;
+  Opinion opinion{.verdict = verdict, .spacing_yields = prepared_.computed_speeds != nullptr};
+  std::vector<VehicleRole> roles = this->roles(working);
+  bool leading = true;
+  for (std::size_t v = 0; v < roles.size(); ++v) {
+    const RunningVehicle& vehicle = running_.vehicles[v];
+    if (!vehicle.dead && !working.intersects(vehicle.all)) {
+      ++verdict.put_dead;
+      verdict.leading_put_dead |= leading;
+    }
+    leading = leading && vehicle.dead;
+    if (!raised.intersects(vehicle.all)) {
+      roles[v] = {};
+    }
+  }
+  const JudgedCase judged = case_of(ground, raised, {}, roles);
+  for (const Rule* const rule : ground.asked) {
+    const KindOfJudging& judging = judging_of(rule->kind);
+    if (judging.of_a_part) {
+      judging.raised(*rule, judged, opinion);
+    } else if (rule->kind == RuleKind::put_dead_in_tow && !rule->on && verdict.put_dead > 0) {
+      verdict.forbidden = true;
+    }
+  }
+  for (const StaysDown& down : ground.stays_down) {
+    verdict.forbidden |= down.pantographs.intersects(raised);
+  }
+  return verdict;
+}
+
+Verdict Judge::judge_spacing(const Ground& ground, std::size_t number, double distance_m) const {
+  Verdict verdict;
+  Opinion opinion{.verdict = verdict, .spacing_yields = prepared_.computed_speeds != nullptr};
+  const std::vector<VehicleRole> none;
+  const JudgedCase judged = case_of(ground, {}, {}, none);
+  for (const Rule* const rule : ground.asked) {
+    judge_number_and_distance(*rule, judged, number, distance_m, opinion);
+  }
   return verdict;
 }
 
@@ -279,7 +326,7 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
   Ground there = ground;
   there.section = wire.section;
   there.consents = wire.consents;
-  const JudgedCase judged = case_of(there, raised, {});
+  const JudgedCase judged = case_of(there, raised, {}, roles(raised));
   if (opinion.explains()) {
     opinion.further = fmt::format(" This is of section {}, whose wire is still over {}.", wire.id,
                                   list_of(running_, wire.under & raised));
@@ -293,7 +340,7 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
 }
 
 Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* findings) const {
-  const JudgedCase judged = case_of(ground, {}, {});
+  const JudgedCase judged = case_of(ground, {}, {}, roles({}));
   Verdict verdict;
   Opinion opinion{.verdict = verdict, .findings = findings};
   for (const Rule* const rule : ground.asked_lowered) {
@@ -303,15 +350,16 @@ Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* finding
 }
 
 std::vector<PantographSet> Judge::prescribed(const Ground& ground, PantographSet raised) const {
-  const JudgedCase judged = case_of(ground, raised, {});
+  const JudgedCase judged = case_of(ground, raised, {}, roles(raised));
   std::vector<PantographSet> sets(running_.vehicles.size());
   for (const Rule* const rule : ground.asked) {
     if (rule->kind != RuleKind::prescribed_position) {
       continue;
     }
+    const PositionRule position = position_rule(*rule);
     for (std::size_t v = 0; v < sets.size(); ++v) {
-      if (speaks_of(*rule, judged.roles[v])) {
-        sets[v] = prescribed_on(*rule, judged, judged.train.vehicles[v]);
+      if (speaks_of(position, judged.roles[v])) {
+        sets[v] = prescribed_on(position, judged, judged.train.vehicles[v]);
       }
     }
   }

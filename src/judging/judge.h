@@ -21,6 +21,8 @@
 
 namespace panup {
 
+class KnownRoles;
+
 /// Judges configurations of one train in one direction by one rule book. The train, the rule book
 /// and the computed speeds must outlive it. Judging changes nothing and may be done from several
 /// threads.
@@ -54,6 +56,16 @@ class Judge {
   Verdict judge(const Ground& ground, PantographSet raised, PantographSet defective,
                 std::vector<Finding>* findings = nullptr) const;
 
+  /// What the rules say at least of every configuration in which the vehicles of `working` have
+  /// something up and no others, if on some of those vehicles exactly `raised` is up: no count is
+  /// less there, and no speed greater. What more of the train could make milder is left out:
+  /// orders to be up, currents, computed speeds. Only the distances are those of the part.
+  /// `working`: any pantographs of the vehicles.
+  Verdict judge_part(const Ground& ground, PantographSet raised, PantographSet working) const;
+
+  /// The same of so many raised, wherever they are, if the closest two are `distance_m` apart.
+  Verdict judge_spacing(const Ground& ground, std::size_t number, double distance_m) const;
+
   /// Speed with all pantographs down, by line, vehicles, ice and the speeds for lowering and
   /// raising.
   Verdict judge_lowered(const Ground& ground, std::vector<Finding>* findings = nullptr) const;
@@ -66,19 +78,20 @@ class Judge {
   const std::vector<VehicleRole>& roles(PantographSet raised) const;
 
  private:
-  std::size_t working_index(PantographSet raised) const;
   PantographSet not_kept_down() const;
   void look_above_record(const JudgedCase& judged, Opinion& opinion) const;
   void judge_wire_behind(const Ground& ground, const WireBehind& wire, PantographSet raised,
                          Opinion& opinion) const;
-  JudgedCase case_of(const Ground& ground, PantographSet raised, PantographSet defective) const;
+  JudgedCase case_of(const Ground& ground, PantographSet raised, PantographSet defective,
+                     const std::vector<VehicleRole>& roles) const;
 
   const RuleBook* rules_;
   RunningTrain running_;
   PreparedRules prepared_;
-  std::vector<const Rule*> asked_;               ///< of this train, with pantographs up, in order
-  std::vector<const Rule*> asked_lowered_;       ///< of this train, where all have to be down
-  std::vector<std::vector<VehicleRole>> roles_;  ///< by set of working vehicles
+  std::vector<const Rule*> asked_;          ///< of this train, with pantographs up, in order
+  std::vector<const Rule*> asked_lowered_;  ///< of this train, where all have to be down
+  LoadProtection protection_;
+  std::shared_ptr<KnownRoles> known_roles_;  ///< what was assigned already
 };
 
 /// The rule that says what a driver can do in time. What no driver can do is forbidden also by a

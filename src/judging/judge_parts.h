@@ -26,6 +26,10 @@ void judge_put_dead(const Rule& rule, const JudgedCase& judged, Opinion& opinion
 
 void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// What these two say of so many pantographs, the closest two `distance_m` apart; other kinds say
+/// nothing.
+void judge_number_and_distance(const Rule& rule, const JudgedCase& judged, std::size_t number,
+                               double distance_m, Opinion& opinion);
 void judge_distance(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
 void judge_facing_pair(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
@@ -70,12 +74,20 @@ void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinio
 /// not hold in the calm is ruled out.
 void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 
-/// Whether a rule of kind `prescribed_position` speaks of a vehicle in this role.
-bool speaks_of(const Rule& rule, const VehicleRole& role);
+/// What a rule of kind `prescribed_position` is about.
+struct PositionRule {
+  enum class Place : std::uint8_t { none, ahead_of_load, last, not_last };
+  Place place{};       ///< of the vehicle
+  bool front = false;  ///< the foremost pantograph; else the rearmost
+};
+
+PositionRule position_rule(const Rule& rule);
+/// Whether such a rule speaks of a vehicle in this role.
+bool speaks_of(const PositionRule& rule, const VehicleRole& role);
 /// The pantograph that such a rule wants up on the vehicle: its foremost or rearmost one that is
 /// for the system and admitted by the section. Empty if none is. An order of the train file is not
 /// in it.
-PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
+PantographSet prescribed_on(const PositionRule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle);
 
 /// Consent is needed, unless the train file names one for the rule here: then that is said.

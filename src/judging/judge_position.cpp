@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "judging/exposed_load.h"
 #include "judging/judge_parts.h"
@@ -159,42 +160,53 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
   }
 }
 
-bool speaks_of(const Rule& rule, const VehicleRole& role) {
+PositionRule position_rule(const Rule& rule) {
+  return {.place = word_is(rule, "place", "ahead of load") ? PositionRule::Place::ahead_of_load
+                   : word_is(rule, "place", "last")        ? PositionRule::Place::last
+                   : word_is(rule, "place", "not last")    ? PositionRule::Place::not_last
+                                                           : PositionRule::Place::none,
+          .front = word_is(rule, "position", "front")};
+}
+
+bool speaks_of(const PositionRule& rule, const VehicleRole& role) {
   if (!role.working) {
     return false;
   }
   if (!role.protects.empty()) {
-    return word_is(rule, "place", "ahead of load");
+    return rule.place == PositionRule::Place::ahead_of_load;
   }
-  return word_is(rule, "place", role.last_of_group ? "last" : "not last");
+  return rule.place ==
+         (role.last_of_group ? PositionRule::Place::last : PositionRule::Place::not_last);
 }
 
-PantographSet prescribed_on(const Rule& rule, const JudgedCase& judged,
+PantographSet prescribed_on(const PositionRule& rule, const JudgedCase& judged,
                             const RunningVehicle& vehicle) {
-  const PantographSet fit = vehicle.all & judged.fit;
-  PantographSet foremost;
-  PantographSet rearmost;
-  for (const std::size_t p : judged.train.front_first) {
-    if (fit.contains(p)) {
-      foremost = foremost.empty() ? PantographSet{p} : foremost;
-      rearmost = {p};
+  std::optional<std::size_t> outermost;
+  for (const std::size_t p : vehicle.all& judged.fit) {
+    const auto from_front_m = [&](std::size_t one) {
+      return judged.train.pantographs[one].from_front_m;
+    };
+    if (!outermost || (rule.front ? from_front_m(p) < from_front_m(*outermost)
+                                  : from_front_m(p) > from_front_m(*outermost))) {
+      outermost = p;
     }
   }
-  return word_is(rule, "position", "front") ? foremost : rearmost;
+  return outermost ? PantographSet{*outermost} : PantographSet{};
 }
 
 void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const PositionRule position = position_rule(rule);
+  const PantographSet all_ordered = ordered_up(judged.train, judged.fit, judged.defective);
   for (std::size_t v = 0; v < judged.train.vehicles.size(); ++v) {
     const RunningVehicle& vehicle = judged.train.vehicles[v];
-    if (!speaks_of(rule, judged.roles[v])) {
+    if (!speaks_of(position, judged.roles[v])) {
       continue;
     }
     const PantographSet up = judged.raised & vehicle.all;
-    const PantographSet wanted = prescribed_on(rule, judged, vehicle);
+    const PantographSet wanted = prescribed_on(position, judged, vehicle);
     const PantographSet wrong = up ^ wanted;
     // What the train file orders up on the vehicle stands in place of what is prescribed there.
-    const PantographSet ordered =
-        ordered_up(judged.train, judged.fit, judged.defective) & vehicle.all;
+    const PantographSet ordered = all_ordered & vehicle.all;
     opinion.verdict.departures = static_cast<std::uint16_t>(
         opinion.verdict.departures + (up ^ (ordered.empty() ? wanted : ordered)).size());
     const auto text = [&] {

@@ -28,12 +28,11 @@ double least_distance(const JudgedCase& judged) {
   return least;
 }
 
-/// The consent that permits most here; null if none covers the configuration.
-const Consent* best_consent(const JudgedCase& judged, double distance_m) {
+/// The consent that permits most here; null if none covers so many at that distance.
+const Consent* best_consent(const JudgedCase& judged, std::size_t number, double distance_m) {
   const Consent* best = nullptr;
   for (const Consent* const consent : judged.consents) {
-    if (consent->rule.empty() &&
-        consent->number >= static_cast<int>(judged.raised_front_first.size()) &&
+    if (consent->rule.empty() && consent->number >= static_cast<int>(number) &&
         reaches(distance_m, consent->distance_m) &&
         (best == nullptr || consent->speed_kmh > best->speed_kmh)) {
       best = consent;
@@ -115,20 +114,18 @@ LimitWords record_limit(const RecordReading& reading, std::size_t number, double
                             record.number, record.distance_m, reading.speed_kmh)};
 }
 
-}  // namespace
-
-void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const std::size_t number = judged.raised_front_first.size();
+/// What the records say of so many, that far apart at the closest.
+void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t number, double distance,
+                    Opinion& opinion) {
   if (judged.section.records.empty() || number == 0) {
     return;
   }
-  const double distance = least_distance(judged);
   const std::optional<RecordReading> reading =
       reading_of(judged.section.records, static_cast<int>(number), distance);
   if (number == 1 && !reading) {
     return;  // records of several say nothing against one alone
   }
-  const Consent* const consent = number == 1 ? nullptr : best_consent(judged, distance);
+  const Consent* const consent = number == 1 ? nullptr : best_consent(judged, number, distance);
   if (consent != nullptr && (!reading || consent->speed_kmh > reading->speed_kmh)) {
     keep_to(rule, consent->speed_kmh, opinion);
     opinion.limit_by_spacing(
@@ -144,16 +141,16 @@ void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& op
                            [&] { return record_limit(*reading, number, distance); });
 }
 
-void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const std::size_t number = judged.raised_front_first.size();
+/// The same by the design type of a section without records.
+void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t number, double distance,
+                   Opinion& opinion) {
   if (!judged.section.records.empty() || number < 2 || !judged.section.supply) {
     return;
   }
-  const double distance = least_distance(judged);
   const EnergySupply supply = *judged.section.supply;
   const std::optional<DesignType> type = judged.section.design_type;
   const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
-  const Consent* const consent = best_consent(judged, distance);
+  const Consent* const consent = best_consent(judged, number, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
     keep_to(rule, consent->speed_kmh, opinion);
     opinion.limit_by_spacing(
@@ -190,6 +187,25 @@ void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& o
   opinion.limit_by_spacing(rule, unproven, [&] {
     return LimitWords{fmt::format("{:g} km/h until the consent names a speed", unproven)};
   });
+}
+
+}  // namespace
+
+void judge_raised_record(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  say_of_records(rule, judged, judged.raised_front_first.size(), least_distance(judged), opinion);
+}
+
+void judge_design_spacing(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  say_of_design(rule, judged, judged.raised_front_first.size(), least_distance(judged), opinion);
+}
+
+void judge_number_and_distance(const Rule& rule, const JudgedCase& judged, std::size_t number,
+                               double distance_m, Opinion& opinion) {
+  if (rule.kind == RuleKind::raised_record) {
+    say_of_records(rule, judged, number, distance_m, opinion);
+  } else if (rule.kind == RuleKind::design_spacing) {
+    say_of_design(rule, judged, number, distance_m, opinion);
+  }
 }
 
 void judge_distance(const Rule& /*rule*/, const JudgedCase& judged, Opinion& opinion) {

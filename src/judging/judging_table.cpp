@@ -28,6 +28,12 @@ constexpr KindOfJudging late(RuleKind kind, JudgingFunction raised) {
   return {.kind = kind, .raised = raised, .turn = Turn::late, .first_only = true};
 }
 
+/// What one vehicle draws leaves the others less, where the line limits the whole train.
+constexpr KindOfJudging of_currents(RuleKind kind, JudgingFunction raised) {
+  return {
+      .kind = kind, .raised = raised, .turn = Turn::late, .first_only = true, .of_a_part = false};
+}
+
 constexpr KindOfJudging asked_in(RuleKind kind, std::string_view elsewhere) {
   return {.kind = kind, .elsewhere = elsewhere};
 }
@@ -42,15 +48,16 @@ constexpr std::array table{
     usual(automatic_dropping_device, judge_fit),
     usual(wire_height, judge_fit),
     usual(defective_pantograph, judge_defective),
-    usual(operators_order, judge_order),
+    KindOfJudging{.kind = operators_order, .raised = judge_order, .of_a_part = false},
     usual(dead_in_tow, judge_dead_in_tow),
     KindOfJudging{.kind = put_dead_in_tow,
                   .raised = judge_put_dead,
                   .turn = Turn::first,
                   .also_off = true,
-                  .first_only = true},
-    late(current_per_pantograph, judge_current_per_pantograph),
-    late(train_current, judge_train_current),
+                  .first_only = true,
+                  .of_a_part = false},
+    of_currents(current_per_pantograph, judge_current_per_pantograph),
+    of_currents(train_current, judge_train_current),
     of_every_wire(raised_record, judge_raised_record),
     of_every_wire(design_spacing, judge_design_spacing),
     usual(facing_pair, judge_facing_pair),
@@ -81,7 +88,8 @@ constexpr std::array table{
     KindOfJudging{.kind = speed_by_mechanics,
                   .raised = judge_computed_speed,
                   .turn = Turn::last,
-                  .first_only = true},
+                  .first_only = true,
+                  .of_a_part = false},
     asked_in(tolerances, "quality, where an envelope is computed with tolerances"),
     late(zones_joined, judge_zones_joined),
     late(separation_length, judge_separation_length),

@@ -27,9 +27,11 @@ struct KindOfJudging {
   JudgingFunction raised = nullptr;   ///< on pieces where pantographs may be up
   JudgingFunction lowered = nullptr;  ///< on pieces where all are down
   Turn turn = Turn::usual;
-  bool also_off = false;            ///< asked also where the rule is off
-  bool first_only = false;          ///< of several that hold here the first speaks alone
-  bool of_every_wire = false;       ///< asked of each section whose wire is over some of the train
+  bool also_off = false;       ///< asked also where the rule is off
+  bool first_only = false;     ///< of several that hold here the first speaks alone
+  bool of_every_wire = false;  ///< asked of each section whose wire is over some of the train
+  /// What it says of some vehicles' pantographs it says of all, no less strictly.
+  bool of_a_part = true;
   std::string_view elsewhere = {};  ///< where it is asked instead, if neither function is there
 };
 

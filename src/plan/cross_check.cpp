@@ -11,9 +11,6 @@ namespace panup {
 
 namespace {
 
-constexpr std::size_t most_candidates = 100'000;
-constexpr std::ptrdiff_t most_working_vehicles = 10;
-
 /// Rules of a kind that state a speed, and whether there is one for every case.
 struct SpeedRules {
   const Rule* first = nullptr;            ///< that is in force; null if none is
@@ -264,32 +261,6 @@ void check_consents(const PlanRequest& request, Diagnostics& diagnostics) {
   }
 }
 
-void check_size(const PlanRequest& request, Diagnostics& diagnostics) {
-  std::ptrdiff_t working = 0;
-  for (const ConsistItem& item : request.train.consist) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    working += vehicle != nullptr && !vehicle->dead_in_tow ? 1 : 0;
-  }
-  if (working > most_working_vehicles) {
-    diagnostics.push_back(
-        {request.train.place, fmt::format("{} working vehicles; at most {} can be planned", working,
-                                          most_working_vehicles)});
-    return;
-  }
-  const Judge judge(request.rules, request.train, false);
-  for (const Section& section : request.route.sections) {
-    if (candidate_count(judge, section) > most_candidates) {
-      diagnostics.push_back(
-          {request.train.place,
-           fmt::format(
-               "on section '{}' the train has more than {} configurations to judge; mark "
-               "pantographs or vehicles that are not to be used as defective or dead in tow",
-               section.id, most_candidates)});
-      return;
-    }
-  }
-}
-
 /// Strips that alone reach over a whole zone: one of the two lengths is wrong. Insulators may be
 /// shorter.
 void check_strips(const PlanRequest& request, Diagnostics& diagnostics) {
@@ -344,7 +315,6 @@ Diagnostics cross_check(const PlanRequest& request) {
   check_lines(request, diagnostics);
   check_mechanics(request, diagnostics);
   check_strips(request, diagnostics);
-  check_size(request, diagnostics);
   return diagnostics;
 }
 

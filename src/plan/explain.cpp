@@ -8,6 +8,7 @@
 
 #include "plan/in_the_way.h"
 #include "plan/ladder.h"
+#include "plan/preferred_sets.h"
 #include "plan/put_dead_choice.h"
 #include "plan/section_findings.h"
 
@@ -132,8 +133,12 @@ std::optional<JudgedSet> best_without_order(const PlanningCase& planning, std::s
   const Judge judge(planning.request->rules, train, planning.pieces[piece].reversed,
                     planning.request->conditions.wind_ms, planning.request->computed_speeds);
   const Ground& ground = planning.ground(piece);
+  const std::vector<VehicleChoices> choices = choices_on(judge, ground);
   std::vector<JudgedSet> sets;
-  for (const PantographSet raised : candidates(judge, ground.section, judge.usable(ground))) {
+  for (const PantographSet raised :
+       planning.search ? preferred_sets(judge, ground, narrowed(judge, ground, choices), defective,
+                                        planning.terms)
+                       : configurations(choices)) {
     const JudgedSet judged{.raised = raised, .verdict = judge.judge(ground, raised, defective)};
     if (!judged.verdict.forbidden) {
       sets.push_back(judged);

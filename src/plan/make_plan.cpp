@@ -65,6 +65,7 @@ Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
 
   // 8. Say what was not checked, and what else is to be known of the whole.
   plan.notes = planning.notes;
+  append(plan.notes, search_notes(planning, way));
   append(plan.notes, gains);
   append(plan.notes, course.currents.notes);
   append(plan.notes, course.orders.notes);

@@ -25,14 +25,17 @@ struct PlanRequest {
   MechanicsSource mechanics;  ///< needed unless the speed is from tables
   /// What is known of them while the plan is made: `make_plan` sets it.
   ComputedSpeeds* computed_speeds = nullptr;
+  /// Configurations, over all pieces of the route that differ, up to which each one is judged. Of
+  /// trains with more those that serve the ladder are searched for, and the plan says so.
+  std::size_t most_judged = 1'000'000;
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
   /// Whether nobody waits for the plan any more: then it is given up soon. Asked from many threads.
   std::function<bool()> stopped = {};
 };
 
 /// What is wrong between the files, each being right by itself: ice without an ice speed in the
-/// rule book, a consent for a section that the route does not have, more configurations than can
-/// be judged. `make_plan` needs an empty answer from here.
+/// rule book, a consent for a section that the route does not have. `make_plan` needs an empty
+/// answer from here.
 Diagnostics cross_check(const PlanRequest& request);
 
 /// The plan for the train along the route, contingencies and instructions included. The same

@@ -1,8 +1,6 @@
 #include "plan/moving_change.h"
 
 #include <algorithm>
-#include <array>
-#include <span>
 
 namespace panup {
 
@@ -17,11 +15,13 @@ double greatest_time(const RunningTrain& train, PantographSet set, Value Pantogr
   return greatest;
 }
 
-/// At most two pantographs of each vehicle: all such sets that may be up are judged beforehand.
-bool is_usual(const RunningTrain& train, PantographSet set) {
-  return std::ranges::all_of(train.vehicles, [&](const RunningVehicle& vehicle) {
-    return (set & vehicle.all).size() <= 2;
-  });
+/// At most two pantographs of each vehicle: where all sets worth considering are judged beforehand,
+/// such ones are among them.
+bool is_judged_beforehand(const PlanningCase& planning, std::size_t piece, PantographSet set) {
+  return !planning.search && std::ranges::all_of(planning.judge(piece).train().vehicles,
+                                                 [&](const RunningVehicle& vehicle) {
+                                                   return (set & vehicle.all).size() <= 2;
+                                                 });
 }
 
 /// What the rules say of a state on a piece; nothing if they forbid it.
@@ -31,22 +31,17 @@ std::optional<Verdict> verdict_on(const PlanningCase& planning, std::size_t piec
           find_set(planning.grounds[planning.ground_of_piece[piece]], set)) {
     return known->verdict;
   }
-  if (is_usual(planning.judge(piece).train(), set)) {
+  if (is_judged_beforehand(planning, piece, set)) {
     return std::nullopt;
   }
   const Verdict verdict = planning.judge(piece).judge(planning.ground(piece), set, {});
   return verdict.forbidden ? std::nullopt : std::optional(verdict);
 }
 
-/// The steps where the vehicles with a bit in `first` change before the others.
-std::vector<ChangeStep> steps_of(std::span<const PantographSet> changed, std::size_t first,
-                                 PantographSet up, PantographSet down) {
+/// The steps where the pantographs in `first` change before the others.
+std::vector<ChangeStep> steps_of(PantographSet first, PantographSet up, PantographSet down) {
   std::vector<ChangeStep> steps;
-  for (const bool now : {true, false}) {
-    PantographSet all;
-    for (std::size_t v = 0; v < changed.size(); ++v) {
-      all |= ((first >> v & 1U) != 0) == now ? changed[v] : PantographSet{};
-    }
+  for (const PantographSet all : {(up | down) & first, (up | down) - first}) {
     if (up.intersects(all)) {
       steps.push_back({.up = up & all, .down = {}});
     }
@@ -68,6 +63,35 @@ double length_km(const PlanningCase& planning, std::size_t piece,
     km += km_in(seconds, speed_kmh) + 2 * rounded_to_km;
   }
   return km;
+}
+
+/// Which of the vehicles that change do so before the others, each choice once: all together first.
+/// Of many vehicles only the foremost or the rearmost go first: a change that needs another order
+/// is taken for one that is not allowed.
+std::vector<PantographSet> orders_of(const std::vector<PantographSet>& changed) {
+  constexpr std::size_t few = 8;
+  std::vector<PantographSet> orders{PantographSet{}};
+  const std::size_t count = changed.size();
+  if (count <= few) {
+    for (std::size_t bits = 1; bits + 1 < std::size_t{1} << count; ++bits) {
+      PantographSet& first = orders.emplace_back();
+      for (std::size_t v = 0; v < count; ++v) {
+        first |= (bits >> v & 1U) != 0 ? changed[v] : PantographSet{};
+      }
+    }
+    return orders;
+  }
+  PantographSet all;
+  for (const PantographSet vehicle : changed) {
+    all |= vehicle;
+  }
+  PantographSet foremost;
+  for (std::size_t v = 0; v + 1 < count; ++v) {
+    foremost |= changed[v];
+    orders.push_back(foremost);
+    orders.push_back(all - foremost);
+  }
+  return orders;
 }
 
 /// A state while its train runs from the piece before `piece` until `end_km`.
@@ -142,28 +166,21 @@ std::optional<MovingChange> moving_change(const PlanningCase& planning, std::siz
     }
     facing_pairs = std::max<int>(facing_pairs, verdict->facing_pairs);
   }
-  std::array<PantographSet, greatest_pantograph_count> vehicles;
-  std::size_t count = 0;
+  std::vector<PantographSet> changed;
   for (const RunningVehicle& vehicle : planning.judge(piece).train().vehicles) {
     if ((up | down).intersects(vehicle.all)) {
-      vehicles.at(count++) = vehicle.all;
+      changed.push_back(vehicle.all);
     }
   }
-  const std::span<const PantographSet> changed(vehicles.data(), count);
-  // All together first; then some of the vehicles, one bit each, before the others.
-  const std::size_t ways = std::size_t{1} << count;
-  for (std::size_t first = 0; first == 0 || first + 1 < ways; ++first) {
-    PantographSet rises = first == 0 ? up : PantographSet{};
-    for (std::size_t v = 0; v < count; ++v) {
-      rises |= (first >> v & 1U) != 0 ? up & changed[v] : PantographSet{};
-    }
+  for (const PantographSet first : orders_of(changed)) {
+    // Where all change together they rise before any comes down.
+    const PantographSet rises = first.empty() ? up : up & first;
     // Most are ruled out by the first state alone, which is looked up.
     if (!verdict_on(planning, piece - 1, from | rises) ||
         !verdict_on(planning, piece, from | rises)) {
       continue;
     }
-    if (auto change =
-            change_by(planning, piece, from, facing_pairs, steps_of(changed, first, up, down))) {
+    if (auto change = change_by(planning, piece, from, facing_pairs, steps_of(first, up, down))) {
       return change;
     }
   }

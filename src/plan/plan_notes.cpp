@@ -9,6 +9,7 @@
 #include "judging/current.h"
 #include "judging/judge.h"
 #include "judging/limited_rules.h"
+#include "plan/explain.h"
 
 namespace panup {
 
@@ -41,6 +42,11 @@ std::optional<std::string> lateral_position_unknown(const PlanRequest& request) 
   }
   return ids.size() == request.route.sections.size() ? ""
                                                      : fmt::format(" on {}", fmt::join(ids, ", "));
+}
+
+/// "14641", "about 3.1e12".
+std::string count_words(double count) {
+  return count < 1e6 ? fmt::format("{:.0f}", count) : fmt::format("about {:.1e}", count);
 }
 
 /// A word that is written in another way in the rule book and in the other files makes a rule hold
@@ -144,6 +150,31 @@ std::vector<std::string> general_notes(const PlanRequest& request) {
                                 *request.conditions.wind_ms, *lateral_unknown));
   }
   return notes;
+}
+
+std::vector<std::string> search_notes(const PlanningCase& planning, const Way& way) {
+  if (!planning.search) {
+    return {};
+  }
+  const Search& search = *planning.search;
+  std::string note = fmt::format(
+      "The train is long: on one section it has {} configurations worth considering, of which {} "
+      "were judged, those that practice prefers. Each one in this plan was. ",
+      count_words(search.configurations), search.judged);
+  if (way.cost.rungs == search.least.rungs) {
+    return {note + "No other can be better."};
+  }
+  const Rung rung = where_they_part(search.least, way.cost);
+  note += fmt::format(
+      "By what stands higher on the ladder no other can be better; by {} another "
+      "one may be, which was not looked at",
+      words_for(rung));
+  if (rung == Rung::time) {
+    note += fmt::format(
+        ", by {} at most",
+        seconds_words(static_cast<double>(way.cost[Rung::time] - search.least[Rung::time]) / 1000));
+  }
+  return {note + "."};
 }
 
 }  // namespace panup

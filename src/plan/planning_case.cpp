@@ -7,7 +7,8 @@
 #include <cmath>
 #include <map>
 
-#include "judging/current_rule.h"
+#include "plan/candidates.h"
+#include "plan/long_train.h"
 #include "plan/stays_down.h"
 #include "plan/stopped.h"
 
@@ -25,53 +26,11 @@ struct Looks {
   friend auto operator<=>(const Looks&, const Looks&) = default;
 };
 
-/// How many pantographs of the vehicle may be worth raising together.
-std::size_t most_useful(const Judge& judge, const LineProperties& section,
-                        const RunningVehicle& vehicle, PantographSet usable) {
-  constexpr std::size_t for_contact_points = 2;
-  if (!section.supply) {
-    return for_contact_points;
-  }
-  return std::max(for_contact_points,
-                  pantographs_for_current(judge.train(), vehicle, usable, *section.supply,
-                                          current_rules(judge.rules())));
-}
-
-std::vector<std::vector<PantographSet>> choices(const Judge& judge, const LineProperties& section,
-                                                PantographSet usable) {
-  std::vector<std::vector<PantographSet>> by_vehicle;
-  for (const RunningVehicle& vehicle : judge.train().vehicles) {
-    if (!vehicle.dead) {
-      const PantographSet ordered = judge.train().kept_up & usable & vehicle.all;
-      by_vehicle.push_back(
-          (usable & vehicle.all)
-              .subsets(std::max(ordered.size(), most_useful(judge, section, vehicle, usable))));
-    }
-  }
-  return by_vehicle;
-}
-
-/// No configuration with more up than this is permitted where the section's records are asked.
-std::size_t most_permitted(const Judge& judge, const Ground& ground) {
-  if (ground.section.records.empty() ||
-      rule_in_force(judge.rules(), RuleKind::raised_record) == nullptr) {
-    return greatest_pantograph_count;
-  }
-  int most = 1;
-  for (const RaisedRecord& record : ground.section.records) {
-    most = std::max(most, record.number);
-  }
-  for (const Consent* const consent : ground.consents) {
-    most = std::max(most, consent->number);
-  }
-  return static_cast<std::size_t>(most);
-}
-
 std::vector<JudgedSet> judged_sets(const PlanRequest& request, const Judge& judge,
                                    const Ground& ground) {
   const std::size_t most = most_permitted(judge, ground);
   std::vector<JudgedSet> sets;
-  for (const PantographSet raised : candidates(judge, ground.section, judge.usable(ground))) {
+  for (const PantographSet raised : configurations(choices_on(judge, ground))) {
     if (raised.size() > most) {
       continue;
     }
@@ -119,6 +78,37 @@ bool is_one_with_the_next(const PlanningCase& planning, std::size_t i) {
          piece.section == next.section && piece.iced == next.iced;
 }
 
+/// Whether the train has more configurations than can be judged in a time that one waits for.
+bool is_long(const PlanningCase& planning, const std::vector<std::size_t>& first_pieces) {
+  double all = 0;
+  for (const std::size_t piece : first_pieces) {
+    if (!planning.pieces[piece].lowered) {
+      all += configuration_count(choices_on(planning.judge(piece), planning.ground(piece)));
+    }
+  }
+  return all > static_cast<double>(planning.request->most_judged);
+}
+
+void judge_all(PlanningCase& planning, const std::vector<std::size_t>& first_pieces) {
+  tbb::parallel_for(std::size_t{0}, first_pieces.size(), [&](std::size_t number) {
+    const std::size_t piece = first_pieces[number];
+    if (!planning.pieces[piece].lowered) {
+      planning.grounds[number] =
+          judged_sets(*planning.request, planning.judge(piece), planning.ground(piece));
+    }
+  });
+}
+
+/// Where that matters.
+std::vector<Judge::Behind> behind_on(const PlanningCase& planning, std::size_t i) {
+  const Piece& piece = planning.pieces[i];
+  return piece.tail_matters && !piece.lowered
+             ? behind_at(planning, i, (piece.from_km + piece.to_km) / 2)
+             : std::vector<Judge::Behind>{};
+}
+
+}  // namespace
+
 std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
   const std::size_t count = planning.pieces.size();
   const double train_length_m = planning.judges[0].train().layout.length_m;
@@ -144,42 +134,6 @@ std::vector<double> useful_speeds_kmh(const PlanningCase& planning) {
     speeds.resize(last + 1, 3.6 * reachable_ms(planning.request->train, room_m, u, w));
   }
   return speeds;
-}
-
-/// Where that matters.
-std::vector<Judge::Behind> behind_on(const PlanningCase& planning, std::size_t i) {
-  const Piece& piece = planning.pieces[i];
-  return piece.tail_matters && !piece.lowered
-             ? behind_at(planning, i, (piece.from_km + piece.to_km) / 2)
-             : std::vector<Judge::Behind>{};
-}
-
-}  // namespace
-
-std::size_t candidate_count(const Judge& judge, const LineProperties& section) {
-  constexpr std::size_t many = 10'000'000;
-  std::size_t count = 1;
-  for (const auto& of_vehicle : choices(judge, section, judge.usable(section))) {
-    count = std::min(many, count * of_vehicle.size());
-  }
-  return count;
-}
-
-std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section,
-                                      PantographSet usable) {
-  std::vector<PantographSet> sets{PantographSet{}};
-  for (const auto& of_vehicle : choices(judge, section, usable)) {
-    std::vector<PantographSet> longer;
-    longer.reserve(sets.size() * of_vehicle.size());
-    for (const PantographSet set : sets) {
-      for (const PantographSet more : of_vehicle) {
-        longer.push_back(set | more);
-      }
-    }
-    sets = std::move(longer);
-  }
-  std::ranges::sort(sets);
-  return sets;
 }
 
 std::vector<Judge::Behind> behind_at(const PlanningCase& planning, std::size_t piece,
@@ -255,13 +209,11 @@ PlanningCase prepare(const PlanRequest& request) {
   planning.grounds.resize(first_piece.size());
   tbb::task_arena arena(request.jobs > 0 ? request.jobs : tbb::task_arena::automatic);
   arena.execute([&] {
-    tbb::parallel_for(std::size_t{0}, first_piece.size(), [&](std::size_t number) {
-      const std::size_t piece = first_piece[number];
-      if (!planning.pieces[piece].lowered) {
-        planning.grounds[number] =
-            judged_sets(request, planning.judge(piece), planning.ground(piece));
-      }
-    });
+    if (is_long(planning, first_piece)) {
+      search_long_train(planning, first_piece);
+    } else {
+      judge_all(planning, first_piece);
+    }
   });
   planning.useful_speed_kmh = useful_speeds_kmh(planning);
   return planning;

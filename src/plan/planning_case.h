@@ -1,6 +1,6 @@
 #pragma once
 
-#include <cstdint>
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -14,6 +14,13 @@ namespace panup {
 struct JudgedSet {
   PantographSet raised;
   Verdict verdict;
+};
+
+/// How far the search of a long train got, of which not all configurations can be judged.
+struct Search {
+  double configurations = 0;  ///< on the piece that has most, worth considering
+  std::size_t judged = 0;     ///< on the piece where most were
+  LadderCost least;           ///< no way costs less
 };
 
 /// The request made ready for planning: the route cut up, and on each piece all configurations
@@ -30,9 +37,11 @@ struct PlanningCase {
   std::vector<Piece> pieces;
   std::vector<Ground> ground_at;             ///< by piece
   std::vector<std::size_t> ground_of_piece;  ///< pieces that look the same have one number
-  /// By that number: the configurations that are not forbidden, by rising set. On pieces with
-  /// pantographs down there are none.
+  /// By that number: the configurations that are not forbidden, by rising set, of all worth
+  /// considering, or of a long train those that the search came to. On pieces with pantographs down
+  /// there are none.
   std::vector<std::vector<JudgedSet>> grounds;
+  std::optional<Search> search;  ///< of a long train
   /// By piece: the speed the train can reach on it, entering and leaving at the lowest speeds that
   /// any configuration gives the neighbouring pieces. Beyond it a permitted speed saves no time, so
   /// that a short fast stretch is not overrated; one between fast neighbours may be underrated.
@@ -53,16 +62,9 @@ std::vector<Judge::Behind> behind_at(const PlanningCase& planning, std::size_t p
 /// The judged set on a piece; null if it is forbidden there, or not among the candidates.
 const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet raised);
 
+/// By piece: see `PlanningCase::useful_speed_kmh`.
+std::vector<double> useful_speeds_kmh(const PlanningCase& planning);
+
 PlanningCase prepare(const PlanRequest& request);
-
-/// The configurations worth considering on a section, unjudged: of each working vehicle nothing,
-/// one or two of its usable pantographs, more only where its current asks for more. More than two
-/// of one vehicle serve no step of the ladder.
-/// `usable`: those that may be up at all, under whatever wire is over them.
-std::vector<PantographSet> candidates(const Judge& judge, const LineProperties& section,
-                                      PantographSet usable);
-
-/// How many there would be, without making them; saturates at 10 million.
-std::size_t candidate_count(const Judge& judge, const LineProperties& section);
 
 }  // namespace panup

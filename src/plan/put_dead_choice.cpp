@@ -26,11 +26,11 @@ PutDeadChoice::PutDeadChoice(const RunningTrain& train, std::span<const JudgedSe
   }
 }
 
-std::uint32_t PutDeadChoice::working(PantographSet raised) const {
-  std::uint32_t vehicles = 0;
-  for (std::size_t v = 0; v < train_->vehicles.size(); ++v) {
-    if (raised.intersects(train_->vehicles[v].all)) {
-      vehicles |= std::uint32_t{1} << v;
+PantographSet PutDeadChoice::working(PantographSet raised) const {
+  PantographSet vehicles;
+  for (const RunningVehicle& vehicle : train_->vehicles) {
+    if (raised.intersects(vehicle.all)) {
+      vehicles |= vehicle.all;
     }
   }
   return vehicles;

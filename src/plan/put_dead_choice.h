@@ -28,10 +28,10 @@ class PutDeadChoice {
     std::uint16_t sensitive = 0;
     friend auto operator<=>(const Exposed&, const Exposed&) = default;
   };
-  std::uint32_t working(PantographSet raised) const;
+  PantographSet working(PantographSet raised) const;
 
   const RunningTrain* train_;
-  std::map<std::uint32_t, Exposed> best_;  ///< by set of working vehicles
+  std::map<PantographSet, Exposed> best_;  ///< by all pantographs of the working vehicles
 };
 
 }  // namespace panup

@@ -291,15 +291,5 @@ TEST(CrossCheck, WhatIsWrongBetweenTheFiles) {
   EXPECT_EQ(cross_check(scenario.request).size(), 4U);
 }
 
-TEST(CrossCheck, TooManyWorkingVehiclesAreRefused) {
-  Scenario scenario;
-  for (int i = 0; i < 11; ++i) {
-    scenario.add(one_pantograph_locomotive());
-  }
-  ASSERT_EQ(cross_check(scenario.request).size(), 1U);
-  scenario.dead(11);
-  EXPECT_TRUE(cross_check(scenario.request).empty());
-}
-
 }  // namespace
 }  // namespace panup::scenario

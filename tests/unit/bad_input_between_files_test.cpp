@@ -219,17 +219,6 @@ TEST(BetweenFiles, TheRouteDoesNotEndWithPantographsDown) {
             "begin nor end in it\n");
 }
 
-TEST(BetweenFiles, MoreWorkingVehiclesThanCanBePlannedAreRefused) {
-  Texts texts;
-  std::string more;
-  for (int i = 0; i < 10; ++i) {
-    more += "[[consist]]\nvehicle = \"m10\"\nleading_cab = 1\n\n";
-  }
-  replace_once(texts.train, "[[consent]]", more + "[[consent]]");
-  EXPECT_EQ(cross_checked(texts),
-            "train.toml:1:1: 11 working vehicles; at most 10 can be planned\n");
-}
-
 }  // namespace
 
 }  // namespace panup

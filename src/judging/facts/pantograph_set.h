@@ -25,7 +25,7 @@ namespace panup {
 /// Sets are ordered by their greatest members, so that a set comes behind all its subsets.
 class PantographSet {
  public:
-  static constexpr std::size_t capacity = 32;
+  static constexpr std::size_t capacity = 64;
 
   /// Walks over the members, rising.
   class Iterator {
@@ -37,7 +37,7 @@ class PantographSet {
     using reference = std::size_t;
 
     constexpr Iterator() = default;
-    constexpr explicit Iterator(std::uint32_t left) : left_(left) {}
+    constexpr explicit Iterator(std::uint64_t left) : left_(left) {}
     constexpr std::size_t operator*() const {
       return static_cast<std::size_t>(std::countr_zero(left_));
     }
@@ -53,7 +53,7 @@ class PantographSet {
     friend constexpr bool operator==(Iterator, Iterator) = default;
 
    private:
-    std::uint32_t left_ = 0;  ///< members not walked over yet
+    std::uint64_t left_ = 0;  ///< members not walked over yet
   };
 
   constexpr PantographSet() = default;
@@ -72,8 +72,8 @@ class PantographSet {
   constexpr Iterator begin() const { return Iterator(bits_); }
   static constexpr Iterator end() { return {}; }
 
-  constexpr void insert(std::size_t member) { bits_ |= std::uint32_t{1} << member; }
-  constexpr void erase(std::size_t member) { bits_ &= ~(std::uint32_t{1} << member); }
+  constexpr void insert(std::size_t member) { bits_ |= std::uint64_t{1} << member; }
+  constexpr void erase(std::size_t member) { bits_ &= ~(std::uint64_t{1} << member); }
   constexpr PantographSet with(std::size_t member) const { return *this | PantographSet{member}; }
   constexpr PantographSet without(std::size_t member) const {
     return *this - PantographSet{member};
@@ -117,13 +117,13 @@ class PantographSet {
  private:
   friend struct std::hash<PantographSet>;
 
-  static constexpr PantographSet from_bits(std::uint32_t bits) {
+  static constexpr PantographSet from_bits(std::uint64_t bits) {
     PantographSet set;
     set.bits_ = bits;
     return set;
   }
 
-  std::uint32_t bits_ = 0;  ///< bit i: member i
+  std::uint64_t bits_ = 0;  ///< bit i: member i
 };
 
 }  // namespace panup
@@ -131,6 +131,9 @@ class PantographSet {
 template <>
 struct std::hash<panup::PantographSet> {
   std::size_t operator()(panup::PantographSet set) const noexcept {
-    return std::hash<std::uint32_t>()(set.bits_);
+    // Sets of whole vehicles differ in few of the lowest bits, by which tables are divided.
+    constexpr std::uint64_t odd = 0x9e3779b97f4a7c15;
+    const std::uint64_t mixed = set.bits_ * odd;
+    return mixed ^ mixed >> 32U;
   }
 };

@@ -15,9 +15,6 @@
 
 namespace panup {
 
-inline constexpr std::size_t greatest_pantograph_count = 16;  ///< on one train
-static_assert(greatest_pantograph_count <= PantographSet::capacity);
-
 /// A vehicle of the train as it runs.
 struct RunningVehicle {
   int number = 0;

@@ -1,0 +1,144 @@
+/// Trains with more configurations than can be judged: what the search finds, against all of them
+/// on small trains.
+
+#include "plan/long_train.h"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "searched_trains.h"
+
+namespace panup::scenario {
+namespace {
+
+/// `search_small_trains` does the same with as many as one likes.
+TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
+  int missed = 0;
+  int bound_met = 0;
+  std::string which;
+  for (unsigned seed = 1; seed <= 300; ++seed) {
+    const Found found = search_case(seed);
+    ASSERT_TRUE(found.found) << "seed " << seed;
+    EXPECT_GE(*found.found, found.best) << "seed " << seed;
+    EXPECT_LE(found.least, found.best) << "seed " << seed;
+    if (found.found->rungs != found.best.rungs) {
+      ++missed;
+      which += fmt::format(" {} ({})", seed, words_for(where_they_part(*found.found, found.best)));
+    }
+    bound_met += where_they_part(found.least, found.best) > Rung::put_dead ? 1 : 0;
+  }
+  EXPECT_EQ(missed, 0) << which;
+  EXPECT_GT(bound_met, 150);  // a bound of nothing at all would be below every way, too
+}
+
+/// Of all configurations of random trains: what is said of one vehicle's pantographs alone is said
+/// of the whole.
+TEST(LongTrain, WhatIsSaidOfAPartIsSaidOfTheWhole) {
+  for (unsigned seed = 1; seed <= 60; ++seed) {
+    const Scenario scenario = longer_case(seed);
+    const PlanningCase all = prepare(scenario.request);
+    for (std::size_t piece = 0; piece < all.pieces.size(); ++piece) {
+      if (all.pieces[piece].lowered) {
+        continue;
+      }
+      const Judge& judge = all.judge(piece);
+      const Ground& ground = all.ground(piece);
+      for (const JudgedSet& whole : all.grounds[all.ground_of_piece[piece]]) {
+        PantographSet part;
+        for (const RunningVehicle& vehicle : judge.train().vehicles) {
+          part |= vehicle.all & whole.raised;  // front first, one vehicle more each time
+          const Verdict said = judge.judge_part(ground, part, whole.raised);
+          ASSERT_FALSE(said.forbidden) << "seed " << seed;
+          ASSERT_GE(said.speed_kmh, whole.verdict.speed_kmh) << "seed " << seed;
+          ASSERT_LE(said.consent_needed, whole.verdict.consent_needed);
+          ASSERT_EQ(said.put_dead, whole.verdict.put_dead);
+          ASSERT_EQ(said.leading_put_dead, whole.verdict.leading_put_dead);
+          ASSERT_LE(said.facing_pairs, whole.verdict.facing_pairs);
+          ASSERT_LE(said.leading_short, whole.verdict.leading_short);
+          ASSERT_LE(said.following_short, whole.verdict.following_short);
+          ASSERT_LE(said.exposed_dangerous, whole.verdict.exposed_dangerous);
+          ASSERT_LE(said.departures, whole.verdict.departures);
+        }
+        const Verdict again = judge.judge_part(ground, part, whole.raised);
+        ASSERT_EQ(again.departures, whole.verdict.departures) << "seed " << seed;
+        ASSERT_EQ(again.leading_short, whole.verdict.leading_short) << "seed " << seed;
+      }
+    }
+  }
+}
+
+/// Twelve locomotives of four pantographs each.
+Scenario twelve_locomotives() {
+  Scenario scenario;
+  for (int i = 0; i < 12; ++i) {
+    scenario.add(four_pantograph_locomotive(true), i % 3 == 0 ? Cab::cab2 : Cab::cab1);
+  }
+  return scenario.load(LoadNature::ordinary);
+}
+
+TEST(LongTrain, TwelveLocomotivesRunAndTheNoteSaysHowFarTheSearchWent) {
+  const Plan plan = twelve_locomotives().permits(12).plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  ASSERT_EQ(plan.sections.size(), 1U);
+  EXPECT_EQ(plan.sections[0].raised.size(), 12U);
+  EXPECT_TRUE(plan.sections[0].put_dead_in_tow.empty());
+  EXPECT_EQ(std::ranges::count_if(
+                plan.notes,
+                [](const std::string& note) { return note.starts_with("The train is long"); }),
+            1);
+  EXPECT_EQ(plan.contingencies.size(), 48U);
+}
+
+TEST(LongTrain, WhereFewMayBeUpTheOthersGoDead) {
+  const Plan plan = twelve_locomotives().permits(3).plan();
+  EXPECT_EQ(plan.answer, Answer::permitted);
+  EXPECT_EQ(plan.sections[0].raised.size(), 3U);
+  EXPECT_EQ(plan.sections[0].put_dead_in_tow.size(), 9U);
+}
+
+/// Nine locomotives with a wide head in front and a narrow one behind, wagons between them; the
+/// line admits the wide one first, then both, then the narrow one, with a board where all may
+/// change.
+TEST(LongTrain, NineChangeOnTheMoveSomeBeforeTheOthers) {
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs.back().type = narrow;
+  Scenario scenario;
+  for (int i = 0; i < 9; ++i) {
+    scenario.add(type).load(LoadNature::ordinary, 20);
+  }
+  scenario.request.most_judged = 1000;
+  auto& sections = scenario.request.route.sections;
+  sections = {scenario.section(), scenario.section(), scenario.section()};
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    sections[i].id = fmt::format("s{}", i);
+    sections[i].from_km = 10.0 * static_cast<double>(i);
+    sections[i].to_km = sections[i].from_km + 10;
+  }
+  sections[1].permitted_head_widths_mm = {1600, 1950};
+  sections[2].permitted_head_widths_mm = {1600};
+  scenario.request.route.landmarks = {
+      {.name = "Board", .at_km = 15, .change_on_the_move = true, .place = {}}};
+  // With 18 up all could change at once. With 14 five go first: 14 up, then nine, then 13. With 12
+  // the first may be three at most, and so may the rest.
+  for (const int permitted : {18, 14, 12}) {
+    for (Section& section : sections) {
+      section.records = {{.number = permitted, .distance_m = 5, .speed_kmh = 80}};
+    }
+    const Plan plan = scenario.plan();
+    EXPECT_EQ(plan.answer, Answer::permitted) << permitted;
+    EXPECT_EQ(plan.sections.back().raised.size() == 9, permitted >= 14) << permitted;
+  }
+}
+
+TEST(LongTrain, AShortTrainIsNotSearched) {
+  const Plan plan = Scenario().add(locomotive()).load(LoadNature::ordinary).plan();
+  EXPECT_TRUE(std::ranges::none_of(
+      plan.notes, [](const std::string& note) { return note.starts_with("The train is long"); }));
+}
+
+}  // namespace
+}  // namespace panup::scenario
