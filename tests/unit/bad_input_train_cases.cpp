@@ -2,6 +2,18 @@
 
 namespace panup {
 
+namespace {
+
+std::string locomotives(int number) {
+  std::string text;
+  for (int i = 0; i < number; ++i) {
+    text += "[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n";
+  }
+  return text;
+}
+
+}  // namespace
+
 std::vector<BadInput> bad_train_cases() {
   constexpr FileKind kind = FileKind::train;
   return {
@@ -58,13 +70,8 @@ std::vector<BadInput> bad_train_cases() {
        "\"dangerous\" or \"sensitive\""},
       {"OnlyVehicleDead", kind, "leading_cab = 1", "leading_cab = 1\ndead_in_tow = true",
        "the train has no working vehicle with a pantograph", "[[consist]]\nvehicle"},
-      {"TooManyPantographs", kind, "[[consent]]",
-       "[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n[[consist]]\nvehicle = \"k41\"\n"
-       "leading_cab = 1\n[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n[[consist]]\n"
-       "vehicle = \"k41\"\nleading_cab = 1\n[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n"
-       "[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n[[consist]]\nvehicle = \"k41\"\n"
-       "leading_cab = 1\n[[consist]]\nvehicle = \"k41\"\nleading_cab = 1\n[[consent]]",
-       "the train has 18 pantographs; at most 16 can be planned", "[[consist]]\nvehicle"},
+      {"TooManyPantographs", kind, "[[consent]]", locomotives(32) + "[[consent]]",
+       "the train has 66 pantographs; at most 64 can be planned", "[[consist]]\nvehicle"},
       {"CurrentTwice", kind, "standstill_a = 20",
        "standstill_a = 20\n[[consist.current]]\nsystem = @\"AC 15 kV 16.7 Hz\"\nrunning_a = 1\n"
        "standstill_a = 1",
