@@ -34,6 +34,8 @@ constexpr long steps_between_dissipation = 4;
 constexpr long steps_between_guards = 64;
 /// Each step that the figures are held against is shorter by this.
 constexpr double shorter = 0.6;
+/// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
+constexpr double most_rows = 5e7;
 /// Share of the peak of what was stored. A run that keeps its balance stays far below.
 constexpr double telling_energy_error = 0.01;
 /// Of the time. The model is meant for heads that stay on the wire but for moments.
@@ -444,6 +446,16 @@ Attempt run_in(const PreparedRun& prepared, double step_s) {
                         1000 * step_s, *request.settings.grid_m,
                         stable_spacing(contact_wire, prepared.line.stiffness_damping_s, step_s)),
             true};
+  }
+  const double rows = (prepared.way.end_m - prepared.way.start_m) /
+                      (request.speed_kmh / 3.6 * step_s) *
+                      static_cast<double>(request.pantographs.size());
+  if (rows > most_rows) {
+    return {{},
+            fmt::format("the run would take {:.0f} million steps of one pantograph, in steps of "
+                        "{:g} ms; {:.0f} million are the most: take a shorter line or a higher "
+                        "speed",
+                        rows / 1e6, 1000 * step_s, most_rows / 1e6)};
   }
   Run run(request, prepared.state, grid, prepared.way, prepared.frames, step_s);
   if (!run.go()) {

@@ -61,7 +61,7 @@ TEST(StepChoice, FollowsFromTheContactSoThatNoContactIsLostThatIsKept) {
   const SimulationResult chosen = result_of(request);
   // 0.7 of Z/k, Z = 2 √(20000 N × 1.35 kg/m).
   EXPECT_NEAR(chosen.step_s, 0.7 * 328.6 / 500000, 1e-5);
-  request.settings.step_s = 0.0001;
+  request.settings.step_s = 0.0002;
   const SimulationResult fine = result_of(request);
   EXPECT_NEAR(chosen.pantographs[0].contact_loss_percent, fine.pantographs[0].contact_loss_percent,
               0.2);
@@ -100,13 +100,24 @@ TEST(StepChoice, SaysThatDroppersMissEnergyWhereTheFiguresStandStill) {
 }
 
 TEST(StepChoice, RefusesWhatNoStepCanFollow) {
-  const ContactLine line = sample_line(10);
-  SimulationRequest request = sample_request(line, 250);
+  // Waves so fast that the grid is coarse, and the run short.
+  ContactLine line = sample_line(10);
+  line.contact_wire.tension_n = line.messenger_wire.tension_n = 60000;
+  line.contact_wire.mass_kg_per_m = line.messenger_wire.mass_kg_per_m = 0.5;
+  SimulationRequest request = sample_request(line, 500);
   request.pantographs[0].model.contact_stiffness_n_per_m = 1e7;
   request.settings.from_m = 250;
   request.settings.to_m = 300;
   const std::string refusal = refusal_of(request);
   EXPECT_NE(refusal.find("no step down to"), std::string::npos) << refusal;
+}
+
+TEST(StepChoice, RefusesARunOfMoreStepsThanMemoryHolds) {
+  const ContactLine line = sample_line(60);
+  SimulationRequest request = sample_request(line, 0.5);
+  request.settings.step_s = 0.0001;
+  const std::string refusal = refusal_of(request);
+  EXPECT_NE(refusal.find("million steps of one pantograph"), std::string::npos) << refusal;
 }
 
 TEST(StepChoice, HoldsFiguresAgainstEachOther) {
