@@ -16,7 +16,7 @@ namespace {
 /// Spans on either side of the one that is pressed: beyond, nothing is felt.
 constexpr std::size_t spans_beside = 3;
 /// Spans of different sorts that are looked at on one stretch.
-constexpr std::size_t most_sorts = 8;
+constexpr std::size_t most_sorts = 3;
 /// A dropper farther than this from the head stays taut.
 constexpr double slackens_within_m = 40;
 

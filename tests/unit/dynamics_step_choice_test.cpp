@@ -150,6 +150,15 @@ TEST(StepChoice, DoubtsWhatIsStifferThanAStepCanFollow) {
   SimulationRequest request = sample_request(line, 250);
   const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
   EXPECT_FALSE(is_doubtful(request, line, state, 0.002));
+  ContactLine light = line;
+  light.contact_wire.mass_kg_per_m = 0.89;
+  light.messenger_wire.mass_kg_per_m = 0.6;
+  for (Dropper& dropper : light.spans[3].droppers) {
+    dropper.stiffness_n_per_m = 150000;
+  }
+  StaticState slack = state;
+  slack.contact_tension_n = slack.messenger_tension_n = 10000;
+  EXPECT_FALSE(is_doubtful(request, light, slack, 0.002)) << "a plan's step on a common line";
   request.pantographs[0].model.contact_stiffness_n_per_m = 200000;
   EXPECT_TRUE(is_doubtful(request, line, state, 0.002));
   request.pantographs[0].model.contact_stiffness_n_per_m = 50000;
