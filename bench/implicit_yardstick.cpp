@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "dynamics/contact_shape.h"
+#include "dynamics/frame_force.h"
 #include "dynamics/run_course.h"
 
 namespace panup::bench {
@@ -146,9 +147,7 @@ Yardstick run_yardstick(const LineGrid& grid, const StaticState& state,
   GridWire moving = grid.wires[0];
   moving.tension_n -= moving.node_mass_kg / moving.spacing_m * speed_ms * speed_ms;
   const auto missing = missing_lifts(moving);
-  const double frame_n =
-      request.pantographs.front().static_force_n +
-      aerodynamic_force(model, request.pantographs.front().knuckle, request.speed_kmh);
+  const FrameForce frame = frame_forces(request, state, course).front();
 
   // What a newton does within the step, for steps towards the answer of the right size.
   const auto response = [&](const std::vector<std::pair<int, double>>& row) {
@@ -192,7 +191,7 @@ Yardstick run_yardstick(const LineGrid& grid, const StaticState& state,
     const double compliance =
         1 / model.contact_stiffness_n_per_m + missing_compliance(missing, now.share);
     Vector base = of_present * present - of_before * before;
-    base(layout.size - 1) += step_s * step_s * frame_n * risen_share(run_m, course.ramp_m);
+    base(layout.size - 1) += step_s * step_s * frame.at(risen_share(run_m, course.ramp_m));
     Vector following;
     double gap = 0;
     for (int round = 0; round < 20; ++round) {

@@ -109,24 +109,19 @@ void BeamSystem::solve(const std::vector<HeldLift>& held) {
   whole_.resize(size, size);
   whole_.setFromTriplets(stiffness_.begin(), stiffness_.end());
   free_index_.assign(load_.size(), 0);
-  values_ = Eigen::VectorXd::Zero(size);
   for (const HeldLift& one : held) {
     free_index_[static_cast<std::size_t>(one.lift)] = -1;
-    values_(one.lift) = one.height_m;
   }
   int count = 0;
   for (int& index : free_index_) {
     index = index < 0 ? -1 : count++;
   }
-  const Eigen::VectorXd of_held = whole_ * values_;
-  Eigen::VectorXd right(count);
   std::vector<Eigen::Triplet<double>> free;
   for (Eigen::Index column = 0; column < size; ++column) {
     const int to = free_index_[static_cast<std::size_t>(column)];
     if (to < 0) {
       continue;
     }
-    right(to) = load_[static_cast<std::size_t>(column)] - of_held(column);
     for (Eigen::SparseMatrix<double>::InnerIterator it(whole_, column); it; ++it) {
       const int from = free_index_[static_cast<std::size_t>(it.row())];
       if (from >= 0) {
@@ -137,6 +132,23 @@ void BeamSystem::solve(const std::vector<HeldLift>& held) {
   Eigen::SparseMatrix<double> matrix(count, count);
   matrix.setFromTriplets(free.begin(), free.end());
   factors_.compute(matrix);
+  hold_at(held);
+}
+
+void BeamSystem::hold_at(const std::vector<HeldLift>& held) {
+  const auto size = static_cast<Eigen::Index>(load_.size());
+  values_ = Eigen::VectorXd::Zero(size);
+  for (const HeldLift& one : held) {
+    values_(one.lift) = one.height_m;
+  }
+  const Eigen::VectorXd of_held = whole_ * values_;
+  Eigen::VectorXd right(factors_.rows());
+  for (Eigen::Index unknown = 0; unknown < size; ++unknown) {
+    const int index = free_index_[static_cast<std::size_t>(unknown)];
+    if (index >= 0) {
+      right(index) = load_[static_cast<std::size_t>(unknown)] - of_held(unknown);
+    }
+  }
   const Eigen::VectorXd solved = factors_.solve(right);
   for (Eigen::Index unknown = 0; unknown < size; ++unknown) {
     const int index = free_index_[static_cast<std::size_t>(unknown)];
@@ -150,14 +162,24 @@ double BeamSystem::reaction(int lift) const {
   return whole_.col(lift).dot(values_) - load_[static_cast<std::size_t>(lift)];
 }
 
-double BeamSystem::compliance(int lift) const {
-  const int index = free_index_[static_cast<std::size_t>(lift)];
-  if (index < 0) {
-    return 0;
+double BeamSystem::compliance(int lift) const { return changes_under(lift)(lift); }
+
+Eigen::VectorXd BeamSystem::changes_under(int lift) const {
+  Eigen::VectorXd changes = Eigen::VectorXd::Zero(values_.size());
+  const int pressed = free_index_[static_cast<std::size_t>(lift)];
+  if (pressed < 0) {
+    return changes;
   }
   Eigen::VectorXd unit = Eigen::VectorXd::Zero(factors_.rows());
-  unit(index) = 1;
-  return factors_.solve(unit)(index);
+  unit(pressed) = 1;
+  const Eigen::VectorXd solved = factors_.solve(unit);
+  for (Eigen::Index unknown = 0; unknown < changes.size(); ++unknown) {
+    const int index = free_index_[static_cast<std::size_t>(unknown)];
+    if (index >= 0) {
+      changes(unknown) = solved(index);
+    }
+  }
+  return changes;
 }
 
 std::size_t node_at(const BeamNodes& wire, double at_m) {

@@ -44,11 +44,15 @@ class BeamSystem {
 
   /// Lifts and slopes, with `held` at their heights. Keeps the factors for `compliance`.
   void solve(const std::vector<HeldLift>& held);
+  /// The same lifts as in `solve`, held at other heights; everything else as it was.
+  void hold_at(const std::vector<HeldLift>& held);
   double value(int unknown) const { return values_(unknown); }
   /// Upward force that holds a lift.
   double reaction(int lift) const;
   /// Lift of `lift` itself under one newton upward on it, held lifts staying.
   double compliance(int lift) const;
+  /// What all unknowns change by under one newton upward on `lift`, held lifts staying.
+  Eigen::VectorXd changes_under(int lift) const;
 
  private:
   int new_unknown();

@@ -1,5 +1,6 @@
 #include "dynamics/contact_line.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace panup {
@@ -10,6 +11,20 @@ double length_of(const ContactLine& line) {
     length += span.length_m;
   }
   return length;
+}
+
+bool states_messenger_stiffness(const ContactLine& line) {
+  return std::ranges::all_of(line.supports, &Support::messenger_stiffness_stated);
+}
+
+ContactLine with_messenger_stiffness(ContactLine line, double n_per_m) {
+  for (Support& support : line.supports) {
+    if (!support.messenger_stiffness_stated) {
+      support.messenger_stiffness_n_per_m = n_per_m;
+      support.messenger_stiffness_stated = true;
+    }
+  }
+  return line;
 }
 
 std::vector<double> support_positions(const ContactLine& line) {

@@ -56,6 +56,7 @@ struct StitchWire {
 struct Support {
   double encumbrance_m = 0;  ///< messenger wire above contact wire
   double messenger_stiffness_n_per_m = 0;
+  bool messenger_stiffness_stated = true;  ///< else the reader has put one in
   double messenger_mass_kg = 0;
   double steady_arm_mass_kg = 0;  ///< as felt by the contact wire
   double steady_arm_stiffness_n_per_m = 0;
@@ -66,7 +67,9 @@ struct Support {
 
 struct Span {
   double length_m = 0;
-  double pre_sag_m = 0;           ///< of the contact wire in midspan, below its supports
+  /// Lowest point of the contact wire below its supports, as the line is built; 0: its clamps are
+  /// level.
+  double pre_sag_m = 0;
   std::vector<Dropper> droppers;  ///< in order along the track
 
   bool operator==(const Span&) const = default;
@@ -85,6 +88,9 @@ struct ContactLine {
   double reference_temperature_c = 10;  ///< at which tensions and dropper lengths hold
   double mass_damping_per_s = 0;        ///< α of α M + β K
   double stiffness_damping_s = 0;       ///< β of α M + β K
+  /// Of the contact wire above the rails; nothing: not stated. Only for static forces that are
+  /// stated at a height.
+  std::optional<double> contact_wire_height_m;
   /// Space for uplift of the contact wire at the supports; nothing: not stated.
   std::optional<double> uplift_space_mm;
   bool uplift_limited_by_design = false;  ///< the supports let the wire rise no further
@@ -94,6 +100,18 @@ struct ContactLine {
 };
 
 double length_of(const ContactLine& line);
+
+/// What the stiffness of messenger supports is taken for where it is not stated: that of a mast
+/// and its cantilever if they hardly give, and that which published users of the reference model of
+/// EN 50318:2002 take (doi 10.1080/00423114.2022.2085586, secondary). What lies between is common.
+inline constexpr double stiff_messenger_support_n_per_m = 500000;
+inline constexpr double soft_messenger_support_n_per_m = 50000;
+
+/// Whether every support's messenger stiffness is stated.
+bool states_messenger_stiffness(const ContactLine& line);
+
+/// The line with this stiffness at the supports that do not state theirs, and as if they did.
+ContactLine with_messenger_stiffness(ContactLine line, double n_per_m);
 
 /// Chainage of each support along the line; one more than there are spans.
 std::vector<double> support_positions(const ContactLine& line);

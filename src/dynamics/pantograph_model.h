@@ -24,8 +24,9 @@ struct StaticForce {
 };
 
 /// The mechanical model of a pantograph type, about its working height: one to four lumped masses,
-/// pressed up by static force + aerodynamic force k·v² on the lowest. Springs are slack-free and
-/// measured from the height at which the static force holds.
+/// pressed up by static force + aerodynamic force k·v². The static force is what the head presses
+/// on a wire at the height at which it is stated (EN 50206, EN 50367, from memory); the force on
+/// the lowest mass follows from it (`frame_forces`).
 struct PantographModel {
   std::string id;
   std::string name;
@@ -34,6 +35,9 @@ struct PantographModel {
   std::vector<PantographMass> masses;      ///< collector head first
   std::optional<double> static_force_n;    ///< on every system not listed
   std::vector<StaticForce> static_forces;  ///< by energy supply system
+  /// Height of the wire above the rails at which the static forces are measured; nothing: they are
+  /// those at the height of the line that it runs on.
+  std::optional<double> static_force_at_height_m;
   double aerodynamic_knuckle_leading_n_per_kmh2 = 0;
   double aerodynamic_knuckle_trailing_n_per_kmh2 = 0;
   double contact_stiffness_n_per_m = 50000;  ///< between contact strip and wire

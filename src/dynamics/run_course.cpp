@@ -53,10 +53,11 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
         course.to_m, last_possible);
   }
   if (course.to_m > last_clear + tolerance_m) {
-    course.warnings.push_back(fmt::format(
-        "The stretch evaluated is not clear of the line's end after {:.1f} m: waves come "
-        "back from there.",
-        last_clear));
+    course.warnings.push_back(
+        {Doubt::not_clear_of_end,
+         fmt::format("The stretch evaluated is not clear of the line's end after {:.1f} m: waves "
+                     "come back from there.",
+                     last_clear)});
   }
   const bool too_short = course.to_m - course.from_m < line.spans.front().length_m - tolerance_m;
   if (too_short && request.settings.from_m && request.settings.to_m) {
@@ -72,7 +73,8 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
         length, train, length + 2 * mean_span + std::max(0.0, first_clear - last_clear));
   }
   if (course.to_m - course.from_m < 2 * mean_span - tolerance_m) {
-    course.warnings.emplace_back("Less than two spans are evaluated; a longer line says more.");
+    course.warnings.push_back(
+        {Doubt::few_spans, "Less than two spans are evaluated; a longer line says more."});
   }
   course.end_m = course.to_m + train + margin;
   return course;

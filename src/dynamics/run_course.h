@@ -16,7 +16,7 @@ struct RunCourse {
   double from_m = 0;
   double to_m = 0;
   double end_m = 0;
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
 };
 
 /// The frames' force rises from nothing over this many spans, with slope and curvature steady at

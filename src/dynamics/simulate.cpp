@@ -9,12 +9,14 @@
 #include "dynamics/contact_point.h"
 #include "dynamics/evaluation.h"
 #include "dynamics/flush_denormals.h"
+#include "dynamics/frame_force.h"
 #include "dynamics/line_grid.h"
 #include "dynamics/line_motion.h"
 #include "dynamics/pantograph_motion.h"
 #include "dynamics/prepared_line.h"
 #include "dynamics/run_course.h"
 #include "dynamics/shape_recorder.h"
+#include "dynamics/step_choice.h"
 
 namespace panup {
 
@@ -28,6 +30,19 @@ constexpr double usual_share_of_wave_speed = 0.7;
 constexpr long steps_between_looks = 64;
 /// Between reckonings of what the line's damping takes.
 constexpr long steps_between_dissipation = 4;
+/// The same where the balance is not asked for, and only guards against a run gone wrong.
+constexpr long steps_between_guards = 64;
+/// Each step that the figures are held against is shorter by this.
+constexpr double shorter = 0.6;
+/// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
+constexpr double most_rows = 5e7;
+/// Share of the peak of what was stored. A run that keeps its balance stays far below.
+constexpr double telling_energy_error = 0.01;
+/// Of the time. The model is meant for heads that stay on the wire but for moments.
+constexpr double telling_loss_percent = 3;
+/// Of what presses a head up, and no less than some newtons.
+constexpr double telling_share_of_force = 0.1;
+constexpr double telling_force_n = 5;
 /// A wire or a collector head so far from its place is a run gone wrong.
 constexpr double senseless_lift_m = 10;
 
@@ -104,11 +119,6 @@ ContactLine with_ice(ContactLine line, const SimulationSettings& settings) {
   return line;
 }
 
-bool bends(const ContactLine& line) {
-  return line.contact_wire.bending_stiffness_nm2 > 0 ||
-         line.messenger_wire.bending_stiffness_nm2 > 0;
-}
-
 /// All that is tallied while the train runs.
 struct Tally {
   std::vector<std::vector<double>> forces;        ///< by pantograph, each step
@@ -122,16 +132,20 @@ struct Tally {
 class Run {
  public:
   Run(const SimulationRequest& request, const StaticState& state, const LineGrid& grid,
-      const RunCourse& course, double step_s)
-      : request_(request), grid_(grid), course_(course), line_(grid, step_s) {
+      const RunCourse& course, const std::vector<FrameForce>& frames, double step_s)
+      : request_(request),
+        grid_(grid),
+        course_(course),
+        line_(grid, step_s),
+        frames_(frames),
+        between_dissipation_(request.settings.balance_energy ? steps_between_dissipation
+                                                             : steps_between_guards) {
     const double speed_ms = request.speed_kmh / 3.6;
     steps_ = static_cast<long>(std::ceil((course.end_m - course.start_m) / (speed_ms * step_s)));
     for (const RunningPantograph& one : request.pantographs) {
       contacts_.emplace_back(grid, state.contact_shape, one.model,
                              course.start_m - one.behind_first_m, speed_ms, step_s);
       pantographs_.emplace_back(one.model, step_s, contacts_.back().height_of_start());
-      frames_n_.push_back(one.static_force_n +
-                          aerodynamic_force(one.model, one.knuckle, request.speed_kmh));
     }
     const auto length = static_cast<std::size_t>(steps_);
     tally_.forces.assign(contacts_.size(), std::vector<double>(length));
@@ -171,9 +185,6 @@ class Run {
       one_step(step);
     }
     balance();
-    if (!request_.settings.balance_energy) {
-      tally_.energy = {};
-    }
     return sensible_;
   }
 
@@ -195,7 +206,7 @@ class Run {
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
       PantographMotion& pantograph = pantographs_[i];
       ContactPoint& contact = contacts_[i];
-      const double frame_n = share * frames_n_[i];
+      const double frame_n = frames_[i].at(share);
       pantograph.advance(frame_n);
       tally_.head_heights[i][row] = pantograph.head();
       tally_.forces[i][row] = contact.meet(line_, pantograph);
@@ -203,9 +214,8 @@ class Run {
       tally_.energy.work_of_traction_j += contact.traction_work();
       tally_.energy.dissipated_j += pantograph.dissipation();
     }
-    if (request_.settings.balance_energy && line_.damped() &&
-        step % steps_between_dissipation == 0) {
-      tally_.energy.dissipated_j += steps_between_dissipation * line_.dissipation();
+    if (line_.damped() && step % between_dissipation_ == 0) {
+      tally_.energy.dissipated_j += static_cast<double>(between_dissipation_) * line_.dissipation();
     }
     line_.accept();
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
@@ -288,7 +298,8 @@ class Run {
   LineMotion line_;
   std::vector<PantographMotion> pantographs_;
   std::vector<ContactPoint> contacts_;
-  std::vector<double> frames_n_;
+  const std::vector<FrameForce>& frames_;
+  long between_dissipation_;
   std::vector<std::size_t> span_of_;
   double start_energy_ = 0;
   double reached_m_ = 0;
@@ -391,80 +402,80 @@ double EnergyBalance::relative_error() const {
   return peak_stored_j > 0 ? missing_j / peak_stored_j : 0;
 }
 
-SimulationOutcome simulate(const SimulationRequest& request) {
-  if (auto refusals = refusals_of(request); !refusals.empty()) {
-    return {{}, std::move(refusals)};
-  }
-  return simulate_on(prepare_line(*request.line, request.settings), request);
-}
+namespace {
 
-SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequest& request) {
-  if (auto refusals = refusals_of(request); !refusals.empty()) {
-    return {{}, std::move(refusals)};
-  }
+/// A request with all that its runs share, whatever their step.
+struct PreparedRun {
+  const SimulationRequest& request;
+  const StaticState& state;
+  ContactLine line;  ///< with its ice
+  RunCourse way;
+  std::vector<FrameForce> frames;
+  double wave_speed_kmh = 0;
+};
+
+/// One run, or why there is none.
+struct Attempt {
+  std::optional<SimulationResult> result;
+  std::string refusal;
+  bool grid_too_coarse = false;  ///< a shorter step would have a grid
+};
+
+Attempt run_in(const PreparedRun& prepared, double step_s) {
   const auto began = std::chrono::steady_clock::now();
-  if (!prepared.refusals.empty()) {
-    return {{}, prepared.refusals};
-  }
-  const ContactLine line = with_ice(*request.line, request.settings);
-  Wire contact_wire = combined_contact_wire(line);
-  contact_wire.tension_n = prepared.state.contact_tension_n;
-  SimulationResult result;
-  result.speed_kmh = request.speed_kmh;
-  result.wave_speed_kmh = 3.6 * wave_speed(contact_wire);
-  if (request.speed_kmh >= result.wave_speed_kmh) {
-    return {{},
-            {fmt::format("the speed of {:g} km/h is not below the wave speed of the contact wire, "
-                         "{:.0f} km/h",
-                         request.speed_kmh, result.wave_speed_kmh)}};
-  }
-  if (request.speed_kmh > usual_share_of_wave_speed * result.wave_speed_kmh) {
-    result.warnings.push_back(
-        fmt::format("The speed is {:.0f} % of the contact wire's wave speed of {:.0f} km/h; "
-                    "EN 50119 allows 70 % (from memory).",
-                    100 * request.speed_kmh / result.wave_speed_kmh, result.wave_speed_kmh));
-  }
-  const auto course = plan_course(request);
-  if (const auto* refusal = std::get_if<std::string>(&course)) {
-    return {{}, {*refusal}};
-  }
-  const auto& way = std::get<RunCourse>(course);
-  result.warnings.insert(result.warnings.end(), way.warnings.begin(), way.warnings.end());
-  const double step_s =
-      request.settings.step_s.value_or(bends(line) ? default_step_with_bending_s : default_step_s);
-  const auto made = make_grid(line, prepared.state, step_s, request.settings.grid_m.value_or(0));
+  const SimulationRequest& request = prepared.request;
+  const auto made =
+      make_grid(prepared.line, prepared.state, step_s, request.settings.grid_m.value_or(0));
   if (const auto* refusal = std::get_if<std::string>(&made)) {
-    return {{}, {*refusal}};
+    return {{}, *refusal, true};
   }
   const auto& grid = std::get<LineGrid>(made);
   if (!is_stable(grid, step_s)) {
     if (!request.settings.grid_m) {
       return {{},
-              {fmt::format("a wire is too short for the grid that a step of {:g} ms needs; a "
-                           "shorter step makes it finer",
-                           1000 * step_s)}};
+              fmt::format("a wire is too short for the grid that a step of {:g} ms needs; a "
+                          "shorter step makes it finer",
+                          1000 * step_s),
+              true};
     }
+    Wire contact_wire = combined_contact_wire(prepared.line);
+    contact_wire.tension_n = prepared.state.contact_tension_n;
     return {{},
-            {fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
-                         "{:.3f} m at the finest",
-                         1000 * step_s, *request.settings.grid_m,
-                         stable_spacing(contact_wire, line.stiffness_damping_s, step_s))}};
+            fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
+                        "{:.3f} m at the finest",
+                        1000 * step_s, *request.settings.grid_m,
+                        stable_spacing(contact_wire, prepared.line.stiffness_damping_s, step_s)),
+            true};
   }
-  Run run(request, prepared.state, grid, way, step_s);
+  const double rows = (prepared.way.end_m - prepared.way.start_m) /
+                      (request.speed_kmh / 3.6 * step_s) *
+                      static_cast<double>(request.pantographs.size());
+  if (rows > most_rows) {
+    return {{},
+            fmt::format("the run would take {:.0f} million steps of one pantograph, in steps of "
+                        "{:g} ms; {:.0f} million are the most: take a shorter line or a higher "
+                        "speed",
+                        rows / 1e6, 1000 * step_s, most_rows / 1e6)};
+  }
+  Run run(request, prepared.state, grid, prepared.way, prepared.frames, step_s);
   if (!run.go()) {
-    if (run.stopped()) {
-      return {{}, {"the run was stopped"}};
-    }
-    return {{}, {"the run diverged and has no result: wire or pantograph left all sense"}};
+    return {{},
+            run.stopped()
+                ? "the run was stopped"
+                : "the run diverged and has no result: wire or pantograph left all sense"};
   }
+  SimulationResult result;
+  result.speed_kmh = request.speed_kmh;
+  result.wave_speed_kmh = prepared.wave_speed_kmh;
+  result.warnings = prepared.way.warnings;
   result.step_s = step_s;
   result.contact_grid_m = grid.wires[0].spacing_m;
   result.messenger_grid_m = grid.wires[1].spacing_m;
-  result.from_m = way.from_m;
-  result.to_m = way.to_m;
+  result.from_m = prepared.way.from_m;
+  result.to_m = prepared.way.to_m;
   result.energy = run.tally().energy;
-  evaluate_run(result, request, way, run.tally(), step_s);
-  note_uplifts(result, request, way, grid, run, step_s);
+  evaluate_run(result, request, prepared.way, run.tally(), step_s);
+  note_uplifts(result, request, prepared.way, grid, run, step_s);
   if (request.settings.wire_shapes) {
     result.wire_shapes = run.take_shapes();
     add_rest_heights(*result.wire_shapes, *request.line, request.settings,
@@ -472,6 +483,192 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   }
   result.simulated_s = static_cast<double>(run.steps()) * step_s;
   result.wall_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
+  return {std::move(result), {}};
+}
+
+/// A run in the first of a row of shorter and shorter steps that has a grid.
+Attempt run_in_first(const PreparedRun& prepared, double step_s) {
+  const bool chosen = !prepared.request.settings.step_s;
+  while (true) {
+    Attempt attempt = run_in(prepared, step_s);
+    constexpr double a_little_shorter = 0.93;
+    if (!attempt.grid_too_coarse || !chosen || step_s * a_little_shorter < shortest_chosen_step_s) {
+      return attempt;
+    }
+    step_s *= a_little_shorter;
+  }
+}
+
+/// Repeats a run in shorter steps until two of them have the same figures, and gives the last.
+Attempt stand_still(const PreparedRun& prepared, Attempt attempt) {
+  const bool chosen = !prepared.request.settings.step_s;
+  while (true) {
+    const double step_s = attempt.result->step_s * shorter;
+    if (step_s < shortest_chosen_step_s * shorter) {
+      return {
+          {},
+          fmt::format("no step down to {:g} ms has figures that stand still when it is "
+                      "shortened: contact, droppers or springs are stiffer than can be followed",
+                      1000 * attempt.result->step_s)};
+    }
+    Attempt finer = run_in(prepared, step_s);
+    if (!finer.result) {
+      return finer;
+    }
+    const std::string moved = moved_figures(*attempt.result, *finer.result);
+    if (moved.empty()) {
+      return chosen ? std::move(finer) : std::move(attempt);
+    }
+    if (!chosen) {
+      return {{},
+              fmt::format("a step of {:g} ms is too long for this contact, these droppers or these "
+                          "springs: {}; a shorter one, or none, which lets the program choose, "
+                          "would do",
+                          1000 * attempt.result->step_s, moved)};
+    }
+    attempt = std::move(finer);
+  }
+}
+
+void warn_of_energy(SimulationResult& result, bool compared, bool balanced) {
+  const double missing = std::abs(result.energy.relative_error());
+  // Without the balance, damping is reckoned so seldom that only what is gross can be told.
+  if (balanced ? missing <= telling_energy_error : !is_doubtful(result.energy)) {
+    return;
+  }
+  result.warnings.push_back(
+      {Doubt::energy,
+       fmt::format("{:.1f} % of the energy is unaccounted for: droppers or contact go slack and "
+                   "taut faster than the step can follow. {}",
+                   100 * missing,
+                   compared ? "Forces, contact loss and uplift stand still when the step is "
+                              "shortened; forces in droppers may not."
+                            : "Doubt the figures, and try a shorter step.")});
+}
+
+void warn_of_forces(SimulationResult& result, const SimulationRequest& request) {
+  for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
+    const RunningPantograph& one = request.pantographs[i];
+    const PantographRun& run = result.pantographs[i];
+    const double pressed_n =
+        one.static_force_n + aerodynamic_force(one.model, one.knuckle, request.speed_kmh);
+    if (std::abs(run.mean_n - pressed_n) >
+        std::max(telling_force_n, telling_share_of_force * pressed_n)) {
+      result.warnings.push_back(
+          {Doubt::mean_force,
+           fmt::format("Pantograph {} is pressed up with {:.0f} N, and its mean contact force is "
+                       "{:.0f} N: the spring at its bottom takes the rest.",
+                       i + 1, pressed_n, run.mean_n)});
+    }
+    if (run.contact_loss_percent > telling_loss_percent) {
+      result.warnings.push_back(
+          {Doubt::contact_lost,
+           fmt::format("Pantograph {} has lost contact for {:.1f} % of the time: the model is not "
+                       "meant for that.",
+                       i + 1, run.contact_loss_percent)});
+    }
+    if (one.model.static_force_at_height_m && !request.line->contact_wire_height_m) {
+      result.warnings.push_back(
+          {Doubt::height_not_stated,
+           fmt::format(
+               "The static force of pantograph {} is stated at a height of {:g} m, and the "
+               "line does not state the height of its contact wire: it is taken to be that.",
+               i + 1, *one.model.static_force_at_height_m)});
+    }
+  }
+}
+
+}  // namespace
+
+SimulationOutcome simulate(const SimulationRequest& request) {
+  if (auto refusals = refusals_of(request); !refusals.empty()) {
+    return {{}, std::move(refusals)};
+  }
+  SimulationOutcome outcome = simulate_on(prepare_line(*request.line, request.settings), request);
+  if (!outcome.result || states_messenger_stiffness(*request.line)) {
+    return outcome;
+  }
+  const ContactLine soft = with_messenger_stiffness(*request.line, soft_messenger_support_n_per_m);
+  SimulationRequest again = request;
+  again.line = &soft;
+  again.settings.keep_trace = false;
+  again.settings.wire_shapes.reset();
+  SimulationOutcome other = simulate_on(prepare_line(soft, again.settings), again);
+  if (!other.result) {
+    return other;
+  }
+  SimulationResult& result = *outcome.result;
+  std::string words = fmt::format(
+      "The line does not state how stiff its messenger supports are. Taken are {:g} kN/m; with "
+      "{:g} kN/m",
+      stiff_messenger_support_n_per_m / 1000, soft_messenger_support_n_per_m / 1000);
+  for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
+    words += fmt::format(
+        "{} pantograph {} has a standard deviation of {:.1f} N instead of {:.1f} N",
+        i == 0 ? "" : ",", i + 1, other.result->pantographs[i].std_n, result.pantographs[i].std_n);
+  }
+  result.warnings.push_back({Doubt::support_stiffness, words + ". Take the worse."});
+  result.other_supports =
+      OtherSupports{stiff_messenger_support_n_per_m, soft_messenger_support_n_per_m,
+                    std::move(other.result->pantographs), other.result->max_support_uplift_mm};
+  return outcome;
+}
+
+SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequest& request) {
+  if (auto refusals = refusals_of(request); !refusals.empty()) {
+    return {{}, std::move(refusals)};
+  }
+  if (!prepared.refusals.empty()) {
+    return {{}, prepared.refusals};
+  }
+  ContactLine line = with_ice(*request.line, request.settings);
+  Wire contact_wire = combined_contact_wire(line);
+  contact_wire.tension_n = prepared.state.contact_tension_n;
+  const double wave_speed_kmh = 3.6 * wave_speed(contact_wire);
+  if (request.speed_kmh >= wave_speed_kmh) {
+    return {{},
+            {fmt::format("the speed of {:g} km/h is not below the wave speed of the contact wire, "
+                         "{:.0f} km/h",
+                         request.speed_kmh, wave_speed_kmh)}};
+  }
+  auto course = plan_course(request);
+  if (const auto* refusal = std::get_if<std::string>(&course)) {
+    return {{}, {*refusal}};
+  }
+  auto& way = std::get<RunCourse>(course);
+  if (request.speed_kmh > usual_share_of_wave_speed * wave_speed_kmh) {
+    way.warnings.insert(
+        way.warnings.begin(),
+        {Doubt::near_wave_speed,
+         fmt::format("The speed is {:.0f} % of the contact wire's wave speed of {:.0f} km/h; "
+                     "EN 50119 allows 70 % (from memory).",
+                     100 * request.speed_kmh / wave_speed_kmh, wave_speed_kmh)});
+  }
+  PreparedRun run{.request = request,
+                  .state = prepared.state,
+                  .line = std::move(line),
+                  .way = way,
+                  .frames = frame_forces(request, prepared.state, way),
+                  .wave_speed_kmh = wave_speed_kmh};
+  const double step_s = request.settings.step_s
+                            ? *request.settings.step_s
+                            : step_by_contact(request, run.line, prepared.state);
+  Attempt attempt = run_in_first(run, step_s);
+  bool compared = false;
+  if (attempt.result && (is_doubtful(request, run.line, prepared.state, attempt.result->step_s) ||
+                         is_doubtful(attempt.result->energy))) {
+    attempt = stand_still(run, std::move(attempt));
+    compared = true;
+  }
+  if (!attempt.result) {
+    return {{}, {std::move(attempt.refusal)}};
+  }
+  SimulationResult& result = *attempt.result;
+  warn_of_energy(result, compared, request.settings.balance_energy);
+  warn_of_forces(result, request);
+  if (!request.settings.balance_energy) {
+    result.energy = {};
+  }
   return {std::move(result), {}};
 }
 

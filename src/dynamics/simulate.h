@@ -4,8 +4,10 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/energy_supply.h"
 #include "dynamics/contact_line.h"
 #include "dynamics/pantograph_model.h"
 #include "dynamics/statics.h"
@@ -23,7 +25,8 @@ struct RunningPantograph {
 
 /// How finely a run is computed, and what of it is evaluated.
 struct SimulationSettings {
-  std::optional<double> step_s;  ///< nothing: `default_step_s`
+  /// Nothing: chosen so that the figures that decide stand still (docs/mechanics.md).
+  std::optional<double> step_s;
   std::optional<double> grid_m;  ///< of the contact wire; nothing: the finest that is stable
   std::optional<double> from_m;  ///< evaluated stretch; nothing: all that is clear of the
   std::optional<double> to_m;    ///<   start and of both ends
@@ -123,6 +126,44 @@ struct Trace {
   std::vector<OfPantograph> pantographs;
 };
 
+/// What a reader, or a script, should doubt of a result.
+enum class Doubt : std::uint8_t {
+  near_wave_speed,    ///< "near-wave-speed"
+  not_clear_of_end,   ///< "not-clear-of-end": waves come back from the line's end
+  few_spans,          ///< "few-spans": less than two are evaluated
+  energy,             ///< "energy": not balanced, though the figures stand still
+  contact_lost,       ///< "contact-lost": more than the model is meant for
+  mean_force,         ///< "mean-force": far from what presses up
+  static_force,       ///< "static-force": outside the published range of the system
+  height_not_stated,  ///< "height-not-stated": the line's, for a static force stated at one
+  support_stiffness,  ///< "support-stiffness": the line does not state it
+};
+
+inline constexpr Doubt last_doubt = Doubt::support_stiffness;
+
+/// As scripts read it.
+std::string_view name_of(Doubt doubt);
+
+struct Warning {
+  Doubt doubt{};
+  std::string text;  ///< whole sentences
+
+  bool operator==(const Warning&) const = default;
+};
+
+/// The published range of the static force on a system; nothing where none is known. AC 60 to 90 N
+/// and DC 3 kV 90 to 120 N: Orden TMA/135/2023, annex II (secondary), and EN 50367 (from memory);
+/// DC 1.5 kV 70 to 140 N: EN 50367 (from memory).
+std::optional<Warning> static_force_warning(EnergySupply supply, double static_force_n);
+
+/// The same run with other messenger supports, where the line does not state how stiff they are.
+struct OtherSupports {
+  double taken_n_per_m = 0;  ///< in the result itself
+  double other_n_per_m = 0;
+  std::vector<PantographRun> pantographs;  ///< with the other
+  double max_support_uplift_mm = 0;        ///< likewise
+};
+
 struct SimulationResult {
   double speed_kmh = 0;
   double wave_speed_kmh = 0;  ///< of the contact wire
@@ -140,7 +181,8 @@ struct SimulationResult {
   EnergyBalance energy;
   double simulated_s = 0;
   double wall_s = 0;
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
+  std::optional<OtherSupports> other_supports;  ///< of `simulate` alone
   std::optional<Trace> trace;
   std::optional<WireShapes> wire_shapes;
 };
@@ -152,7 +194,8 @@ struct SimulationOutcome {
 };
 
 /// Runs the pantographs along the line. Refuses what has no answer: a line too short for the
-/// train, a speed at or above the wave speed, a step that is not stable. Same request, same result
+/// train, a speed at or above the wave speed, a step that is not stable, or one with which the
+/// figures that decide do not stand still when it is shortened. Same request, same result
 /// to the last bit (`wall_s` apart).
 SimulationOutcome simulate(const SimulationRequest& request);
 

@@ -4,28 +4,20 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "base/gravity.h"
 #include "dynamics/beam_system.h"
 #include "dynamics/conductor_state.h"
 #include "dynamics/contact_shape.h"
-#include "dynamics/wire_layout.h"
+#include "dynamics/hung_wires.h"
 
 namespace panup {
 
 namespace {
 
 constexpr int most_rounds = 100;
-
-/// Wires with the tensions and loads of one state.
-struct Wires {
-  Wire contact;
-  Wire messenger;
-  double contact_load = 0;
-  double messenger_load = 0;
-  double ice_on_stitch_kg_per_m = 0;
-};
 
 Wires wires_as_built(const ContactLine& line) {
   Wires wires;
@@ -36,67 +28,43 @@ Wires wires_as_built(const ContactLine& line) {
   return wires;
 }
 
-/// The messenger wire and the stitch wires clamped to it, in a system.
-struct Upper {
-  BeamNodes messenger;
-  std::vector<BeamNodes> stitches;  ///< by support; without nodes where there is none
-};
-
-Upper add_upper(BeamSystem& system, const ContactLine& line, const WireLayout& layout,
-                const Wires& wires) {
-  Upper upper;
-  upper.messenger = system.add_wire(wires.messenger, wires.messenger_load, layout.messenger_places);
-  upper.stitches.resize(layout.supports.size());
-  for (std::size_t support = 0; support < layout.supports.size(); ++support) {
-    if (!has_stitch_wire(line, support)) {
-      continue;
-    }
-    const StitchWire& stitch = *line.supports[support].stitch_wire;
-    const double from = layout.supports[support] - stitch.length_m / 2;
-    const double to = from + stitch.length_m;
-    std::vector<double> places{from, to};
-    for (const HungDropper& hung : layout.droppers) {
-      if (hung.stitch == static_cast<int>(support)) {
-        places.push_back(hung.at_m);
-      }
-    }
-    sort_places(places);
-    upper.stitches[support] = system.add_wire(
-        stitch.wire, gravity_ms2 * (stitch.wire.mass_kg_per_m + wires.ice_on_stitch_kg_per_m),
-        places, upper.messenger.lift[node_at(upper.messenger, from)],
-        upper.messenger.lift[node_at(upper.messenger, to)]);
-  }
-  return upper;
-}
-
-int lift_at(const BeamNodes& wire, double at_m) { return wire.lift[node_at(wire, at_m)]; }
-
-int hanging_lift(const Upper& upper, const HungDropper& hung) {
-  return hung.stitch < 0
-             ? lift_at(upper.messenger, hung.at_m)
-             : lift_at(upper.stitches[static_cast<std::size_t>(hung.stitch)], hung.at_m);
-}
-
-double pre_sag_height(const ContactLine& line, const WireLayout& layout, const HungDropper& hung) {
+/// Height of a dropper's clamp on the contact wire where those of its span lie on a parabola of
+/// this depth.
+double clamp_height(const ContactLine& line, const WireLayout& layout, const HungDropper& hung,
+                    double depth_m) {
   const Span& span = line.spans[static_cast<std::size_t>(hung.span)];
   const double x = hung.at_m - layout.supports[static_cast<std::size_t>(hung.span)];
-  return -4 * span.pre_sag_m * x * (span.length_m - x) / (span.length_m * span.length_m);
+  return -4 * depth_m * x * (span.length_m - x) / (span.length_m * span.length_m);
 }
 
-/// Lowest place of a shape between two supports, below the straight line that joins them there.
-double sag(const std::vector<ShapeNode>& shape, double from_m, double to_m) {
+/// A place of a wire below the straight line that joins it at two supports.
+struct Depth {
+  double at_m = 0;
+  double depth_m = 0;  ///< below 0 where the wire lies above that line
+};
+
+/// The lowest place of a shape between `first_m` and `last_m`, which lie between two supports.
+Depth deepest(const std::vector<ShapeNode>& shape, double from_m, double to_m, double first_m,
+              double last_m) {
   ShapeWalk at_ends(shape);
   const double from = at_ends.height(from_m);
   const double to = at_ends.height(to_m);
   constexpr int steps = 400;
   ShapeWalk walk(shape);
-  double deepest = 0;
+  Depth found{first_m, -std::numeric_limits<double>::infinity()};
   for (int i = 0; i <= steps; ++i) {
-    const double share = static_cast<double>(i) / steps;
-    deepest = std::max(deepest,
-                       from + share * (to - from) - walk.height(from_m + share * (to_m - from_m)));
+    const double at = first_m + (last_m - first_m) * i / steps;
+    const double depth = from + (at - from_m) / (to_m - from_m) * (to - from) - walk.height(at);
+    if (depth > found.depth_m) {
+      found = {at, depth};
+    }
   }
-  return deepest;
+  return found;
+}
+
+/// Lowest place of a shape between two supports, below the straight line that joins them there.
+double sag(const std::vector<ShapeNode>& shape, double from_m, double to_m) {
+  return std::max(0.0, deepest(shape, from_m, to_m, from_m, to_m).depth_m);
 }
 
 void describe(StaticState& state, const WireLayout& layout, const Wires& wires,
@@ -132,6 +100,151 @@ double weight_on_contact_wire(const ContactLine& line, const Wires& wires) {
   return weight;
 }
 
+/// The contact wire as it is built, held by its clamps.
+class BuiltContactWire {
+ public:
+  BuiltContactWire(const ContactLine& line, const WireLayout& layout, const Wires& wires)
+      : line_(line), layout_(layout), depths_(line.spans.size(), 0) {
+    nodes_ = system_.add_wire(wires.contact, wires.contact_load, layout.contact_places);
+    for (const HungDropper& hung : layout.droppers) {
+      system_.add_force(lift_at(nodes_, hung.at_m),
+                        -gravity_ms2 * hung.dropper->mass_on_contact_wire_kg);
+    }
+    for (std::size_t i = 1; i + 1 < layout.supports.size(); ++i) {
+      system_.add_force(lift_at(nodes_, layout.supports[i]),
+                        -gravity_ms2 * line.supports[i].steady_arm_mass_kg);
+    }
+    system_.solve(held());
+  }
+
+  const BeamSystem& system() const { return system_; }
+  const BeamNodes& nodes() const { return nodes_; }
+
+  /// Finds the depths of the parabolas with which every span has its pre-sag; those without keep
+  /// their clamps level. What a span would not have is said.
+  void find_pre_sags(std::vector<std::string>& refusals) {
+    constexpr int most_pre_sag_rounds = 60;
+    constexpr double close_m = 1e-8;
+    std::vector<std::size_t> off;
+    for (int round = 0; round < most_pre_sag_rounds; ++round) {
+      const std::vector<ShapeNode> shape = shape_of(system_, nodes_);
+      Corrections by;
+      off.clear();
+      for (std::size_t i = 0; i < line_.spans.size(); ++i) {
+        add_equation(shape, i, by);
+        if (std::abs(by.missing.back()) > close_m) {
+          off.push_back(i);
+        }
+      }
+      if (off.empty()) {
+        break;
+      }
+      correct(by);
+      system_.hold_at(held());
+    }
+    for (std::size_t i = 0; i < line_.spans.size(); ++i) {
+      const bool found = std::ranges::find(off, i) == off.end();
+      if (!found || depths_[i] < 0 || depths_[i] > most_depth_m) {
+        refusals.push_back(
+            fmt::format("no droppers give span {} a pre-sag of {:g} mm: the first and the last "
+                        "stand so far from the supports that the wire comes down there as well; "
+                        "droppers nearer to the supports, or none, would do",
+                        i + 1, 1000 * line_.spans[i].pre_sag_m));
+        return;
+      }
+    }
+  }
+
+ private:
+  /// A parabola deeper than this is no pre-sag.
+  static constexpr double most_depth_m = 1;
+
+  /// One equation a span, for the change of its depth and of those of its neighbours.
+  struct Corrections {
+    std::vector<double> before;
+    std::vector<double> own;
+    std::vector<double> after;
+    std::vector<double> missing;
+  };
+
+  bool has_pre_sag(std::size_t span) const {
+    return line_.spans[span].pre_sag_m > 0 && !line_.spans[span].droppers.empty();
+  }
+
+  std::vector<HeldLift> held() const {
+    std::vector<HeldLift> all{{nodes_.lift.front(), 0}, {nodes_.lift.back(), 0}};
+    for (const HungDropper& hung : layout_.droppers) {
+      all.push_back(
+          {lift_at(nodes_, hung.at_m),
+           clamp_height(line_, layout_, hung, depths_[static_cast<std::size_t>(hung.span)])});
+    }
+    return all;
+  }
+
+  /// How the height at a place changes with the depth of a span, once with what the clamps beside
+  /// it do. Exact for a string.
+  double height_by_depth(double at_m, std::size_t span) const {
+    const auto& droppers = layout_.droppers;
+    const auto after = std::ranges::lower_bound(droppers, at_m, {}, &HungDropper::at_m);
+    const auto by = [&](const HungDropper& hung) {
+      return hung.span == static_cast<int>(span) ? clamp_height(line_, layout_, hung, 1) : 0;
+    };
+    const double left_m = after == droppers.begin() ? 0 : (after - 1)->at_m;
+    const double right_m = after == droppers.end() ? layout_.supports.back() : after->at_m;
+    const double left = after == droppers.begin() ? 0 : by(*(after - 1));
+    const double right = after == droppers.end() ? 0 : by(*after);
+    return left + (right - left) * (at_m - left_m) / (right_m - left_m);
+  }
+
+  void add_equation(const std::vector<ShapeNode>& shape, std::size_t i, Corrections& by) const {
+    double missing = 0;
+    double own = 1;
+    double before = 0;
+    double after = 0;
+    if (has_pre_sag(i)) {
+      const Span& span = line_.spans[i];
+      const double from = layout_.supports[i];
+      const double to = layout_.supports[i + 1];
+      const Depth lowest = deepest(shape, from, to, from + span.droppers.front().at_m,
+                                   from + span.droppers.back().at_m);
+      missing = span.pre_sag_m - lowest.depth_m;
+      const double share = (lowest.at_m - from) / (to - from);
+      const auto depth_by = [&](std::size_t of) {
+        return (1 - share) * height_by_depth(from, of) + share * height_by_depth(to, of) -
+               height_by_depth(lowest.at_m, of);
+      };
+      own = depth_by(i);
+      before = i > 0 && has_pre_sag(i - 1) ? depth_by(i - 1) : 0;
+      after = i + 1 < line_.spans.size() && has_pre_sag(i + 1) ? depth_by(i + 1) : 0;
+    }
+    by.before.push_back(before);
+    by.own.push_back(own);
+    by.after.push_back(after);
+    by.missing.push_back(missing);
+  }
+
+  /// Solves the three diagonals by elimination, and adds what comes out to the depths.
+  void correct(Corrections& by) {
+    const std::size_t count = by.own.size();
+    for (std::size_t i = 1; i < count; ++i) {
+      const double factor = by.before[i] / by.own[i - 1];
+      by.own[i] -= factor * by.after[i - 1];
+      by.missing[i] -= factor * by.missing[i - 1];
+    }
+    double next = 0;
+    for (std::size_t i = count; i-- > 0;) {
+      next = (by.missing[i] - by.after[i] * next) / by.own[i];
+      depths_[i] += next;
+    }
+  }
+
+  const ContactLine& line_;
+  const WireLayout& layout_;
+  std::vector<double> depths_;  ///< of the clamps' parabola, by span
+  BeamSystem system_;
+  BeamNodes nodes_;
+};
+
 /// What the line is built to, and the forces that its supports carry then.
 struct AsBuilt {
   StaticState state;
@@ -143,20 +256,13 @@ struct AsBuilt {
 AsBuilt build(const ContactLine& line, const WireLayout& layout) {
   AsBuilt built;
   const Wires wires = wires_as_built(line);
-  BeamSystem below;
-  const BeamNodes contact =
-      below.add_wire(wires.contact, wires.contact_load, layout.contact_places);
-  std::vector<HeldLift> held{{contact.lift.front(), 0}, {contact.lift.back(), 0}};
-  for (const HungDropper& hung : layout.droppers) {
-    const int lift = lift_at(contact, hung.at_m);
-    held.push_back({lift, pre_sag_height(line, layout, hung)});
-    below.add_force(lift, -gravity_ms2 * hung.dropper->mass_on_contact_wire_kg);
+  BuiltContactWire contact_wire(line, layout, wires);
+  contact_wire.find_pre_sags(built.refusals);
+  if (!built.refusals.empty()) {
+    return built;
   }
-  for (std::size_t i = 1; i + 1 < layout.supports.size(); ++i) {
-    below.add_force(lift_at(contact, layout.supports[i]),
-                    -gravity_ms2 * line.supports[i].steady_arm_mass_kg);
-  }
-  below.solve(held);
+  const BeamSystem& below = contact_wire.system();
+  const BeamNodes& contact = contact_wire.nodes();
 
   BeamSystem above;
   const Upper upper = add_upper(above, line, layout, wires);
@@ -177,7 +283,7 @@ AsBuilt build(const ContactLine& line, const WireLayout& layout) {
                     -dropper.force_n - gravity_ms2 * hung.dropper->mass_on_messenger_kg);
     built.state.droppers.push_back(dropper);
   }
-  held.clear();
+  std::vector<HeldLift> held;
   for (std::size_t i = 0; i < layout.supports.size(); ++i) {
     const int lift = lift_at(upper.messenger, layout.supports[i]);
     held.push_back({lift, line.supports[i].encumbrance_m});
@@ -206,6 +312,7 @@ AsBuilt build(const ContactLine& line, const WireLayout& layout) {
       below.reaction(contact.lift.front()) + below.reaction(contact.lift.back());
   built.state.contact_weight_n = weight_on_contact_wire(line, wires);
   describe(built.state, layout, wires, shape_of(below, contact), shape_of(above, upper.messenger));
+  built.state.built_sag_m = built.state.contact_sag_m;
   return built;
 }
 

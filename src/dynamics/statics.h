@@ -54,6 +54,7 @@ struct StaticState {
   std::vector<ShapeNode> contact_shape;  ///< from the line's beginning to its end
   std::vector<StaticPoint> points;
   std::vector<double> contact_sag_m;    ///< by span: lowest point below the line of its supports
+  std::vector<double> built_sag_m;      ///< the same as the line is built: the pre-sag got
   std::vector<double> messenger_sag_m;  ///< by span: lowest point below the line of its supports
   double contact_weight_n = 0;          ///< of contact wires, clamps and steady arms on them
   double steady_arm_force_n = 0;        ///< carried by the steady arms' stiffness, upward
@@ -63,12 +64,14 @@ struct StaticState {
 /// The line at rest in the weather given, with `points_per_span` points in each span, ends
 /// included, and the elasticity at each of them if `with_elasticity`.
 ///
-/// The line is built so that, at its reference temperature and without ice, the contact wire at
-/// the droppers lies on the parabola of its pre-sag, and at the line's two ends at height 0;
-/// dropper lengths follow. At the supports between it hangs by the droppers beside them, because
-/// steady arms carry nothing then. In other weather lengths stay, and the wires find their new
-/// place; droppers may then be slack. The same holds where tensions or dropper lengths deviate from
-/// those that the line was built for.
+/// The line is built so that, at its reference temperature and without ice, the lowest point of the
+/// contact wire in each span lies by the pre-sag below its supports, as on a data sheet; at the
+/// line's two ends it lies at height 0. Dropper lengths follow. At the supports between it hangs by
+/// the droppers beside them, because steady arms carry nothing then: it is lowest there where its
+/// clamps lie level, which is what a pre-sag of 0 asks for. With pre-sag the clamps lie on a
+/// parabola in each span, whose depth is solved for. In other weather lengths stay, and the wires
+/// find their new place; droppers may then be slack. The same holds where tensions or dropper
+/// lengths deviate from those that the line was built for.
 ///
 /// Wires are small-displacement tensioned beams, EI w⁗ − T w″ = p, as `BeamSystem` takes them:
 /// strings are exact, bending ones within a thousandth of the closed forms in docs/validation.md.

@@ -117,6 +117,20 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["step_kmh"] =
       by_distance(envelope, [](const PermittedSpeed& speed) { return speed.step_kmh; });
   json["no_run"] = by_distance(envelope, [](const PermittedSpeed& speed) { return speed.refused; });
+  json["warnings"] = by_distance(envelope, [](const PermittedSpeed& speed) {
+    Json warnings = Json::array();
+    for (const Warning& warning : speed.warnings) {
+      warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text}});
+    }
+    return warnings;
+  });
+  json["by_supports"] = by_distance(envelope, [](const PermittedSpeed& speed) {
+    return speed.by_supports ? Json{{"stiff_n_per_m", stiff_messenger_support_n_per_m},
+                                    {"stiff_kmh", speed.by_supports->stiff_kmh},
+                                    {"soft_n_per_m", soft_messenger_support_n_per_m},
+                                    {"soft_kmh", speed.by_supports->soft_kmh}}
+                             : Json(nullptr);
+  });
   json["failing_bands"] = bands_to_json(envelope);
   json["margins"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.margin; });
   json["criteria_at"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.criterion; });

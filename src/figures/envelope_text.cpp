@@ -134,12 +134,30 @@ std::vector<std::string> band_lines(const Envelope& envelope) {
   return lines;
 }
 
+/// By distance, each sentence once with the first distance that it holds for.
+std::vector<std::string> warning_lines(const Envelope& envelope) {
+  std::vector<std::string> lines;
+  for (std::size_t d = 0; d < envelope.permitted.size(); ++d) {
+    const PermittedSpeed& speed = envelope.permitted[d];
+    const std::string at =
+        envelope.count > 1 ? fmt::format("{:g} m apart: ", envelope.spacings_m[d]) : std::string();
+    if (speed.by_supports) {
+      lines.push_back(at + in_words(*speed.by_supports, envelope.line_id));
+    }
+    for (const Warning& warning : speed.warnings) {
+      lines.push_back(at + warning.text);
+    }
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::string envelope_to_text(const EnvelopeReport& report) {
   const Envelope& envelope = report.envelope;
   std::string out = head(report);
   out += permitted_table(envelope);
+  out += text_list("WARNINGS", warning_lines(envelope));
   out += text_list("FAILING BANDS below faster speeds that pass", band_lines(envelope));
   out += published_table(envelope);
   out += samples_table(envelope);

@@ -79,6 +79,25 @@ Json energy_to_json(const EnergyBalance& energy) {
               {"missing_j", energy.missing_j}};
 }
 
+Json other_supports_to_json(const SimulationReport& report) {
+  const auto& other = report.result.other_supports;
+  if (!other) {
+    return nullptr;
+  }
+  Json pantographs = Json::array();
+  for (const PantographRun& run : other->pantographs) {
+    pantographs.push_back({{"mean_n", run.mean_n},
+                           {"std_n", run.std_n},
+                           {"max_n", run.max_n},
+                           {"min_n", run.min_n},
+                           {"contact_loss_percent", run.contact_loss_percent}});
+  }
+  return Json{{"taken_n_per_m", other->taken_n_per_m},
+              {"other_n_per_m", other->other_n_per_m},
+              {"pantographs", std::move(pantographs)},
+              {"max_support_uplift_mm", other->max_support_uplift_mm}};
+}
+
 Json rest_spans_to_json(const StaticReport& report) {
   Json json = Json::array();
   const std::vector<double> supports = support_positions(report.line);
@@ -87,6 +106,7 @@ Json rest_spans_to_json(const StaticReport& report) {
                     {"from_m", supports[i]},
                     {"to_m", supports[i + 1]},
                     {"pre_sag_mm", 1000 * report.line.spans[i].pre_sag_m},
+                    {"built_sag_mm", 1000 * report.state.built_sag_m[i]},
                     {"contact_sag_mm", 1000 * report.state.contact_sag_m[i]},
                     {"messenger_sag_mm", 1000 * report.state.messenger_sag_m[i]}});
   }
@@ -158,7 +178,13 @@ Json simulation_to_json(const SimulationReport& report) {
   json["wall_s"] = result.wall_s;
   json["real_time_factor"] = result.wall_s > 0 ? result.simulated_s / result.wall_s : 0;
   json["inputs"] = inputs_to_json(report.inputs);
-  json["warnings"] = result.warnings;
+  json["warnings"] = Json::array();
+  json["doubts"] = Json::array();
+  for (const Warning& warning : result.warnings) {
+    json["warnings"].push_back(warning.text);
+    json["doubts"].push_back(name_of(warning.doubt));
+  }
+  json["other_supports"] = other_supports_to_json(report);
   json["notes"] = notes_of(report);
   json["cautions"] = cautions("result");
   return json;

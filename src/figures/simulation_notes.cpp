@@ -11,8 +11,6 @@ namespace {
 
 /// Knuckle forces that differ by less are told apart by nobody.
 constexpr double telling_force_n = 0.5;
-/// Share of the peak of what was stored. A run that keeps its balance stays far below.
-constexpr double telling_energy_error = 0.01;
 
 std::string signed_figure(double value) {
   return fmt::format("{}{:g}", value < 0 ? "−" : "", std::abs(value));
@@ -64,14 +62,6 @@ std::vector<std::string> notes_of(const SimulationReport& report) {
         "Ice weighs on the wires and moves with them; that the contact strips slide on ice, and "
         "what of "
         "it falls, is not in the model.");
-  }
-  const double missing = report.result.energy.relative_error();
-  if (std::abs(missing) > telling_energy_error) {
-    notes.push_back(
-        fmt::format("{:.1f} % of the energy is unaccounted for: droppers or contact go slack and "
-                    "taut faster than the step can follow. Doubt the figures, and try a shorter "
-                    "step.",
-                    100 * std::abs(missing)));
   }
   notes.emplace_back(
       "No limit is judged here: what these figures permit is for the rules that apply. A computed "

@@ -200,12 +200,20 @@ std::string reckoning(const SimulationResult& result) {
   return out;
 }
 
+std::vector<std::string> warning_texts(const SimulationResult& result) {
+  std::vector<std::string> texts;
+  for (const Warning& warning : result.warnings) {
+    texts.push_back(warning.text);
+  }
+  return texts;
+}
+
 }  // namespace
 
 std::string simulation_to_text(const SimulationReport& report) {
   const SimulationResult& result = report.result;
   return head(report) + pressed_up_by(report) + contact_force(result) + uplifts(result) +
-         droppers(result) + reckoning(result) + text_list("WARNINGS", result.warnings) +
+         droppers(result) + reckoning(result) + text_list("WARNINGS", warning_texts(result)) +
          text_list("NOTES", notes_of(report)) + text_list("CAUTIONS", cautions("result")) +
          made_from(report.inputs, report.program_version);
 }

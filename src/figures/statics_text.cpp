@@ -23,6 +23,8 @@ struct SortOfSpan {
   std::vector<StaticDropper> droppers;
   double length_m = 0;
   double begins_at_m = 0;  ///< the first of them
+  double pre_sag_m = 0;    ///< asked for
+  double built_sag_m = 0;  ///< got
   double contact_sag_m = 0;
   double messenger_sag_m = 0;
 };
@@ -31,6 +33,7 @@ struct SortOfSpan {
 bool alike(const SortOfSpan& a, const SortOfSpan& b) {
   const auto near = [](double x, double y, double by) { return std::abs(x - y) < by; };
   return near(a.length_m, b.length_m, 0.005) && near(a.contact_sag_m, b.contact_sag_m, 0.00015) &&
+         near(a.pre_sag_m, b.pre_sag_m, 0.00005) && near(a.built_sag_m, b.built_sag_m, 0.00015) &&
          near(a.messenger_sag_m, b.messenger_sag_m, 0.0015) &&
          std::ranges::equal(
              a.droppers, b.droppers, [&](const StaticDropper& x, const StaticDropper& y) {
@@ -49,6 +52,8 @@ std::vector<SortOfSpan> sorts_of_spans(const StaticReport& report) {
     one.spans = {static_cast<int>(i)};
     one.length_m = report.line.spans[i].length_m;
     one.begins_at_m = supports[i];
+    one.pre_sag_m = report.line.spans[i].pre_sag_m;
+    one.built_sag_m = report.state.built_sag_m[i];
     one.contact_sag_m = report.state.contact_sag_m[i];
     one.messenger_sag_m = report.state.messenger_sag_m[i];
     for (; dropper != report.state.droppers.end() && dropper->span == static_cast<int>(i);
@@ -124,13 +129,17 @@ std::string spans(const std::vector<SortOfSpan>& sorts) {
     for (const StaticDropper& dropper : sort.droppers) {
       force += dropper.force_n;
     }
-    rows.push_back({figure(sort.length_m, 1), figure(1000 * sort.contact_sag_m, 1),
+    rows.push_back({figure(sort.length_m, 1), figure(1000 * sort.pre_sag_m, 1),
+                    figure(1000 * sort.built_sag_m, 1), figure(1000 * sort.contact_sag_m, 1),
                     figure(1000 * sort.messenger_sag_m, 0), std::to_string(sort.droppers.size()),
                     std::to_string(slack), figure(force, 1), span_numbers(sort.spans)});
   }
-  return "\nSPANS that hang alike; sag below the line between the supports\n" +
+  return "\nSPANS that hang alike; sag of the contact wire below its supports: asked, built, "
+         "now\n" +
          text_table({{.heading = "length m", .right_aligned = true},
-                     {.heading = "contact wire sag mm", .right_aligned = true},
+                     {.heading = "pre-sag asked mm", .right_aligned = true},
+                     {.heading = "built", .right_aligned = true},
+                     {.heading = "sag now", .right_aligned = true},
                      {.heading = "messenger mm", .right_aligned = true},
                      {.heading = "droppers", .right_aligned = true},
                      {.heading = "slack", .right_aligned = true},

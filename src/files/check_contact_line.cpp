@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 #include "base/gravity.h"
 #include "dynamics/statics.h"
@@ -124,52 +123,51 @@ void check_messenger_sag(const ContactLine& line, const ContactLinePlaces& place
   }
 }
 
-/// The greatest pre-sag of a span that droppers can hold by pulling. Between its neighbours at l₁
-/// and l₂, all on the parabola of pre-sag p in a span of L, a dropper of a wire without bending
-/// stiffness carries (m′g − 8 T p/L²)(l₁ + l₂)/2 and the weight of its clamp. The first and the
-/// last, which have the support on one side, carry more. Nothing where no others are there.
-std::optional<double> greatest_pre_sag(const Wire& contact, const Span& span) {
-  std::optional<double> least;
-  for (std::size_t i = 1; i + 1 < span.droppers.size(); ++i) {
-    const Dropper& dropper = span.droppers[i];
-    const double carried = (span.droppers[i + 1].at_m - span.droppers[i - 1].at_m) / 2;
-    const double load =
-        gravity_ms2 * (contact.mass_kg_per_m + dropper.mass_on_contact_wire_kg / carried);
-    const double pre_sag = sag(load, span.length_m, contact.tension_n);
-    least = least ? std::min(*least, pre_sag) : pre_sag;
-  }
-  return least;
-}
-
-void check_pre_sag(const ContactLine& line, const ContactLinePlaces& places,
-                   Diagnostics& diagnostics) {
-  const Wire contact = combined_contact_wire(line);
-  for (std::size_t i = 0; i < line.spans.size(); ++i) {
-    const Span& span = line.spans[i];
-    const auto greatest = greatest_pre_sag(contact, span);
-    if (greatest && span.pre_sag_m > *greatest) {
-      report_once(diagnostics, places.pre_sags[i],
-                  fmt::format("at {:g} N the contact wire itself sags no more than {:.0f} mm in a "
-                              "span of {:g} m; on a pre-sag of {:g} mm droppers would have to push",
-                              line.contact_wire.tension_n, std::floor(1000 * *greatest),
-                              span.length_m, 1000 * span.pre_sag_m));
-    }
-  }
-}
-
-void check_static_state(const ContactLine& line, Diagnostics& diagnostics) {
+std::vector<std::string> refusals_at_rest(const ContactLine& line) {
   LineWeather as_built;
   as_built.temperature_c = line.reference_temperature_c;
-  const auto state = static_state(line, as_built, 2, false);
-  const auto* const refusals = std::get_if<std::vector<std::string>>(&state);
-  if (refusals == nullptr || refusals->empty()) {
+  auto state = static_state(line, as_built, 2, false);
+  auto* const refusals = std::get_if<std::vector<std::string>>(&state);
+  return refusals == nullptr ? std::vector<std::string>() : std::move(*refusals);
+}
+
+bool same_place(const SourcePlace& a, const SourcePlace& b) {
+  return a.line == b.line && a.column == b.column;
+}
+
+/// The pre-sag without which the line would hang; else the line.
+SourcePlace place_of_fault(const ContactLine& line, const ContactLinePlaces& places) {
+  const SourcePlace* tried = nullptr;
+  for (std::size_t i = 0; i < line.spans.size(); ++i) {
+    const SourcePlace& place = places.pre_sags[i];
+    if (line.spans[i].pre_sag_m == 0 || (tried != nullptr && same_place(*tried, place))) {
+      continue;
+    }
+    tried = &place;
+    ContactLine level = line;
+    for (std::size_t other = 0; other < line.spans.size(); ++other) {
+      if (same_place(places.pre_sags[other], place)) {
+        level.spans[other].pre_sag_m = 0;
+      }
+    }
+    if (refusals_at_rest(level).empty()) {
+      return place;
+    }
+  }
+  return line.place;
+}
+
+void check_static_state(const ContactLine& line, const ContactLinePlaces& places,
+                        Diagnostics& diagnostics) {
+  const std::vector<std::string> refusals = refusals_at_rest(line);
+  if (refusals.empty()) {
     return;
   }
-  std::string text = refusals->front();
-  if (refusals->size() > 1) {
-    text += fmt::format(" (and {} more of that sort)", refusals->size() - 1);
+  std::string text = refusals.front();
+  if (refusals.size() > 1) {
+    text += fmt::format(" (and {} more of that sort)", refusals.size() - 1);
   }
-  diagnostics.push_back({line.place, std::move(text)});
+  diagnostics.push_back({place_of_fault(line, places), std::move(text)});
 }
 
 }  // namespace
@@ -180,9 +178,8 @@ void check_contact_line(const ContactLine& line, const ContactLinePlaces& places
   check_stitch_wires(line, places, diagnostics);
   check_contact_sag(line, places, diagnostics);
   check_messenger_sag(line, places, diagnostics);
-  check_pre_sag(line, places, diagnostics);
   if (diagnostics.size() == mistakes) {
-    check_static_state(line, diagnostics);
+    check_static_state(line, places, diagnostics);
   }
 }
 

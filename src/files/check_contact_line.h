@@ -18,8 +18,9 @@ struct ContactLinePlaces {
 inline constexpr double least_dropper_distance_m = 0.5;
 
 /// Says what is wrong with the parts of a line together: stitch wires that overlap or are clamped
-/// at a dropper, wires that sag more than the encumbrance, pre-sag that no tension of the wire lets
-/// it have, droppers that would have to push. The parts are right in themselves.
+/// at a dropper, wires that sag more than the encumbrance, and what keeps it from hanging at rest:
+/// pre-sag that no droppers give it, droppers that would have to push. The parts are right in
+/// themselves.
 void check_contact_line(const ContactLine& line, const ContactLinePlaces& places,
                         Diagnostics& diagnostics);
 

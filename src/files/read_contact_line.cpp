@@ -193,6 +193,7 @@ class LineReader {
     read_termination();
     line_.mass_damping_per_s = root_.number("mass_damping_per_s", {0, 10}).value_or(0);
     line_.stiffness_damping_s = root_.number("stiffness_damping_s", {0, 0.1}).value_or(0);
+    line_.contact_wire_height_m = root_.number("contact_wire_height_m", {4, 8});
     line_.uplift_space_mm = root_.number("uplift_space_mm", {20, 1000});
     line_.uplift_limited_by_design = root_.flag("uplift_limited_by_design").value_or(false);
     wires_ = read_line_wires(root_, diagnostics_);

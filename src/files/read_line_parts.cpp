@@ -12,7 +12,6 @@ namespace panup {
 namespace {
 
 constexpr int most_droppers_in_a_span = 100;
-constexpr double messenger_support_stiffness_n_per_m = 500000;
 constexpr double dropper_stiffness_n_per_m = 100000;
 
 Wire read_wire(TomlTable& table) {
@@ -102,8 +101,9 @@ SupportEntry read_support(TomlTable& table) {
   SupportEntry entry;
   Support& support = entry.support;
   support.encumbrance_m = table.number("encumbrance_m", {0.1, 5}, Need::required).value_or(0);
+  support.messenger_stiffness_stated = table.has("messenger_stiffness_n_per_m");
   support.messenger_stiffness_n_per_m = table.number("messenger_stiffness_n_per_m", {1000, 1e8})
-                                            .value_or(messenger_support_stiffness_n_per_m);
+                                            .value_or(stiff_messenger_support_n_per_m);
   support.messenger_mass_kg = table.number("messenger_mass_kg", {0, 200}).value_or(0);
   support.steady_arm_mass_kg = table.number("steady_arm_mass_kg", {0, 50}).value_or(0);
   support.steady_arm_stiffness_n_per_m =

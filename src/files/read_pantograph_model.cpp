@@ -103,6 +103,7 @@ std::optional<PantographModel> read_pantograph_model(const SourceText& source,
                  "the static force is not given; key 'static_force_n' states it for every energy "
                  "supply system, [[static_force]] for one");
   }
+  model.static_force_at_height_m = root->number("static_force_at_height_m", {4, 8});
   model.aerodynamic_knuckle_leading_n_per_kmh2 =
       root->number("aerodynamic_knuckle_leading_n_per_kmh2", aerodynamic_range, Need::required)
           .value_or(0);

@@ -159,6 +159,9 @@ std::vector<std::string> MechanicsSpeeds::notes() const {
     for (const std::string& sentence : known.answer.not_judged) {
       notes.insert("Not judged by the mechanics: " + sentence);
     }
+    for (const std::string& sentences : known.answer.warnings) {
+      notes.insert("To doubt of a computed speed: " + sentences);
+    }
   }
   for (const auto& [kind, why] : unknown_) {
     notes.insert("The mechanics has no answer: " + why + ".");

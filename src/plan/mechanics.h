@@ -33,6 +33,7 @@ struct MechanicsAnswer {
   std::optional<PermittedSpeed> speed;
   std::string unknown;                  ///< one clause; empty where the speed is known
   std::vector<std::string> not_judged;  ///< what was not asked of it, one sentence each
+  std::vector<std::string> warnings;    ///< what to doubt of the speed, whole sentences
 };
 
 /// Answers many questions at once, in their order; nothing where it was stopped.

@@ -51,6 +51,24 @@ Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& qu
   return prepared;
 }
 
+void add_warnings(MechanicsAnswer& answer, const PermittedSpeed& speed,
+                  const SpeedQuestion& question) {
+  if (speed.by_supports) {
+    answer.warnings.push_back(in_words(*speed.by_supports, question.line->id));
+  }
+  for (const Warning& warning : speed.warnings) {
+    answer.warnings.push_back(fmt::format("{}. {}", question.line->id, warning.text));
+  }
+  for (const RunningPantograph& one : question.pantographs) {
+    const auto warning = question.supply && speed.speed_kmh > 0
+                             ? static_force_warning(*question.supply, one.static_force_n)
+                             : std::nullopt;
+    if (warning) {
+      answer.warnings.push_back(fmt::format("{}. {}", one.model.id, warning->text));
+    }
+  }
+}
+
 }  // namespace
 
 MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rules,
@@ -80,6 +98,7 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
       if ((*speeds)[i].refused && (*speeds)[i].speed_kmh <= 0) {
         answer.unknown = (*speeds)[i].text;
       } else {
+        add_warnings(answer, (*speeds)[i], asked[i]);
         answer.speed = std::move((*speeds)[i]);
       }
     }

@@ -194,6 +194,7 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     return judgement;
   }
   judgement.pantographs = figures.pantographs;
+  judgement.warnings = figures.warnings;
   for (const Rule& rule : rules.rules) {
     if (!rule.on || !is_criterion(rule.kind) || !speaks_of(rule, facts.supply) ||
         !speaks_of(rule, facts.speed_kmh)) {

@@ -60,6 +60,7 @@ struct Judgement {
   /// The least of the limits in force of the statistical maximum; nothing where there is none.
   std::optional<double> greatest_force_n;
   std::vector<CriterionMargin> criteria;  ///< all that were asked, in the order of the rule book
+  std::vector<Warning> warnings;          ///< of the run
 };
 
 /// Holds a run against every criterion in force. A refused run does not pass.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "quality/scan_rounds.h"
+#include "quality/support_cases.h"
 #include "quality/tolerances.h"
 #include "rules/rule_book.h"
 
@@ -22,15 +23,29 @@ std::vector<RunningPantograph> evenly_spaced(const EnvelopeRequest& request, dou
   return pantographs;
 }
 
-/// One for each distance and direction of running; directions of one distance stand together.
-std::vector<SpeedQuestion> questions_of(const EnvelopeRequest& request) {
-  std::vector<SpeedQuestion> questions;
+/// The questions of an envelope: for each distance, each direction of running and each case of the
+/// line's supports. Those of one distance stand together, and of them those of one direction.
+struct Questions {
+  std::vector<SpeedQuestion> all;
+  std::size_t cases = 1;        ///< of supports
+  std::size_t of_distance = 1;  ///< directions times cases
+
+  std::size_t direction(std::size_t question) const { return question % of_distance / cases; }
+};
+
+Questions questions_of(const EnvelopeRequest& request, SupportCases& supports) {
+  Questions questions;
+  const std::vector<const ContactLine*>& lines = supports.of(*request.line);
+  questions.cases = lines.size();
+  questions.of_distance = request.knuckles.size() * lines.size();
   for (const double spacing : request.spacings_m) {
     for (const Knuckle knuckle : request.knuckles) {
-      questions.push_back({.line = request.line,
-                           .pantographs = evenly_spaced(request, spacing, knuckle),
-                           .supply = request.supply,
-                           .settings = request.settings});
+      for (const ContactLine* const line : lines) {
+        questions.all.push_back({.line = line,
+                                 .pantographs = evenly_spaced(request, spacing, knuckle),
+                                 .supply = request.supply,
+                                 .settings = request.settings});
+      }
     }
   }
   return questions;
@@ -56,13 +71,12 @@ struct Batch {
 };
 
 /// Judges the questions of a batch at every speed, and hands the judgements to their scans.
-bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
-                const std::vector<SpeedQuestion>& questions, Batch batch,
-                std::vector<SpeedScan>& scans, Envelope& envelope) {
+bool fill_cells(const EnvelopeRequest& request, const Judging& judging, const Questions& questions,
+                Batch batch, std::vector<SpeedScan>& scans, Envelope& envelope) {
   std::vector<AskedSpeed> asked;
   for (std::size_t q = batch.from; q < batch.to; ++q) {
     for (const double speed : request.speeds_kmh) {
-      asked.push_back({&questions[q], speed});
+      asked.push_back({&questions.all[q], speed});
     }
   }
   auto judgements = judge_speeds(judging, asked);
@@ -70,13 +84,12 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
     return false;
   }
   const std::size_t speeds = request.speeds_kmh.size();
-  const std::size_t directions = request.knuckles.size();
   for (std::size_t q = batch.from; q < batch.to; ++q) {
     for (std::size_t v = 0; v < speeds; ++v) {
       Judgement& judgement = (*judgements)[(q - batch.from) * speeds + v];
-      EnvelopeCell cell = cell_of(judgement, request.knuckles[q % directions]);
-      EnvelopeCell& worst = envelope.cells[q / directions][v];
-      if (q % directions == 0 || is_worse(cell, worst)) {
+      EnvelopeCell cell = cell_of(judgement, request.knuckles[questions.direction(q)]);
+      EnvelopeCell& worst = envelope.cells[q / questions.of_distance][v];
+      if (q % questions.of_distance == 0 || is_worse(cell, worst)) {
         worst = std::move(cell);
       }
       scans[q].add(request.speeds_kmh[v], std::move(judgement));
@@ -88,16 +101,15 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
 /// Judges every distance at every speed: all at once, or distance by distance where somebody waits
 /// for cells.
 bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
-                    const std::vector<SpeedQuestion>& questions, std::vector<SpeedScan>& scans,
-                    Envelope& envelope, const CellKnown& known) {
+                    const Questions& questions, std::vector<SpeedScan>& scans, Envelope& envelope,
+                    const CellKnown& known) {
   envelope.cells.assign(request.spacings_m.size(),
                         std::vector<EnvelopeCell>(request.speeds_kmh.size()));
   if (!known) {
-    return fill_cells(request, judging, questions, {0, questions.size()}, scans, envelope);
+    return fill_cells(request, judging, questions, {0, questions.all.size()}, scans, envelope);
   }
-  const std::size_t directions = request.knuckles.size();
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-    const Batch batch{d * directions, (d + 1) * directions};
+    const Batch batch{d * questions.of_distance, (d + 1) * questions.of_distance};
     if (!fill_cells(request, judging, questions, batch, scans, envelope)) {
       return false;
     }
@@ -108,19 +120,31 @@ bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
   return true;
 }
 
-PermittedSpeed worst_of(const std::vector<SpeedScan>& scans, std::size_t first, std::size_t count) {
-  PermittedSpeed worst = scans[first].result();
-  for (std::size_t i = first + 1; i < first + count; ++i) {
-    PermittedSpeed other = scans[i].result();
-    const bool fails_earlier =
-        other.fails_at_kmh && (!worst.fails_at_kmh || *other.fails_at_kmh < *worst.fails_at_kmh);
-    const bool no_failure_and_closer =
-        !other.fails_at_kmh && !worst.fails_at_kmh && other.margin < worst.margin;
-    if (fails_earlier || no_failure_and_closer) {
-      worst = std::move(other);
+/// At one distance: the worst direction of running in each case of supports, and the worst case.
+PermittedSpeed worst_of(const std::vector<SpeedScan>& scans, const Questions& questions,
+                        std::size_t distance) {
+  std::vector<PermittedSpeed> by_case;
+  const std::size_t first = distance * questions.of_distance;
+  for (std::size_t one = 0; one < questions.cases; ++one) {
+    PermittedSpeed worst = scans[first + one].result();
+    for (std::size_t q = one + questions.cases; q < questions.of_distance; q += questions.cases) {
+      PermittedSpeed other = scans[first + q].result();
+      if (&worse_of(worst, other) == &other) {
+        worst = std::move(other);
+      }
+    }
+    by_case.push_back(std::move(worst));
+  }
+  return worst_of_cases(by_case);
+}
+
+/// What hangs on the system is not known to the runs.
+void add_static_force_warning(PermittedSpeed& permitted, const EnvelopeRequest& request) {
+  if (request.supply && permitted.speed_kmh > 0) {
+    if (auto warning = static_force_warning(*request.supply, request.static_force_n)) {
+      permitted.warnings.push_back(std::move(*warning));
     }
   }
-  return worst;
 }
 
 std::vector<PublishedSpeeds> published_speeds(const Rule& rule, EnergySupply supply,
@@ -145,19 +169,17 @@ std::vector<PublishedSpeeds> published_speeds(const Rule& rule, EnergySupply sup
 
 /// The permitted speed of every sample at every distance.
 bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
-                  const std::vector<SpeedQuestion>& questions, const ScanSettings& settings,
-                  Envelope& envelope) {
+                  const Questions& questions, const ScanSettings& settings, Envelope& envelope) {
   const Rule& rule = *rule_in_force(*request.rules, RuleKind::tolerances);
   const Tolerances tolerances = tolerances_of(rule);
   envelope.tolerances = in_words(tolerances);
   envelope.samples.resize(request.spacings_m.size());
-  const std::size_t directions = request.knuckles.size();
   for (int number = 0; number < request.samples; ++number) {
     std::vector<Sample> samples;
-    samples.reserve(questions.size());  // the questions point into it
+    samples.reserve(questions.all.size());  // the questions point into it
     std::vector<SpeedQuestion> sampled;
     std::vector<SpeedScan> scans;
-    for (const SpeedQuestion& question : questions) {
+    for (const SpeedQuestion& question : questions.all) {
       const double train_m = question.pantographs.back().behind_first_m;
       samples.push_back(draw_sample(*judging.lines.line_for(*question.line, train_m),
                                     question.pantographs, tolerances, request.seed,
@@ -173,8 +195,7 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
       return false;
     }
     for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-      envelope.samples[d].permitted_speed_kmh.push_back(
-          worst_of(scans, d * directions, directions).speed_kmh);
+      envelope.samples[d].permitted_speed_kmh.push_back(worst_of(scans, questions, d).speed_kmh);
     }
   }
   return true;
@@ -220,16 +241,17 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   const Judging judging{*request.rules, lines, runs};
   ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
   settings.speeds_kmh = request.speeds_kmh;
-  const std::vector<SpeedQuestion> questions = questions_of(request);
-  std::vector<SpeedScan> scans(questions.size(), SpeedScan(settings));
+  SupportCases supports;
+  const Questions questions = questions_of(request, supports);
+  std::vector<SpeedScan> scans(questions.all.size(), SpeedScan(settings));
   Envelope envelope = headed(request);
   if (!fill_all_cells(request, judging, questions, scans, envelope, known) ||
-      !finish_scans(judging, questions, scans)) {
+      !finish_scans(judging, questions.all, scans)) {
     return std::nullopt;
   }
-  const std::size_t directions = request.knuckles.size();
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-    envelope.permitted.push_back(worst_of(scans, d * directions, directions));
+    envelope.permitted.push_back(worst_of(scans, questions, d));
+    add_static_force_warning(envelope.permitted.back(), request);
   }
   if (request.samples > 0 && !scan_samples(request, judging, questions, settings, envelope)) {
     return std::nullopt;

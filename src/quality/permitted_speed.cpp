@@ -1,26 +1,44 @@
 #include "quality/permitted_speed.h"
 
 #include "quality/scan_rounds.h"
+#include "quality/support_cases.h"
 #include "rules/rule_book.h"
 
 namespace panup {
+
+const PermittedSpeed& worse_of(const PermittedSpeed& a, const PermittedSpeed& b) {
+  const bool fails_earlier =
+      b.fails_at_kmh && (!a.fails_at_kmh || *b.fails_at_kmh < *a.fails_at_kmh);
+  const bool no_failure_and_closer = !b.fails_at_kmh && !a.fails_at_kmh && b.margin < a.margin;
+  return fails_earlier || no_failure_and_closer ? b : a;
+}
 
 std::optional<std::vector<PermittedSpeed>> permitted_speeds(
     const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs) {
   const Rule& rule = mechanics_rule(rules);
   EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
+  SupportCases supports;
+  std::vector<SpeedQuestion> asked;
   std::vector<SpeedScan> scans;
-  scans.reserve(questions.size());
   for (const SpeedQuestion& question : questions) {
-    scans.emplace_back(scan_settings(rule, question.to_kmh));
+    for (const ContactLine* const line : supports.of(*question.line)) {
+      asked.push_back(question);
+      asked.back().line = line;
+      scans.emplace_back(scan_settings(rule, question.to_kmh));
+    }
   }
-  if (!finish_scans({rules, lines, runs}, questions, scans)) {
+  if (!finish_scans({rules, lines, runs}, asked, scans)) {
     return std::nullopt;
   }
   std::vector<PermittedSpeed> permitted;
-  permitted.reserve(scans.size());
-  for (const SpeedScan& scan : scans) {
-    permitted.push_back(scan.result());
+  permitted.reserve(questions.size());
+  std::size_t next = 0;
+  for (const SpeedQuestion& question : questions) {
+    std::vector<PermittedSpeed> by_case;
+    for (std::size_t i = supports.of(*question.line).size(); i > 0; --i) {
+      by_case.push_back(scans[next++].result());
+    }
+    permitted.push_back(worst_of_cases(by_case));
   }
   return permitted;
 }

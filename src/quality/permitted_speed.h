@@ -11,6 +11,17 @@
 
 namespace panup {
 
+/// Where a line does not state how stiff its messenger supports are: the permitted speed with
+/// either of two figures for it. The lower one is permitted.
+struct SpeedBySupports {
+  double stiff_kmh = 0;  ///< with `stiff_messenger_support_n_per_m`
+  double soft_kmh = 0;   ///< with `soft_messenger_support_n_per_m`
+  friend bool operator==(const SpeedBySupports&, const SpeedBySupports&) = default;
+};
+
+/// One sentence on what that makes of the permitted speed of a line.
+std::string in_words(const SpeedBySupports& speeds, const std::string& line_id);
+
 /// The greatest speed below which every speed passes, as far as was looked.
 struct PermittedSpeed {
   double speed_kmh = 0;  ///< 0: the lowest speed looked at fails already
@@ -28,8 +39,13 @@ struct PermittedSpeed {
   std::vector<PantographFigures> pantographs;  ///< at `speed_kmh`, first in front; may be empty
   std::optional<double> greatest_force_n;      ///< limit of their statistical maximum there
   std::vector<JudgedSpeed> judged;             ///< all speeds that were looked at, rising
+  std::vector<Warning> warnings;               ///< of runs up to `speed_kmh`, each doubt once
+  std::optional<SpeedBySupports> by_supports;  ///< nothing where the line states their stiffness
   bool refused = false;  ///< the failing speed has no run: the mechanics cannot say; see `text`
 };
+
+/// The one of two that permits less.
+const PermittedSpeed& worse_of(const PermittedSpeed& a, const PermittedSpeed& b);
 
 /// Raised pantographs on a contact line, whose permitted speed is asked for.
 struct SpeedQuestion {

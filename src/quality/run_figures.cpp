@@ -19,6 +19,7 @@ RunFigures figures_of(const SimulationOutcome& outcome) {
   }
   figures.wave_speed_kmh = result.wave_speed_kmh;
   figures.max_support_uplift_mm = result.max_support_uplift_mm;
+  figures.warnings = result.warnings;
   figures.max_span_uplift_mm = result.max_span_uplift_mm;
   return figures;
 }

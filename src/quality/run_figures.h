@@ -34,6 +34,7 @@ struct RunFigures {
   double max_support_uplift_mm = 0;
   double max_span_uplift_mm = 0;
   std::vector<std::string> refusals;
+  std::vector<Warning> warnings;  ///< of the run
 
   bool operator==(const RunFigures&) const = default;
 };

@@ -1,5 +1,7 @@
 #include "quality/speed_scan.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -89,13 +91,22 @@ PermittedSpeed SpeedScan::result() const {
   }
   const auto failing = first_failing();
   const Judgement* least = nullptr;
+  std::map<Doubt, Warning> warnings;
   for (auto at = known_.begin(); at != failing; ++at) {
+    for (const Warning& warning : at->second.warnings) {
+      warnings.insert_or_assign(
+          warning.doubt,
+          Warning{warning.doubt, fmt::format("At {:g} km/h: {}", at->first, warning.text)});
+    }
     result.speed_kmh = at->first;
     result.pantographs = at->second.pantographs;
     result.greatest_force_n = at->second.greatest_force_n;
     if (least == nullptr || at->second.margin < least->margin) {
       least = &at->second;
     }
+  }
+  for (auto& [doubt, warning] : warnings) {
+    result.warnings.push_back(std::move(warning));
   }
   if (failing != known_.end()) {
     result.fails_at_kmh = failing->first;

@@ -1,5 +1,7 @@
 #include "requests/asked_run.h"
 
+#include <algorithm>
+
 namespace panup {
 
 SimulationRequest request_of(const AskedRun& asked, const SimulationInput& input,
@@ -24,6 +26,14 @@ SimulationReport report_of(const AskedRun& asked, const SimulationInput& input,
   report.knuckles_stated = asked.knuckles_stated;
   report.weather = request.settings.weather;
   report.result = std::move(result);
+  for (const RunningPantograph& one : report.pantographs) {
+    auto warning =
+        asked.supply ? static_force_warning(*asked.supply, one.static_force_n) : std::nullopt;
+    if (warning &&
+        std::ranges::find(report.result.warnings, *warning) == report.result.warnings.end()) {
+      report.result.warnings.push_back(std::move(*warning));
+    }
+  }
   report.inputs = input.files;
   report.program_version = program_version;
   return report;

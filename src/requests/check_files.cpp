@@ -8,6 +8,7 @@
 #include <iterator>
 
 #include "files/check_route.h"
+#include "files/document.h"
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
@@ -227,6 +228,49 @@ void remark_on_separations(std::vector<OpenedFile>& files, const std::vector<Giv
   }
 }
 
+/// What sections name by a contact line type that has no file in the folder of the route: a plan
+/// then knows nothing by the mechanics there, which is right for a line without data and wrong for
+/// one that is misspelt.
+Diagnostics notices_on_contact_lines(const Route& route) {
+  Diagnostics notices;
+  if (route.contact_line_folder.empty()) {
+    return notices;
+  }
+  std::vector<std::string> known;
+  std::error_code error;
+  for (const fs::directory_entry& entry :
+       fs::directory_iterator(route.contact_line_folder, error)) {
+    if (entry.path().extension() != ".toml") {
+      continue;
+    }
+    Diagnostics said_elsewhere;
+    const auto line = read_contact_line_file(entry.path().string(), said_elsewhere);
+    known.push_back(line ? line->id : entry.path().stem().string());
+  }
+  if (known.empty()) {
+    return notices;  // no data of any line, as of a route that is looked at by itself
+  }
+  std::ranges::sort(known);
+  const auto lower = [](std::string text) {
+    std::ranges::transform(text, text.begin(), [](char letter) {
+      return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;
+    });
+    return text;
+  };
+  for (const Section& section : route.sections) {
+    const bool found = std::ranges::any_of(
+        known, [&](const std::string& id) { return lower(id) == lower(section.contact_line); });
+    if (!section.contact_line.empty() && !found) {
+      notices.push_back(
+          {section.place, fmt::format("the mechanics knows nothing of section '{}': {}", section.id,
+                                      not_found_text(fmt::format("contact line in {} called",
+                                                                 route.contact_line_folder),
+                                                     section.contact_line, known))});
+    }
+  }
+  return notices;
+}
+
 void check_alone(OpenedFile& file) {
   CheckedFile& checked = file.checked;
   switch (*checked.kind) {
@@ -242,6 +286,7 @@ void check_alone(OpenedFile& file) {
     case FileKind::route:
       if (const auto route = read_route(*file.source, checked.mistakes)) {
         checked.notices = notices_on(*route);
+        std::ranges::move(notices_on_contact_lines(*route), std::back_inserter(checked.notices));
       }
       break;
     case FileKind::contact_line:

@@ -7,7 +7,7 @@ namespace panup {
 // The structs are taken apart whole, so that a figure added to one cannot be forgotten here.
 
 std::string to_bytes(const RunFigures& figures) {
-  const auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals] = figures;
+  const auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals, warnings] = figures;
   ByteWriter writer;
   writer.count(pantographs.size());
   for (const auto& [mean, std, max, min, percent, longest] : pantographs) {
@@ -18,13 +18,18 @@ std::string to_bytes(const RunFigures& figures) {
   for (const std::string& refusal : refusals) {
     writer.text(refusal);
   }
+  writer.count(warnings.size());
+  for (const auto& [doubt, text] : warnings) {
+    writer.count(static_cast<std::uint64_t>(doubt));
+    writer.text(text);
+  }
   return writer.bytes();
 }
 
 std::optional<RunFigures> figures_from(std::string_view bytes) {
   ByteReader reader(bytes);
   RunFigures figures;
-  auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals] = figures;
+  auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals, warnings] = figures;
   std::uint64_t count = 0;
   bool whole = reader.count(count);
   for (std::uint64_t i = 0; whole && i < count; ++i) {
@@ -36,6 +41,14 @@ std::optional<RunFigures> figures_from(std::string_view bytes) {
     std::string_view refusal;
     whole = reader.text(refusal);
     refusals.emplace_back(refusal);
+  }
+  whole = whole && reader.count(count);
+  for (std::uint64_t i = 0; whole && i < count; ++i) {
+    std::uint64_t doubt = 0;
+    std::string_view text;
+    whole =
+        reader.count(doubt) && doubt <= static_cast<std::uint64_t>(last_doubt) && reader.text(text);
+    warnings.push_back({static_cast<Doubt>(doubt), std::string(text)});
   }
   return whole && reader.at_end() ? std::optional(std::move(figures)) : std::nullopt;
 }

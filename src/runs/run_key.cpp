@@ -45,7 +45,8 @@ void add(Digest& digest, const Wire& wire) {
 }
 
 void add(Digest& digest, const Support& support) {
-  const auto& [encumbrance, stiffness, mass, arm_mass, arm_stiffness, stitch] = support;
+  // Whether its stiffness was stated says nothing of the run.
+  const auto& [encumbrance, stiffness, stated, mass, arm_mass, arm_stiffness, stitch] = support;
   digest.figures(encumbrance, stiffness, mass, arm_mass, arm_stiffness, stitch.has_value());
   if (stitch) {
     const auto& [wire, length] = *stitch;
@@ -65,13 +66,14 @@ void add(Digest& digest, const Span& span) {
 
 std::string digest_of(const ContactLine& line) {
   const auto& [id, name, invented, source, contact, contact_wires, messenger, termination,
-               temperature, mass_damping, stiffness_damping, uplift_space, uplift_limited, supports,
-               spans, place] = line;
+               temperature, mass_damping, stiffness_damping, wire_height, uplift_space,
+               uplift_limited, supports, spans, place] = line;
   Digest digest;
   add(digest, contact);
   add(digest, messenger);
   digest.figures(contact_wires, static_cast<int>(termination), temperature, mass_damping,
                  stiffness_damping, supports.size(), spans.size());
+  digest.figures(wire_height.has_value(), wire_height.value_or(0));
   for (const Support& support : supports) {
     add(digest, support);
   }
@@ -83,11 +85,11 @@ std::string digest_of(const ContactLine& line) {
 
 void add(Digest& digest, const RunningPantograph& pantograph, double speed_kmh) {
   const auto& [model, static_force, knuckle, behind_first] = pantograph;
-  const auto& [id, name, invented, source, masses, own_force, own_forces, leading, trailing,
-               contact_stiffness, place] = model;
-  // What presses is one force; which of its parts is due to what does not count.
-  digest.figures(static_force + aerodynamic_force(model, knuckle, speed_kmh), behind_first,
+  const auto& [id, name, invented, source, masses, own_force, own_forces, at_height, leading,
+               trailing, contact_stiffness, place] = model;
+  digest.figures(static_force, aerodynamic_force(model, knuckle, speed_kmh), behind_first,
                  contact_stiffness, masses.size());
+  digest.figures(at_height.has_value(), at_height.value_or(0));
   for (const PantographMass& mass : masses) {
     const auto& [kilograms, stiffness, damping] = mass;
     digest.figures(kilograms, stiffness, damping);

@@ -110,6 +110,20 @@ class InputTest(CommandTest):
         self.assertEqual(entry["mistakes"], [])
         self.assertEqual([notice["line"] for notice in entry["notices"]], [line])
 
+    def test_check_points_at_a_contact_line_that_has_no_file(self):
+        text = self.route.read_text(encoding="utf-8")
+        named = next(line for line in text.splitlines() if line.startswith("contact_line = "))
+        name = named.split('"')[1]
+        misspelt = name.replace("-", "-1")
+        folder = self.data / "demo/lines"
+        route = self.file("route.toml", text.replace('contact_line_folder = "../lines"',
+                                                     f'contact_line_folder = "{folder}"')
+                          .replace(named, f'contact_line = "{misspelt}"', 1))
+        done = self.run_panup("check", route)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        self.assertEqual(done.stdout.count("notice: the mechanics knows nothing of section"), 1)
+        self.assertIn(f"called '{misspelt}'; did you mean '", done.stdout)
+
     def test_check_says_what_it_could_not_look_up(self):
         vehicles = self.data / "demo/stock/vehicles.toml"
         morning = self.data / "demo/conditions/iced-morning.toml"

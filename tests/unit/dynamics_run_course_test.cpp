@@ -102,8 +102,9 @@ TEST(RunCourse, WarnsOfAStretchThatWavesFromTheLinesEndReach) {
   request.settings.to_m = 400;
   const RunCourse course = course_of(request);
   ASSERT_EQ(course.warnings.size(), 1U);
-  EXPECT_NE(course.warnings[0].find("not clear of the line's end after 300.0 m"), std::string::npos)
-      << course.warnings[0];
+  EXPECT_NE(course.warnings[0].text.find("not clear of the line's end after 300.0 m"),
+            std::string::npos)
+      << course.warnings[0].text;
 }
 
 TEST(RunCourse, RefusesAStretchOfLessThanOneSpan) {
@@ -121,7 +122,7 @@ TEST(RunCourse, WarnsOfAStretchOfLessThanTwoSpans) {
   const ContactLine line = sample_line(9);
   const RunCourse course = course_of(sample_request(line, 144));
   ASSERT_EQ(course.warnings.size(), 1U);
-  EXPECT_NE(course.warnings[0].find("Less than two spans"), std::string::npos);
+  EXPECT_NE(course.warnings[0].text.find("Less than two spans"), std::string::npos);
 }
 
 TEST(RunCourse, NamesALineLengthThatDoesWhereThisOneIsTooShort) {

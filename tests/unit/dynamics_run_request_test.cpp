@@ -67,10 +67,12 @@ TEST(RunRequest, WarnsAboveSeventyPercentOfTheWaveSpeed) {
   const SimulationOutcome fast = simulate(sample_request(line, 320));
   ASSERT_TRUE(fast.result);
   ASSERT_EQ(fast.result->warnings.size(), 1U);
-  EXPECT_NE(fast.result->warnings[0].find("73 %"), std::string::npos) << fast.result->warnings[0];
-  EXPECT_NE(fast.result->warnings[0].find("70 %"), std::string::npos) << fast.result->warnings[0];
+  EXPECT_NE(fast.result->warnings[0].text.find("73 %"), std::string::npos)
+      << fast.result->warnings[0].text;
+  EXPECT_NE(fast.result->warnings[0].text.find("70 %"), std::string::npos)
+      << fast.result->warnings[0].text;
   // √(20000 N / 1.35 kg/m) = 438.2 km/h
-  EXPECT_EQ(fast.result->warnings[0],
+  EXPECT_EQ(fast.result->warnings[0].text,
             "The speed is 73 % of the contact wire's wave speed of 438 km/h; EN 50119 allows 70 % "
             "(from memory).");
   const SimulationOutcome usual = simulate(sample_request(line, 300));

@@ -67,19 +67,90 @@ TEST(Statics, CarriesASymmetricLineSymmetrically) {
   }
 }
 
-TEST(Statics, MeetsThePreSagAtTheDroppers) {
-  ContactLine line = sample_line_with_everything(3);
-  line.spans[1].pre_sag_m = 0.05;
-  const StaticState state = state_of(line);
+/// Of one span, by its points: the lowest below the line between its supports.
+double lowest_below_supports(const StaticState& state, double from_m, double to_m) {
+  constexpr double tolerance_m = 1e-6;
+  std::vector<StaticPoint> within;
+  for (const StaticPoint& point : state.points) {
+    if (point.at_m > from_m - tolerance_m && point.at_m < to_m + tolerance_m) {
+      within.push_back(point);
+    }
+  }
+  double lowest = 0;
+  for (const StaticPoint& point : within) {
+    const double share = (point.at_m - from_m) / (to_m - from_m);
+    const double chord =
+        (1 - share) * within.front().contact_wire_m + share * within.back().contact_wire_m;
+    lowest = std::max(lowest, chord - point.contact_wire_m);
+  }
+  return lowest;
+}
+
+/// Lines whose spans have 20 and 50 mm of pre-sag, and none.
+std::vector<ContactLine> lines_with_pre_sag() {
+  std::vector<ContactLine> lines{sample_line(5), sample_line_with_everything(5),
+                                 sample_line_with_everything(5), sample_line_with_everything(5)};
+  lines[2].contact_wires = 2;
+  add_stitch_wires(lines[3]);
+  for (ContactLine& line : lines) {
+    for (Span& span : line.spans) {
+      span.pre_sag_m = 0.02;
+    }
+    line.spans[1].pre_sag_m = 0.05;
+    line.spans[2].length_m = 40;
+    line.spans[2].droppers.pop_back();
+    line.spans[4].pre_sag_m = 0;
+  }
+  return lines;
+}
+
+TEST(Statics, HasItsLowestPointByThePreSagBelowItsSupports) {
+  for (const ContactLine& line : lines_with_pre_sag()) {
+    const StaticState state = state_of(line, mild, false, 401);
+    const std::vector<double> supports = support_positions(line);
+    for (std::size_t i = 0; i < 4; ++i) {
+      EXPECT_NEAR(lowest_below_supports(state, supports[i], supports[i + 1]),
+                  line.spans[i].pre_sag_m, 2e-5)
+          << i;
+      EXPECT_NEAR(state.built_sag_m[i], line.spans[i].pre_sag_m, 2e-5) << i;
+    }
+  }
+}
+
+TEST(Statics, LaysTheClampsLevelWithoutPreSag) {
+  const StaticState state = state_of(sample_line(3));
   for (const StaticDropper& dropper : state.droppers) {
-    const double x = dropper.at_m - 50 * dropper.span;
-    const double height = -4 * (dropper.span == 1 ? 0.05 : 0.02) * x * (50 - x) / 2500;
     const auto node = std::ranges::find_if(state.contact_shape, [&](const ShapeNode& one) {
       return std::abs(one.at_m - dropper.at_m) < 1e-6;
     });
     ASSERT_NE(node, state.contact_shape.end());
-    EXPECT_NEAR(node->height_m, height, 1e-9) << dropper.at_m;
+    EXPECT_NEAR(node->height_m, 0, 1e-12) << dropper.at_m;
   }
+}
+
+TEST(Statics, IsBuiltWithItsPreSagAndIceComesToIt) {
+  for (const ContactLine& line : lines_with_pre_sag()) {
+    const StaticState built = state_of(line);
+    const StaticState iced = state_of(line, {.temperature_c = 10,
+                                             .ice_on_contact_wire_kg_per_m = 0.5,
+                                             .ice_on_messenger_wire_kg_per_m = 0.5});
+    for (std::size_t i = 0; i < built.droppers.size(); ++i) {
+      EXPECT_EQ(iced.droppers[i].length_m, built.droppers[i].length_m) << i;
+    }
+    EXPECT_EQ(iced.built_sag_m, built.built_sag_m);
+    EXPECT_GT(iced.contact_sag_m[1], built.contact_sag_m[1] + 0.01);
+  }
+}
+
+TEST(Statics, RefusesPreSagWhereTheOnlyDropperStandsInMidspan) {
+  ContactLine line = sample_line(25);
+  for (Span& span : line.spans) {
+    span.pre_sag_m = 0.02;
+    span.droppers = {span.droppers[2]};
+  }
+  const std::vector<std::string> reasons = refusals_of(line);
+  ASSERT_FALSE(reasons.empty());
+  EXPECT_NE(reasons[0].find("no droppers give span"), std::string::npos) << reasons[0];
 }
 
 TEST(Statics, HangsFromEachDropperTheWireOfItsField) {
@@ -97,14 +168,21 @@ TEST(Statics, TakesLoadFromTheInnerDroppersByPreSag) {
   ContactLine line = sample_line(3);
   double inner_before = state_of(line).droppers[7].force_n;
   double outer_before = state_of(line).droppers[5].force_n;
-  for (const double pre_sag : {0.02, 0.05, 0.1}) {
+  for (const double pre_sag : {0.02, 0.05, 0.07}) {
     for (Span& span : line.spans) {
       span.pre_sag_m = pre_sag;
     }
     const StaticState state = state_of(line);
-    // The bow of the wire carries T · 8 s/L² of each metre.
-    EXPECT_NEAR(state.droppers[7].force_n, 10 * (gravity_ms2 * 1.35 - 20000 * 8 * pre_sag / 2500),
-                1e-6);
+    const auto height = [&](std::size_t dropper) {
+      return std::ranges::find_if(state.contact_shape,
+                                  [&](const ShapeNode& one) {
+                                    return std::abs(one.at_m - state.droppers[dropper].at_m) < 1e-6;
+                                  })
+          ->height_m;
+    };
+    // Where the wire's chords meet at an angle, its tension takes that much.
+    const double angle = (height(6) + height(8) - 2 * height(7)) / 10;
+    EXPECT_NEAR(state.droppers[7].force_n, 10 * gravity_ms2 * 1.35 - 20000 * angle, 1e-6);
     EXPECT_LT(state.droppers[7].force_n, inner_before);
     EXPECT_GT(state.droppers[5].force_n, outer_before);
     inner_before = state.droppers[7].force_n;

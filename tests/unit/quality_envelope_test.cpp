@@ -57,6 +57,48 @@ class EnvelopeTest : public testing::Test {
   EnvelopeRequest request;
 };
 
+TEST_F(EnvelopeTest, TheWorseSupportsCountWhereTheLineDoesNotStateThem) {
+  const auto by_supports = [](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    for (SimulationRequest one : requests) {
+      // The worse of the two is the soft one when trailing, the stiff one when leading.
+      const bool soft = one.line->supports[1].messenger_stiffness_n_per_m == 50000;
+      const bool trailing = one.pantographs.back().knuckle == Knuckle::trailing;
+      one.speed_kmh *= soft == trailing ? 1.25 : 1;
+      figures.push_back(made_up_run(one));
+    }
+    return std::optional(figures);
+  };
+  for (Support& support : line.supports) {
+    support.messenger_stiffness_stated = false;
+  }
+  const auto envelope = compute_envelope(request, by_supports);
+  ASSERT_TRUE(envelope);
+  // At 60 m: leading 130 km/h, or 104 with stiff supports; trailing 120, or 96 with soft ones.
+  EXPECT_EQ(envelope->permitted[2].speed_kmh, 96);
+  ASSERT_TRUE(envelope->permitted[2].by_supports);
+  EXPECT_EQ(envelope->permitted[2].by_supports->stiff_kmh, 104);
+  EXPECT_EQ(envelope->permitted[2].by_supports->soft_kmh, 96);
+  EXPECT_TRUE(envelope->cells[2][1].passes);
+  EXPECT_FALSE(envelope->cells[2][2].passes) << "100 km/h, trailing on soft supports";
+  EXPECT_EQ(envelope->cells[2][2].knuckle, Knuckle::trailing);
+}
+
+TEST_F(EnvelopeTest, AStaticForceOutsideThePublishedRangePassesNotInSilence) {
+  request.supply = EnergySupply::ac_25kv;
+  request.static_force_n = 110;
+  const auto envelope = compute_envelope(request, made_up_runs);
+  ASSERT_TRUE(envelope);
+  for (const PermittedSpeed& permitted : envelope->permitted) {
+    if (permitted.speed_kmh > 0) {
+      ASSERT_EQ(permitted.warnings.size(), 1U);
+      EXPECT_EQ(permitted.warnings[0].doubt, Doubt::static_force);
+    }
+  }
+  request.static_force_n = 70;
+  EXPECT_TRUE(compute_envelope(request, made_up_runs)->permitted[0].warnings.empty());
+}
+
 TEST_F(EnvelopeTest, TheWorseDirectionOfRunningCounts) {
   const auto envelope = compute_envelope(request, made_up_runs);
   ASSERT_TRUE(envelope);

@@ -93,6 +93,60 @@ TEST_F(PermittedSpeedTest, ALineIsRunAsItIsWhereThatIsAskedFor) {
   EXPECT_EQ(asked.front().line, &line);
 }
 
+TEST_F(PermittedSpeedTest, IsThatOfTheWorseSupportsWhereTheLineDoesNotStateThem) {
+  ContactLine unstated = line;
+  for (Support& support : unstated.supports) {
+    support.messenger_stiffness_stated = false;
+  }
+  for (const double worse_n_per_m : {500000.0, 50000.0}) {
+    const RunSource by_supports = [&](const std::vector<SimulationRequest>& requests) {
+      std::vector<RunFigures> figures;
+      for (SimulationRequest request : requests) {
+        if (request.line->supports[1].messenger_stiffness_n_per_m == worse_n_per_m) {
+          request.speed_kmh *= 1.1;
+        }
+        figures.push_back(run_of(request));
+      }
+      return std::optional(figures);
+    };
+    SpeedQuestion asks = question(40, 200);
+    asks.line = &unstated;
+    const auto permitted = permitted_speeds({asks, question(40, 200)}, rules, by_supports);
+    ASSERT_TRUE(permitted);
+    // 120 km/h with the better supports, a tenth less with the worse.
+    EXPECT_EQ(permitted->at(0).speed_kmh, 109);
+    ASSERT_TRUE(permitted->at(0).by_supports);
+    const bool stiff_is_worse = worse_n_per_m == 500000;
+    EXPECT_EQ(permitted->at(0).by_supports->stiff_kmh, stiff_is_worse ? 109 : 120);
+    EXPECT_EQ(permitted->at(0).by_supports->soft_kmh, stiff_is_worse ? 120 : 109);
+    EXPECT_FALSE(permitted->at(1).by_supports) << "a line that states it is asked once";
+    EXPECT_EQ(permitted->at(1).speed_kmh, stiff_is_worse ? 109 : 120);
+    EXPECT_NE(in_words(*permitted->at(0).by_supports, "sample").find("with 50 kN/m"),
+              std::string::npos);
+  }
+}
+
+TEST_F(PermittedSpeedTest, CarriesTheDoubtsOfTheRunsThatItStandsOn) {
+  const RunSource doubtful = [](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    for (const SimulationRequest& request : requests) {
+      figures.push_back(run_of(request));
+      if (request.speed_kmh == 100 || request.speed_kmh == 80) {
+        figures.back().warnings.push_back({Doubt::energy, "chatter"});
+      }
+      if (request.speed_kmh > 120) {
+        figures.back().warnings.push_back({Doubt::contact_lost, "lost"});
+      }
+    }
+    return std::optional(figures);
+  };
+  const auto permitted = permitted_speeds({question(40, 200)}, rules, doubtful);
+  ASSERT_TRUE(permitted);
+  EXPECT_EQ(permitted->front().speed_kmh, 120);
+  EXPECT_EQ(permitted->front().warnings,
+            (std::vector<Warning>{{Doubt::energy, "At 100 km/h: chatter"}}));
+}
+
 // The wave speed is 3.6 x sqrt(20 kN / 1.35 kg/m) = 438.2 km/h, 70 % of it 306.7 km/h.
 TEST_F(PermittedSpeedTest, TooNearTheWaveSpeedNoRunIsNeeded) {
   const auto permitted = permitted_speeds({question(1000, 330)}, rules, runs);

@@ -186,14 +186,21 @@ TEST(SimulationText, FitsATerminalAndObeysNoControlCharacter) {
 
 TEST(SimulationText, SaysWhatMakesTheFiguresDoubtful) {
   const std::string rough = simulation_to_text(rough_simulation());
-  EXPECT_NE(rough.find("20.0 % of the energy is unaccounted for"), std::string::npos);
-  EXPECT_NE(rough.find("WARNINGS"), std::string::npos);
+  EXPECT_NE(rough.find("WARNINGS\n  The speed is close to something."), std::string::npos) << rough;
   EXPECT_NE(rough.find("Ice weighs on the wires and moves with them"), std::string::npos);
   EXPECT_NE(rough.find("−12.5 °C"), std::string::npos);
   EXPECT_NE(rough.find("JSON has all"), std::string::npos);
   const std::string smooth = simulation_to_text(sample_simulation(1));
-  EXPECT_EQ(smooth.find("unaccounted"), std::string::npos);
+  EXPECT_EQ(smooth.find("WARNINGS"), std::string::npos);
   EXPECT_EQ(smooth.find("ice weighs"), std::string::npos);
+}
+
+TEST(SimulationJson, NamesItsDoubtsForScripts) {
+  const auto json = simulation_to_json(rough_simulation());
+  EXPECT_EQ(json["doubts"], nlohmann::ordered_json({"near-wave-speed", "energy"}));
+  EXPECT_EQ(json["doubts"].size(), json["warnings"].size());
+  EXPECT_EQ(json["warnings"][0], "The speed is close to something.");
+  EXPECT_TRUE(json["other_supports"].is_null());
 }
 
 TEST(SimulationText, SaysOnceThatTheKnuckleWasNotStated) {

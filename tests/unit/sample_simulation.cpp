@@ -69,7 +69,8 @@ SimulationReport rough_simulation() {
   report.weather = {-12.5, 0.4, 0.7};
   SimulationResult& result = report.result;
   result.energy.missing_j = 0.2 * result.energy.peak_stored_j;
-  result.warnings = {"The speed is close to something.", endless + " " + endless};
+  result.warnings = {{Doubt::near_wave_speed, "The speed is close to something."},
+                     {Doubt::energy, endless + " " + endless}};
   for (std::size_t i = 0; i < report.pantographs.size(); ++i) {
     report.pantographs[i].model.name = "Pantograph of " + endless;
     PantographRun& run = result.pantographs[i];

@@ -45,8 +45,19 @@ TEST(FiguresAsBytes, CountsBeyondTheBytesAreNotBelieved) {
   RunFigures run;
   run.refusals = {"too short"};
   std::string refused = to_bytes(run);
-  refused[refused.size() - 10] = '\x7f';  // the last byte of its length
+  refused[refused.size() - 18] = '\x7f';  // the last byte of its length
   EXPECT_FALSE(figures_from(refused));
+}
+
+TEST(FiguresAsBytes, BringBackWhatIsToBeDoubted) {
+  RunFigures run = figures(81.3);
+  run.warnings = {{Doubt::contact_lost, "lost"}, {last_doubt, "stiff"}};
+  std::string bytes = to_bytes(run);
+  const auto back = figures_from(bytes);
+  ASSERT_TRUE(back);
+  EXPECT_EQ(back->warnings, run.warnings);
+  bytes[bytes.size() - 21] = static_cast<char>(static_cast<int>(last_doubt) + 1);
+  EXPECT_FALSE(figures_from(bytes)) << "no such doubt";
 }
 
 TEST(FiguresAsBytes, SpoiltBytesNeverBringItDown) {

@@ -51,7 +51,7 @@ void add(Places& places, Wire& wire) {
 }
 
 void add(Places& places, Support& support) {
-  auto& [encumbrance, stiffness, mass, arm_mass, arm_stiffness, stitch] = support;
+  auto& [encumbrance, stiffness, stated, mass, arm_mass, arm_stiffness, stitch] = support;
   places.insert(places.end(), {&encumbrance, &stiffness, &mass, &arm_mass, &arm_stiffness});
   if (stitch) {
     auto& [wire, length] = *stitch;
@@ -71,11 +71,12 @@ void add(Places& places, Span& span) {
 
 void add(Places& places, ContactLine& line) {
   auto& [id, name, invented, source, contact, contact_wires, messenger, termination, temperature,
-         mass_damping, stiffness_damping, uplift_space, uplift_limited, supports, spans, place] =
-      line;
+         mass_damping, stiffness_damping, wire_height, uplift_space, uplift_limited, supports,
+         spans, place] = line;
+  wire_height = wire_height.value_or(5.5);
   add(places, contact);
   add(places, messenger);
-  places.insert(places.end(), {&temperature, &mass_damping, &stiffness_damping});
+  places.insert(places.end(), {&temperature, &mass_damping, &stiffness_damping, &*wire_height});
   for (Support& support : supports) {
     add(places, support);
   }
@@ -86,9 +87,10 @@ void add(Places& places, ContactLine& line) {
 
 void add(Places& places, RunningPantograph& pantograph) {
   auto& [model, static_force, knuckle, behind_first] = pantograph;
-  auto& [id, name, invented, source, masses, own_force, own_forces, leading, trailing, stiffness,
-         place] = model;
-  places.insert(places.end(), {&static_force, &behind_first, &stiffness,
+  auto& [id, name, invented, source, masses, own_force, own_forces, at_height, leading, trailing,
+         stiffness, place] = model;
+  at_height = at_height.value_or(5.3);
+  places.insert(places.end(), {&static_force, &behind_first, &stiffness, &*at_height,
                                knuckle == Knuckle::leading ? &leading : &trailing});
   for (PantographMass& mass : masses) {
     auto& [kilograms, spring, damping] = mass;

@@ -2390,6 +2390,30 @@ export interface components {
             }[];
             /** @description What makes the figures doubtful. */
             warnings: string[];
+            /** @description The same for scripts: one word for each of `warnings`, in their order. */
+            doubts: ("near-wave-speed" | "not-clear-of-end" | "few-spans" | "energy" | "contact-lost" | "mean-force" | "static-force" | "height-not-stated" | "support-stiffness")[];
+            /** @description The same run with other messenger supports, where the line does not state how stiff they are; else null. */
+            other_supports: {
+                /** @description Stiffness in the result itself, in N/m. */
+                taken_n_per_m: number;
+                /** @description Stiffness in this one, in N/m. */
+                other_n_per_m: number;
+                /** @description First in front. */
+                pantographs: {
+                    /** @description Mean contact force, in N. */
+                    mean_n: number;
+                    /** @description Its standard deviation, in N. */
+                    std_n: number;
+                    /** @description Its actual maximum, in N. */
+                    max_n: number;
+                    /** @description Its actual minimum, in N. */
+                    min_n: number;
+                    /** @description Share of the time without contact, in %. */
+                    contact_loss_percent: number;
+                }[];
+                /** @description Greatest uplift at supports, in mm. */
+                max_support_uplift_mm: number;
+            } | null;
             /** @description What a reader should know: what is invented, where figures come from, what was assumed, what the figures are not. */
             notes: string[];
             /** @description They belong on everything handed out. */
@@ -2468,6 +2492,24 @@ export interface components {
             step_kmh: number[];
             /** @description Where the mechanics cannot say. By distance. */
             no_run: boolean[];
+            /** @description What to doubt of the runs that pass. By distance. */
+            warnings: {
+                /** @description For scripts: see docs/mechanics.md, Doubts. */
+                doubt: string;
+                /** @description In words. */
+                text: string;
+            }[][];
+            /** @description Where the line does not state how stiff its messenger supports are, the permitted speed with either of two figures; the lower one is permitted. By distance. */
+            by_supports: ({
+                /** @description The greater stiffness, in N/m. */
+                stiff_n_per_m: number;
+                /** @description Permitted speed with it, in km/h. */
+                stiff_kmh: number;
+                /** @description The lesser stiffness, in N/m. */
+                soft_n_per_m: number;
+                /** @description Permitted speed with it, in km/h. */
+                soft_kmh: number;
+            } | null)[];
             /** @description Speeds that fail below faster ones that pass, by distance and speed; of the speeds computed for the map and at the edge of the permitted speed. */
             failing_bands: {
                 /** @description At this distance. */

@@ -1,0 +1,43 @@
+#include "quality/support_cases.h"
+
+#include <fmt/format.h>
+
+namespace panup {
+
+const std::vector<const ContactLine*>& SupportCases::of(const ContactLine& line) {
+  std::vector<const ContactLine*>& cases = cases_[&line];
+  if (!cases.empty()) {
+    return cases;
+  }
+  if (states_messenger_stiffness(line)) {
+    cases = {&line};
+    return cases;
+  }
+  std::vector<ContactLine>& made = made_[&line];
+  made = {with_messenger_stiffness(line, stiff_messenger_support_n_per_m),
+          with_messenger_stiffness(line, soft_messenger_support_n_per_m)};
+  cases = {&made[0], &made[1]};
+  return cases;
+}
+
+PermittedSpeed worst_of_cases(const std::vector<PermittedSpeed>& by_case) {
+  if (by_case.size() == 1) {
+    return by_case.front();
+  }
+  PermittedSpeed worst = worse_of(by_case[0], by_case[1]);
+  worst.by_supports = SpeedBySupports{by_case[0].speed_kmh, by_case[1].speed_kmh};
+  return worst;
+}
+
+std::string in_words(const SpeedBySupports& speeds, const std::string& line_id) {
+  const auto speed = [](double kmh) {
+    return kmh > 0 ? fmt::format("{:g} km/h", kmh) : std::string("no speed");
+  };
+  return fmt::format(
+      "{} does not state how stiff its messenger supports are: with {:g} kN/m {} would be "
+      "permitted, with {:g} kN/m {}. The lower one holds.",
+      line_id, stiff_messenger_support_n_per_m / 1000, speed(speeds.stiff_kmh),
+      soft_messenger_support_n_per_m / 1000, speed(speeds.soft_kmh));
+}
+
+}  // namespace panup

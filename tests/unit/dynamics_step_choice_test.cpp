@@ -1,0 +1,187 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "dynamics/step_choice.h"
+#include "dynamics_sample_line.h"
+
+namespace panup {
+
+namespace {
+
+SimulationResult result_of(const SimulationRequest& request) {
+  SimulationOutcome outcome = simulate(request);
+  if (!outcome.result) {
+    ADD_FAILURE() << outcome.refusals.front();
+    return {};
+  }
+  return std::move(*outcome.result);
+}
+
+std::string refusal_of(const SimulationRequest& request) {
+  const SimulationOutcome outcome = simulate(request);
+  return outcome.result ? "" : outcome.refusals.front();
+}
+
+bool doubts(const SimulationResult& result, Doubt doubt) {
+  return std::ranges::find(result.warnings, doubt, &Warning::doubt) != result.warnings.end();
+}
+
+TEST(StepChoice, TakesTheUsualStepForUsualContactDroppersAndSprings) {
+  const ContactLine line = sample_line(11);
+  EXPECT_EQ(result_of(sample_request(line, 160)).step_s, default_step_s);
+  const ContactLine bending = sample_line_with_everything(11);
+  EXPECT_EQ(result_of(sample_request(bending, 160)).step_s, default_step_with_bending_s);
+}
+
+TEST(StepChoice, TakesAShorterOneWhereDroppersStandInPairs) {
+  ContactLine line = sample_line(11);
+  for (Span& span : line.spans) {
+    const Dropper like = span.droppers.front();
+    span.droppers.clear();
+    for (const double at : {5.25, 5.75, 15.0, 15.5, 25.0, 25.5, 34.5, 35.0, 44.25, 44.75}) {
+      span.droppers.push_back(like);
+      span.droppers.back().at_m = at;
+    }
+  }
+  SimulationRequest request = sample_request(line, 160);
+  const SimulationResult chosen = result_of(request);
+  EXPECT_LT(chosen.step_s, 0.001);
+  EXPECT_GT(chosen.step_s, 0.0007);
+  request.settings.step_s = 0.0006;
+  EXPECT_NEAR(result_of(request).pantographs[0].std_n, chosen.pantographs[0].std_n, 0.1);
+  request.settings.step_s = default_step_s;
+  EXPECT_NE(refusal_of(request).find("less than four cells"), std::string::npos);
+}
+
+TEST(StepChoice, FollowsFromTheContactSoThatNoContactIsLostThatIsKept) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 250);
+  request.pantographs[0].model.contact_stiffness_n_per_m = 500000;
+  const SimulationResult chosen = result_of(request);
+  // 0.7 of Z/k, Z = 2 √(20000 N × 1.35 kg/m).
+  EXPECT_NEAR(chosen.step_s, 0.7 * 328.6 / 500000, 1e-5);
+  request.settings.step_s = 0.0002;
+  const SimulationResult fine = result_of(request);
+  EXPECT_NEAR(chosen.pantographs[0].contact_loss_percent, fine.pantographs[0].contact_loss_percent,
+              0.2);
+  EXPECT_NEAR(chosen.pantographs[0].std_n, fine.pantographs[0].std_n,
+              0.02 * fine.pantographs[0].std_n);
+}
+
+TEST(StepChoice, RefusesAStepThatIsGivenAndMakesTheHeadChatter) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 250);
+  request.pantographs[0].model.contact_stiffness_n_per_m = 500000;
+  request.settings.step_s = 0.0015;
+  const std::string refusal = refusal_of(request);
+  EXPECT_NE(refusal.find("a step of 1.5 ms is too long"), std::string::npos) << refusal;
+  EXPECT_NE(refusal.find("contact loss"), std::string::npos) << refusal;
+  request.settings.balance_energy = false;
+  EXPECT_EQ(refusal_of(request), refusal) << "a run for a criterion is guarded alike";
+}
+
+TEST(StepChoice, SaysThatDroppersMissEnergyWhereTheFiguresStandStill) {
+  ContactLine line = sample_line(10);
+  for (Span& span : line.spans) {
+    span.length_m = 60;
+    span.droppers.clear();
+    for (const double at : {5.0, 10.5, 17.0, 23.5, 30.0, 36.5, 43.0, 49.5, 55.0}) {
+      span.droppers.push_back({.at_m = at, .stiffness_n_per_m = 1e7});
+    }
+  }
+  SimulationRequest request = sample_request(line, 250);
+  request.pantographs[0].static_force_n = 120;
+  const SimulationResult result = result_of(request);
+  EXPECT_LT(result.step_s, default_step_s);
+  EXPECT_TRUE(doubts(result, Doubt::energy));
+  request.settings.balance_energy = false;
+  EXPECT_TRUE(doubts(result_of(request), Doubt::energy));
+}
+
+TEST(StepChoice, RefusesWhatNoStepCanFollow) {
+  // Waves so fast that the grid is coarse, and the run short.
+  ContactLine line = sample_line(10);
+  line.contact_wire.tension_n = line.messenger_wire.tension_n = 60000;
+  line.contact_wire.mass_kg_per_m = line.messenger_wire.mass_kg_per_m = 0.5;
+  SimulationRequest request = sample_request(line, 500);
+  request.pantographs[0].model.contact_stiffness_n_per_m = 1e7;
+  request.settings.from_m = 250;
+  request.settings.to_m = 300;
+  const std::string refusal = refusal_of(request);
+  EXPECT_NE(refusal.find("no step down to"), std::string::npos) << refusal;
+}
+
+TEST(StepChoice, RefusesARunOfMoreStepsThanMemoryHolds) {
+  const ContactLine line = sample_line(60);
+  SimulationRequest request = sample_request(line, 0.5);
+  request.settings.step_s = 0.0001;
+  const std::string refusal = refusal_of(request);
+  EXPECT_NE(refusal.find("million steps of one pantograph"), std::string::npos) << refusal;
+}
+
+TEST(StepChoice, HoldsFiguresAgainstEachOther) {
+  SimulationResult before;
+  before.step_s = 0.001;
+  PantographRun& run = before.pantographs.emplace_back();
+  run.mean_n = 100;
+  run.std_n = 25;
+  run.contact_loss_percent = 0.1;
+  before.max_support_uplift_mm = 50;
+  SimulationResult after = before;
+  after.step_s = 0.0006;
+  EXPECT_EQ(moved_figures(before, after), "");
+  after.pantographs[0].std_n = 26;
+  EXPECT_EQ(moved_figures(before, after),
+            "standard deviation 25.0 N in a step of 1 ms, 26.0 N in one of 0.6 ms");
+  after = before;
+  after.pantographs[0].contact_loss_percent = 0.5;
+  EXPECT_NE(moved_figures(before, after).find("contact loss 0.1 %"), std::string::npos);
+  after = before;
+  after.pantographs[0].mean_n = 102;
+  EXPECT_NE(moved_figures(before, after).find("mean contact force 100.0 N"), std::string::npos);
+  after = before;
+  after.max_support_uplift_mm = 53;
+  EXPECT_NE(moved_figures(before, after).find("uplift at supports 50.0 mm"), std::string::npos);
+}
+
+TEST(StepChoice, DoubtsWhatIsStifferThanAStepCanFollow) {
+  ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 250);
+  const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
+  EXPECT_FALSE(is_doubtful(request, line, state, 0.002));
+  ContactLine light = line;
+  light.contact_wire.mass_kg_per_m = 0.89;
+  light.messenger_wire.mass_kg_per_m = 0.6;
+  for (Dropper& dropper : light.spans[3].droppers) {
+    dropper.stiffness_n_per_m = 150000;
+  }
+  StaticState slack = state;
+  slack.contact_tension_n = slack.messenger_tension_n = 10000;
+  EXPECT_FALSE(is_doubtful(request, light, slack, 0.002)) << "a plan's step on a common line";
+  request.pantographs[0].model.contact_stiffness_n_per_m = 200000;
+  EXPECT_TRUE(is_doubtful(request, line, state, 0.002));
+  request.pantographs[0].model.contact_stiffness_n_per_m = 50000;
+  request.pantographs[0].model.masses.back().stiffness_n_per_m = 1e6;
+  EXPECT_TRUE(is_doubtful(request, line, state, 0.002)) << "a spring on the roof";
+  request.pantographs[0].model.masses.back().stiffness_n_per_m = 60;
+  line.spans[3].droppers[1].stiffness_n_per_m = 1e6;
+  EXPECT_TRUE(is_doubtful(request, line, state, 0.002)) << "a dropper";
+}
+
+EnergyBalance missing(double joule) {
+  EnergyBalance energy;
+  energy.peak_stored_j = 10;
+  energy.dissipated_j = 10;
+  energy.missing_j = joule;
+  return energy;
+}
+
+TEST(StepChoice, DoubtsARunThatMissesMuchOfItsEnergy) {
+  EXPECT_FALSE(is_doubtful(missing(0.7)));
+  EXPECT_TRUE(is_doubtful(missing(-0.9)));
+}
+
+}  // namespace
+
+}  // namespace panup
