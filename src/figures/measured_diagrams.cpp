@@ -12,11 +12,11 @@ namespace {
 
 constexpr Stroke thin{0.25};
 constexpr Stroke fine{0.5};
-constexpr Stroke thick{0.9};
+constexpr Stroke thick{1.1};
 constexpr std::size_t rows_of_a_sheet = 3;
 /// Metres of a comparison across a sheet: so that spans and droppers can be told apart.
-constexpr double row_length_m = 500;
-constexpr double most_rows_of_comparison = 12;
+constexpr double row_length_m = 300;
+constexpr double most_rows_of_comparison = 24;
 constexpr double m_per_km = 1000;
 constexpr std::string_view x_of_line = "km";
 
@@ -177,6 +177,7 @@ Diagram compared_diagram(const MeasuredReport& report, const ComparedRun& compar
       evaluated_low_pass_hz(report.record));
   diagram.x_from = stretch.from_km;
   diagram.x_to = stretch.to_km;
+  diagram.from_zero = false;
   add_pieces(diagram, measured.compared_trace, run.falling, thick);
   diagram.curves.push_back(simulated_curve(report, compared, one.simulated));
   add_losses(diagram, measured);
