@@ -33,6 +33,7 @@ void add_rules_command(CLI::App& program, int& status);
 void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);
 void add_measured_command(CLI::App& program, int& status);
+void add_fit_command(CLI::App& program, int& status);
 void add_envelope_command(CLI::App& program, int& status);
 void add_store_command(CLI::App& program, int& status);
 void add_serve_command(CLI::App& program, int& status);

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 
 #include "files/read_contact_line.h"
 #include "files/read_measured_record.h"
@@ -64,6 +63,8 @@ void take_supports_from_line(MeasuredInput& input) {
   record.tension_lengths.push_back(std::move(length));
 }
 
+}  // namespace
+
 std::optional<std::ifstream> open_rows(const std::string& path, Diagnostics& diagnostics) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
@@ -85,10 +86,10 @@ std::optional<std::ifstream> open_rows(const std::string& path, Diagnostics& dia
   return stream;
 }
 
-/// The pantographs of a simulation; empty where there is none, and the report says why.
-std::vector<RunningPantograph> pantographs_of(const MeasuredInput& input, MeasuredReport& report) {
-  report.not_compared = input.not_simulated;
-  if (!report.not_compared.empty() || !input.line) {
+std::vector<RunningPantograph> simulated_pantographs(const MeasuredInput& input,
+                                                     std::string& why_not) {
+  why_not = input.not_simulated;
+  if (!why_not.empty() || !input.line) {
     return {};
   }
   std::vector<RaisedOnLine> raised;
@@ -100,13 +101,11 @@ std::vector<RunningPantograph> pantographs_of(const MeasuredInput& input, Measur
   auto running = running_pantographs(input.models, raised, input.record.supply,
                                      "with 'system' in the record", mistakes);
   if (!mistakes.empty()) {
-    report.not_compared = mistakes.front();
+    why_not = mistakes.front();
     return {};
   }
   return running;
 }
-
-}  // namespace
 
 std::optional<MeasuredInput> read_measured_input(const std::string& record,
                                                  const std::vector<std::string>& rules,
@@ -141,7 +140,8 @@ std::optional<MeasuredReport> evaluate_record(const MeasuredInput& input,
                                               Diagnostics& diagnostics) {
   const std::size_t mistakes = diagnostics.size();
   MeasuredReport report;
-  const std::vector<RunningPantograph> pantographs = pantographs_of(input, report);
+  const std::vector<RunningPantograph> pantographs =
+      simulated_pantographs(input, report.not_compared);
   const MeasuredRecord& record = input.record;
   std::optional<ComparedStretches> stretches;
   if (!pantographs.empty()) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <fstream>
 #include <optional>
 #include <string>
 #include <vector>
@@ -7,7 +8,7 @@
 #include "base/file_source.h"
 #include "base/handed_out.h"
 #include "dynamics/contact_line.h"
-#include "dynamics/pantograph_model.h"
+#include "dynamics/simulate.h"
 #include "figures/measured.h"
 #include "records/measured_record.h"
 #include "rules/rule_book.h"
@@ -29,6 +30,13 @@ struct MeasuredInput {
 std::optional<MeasuredInput> read_measured_input(const std::string& record,
                                                  const std::vector<std::string>& rules,
                                                  const FileSource& files, Diagnostics& diagnostics);
+
+/// A file of rows, open to be read; nothing, and a diagnostic, where it cannot be.
+std::optional<std::ifstream> open_rows(const std::string& path, Diagnostics& diagnostics);
+
+/// The pantographs of a simulation; empty where there is none, and `why_not` says why.
+std::vector<RunningPantograph> simulated_pantographs(const MeasuredInput& input,
+                                                     std::string& why_not);
 
 /// Reads the rows, evaluates and judges them, and simulates what the record can be set beside.
 /// Nothing, and at least one diagnostic, where rows are wrong.
