@@ -78,14 +78,25 @@ System assemble(const LineGrid& grid, const Layout& layout, const PantographMode
     const double h = wire.spacing_m;
     for (int j = 0; j <= wire.cells; ++j) {
       mass.emplace_back(first + j, first + j, wire.node_mass_kg);
+      damping.emplace_back(first + j, first + j, grid.mass_damping_per_s * wire.node_mass_kg);
     }
     for (int j = 0; j < wire.cells; ++j) {
       add_square(stiffness, {{first + j, -1}, {first + j + 1, 1}}, wire.tension_n / h);
+      add_square(damping, {{first + j, -1}, {first + j + 1, 1}},
+                 grid.stiffness_damping_s * wire.tension_n / h);
     }
     const double bend = (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) / (h * h * h);
     for (int j = 1; j < wire.cells && bend > 0; ++j) {
-      add_square(stiffness, {{first + j - 1, 1}, {first + j, -2}, {first + j + 1, 1}}, bend);
+      const std::vector<std::pair<int, double>> row{
+          {first + j - 1, 1}, {first + j, -2}, {first + j + 1, 1}};
+      add_square(stiffness, row, bend);
+      add_square(damping, row, grid.stiffness_damping_s * bend);
     }
+  }
+  for (const GridMass& point : grid.masses) {
+    const int at = layout.first[static_cast<std::size_t>(point.wire)] + point.node;
+    mass.emplace_back(at, at, point.mass_kg);
+    damping.emplace_back(at, at, grid.mass_damping_per_s * point.mass_kg);
   }
   for (const GridSpring& spring : grid.springs) {
     add_square(stiffness, elongation_row(layout, spring), 1 / spring.compliance_m_per_n);

@@ -32,6 +32,8 @@ void add_plan_command(CLI::App& program, int& status);
 void add_rules_command(CLI::App& program, int& status);
 void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);
+void add_measured_command(CLI::App& program, int& status);
+void add_fit_command(CLI::App& program, int& status);
 void add_envelope_command(CLI::App& program, int& status);
 void add_store_command(CLI::App& program, int& status);
 void add_serve_command(CLI::App& program, int& status);

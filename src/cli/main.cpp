@@ -103,6 +103,8 @@ int run(int argc, char** argv) {
   panup::add_rules_command(program, status);
   panup::add_check_command(program, status);
   panup::add_simulate_command(program, status);
+  panup::add_measured_command(program, status);
+  panup::add_fit_command(program, status);
   panup::add_envelope_command(program, status);
   panup::add_store_command(program, status);
   panup::add_serve_command(program, status);

@@ -10,9 +10,15 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 8> names{
-      "stock",   "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-      "consents"};
+  static constexpr std::array<std::string_view, 9> names{"stock",
+                                                         "train",
+                                                         "route",
+                                                         "conditions",
+                                                         "rule book",
+                                                         "contact line",
+                                                         "pantograph model",
+                                                         "consents",
+                                                         "measured force"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

@@ -24,7 +24,8 @@ enum class FileKind : std::uint8_t {
   rule_book,
   contact_line,
   pantograph_model,
-  consents
+  consents,
+  measured_force
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -34,10 +35,11 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::rule_book,
                                            FileKind::contact_line,
                                            FileKind::pantograph_model,
-                                           FileKind::consents};
+                                           FileKind::consents,
+                                           FileKind::measured_force};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-/// "consents": the value of the top-level key `kind`.
+/// "consents", "measured force": the value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

@@ -76,7 +76,15 @@ int decimals_for(double value, double limit) {
   return decimals;
 }
 
-Measured judge_deviation(const Rule& rule, const PantographFigures& figures) {
+Measured judge_deviation(const Rule& rule, const RunFacts& facts,
+                         const PantographFigures& figures) {
+  if (facts.measured) {
+    const double limit = stated(rule, "share_of_mean") * figures.mean_n;
+    const int decimals = decimals_for(figures.std_n, limit);
+    return {limit > 0 ? 1 - figures.std_n / limit : -1,
+            fmt::format("standard deviation {:.{}f} N, permitted {:.{}f} N", figures.std_n,
+                        decimals, limit, decimals)};
+  }
   const double raised = figures.std_n * (1 + stated(rule, "uncertainty"));
   const double limit = stated(rule, "share_of_mean") * figures.mean_n;
   const int decimals = decimals_for(raised, limit);
@@ -141,7 +149,7 @@ Measured judge_pantograph(const Rule& rule, const RunFacts& facts,
     case RuleKind::mean_contact_force:
       return judge_mean(rule, facts.speed_kmh, figures);
     case RuleKind::force_deviation:
-      return judge_deviation(rule, figures);
+      return judge_deviation(rule, facts, figures);
     case RuleKind::statistical_maximum:
       return judge_maximum(rule, figures);
     case RuleKind::statistical_minimum:

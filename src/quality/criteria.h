@@ -17,6 +17,8 @@ struct RunFacts {
   std::optional<EnergySupply> supply;  ///< nothing: criteria of some systems only are not asked
   std::optional<double> uplift_space_mm;
   bool uplift_limited_by_design = false;
+  /// The figures were measured, and have nothing of a simulation's uncertainty.
+  bool measured = false;
 };
 
 RunFacts facts_of(const ContactLine& line, std::optional<EnergySupply> supply, double speed_kmh);

@@ -12,6 +12,7 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
@@ -297,6 +298,9 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::consents:
       read_consents(*file.source, checked.mistakes);
+      break;
+    case FileKind::measured_force:
+      read_measured_record(*file.source, checked.mistakes);
       break;
   }
 }

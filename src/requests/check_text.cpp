@@ -4,6 +4,7 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
@@ -65,6 +66,9 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::consents:
       read_consents(source, diagnostics);
+      break;
+    case FileKind::measured_force:
+      read_measured_record(source, diagnostics);
       break;
   }
   return diagnostics;

@@ -90,6 +90,9 @@ INSTANTIATE_TEST_SUITE_P(PantographModel, BadInputTest,
 INSTANTIATE_TEST_SUITE_P(Consents, BadInputTest, testing::ValuesIn(bad_consents_cases()),
                          name_of_case);
 
+INSTANTIATE_TEST_SUITE_P(MeasuredForce, BadInputTest, testing::ValuesIn(bad_measured_force_cases()),
+                         name_of_case);
+
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {
     const Diagnostics said = mistakes_of(kind, std::string(right_text(kind)));
@@ -151,7 +154,7 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
-              "model\" or \"consents\"\n");
+              "model\", \"consents\" or \"measured force\"\n");
   }
 }
 

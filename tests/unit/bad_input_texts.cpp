@@ -2,6 +2,7 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
@@ -350,6 +351,57 @@ given_by = "Nordvale Infrastructure"
 rule = "coasting"
 )";
 
+constexpr std::string_view right_measured_force = R"(kind = "measured force"
+id = "runs-of-may"
+name = "Runs of May"
+invented = true
+system = "AC 15 kV 16.7 Hz"
+recorded_low_pass_hz = 20
+sampled_every_m = 0.5
+loss_at_or_below_n = 2
+separator = ";"
+decimal = ","
+heading_line = 2
+rows_from_line = 4
+missing = ["-9999"]
+contact_line = "../lines/nv-140.toml"
+contact_line_at_m = 12000
+
+[column]
+chainage_km = "km"
+force_n = "F"
+speed_kmh = "v"
+pantograph = "p"
+
+[[run]]
+id = "r1"
+file = "r1.csv"
+
+[[run]]
+id = "r2"
+file = "r2.csv"
+
+[[pantograph]]
+id = "front"
+model = "../pantographs/hr-1950.toml"
+knuckle = "leading"
+
+[[pantograph]]
+id = "rear"
+behind_first_m = 30
+
+[[tension_length]]
+id = "A1"
+from_m = 12000
+span_m = 65
+spans = 16
+
+[[tension_length]]
+id = "A2"
+from_m = 13040
+spans_m = [65, 60, 55]
+)";
+
 }  // namespace
 
 std::string_view right_text(FileKind kind) {
@@ -370,6 +422,8 @@ std::string_view right_text(FileKind kind) {
       return right_pantograph_model;
     case FileKind::consents:
       return right_consents;
+    case FileKind::measured_force:
+      return right_measured_force;
   }
   return {};
 }
@@ -408,6 +462,9 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::consents:
       read_consents(source, diagnostics);
+      break;
+    case FileKind::measured_force:
+      read_measured_record(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

@@ -9,6 +9,7 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
@@ -457,6 +458,11 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
       case FileKind::consents:
         EXPECT_TRUE(read_consents(*source, diagnostics)) << path;
         break;
+      case FileKind::measured_force: {
+        const auto record = read_measured_record(*source, diagnostics);
+        EXPECT_TRUE(record && record->invented) << path;
+        break;
+      }
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;

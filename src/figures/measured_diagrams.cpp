@@ -1,0 +1,251 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "drawing/diagram_sheets.h"
+#include "figures/measured.h"
+
+namespace panup {
+
+namespace {
+
+constexpr Stroke thin{0.25};
+constexpr Stroke fine{0.5};
+constexpr Stroke thick{1.1};
+constexpr std::size_t rows_of_a_sheet = 3;
+/// Metres of a comparison across a sheet: so that spans and droppers can be told apart.
+constexpr double row_length_m = 300;
+constexpr double most_rows_of_comparison = 24;
+constexpr double m_per_km = 1000;
+constexpr std::string_view x_of_line = "km";
+
+/// Where measured and simulated force are drawn one over the other.
+struct PlottedStretch {
+  double from_km = 0;
+  double to_km = 0;
+};
+
+std::string newtons(std::string_view of, double force_n) {
+  return fmt::format("{} {}{:.0f} N", of, force_n <= -0.5 ? "−" : "", std::abs(force_n));
+}
+
+/// Curves of a trace by rising chainage, one a piece.
+void add_pieces(Diagram& diagram, const ForceTrace& trace, bool falling, Stroke stroke) {
+  for (const auto& piece : trace.pieces()) {
+    DiagramCurve curve{.points = {}, .stroke = stroke};
+    for (const ForceTrace::Point& point : piece) {
+      curve.points.push_back({point.chainage_m / m_per_km, point.force_n});
+    }
+    if (falling) {
+      std::ranges::reverse(curve.points);
+    }
+    diagram.curves.push_back(std::move(curve));
+  }
+}
+
+void add_losses(Diagram& diagram, const MeasuredPantograph& one) {
+  for (const RecordStretch& loss : one.losses) {
+    const double from = std::min(loss.from_m, loss.to_m) / m_per_km;
+    const double to = std::max(loss.from_m, loss.to_m) / m_per_km;
+    if (from <= diagram.x_to && to >= diagram.x_from) {
+      diagram.stretches.push_back({std::max(from, diagram.x_from), std::min(to, diagram.x_to)});
+    }
+  }
+  if (!diagram.stretches.empty()) {
+    diagram.y_name += "; black along the top: contact loss as recorded";
+  }
+}
+
+void add_supports(Diagram& diagram, const MeasuredRecord& record) {
+  for (const TensionLength& length : record.tension_lengths) {
+    for (const double at_m : length.supports_m) {
+      if (at_m / m_per_km >= diagram.x_from && at_m / m_per_km <= diagram.x_to) {
+        diagram.supports.push_back(at_m / m_per_km);
+      }
+    }
+  }
+  if (!diagram.supports.empty()) {
+    diagram.x_name += "; strokes: supports";
+  }
+}
+
+std::string capital(std::string text) {
+  text.front() = 'R';
+  return text;
+}
+
+Diagram course_diagram(const MeasuredReport& report, const MeasuredRun& run,
+                       const MeasuredPantograph& one) {
+  const MeasuredFigures& whole = one.whole;
+  Diagram diagram;
+  diagram.heading =
+      fmt::format("{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time; {} gap{}",
+                  capital(which_words(report, run, one)), whole.mean_n, whole.std_n,
+                  whole.contact_loss_percent, one.steps.gaps, one.steps.gaps == 1 ? "" : "s");
+  diagram.x_name = x_of_line;
+  diagram.y_name = fmt::format("measured contact force, N; low-pass filtered at {:g} Hz",
+                               evaluated_low_pass_hz(report.record));
+  diagram.x_from = whole.from_m / m_per_km;
+  diagram.x_to = std::max(whole.to_m / m_per_km, diagram.x_from + 1e-6);
+  add_pieces(diagram, one.trace, run.falling, fine);
+  add_losses(diagram, one);
+  add_supports(diagram, report.record);
+  diagram.levels = {{whole.statistical_max_n(), newtons("mean + 3σ", whole.statistical_max_n())},
+                    {whole.mean_n, newtons("mean", whole.mean_n)},
+                    {whole.statistical_min_n(), newtons("mean − 3σ", whole.statistical_min_n())}};
+  return diagram;
+}
+
+Diagram stretch_diagram(const MeasuredReport& report, std::size_t run, std::size_t pantograph) {
+  const MeasuredPantograph& one = report.runs[run].pantographs[pantograph];
+  Diagram diagram;
+  diagram.heading = fmt::format(
+      "{}: standard deviation by {}", capital(which_words(report, report.runs[run], one)),
+      report.record.tension_lengths.empty() ? "kilometre" : "tension length");
+  diagram.x_name = x_of_line;
+  diagram.y_name = "σ, N; black: criteria not met, hatched: met, open: not asked";
+  diagram.x_from = one.stretches.front().from_m / m_per_km;
+  diagram.x_to = one.stretches.back().to_m / m_per_km;
+  for (const JudgedStretch& judged : report.judged.stretches) {
+    if (judged.run != run || judged.pantograph != pantograph || !judged.stretch) {
+      continue;
+    }
+    const StretchFigures& stretch = one.stretches[*judged.stretch];
+    const bool asked = judged.judgement && !judged.judgement->criteria.empty();
+    diagram.bars.push_back({stretch.from_m / m_per_km, stretch.to_m / m_per_km,
+                            stretch.figures.std_n,
+                            !asked                     ? BarFill::open
+                            : judged.judgement->passes ? BarFill::hatched
+                                                       : BarFill::black,
+                            fmt::format("{:.0f}", stretch.figures.std_n)});
+  }
+  return diagram;
+}
+
+/// The simulated force by rising chainage.
+DiagramCurve simulated_curve(const MeasuredReport& report, const ComparedRun& compared,
+                             std::size_t simulated) {
+  const MeasuredRun& run = report.runs[compared.run];
+  const Trace::OfPantograph& trace = compared.result->trace->pantographs[simulated];
+  DiagramCurve curve{.points = {}, .stroke = thin};
+  for (std::size_t i = 0; i < trace.at_m.size(); ++i) {
+    curve.points.push_back(
+        {chainage_on(report.record, compared.line, run.falling, trace.at_m[i]) / m_per_km,
+         trace.filtered_force_n[i]});
+  }
+  if (run.falling) {
+    std::ranges::reverse(curve.points);
+  }
+  return curve;
+}
+
+void add_droppers(Diagram& diagram, const MeasuredReport& report, const ComparedRun& compared) {
+  const bool falling = report.runs[compared.run].falling;
+  const std::vector<double> supports = support_positions(compared.line);
+  const auto mark = [&](std::vector<double>& marks, double at_m) {
+    const double at = chainage_on(report.record, compared.line, falling, at_m) / m_per_km;
+    if (at >= diagram.x_from && at <= diagram.x_to) {
+      marks.push_back(at);
+    }
+  };
+  for (std::size_t i = 0; i < supports.size(); ++i) {
+    mark(diagram.supports, supports[i]);
+    if (i < compared.line.spans.size()) {
+      for (const Dropper& dropper : compared.line.spans[i].droppers) {
+        mark(diagram.droppers, supports[i] + dropper.at_m);
+      }
+    }
+  }
+}
+
+Diagram compared_diagram(const MeasuredReport& report, const ComparedRun& compared,
+                         const ComparedPantograph& one, PlottedStretch stretch) {
+  const MeasuredRun& run = report.runs[compared.run];
+  const MeasuredPantograph& measured = run.pantographs[one.measured];
+  Diagram diagram;
+  diagram.heading =
+      fmt::format("{}, at {:g} km/h: σ measured {:.1f} N, simulated {:.1f} N: {} by {:.0f} %, {}",
+                  capital(which_words(report, run, measured)), compared.result->speed_kmh,
+                  measured.compared.std_n, compared.result->pantographs[one.simulated].std_n,
+                  one.std_difference < 0 ? "less" : "greater", 100 * std::abs(one.std_difference),
+                  one.valid ? "counts as valid" : "does NOT count as valid");
+  diagram.x_name = "km; long strokes: supports, short ones: droppers";
+  diagram.y_name = fmt::format(
+      "contact force filtered at {:g} Hz, N; thick: measured, thin: "
+      "simulated",
+      evaluated_low_pass_hz(report.record));
+  diagram.x_from = stretch.from_km;
+  diagram.x_to = stretch.to_km;
+  diagram.from_zero = false;
+  add_pieces(diagram, measured.compared_trace, run.falling, thick);
+  diagram.curves.push_back(simulated_curve(report, compared, one.simulated));
+  add_losses(diagram, measured);
+  add_droppers(diagram, report, compared);
+  return diagram;
+}
+
+/// The stretch of a comparison in parts that are drawn one below the other.
+std::vector<PlottedStretch> plotted_stretches(const MeasuredFigures& compared) {
+  const double length = std::max(compared.to_m - compared.from_m, 1.0);
+  const double rows = std::clamp(std::ceil(length / row_length_m), 1.0, most_rows_of_comparison);
+  std::vector<PlottedStretch> stretches;
+  for (int i = 0; i < static_cast<int>(rows); ++i) {
+    stretches.push_back({(compared.from_m + length * i / rows) / m_per_km,
+                       (compared.from_m + length * (i + 1) / rows) / m_per_km});
+  }
+  return stretches;
+}
+
+/// Diagrams one below the other, so many a sheet, all of one height.
+void add_rows(DiagramSheets& sheets, const std::vector<Diagram>& diagrams) {
+  const double height =
+      1 / static_cast<double>(std::min(rows_of_a_sheet, std::max<std::size_t>(1, diagrams.size())));
+  for (std::size_t i = 0; i < diagrams.size(); ++i) {
+    if (i % rows_of_a_sheet == 0) {
+      sheets.sheets.emplace_back();
+    }
+    sheets.sheets.back().push_back(
+        {diagrams[i], 0, height * static_cast<double>(i % rows_of_a_sheet), 1, height});
+  }
+}
+
+}  // namespace
+
+std::vector<RenderedFile> render_measured(const MeasuredReport& report) {
+  DiagramSheets sheets;
+  sheets.name = "measured";
+  sheets.title = fmt::format("{}: measured contact force", report.record.name);
+  sheets.subtitle = capital("r" + filter_words(report.record).substr(1)) + "." +
+                    (report.line ? " Contact line: " + report.line->name + "." : std::string());
+  sheets.invented = invented(report);
+  std::vector<Diagram> courses;
+  std::vector<Diagram> stretches;
+  for (std::size_t i = 0; i < report.runs.size(); ++i) {
+    for (std::size_t k = 0; k < report.runs[i].pantographs.size(); ++k) {
+      courses.push_back(course_diagram(report, report.runs[i], report.runs[i].pantographs[k]));
+      if (report.runs[i].pantographs[k].stretches.size() > 1) {
+        stretches.push_back(stretch_diagram(report, i, k));
+      }
+    }
+  }
+  std::vector<Diagram> comparisons;
+  for (const ComparedRun& compared : report.compared) {
+    // A line that lies nowhere has no place to be drawn over.
+    if (!compared.result || !report.record.contact_line_at_m) {
+      continue;
+    }
+    for (const ComparedPantograph& one : compared.compared) {
+      const MeasuredPantograph& measured = report.runs[compared.run].pantographs[one.measured];
+      for (const PlottedStretch& stretch : plotted_stretches(measured.compared)) {
+        comparisons.push_back(compared_diagram(report, compared, one, stretch));
+      }
+    }
+  }
+  add_rows(sheets, courses);
+  add_rows(sheets, stretches);
+  add_rows(sheets, comparisons);
+  return render_diagram_sheets(sheets);
+}
+
+}  // namespace panup

@@ -1,0 +1,32 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "fitting/fit_rows.h"
+#include "fitting/fitted_quantity.h"
+
+namespace panup {
+
+/// What a fit is made from. The line and pantographs are those that it starts with.
+struct FitCase {
+  ContactLine line;
+  std::vector<RunningPantograph> pantographs;
+  std::vector<FitRun> runs;
+  std::vector<FittedQuantity> quantities;
+  double low_pass_hz = 20;  ///< of the measured force
+  int jobs = 1;
+};
+
+/// Rows of all runs and pantographs, one after the other.
+std::vector<FitRow> all_rows(const FitCase& fit);
+
+/// The simulated force at each of `all_rows`, for several sets of factors of the quantities, each
+/// the natural logarithm; nothing for a set with which a run is refused. `step_share` shortens the
+/// step.
+std::vector<std::optional<std::vector<double>>> simulated_rows(
+    const FitCase& fit, const std::vector<std::vector<double>>& logarithms, double step_share = 1);
+
+}  // namespace panup

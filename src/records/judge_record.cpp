@@ -1,0 +1,122 @@
+#include "records/judge_record.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace panup {
+
+namespace {
+
+/// The book without what a record cannot be asked.
+RuleBook asked_of_record(const RuleBook& rules, const ContactLine* line) {
+  RuleBook asked = rules;
+  for (Rule& rule : asked.rules) {
+    const bool unknown = rule.kind == RuleKind::support_uplift ||
+                         (rule.kind == RuleKind::wave_speed_share && line == nullptr);
+    rule.on = rule.on && !unknown;
+  }
+  return asked;
+}
+
+RunFigures figures_of(const MeasuredFigures& measured, double wave_speed_kmh) {
+  RunFigures figures;
+  figures.pantographs.push_back({.mean_n = measured.mean_n,
+                                 .std_n = measured.std_n,
+                                 .max_n = measured.max_n,
+                                 .min_n = measured.min_n,
+                                 .contact_loss_percent = measured.contact_loss_percent,
+                                 .longest_contact_loss_ms = measured.longest_contact_loss_ms});
+  figures.wave_speed_kmh = wave_speed_kmh;
+  return figures;
+}
+
+std::string unsteady(const MeasuredFigures& figures) {
+  return fmt::format(
+      "speed from {:.0f} to {:.0f} km/h; limits hang on the speed, and are asked where it varies "
+      "by no more than {:g} km/h",
+      figures.least_kmh, figures.greatest_kmh, steady_speed_kmh);
+}
+
+}  // namespace
+
+bool is_steady(const MeasuredFigures& figures) {
+  return figures.greatest_kmh - figures.least_kmh <= steady_speed_kmh;
+}
+
+JudgedRecord judge_record(const RuleBook& rules, const MeasuredRecord& record,
+                          const std::vector<MeasuredRun>& runs, const ContactLine* line) {
+  const RuleBook asked = asked_of_record(rules, line);
+  const double wave_kmh = line != nullptr ? 3.6 * wave_speed(combined_contact_wire(*line)) : 0;
+  JudgedRecord judged;
+  bool any = false;
+  bool all_met = true;
+  const auto judge = [&](JudgedStretch one, const MeasuredFigures& figures, double covered) {
+    if (!is_steady(figures)) {
+      one.not_judged = unsteady(figures);
+    } else if (covered < least_covered) {
+      one.not_judged =
+          fmt::format("{:.0f} % of it was measured; asked where {:.0f} % and more were",
+                      100 * covered, 100 * least_covered);
+    } else {
+      RunFacts facts;
+      facts.speed_kmh = figures.mean_kmh;
+      facts.wave_speed_kmh = wave_kmh;
+      facts.supply = record.supply;
+      facts.measured = true;
+      one.judgement = judge_run(asked, facts, figures_of(figures, wave_kmh));
+      any = any || !one.judgement->criteria.empty();
+      all_met = all_met && one.judgement->passes;
+    }
+    judged.stretches.push_back(std::move(one));
+  };
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    for (std::size_t k = 0; k < runs[i].pantographs.size(); ++k) {
+      const MeasuredPantograph& one = runs[i].pantographs[k];
+      judge({.run = i, .pantograph = k, .stretch = {}, .judgement = {}, .not_judged = {}},
+            one.whole, 1);
+      for (std::size_t s = 0; s < one.stretches.size(); ++s) {
+        judge({.run = i, .pantograph = k, .stretch = s, .judgement = {}, .not_judged = {}},
+              one.stretches[s].figures, one.stretches[s].covered());
+      }
+    }
+  }
+  judged.answer = !any      ? RecordAnswer::not_judged
+                  : all_met ? RecordAnswer::met
+                            : RecordAnswer::not_met;
+  return judged;
+}
+
+std::vector<std::string> criteria_of_record(const RuleBook& rules, const MeasuredRecord& record,
+                                            const ContactLine* line) {
+  return criteria_in_words(asked_of_record(rules, line), record.supply);
+}
+
+std::vector<std::string> not_judged_of_record(const RuleBook& rules, const MeasuredRecord& record,
+                                              const ContactLine* line) {
+  std::vector<std::string> words;
+  const RuleBook asked = asked_of_record(rules, line);
+  for (std::size_t i = 0; i < rules.rules.size(); ++i) {
+    const Rule& rule = rules.rules[i];
+    if (rule.on && !asked.rules[i].on) {
+      words.push_back(rule.kind == RuleKind::support_uplift
+                          ? fmt::format("{}: uplift is not in a record of force.", rule.id)
+                          : fmt::format("{}: no contact line is named.", rule.id));
+    }
+  }
+  const ContactLine nothing;
+  for (std::string& text : not_judged(asked, record.supply, line != nullptr ? *line : nothing)) {
+    // Rules that are left out above are off in this book, and would be said once more.
+    const bool said = std::ranges::any_of(rules.rules, [&](const Rule& rule) {
+      return rule.on &&
+             (rule.kind == RuleKind::support_uplift || rule.kind == RuleKind::wave_speed_share) &&
+             text.starts_with(rule.id + ":");
+    });
+    if (!said) {
+      words.push_back(std::move(text));
+    }
+  }
+  return words;
+}
+
+}  // namespace panup
