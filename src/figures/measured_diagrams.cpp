@@ -192,7 +192,7 @@ std::vector<PlottedStretch> plotted_stretches(const MeasuredFigures& compared) {
   std::vector<PlottedStretch> stretches;
   for (int i = 0; i < static_cast<int>(rows); ++i) {
     stretches.push_back({(compared.from_m + length * i / rows) / m_per_km,
-                       (compared.from_m + length * (i + 1) / rows) / m_per_km});
+                         (compared.from_m + length * (i + 1) / rows) / m_per_km});
   }
   return stretches;
 }

@@ -213,6 +213,18 @@ TEST(Stretches, AreTheSameWhicheverWayTheTrainRan) {
   EXPECT_DOUBLE_EQ(one.spans[1].figures.mean_n, 120);
 }
 
+TEST(Stretches, ThatAreComparedAreThoseOfTheDirectionOfTravel) {
+  const ComparedStretches stretches{.rising = {20, 40}, .falling = {50, 60}};
+  const auto force = [](double at_m) { return at_m; };
+  const auto rising = evaluated(sample_record(), sample_rows(200, force), stretches);
+  EXPECT_DOUBLE_EQ(rising.run->pantographs.front().compared.from_m, 20);
+  EXPECT_DOUBLE_EQ(rising.run->pantographs.front().compared.to_m, 40);
+  const auto falling =
+      evaluated(sample_record(), sample_rows(200, force, 144, 100, -0.5), stretches);
+  EXPECT_DOUBLE_EQ(falling.run->pantographs.front().compared.from_m, 50);
+  EXPECT_DOUBLE_EQ(falling.run->pantographs.front().compared.to_m, 60);
+}
+
 TEST(ForceTrace, KeepsEveryPeakAndDipHoweverManyRowsThereAre) {
   ForceTrace trace;
   const int rows = 1'000'000;
