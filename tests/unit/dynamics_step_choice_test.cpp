@@ -99,19 +99,6 @@ TEST(StepChoice, SaysThatDroppersMissEnergyWhereTheFiguresStandStill) {
   EXPECT_TRUE(doubts(result_of(request), Doubt::energy));
 }
 
-TEST(StepChoice, RefusesWhatNoStepCanFollow) {
-  // Waves so fast that the grid is coarse, and the run short.
-  ContactLine line = sample_line(10);
-  line.contact_wire.tension_n = line.messenger_wire.tension_n = 60000;
-  line.contact_wire.mass_kg_per_m = line.messenger_wire.mass_kg_per_m = 0.5;
-  SimulationRequest request = sample_request(line, 500);
-  request.pantographs[0].model.contact_stiffness_n_per_m = 1e7;
-  request.settings.from_m = 250;
-  request.settings.to_m = 300;
-  const std::string refusal = refusal_of(request);
-  EXPECT_NE(refusal.find("no step down to"), std::string::npos) << refusal;
-}
-
 TEST(StepChoice, RefusesARunOfMoreStepsThanMemoryHolds) {
   const ContactLine line = sample_line(60);
   SimulationRequest request = sample_request(line, 0.5);

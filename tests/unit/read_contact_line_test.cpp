@@ -309,7 +309,7 @@ TEST(ReadContactLine, AcceptsPreSagUpToTheSagOfTheWireAndNoMore) {
   // Between the outer droppers, 20 m apart, the wire then hangs by itself: m'g 20²/(8 T) = 44.13
   // mm. About a support, between droppers 10 m apart, it sags by m'g 10²/(8 T) = 11.03 mm.
   constexpr std::string_view bare = "at_m = [5, 10, 15, 20, 25]";
-  constexpr const char* pushes = "f.toml:22:14: the dropper at";
+  constexpr const char* pushes = "f.toml:21:14: the dropper at";
   EXPECT_EQ(said_of_pre_sag(33, bare, 0), "");
   const std::string too_much = said_of_pre_sag(33.2, bare, 0);
   EXPECT_NE(too_much.find(pushes), std::string::npos) << too_much;
@@ -318,7 +318,7 @@ TEST(ReadContactLine, AcceptsPreSagUpToTheSagOfTheWireAndNoMore) {
   // droppers by themselves.
   constexpr std::string_view clamped = "at_m = [5, 10, 15, 20, 25]\nmass_on_contact_wire_kg = 0.2";
   EXPECT_EQ(said_of_pre_sag(34.8, clamped, 0), "");
-  EXPECT_NE(said_of_pre_sag(35.2, clamped, 0).find(pushes), std::string::npos);
+  EXPECT_NE(said_of_pre_sag(35.2, clamped, 0).find("would have to push with"), std::string::npos);
 }
 
 TEST(ReadContactLine, CountsTheRefusalsOfTheStaticState) {

@@ -186,7 +186,8 @@ TEST(SimulationText, FitsATerminalAndObeysNoControlCharacter) {
 
 TEST(SimulationText, SaysWhatMakesTheFiguresDoubtful) {
   const std::string rough = simulation_to_text(rough_simulation());
-  EXPECT_NE(rough.find("WARNINGS\n  The speed is close to something."), std::string::npos) << rough;
+  EXPECT_NE(rough.find("WARNINGS\n  - The speed is close to something."), std::string::npos)
+      << rough;
   EXPECT_NE(rough.find("Ice weighs on the wires and moves with them"), std::string::npos);
   EXPECT_NE(rough.find("−12.5 °C"), std::string::npos);
   EXPECT_NE(rough.find("JSON has all"), std::string::npos);
