@@ -152,8 +152,12 @@ Json compared_to_json(const MeasuredReport& report, std::size_t run) {
     }
   }
   json["pantographs"] = std::move(pantographs);
-  json["warnings"] =
-      there && compared->result ? Json(compared->result->warnings) : Json(Json::array());
+  json["warnings"] = Json::array();
+  if (there && compared->result) {
+    for (const Warning& warning : compared->result->warnings) {
+      json["warnings"].push_back(warning.text);
+    }
+  }
   return json;
 }
 

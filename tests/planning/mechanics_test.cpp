@@ -42,7 +42,7 @@ MechanicsAnswer permits(const MechanicsQuestion& question, double kmh) {
     speed.edge_error_kmh = 1;
     speed.margin = -0.05;
   }
-  return {.speed = speed, .unknown = {}, .not_judged = {}};
+  return {.speed = speed, .unknown = {}, .not_judged = {}, .warnings = {}};
 }
 
 template <typename Speed>
@@ -207,7 +207,8 @@ TEST(SpeedFromMechanics, WithoutAnAnswerTheTablesStandAndItIsSaid) {
     scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 90}};
     scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
       return std::optional(std::vector<MechanicsAnswer>(
-          questions.size(), {.speed = {}, .unknown = "there is no file", .not_judged = {}}));
+          questions.size(),
+          {.speed = {}, .unknown = "there is no file", .not_judged = {}, .warnings = {}}));
     };
     const Plan plan = scenario.plan();
     EXPECT_EQ(plan.sections[0].speed_kmh, 90);
