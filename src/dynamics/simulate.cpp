@@ -644,12 +644,12 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
                      "EN 50119 allows 70 % (from memory).",
                      100 * request.speed_kmh / wave_speed_kmh, wave_speed_kmh)});
   }
-  PreparedRun run{.request = request,
-                  .state = prepared.state,
-                  .line = std::move(line),
-                  .way = way,
-                  .frames = frame_forces(request, prepared.state, way),
-                  .wave_speed_kmh = wave_speed_kmh};
+  const PreparedRun run{.request = request,
+                        .state = prepared.state,
+                        .line = std::move(line),
+                        .way = way,
+                        .frames = frame_forces(request, prepared.state, way),
+                        .wave_speed_kmh = wave_speed_kmh};
   const double step_s = request.settings.step_s
                             ? *request.settings.step_s
                             : step_by_contact(request, run.line, prepared.state);
