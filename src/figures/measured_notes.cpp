@@ -43,7 +43,7 @@ void warn_of_steps(const MeasuredReport& report, std::vector<std::string>& warni
                         "and are evaluated as they were recorded.",
                         which, steps.too_coarse, one.whole.rows));
       }
-      const double gaps = static_cast<double>(steps.gaps);
+      const auto gaps = static_cast<double>(steps.gaps);
       if (gaps > many * static_cast<double>(one.whole.rows)) {
         warnings.push_back(
             fmt::format("Of {}, nearly every row stands behind a gap: is the step that the record "
