@@ -53,11 +53,8 @@ bool CsvReader::next_line() {
   std::size_t looked_at = begin_;
   while (true) {
     const char* const from = buffer_.data() + looked_at;
-    const void* const found = std::memchr(from, '\n', end_ - looked_at);
-    std::size_t at = end_;
-    if (found != nullptr) {
-      at = static_cast<std::size_t>(static_cast<const char*>(found) - buffer_.data());
-    } else {
+    const auto* const newline = static_cast<const char*>(std::memchr(from, '\n', end_ - looked_at));
+    if (newline == nullptr) {
       if (end_ - begin_ > longest_line) {
         too_long_ = true;  // its beginning is of no more use
         begin_ = end_;
@@ -67,11 +64,12 @@ bool CsvReader::next_line() {
       if (more) {
         continue;
       }
-      at = end_;
       if (begin_ == end_ && !too_long_) {
         return false;
       }
     }
+    const std::size_t at =
+        newline == nullptr ? end_ : static_cast<std::size_t>(newline - buffer_.data());
     text_ = std::string_view(buffer_.data() + begin_, at - begin_);
     if (!text_.empty() && text_.back() == '\r') {
       text_.remove_suffix(1);
@@ -80,7 +78,7 @@ bool CsvReader::next_line() {
     if (too_long_) {
       text_ = {};
     }
-    begin_ = found != nullptr ? at + 1 : end_;
+    begin_ = newline != nullptr ? at + 1 : end_;
     ++line_;
     return true;
   }
