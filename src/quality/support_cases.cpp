@@ -16,7 +16,9 @@ const std::vector<const ContactLine*>& SupportCases::of(const ContactLine& line)
   std::vector<ContactLine>& made = made_[&line];
   made = {with_messenger_stiffness(line, stiff_messenger_support_n_per_m),
           with_messenger_stiffness(line, soft_messenger_support_n_per_m)};
-  cases = {&made[0], &made[1]};
+  for (const ContactLine& with_stiffness : made) {
+    cases.push_back(&with_stiffness);
+  }
   return cases;
 }
 
