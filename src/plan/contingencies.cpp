@@ -202,9 +202,9 @@ RoadFailure failure_on(const PlanningCase& planning, const RoadStretch& stretch,
   } else {
     // With findings: only then the mechanics is asked for a speed it does not know yet.
     std::vector<Finding> findings;
-    const Verdict verdict = planning.judge(i).judge(
-        stretch.ground, *on.raised, failed,
-        planning.request->computed_speeds == nullptr ? nullptr : &findings);
+    const Verdict verdict =
+        planning.judge(i).judge(stretch.ground, *on.raised, failed,
+                                planning.request->computed_speeds == nullptr ? nullptr : &findings);
     failure.answer = needs_consent(verdict) ? Answer::consent_needed : Answer::permitted;
     if (needs_consent(verdict)) {
       failure.without_consent = without_consent(planning, i, *on.raised, train.defective | failed);
