@@ -26,6 +26,8 @@ struct CommonOptions {
 
 void set_version(CLI::App& program);
 void add_common_options(CLI::App& command, CommonOptions& options);
+/// `--record`, which is required.
+void add_record_option(CLI::App& command, std::string& record);
 
 /// Each adds a command to the program; `status` receives its exit status when it has run.
 void add_plan_command(CLI::App& program, int& status);

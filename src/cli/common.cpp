@@ -11,6 +11,14 @@
 
 namespace panup {
 
+void add_record_option(CLI::App& command, std::string& record) {
+  command
+      .add_option("--record", record,
+                  "what the record is, and where its rows stand (kind \"measured force\")")
+      ->required()
+      ->type_name("FILE");
+}
+
 void add_common_options(CLI::App& command, CommonOptions& options) {
   command.add_option("--format", options.format, "text or json")
       ->check(CLI::IsMember({"text", "json"}))

@@ -84,11 +84,7 @@ void add_fit_command(CLI::App& program, int& status) {
   auto options = std::make_shared<FitOptions>();
   CLI::App* const command = program.add_subcommand(
       "fit", "figures of a contact line and its pantographs, fitted to measured contact force");
-  command
-      ->add_option("--record", options->record,
-                   "what the record is, and where its rows stand (kind \"measured force\")")
-      ->required()
-      ->type_name("FILE");
+  add_record_option(*command, options->record);
   command
       ->add_option("--quantity", options->quantities, "what is fitted; may be given several times")
       ->required()

@@ -62,11 +62,7 @@ void add_measured_command(CLI::App& program, int& status) {
   CLI::App* const command = program.add_subcommand(
       "measured",
       "measured contact force: evaluated, held against the criteria, set beside a simulation");
-  command
-      ->add_option("--record", options->record,
-                   "what the record is, and where its rows stand (kind \"measured force\")")
-      ->required()
-      ->type_name("FILE");
+  add_record_option(*command, options->record);
   command
       ->add_option("--rules", options->rules,
                    "a rule book over the built-in one; may be given several times")

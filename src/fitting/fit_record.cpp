@@ -238,10 +238,71 @@ std::string why_not_told(const FitCase& fit, const Solution& solution, std::size
   return "it moves the force too little against what is left between measured and simulated";
 }
 
-/// Fits what is in `asked` at these places, all others being held at their start.
-struct Told {
-  std::vector<std::size_t> places;  ///< of the quantities that are still looked for
-};
+/// Quantities by their places in `FitCase::quantities`.
+using Places = std::vector<std::size_t>;
+
+/// The values as they stand in the files, none told. `from` becomes the places of those from which
+/// another can be looked for.
+std::vector<FittedValue> values_at_start(const FitCase& fit, Places& from) {
+  std::vector<FittedValue> values;
+  for (std::size_t i = 0; i < fit.quantities.size(); ++i) {
+    FittedValue value;
+    value.quantity = fit.quantities[i];
+    value.start = value.value = value_of(value.quantity, fit.line, fit.pantographs);
+    if (value.start == 0) {
+      value.why_not = "it is 0 in the files; state a value from which it can be looked for";
+    } else {
+      from.push_back(i);
+    }
+    values.push_back(value);
+  }
+  return values;
+}
+
+/// The same case with these quantities alone.
+FitCase only(FitCase fit, const Places& places) {
+  std::vector<FittedQuantity> quantities;
+  for (const std::size_t place : places) {
+    quantities.push_back(fit.quantities[place]);
+  }
+  fit.quantities = std::move(quantities);
+  return fit;
+}
+
+/// Says of each quantity why it is not told; the places of those that are.
+Places told_of(const FitCase& asked, const Solution& solution, const Places& places,
+               std::vector<FittedValue>& values) {
+  Places told;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    std::string& why_not = values[places[i]].why_not;
+    why_not = why_not_told(asked, solution, i);
+    if (why_not.empty()) {
+      told.push_back(places[i]);
+    }
+  }
+  return told;
+}
+
+/// Puts the fitted values in place of those of the files, and says how near the force is now.
+void take_over(const FitCase& asked, const Solution& solution, const Places& places,
+               const std::vector<FitRow>& rows, FitOutcome& outcome) {
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    FittedValue& value = outcome.values[places[i]];
+    const double middle = solution.logarithms[i];
+    const double half = solution.sure.half_width[i];
+    value.told = true;
+    value.value = value.start * std::exp(middle);
+    value.least = value.start * std::exp(middle - half);
+    value.greatest = value.start * std::exp(middle + half);
+    multiply(value.quantity, std::exp(middle), outcome.line, outcome.pantographs);
+  }
+  outcome.converged = solution.converged;
+  outcome.simulations += static_cast<int>(asked.runs.size());
+  if (const Simulated after = simulated_rows(asked, {solution.logarithms}).front()) {
+    outcome.fitted.after_n = root_mean_square(rows, *after, false);
+    outcome.left_out.after_n = root_mean_square(rows, *after, true);
+  }
+}
 
 }  // namespace
 
@@ -253,74 +314,36 @@ FitOutcome fit_record(const FitCase& fit) {
   outcome.rows_left_out = static_cast<std::size_t>(
       std::ranges::count_if(rows, [](const FitRow& row) { return row.left_out; }));
   outcome.rows_fitted = rows.size() - outcome.rows_left_out;
-  Told told;
-  for (std::size_t i = 0; i < fit.quantities.size(); ++i) {
-    FittedValue value;
-    value.quantity = fit.quantities[i];
-    value.start = value.value = value_of(value.quantity, fit.line, fit.pantographs);
-    if (value.start == 0) {
-      value.why_not = "it is 0 in the files; state a value from which it can be looked for";
-    } else {
-      told.places.push_back(i);
-    }
-    outcome.values.push_back(value);
-  }
+  Places places;
+  outcome.values = values_at_start(fit, places);
   constexpr std::size_t least_rows_a_quantity = 20;
   if (outcome.rows_fitted < least_rows_a_quantity * fit.quantities.size()) {
     outcome.refused = fmt::format("{} rows are too few to fit {} quantities", outcome.rows_fitted,
                                   fit.quantities.size());
     return outcome;
   }
-  FitCase asked = fit;
-  asked.quantities.clear();
-  const Simulated before = simulated_rows(asked, {{}}).front();
+  const Simulated before = simulated_rows(only(fit, {}), {{}}).front();
   outcome.simulations += static_cast<int>(fit.runs.size());
   if (!before) {
     outcome.refused = "the line as it is in the files cannot be simulated";
     return outcome;
   }
-  outcome.fitted = {root_mean_square(rows, *before, false), root_mean_square(rows, *before, false)};
-  outcome.left_out = {root_mean_square(rows, *before, true), root_mean_square(rows, *before, true)};
-  while (!told.places.empty()) {
-    asked.quantities.clear();
-    for (const std::size_t place : told.places) {
-      asked.quantities.push_back(fit.quantities[place]);
-    }
+  outcome.fitted.before_n = outcome.fitted.after_n = root_mean_square(rows, *before, false);
+  outcome.left_out.before_n = outcome.left_out.after_n = root_mean_square(rows, *before, true);
+  while (!places.empty()) {
+    const FitCase asked = only(fit, places);
     const auto solution = solve(asked, rows, outcome.simulations);
     if (!solution) {
       outcome.refused = "no line near the one in the files can be simulated";
       return outcome;
     }
-    std::vector<std::size_t> still;
-    for (std::size_t i = 0; i < told.places.size(); ++i) {
-      FittedValue& value = outcome.values[told.places[i]];
-      value.why_not = why_not_told(asked, *solution, i);
-      if (value.why_not.empty()) {
-        still.push_back(told.places[i]);
-      }
+    const Places told = told_of(asked, *solution, places, outcome.values);
+    if (told == places) {
+      take_over(asked, *solution, places, rows, outcome);
+      return outcome;
     }
-    if (still.size() < told.places.size()) {
-      told.places = still;
-      continue;
-    }
-    for (std::size_t i = 0; i < told.places.size(); ++i) {
-      FittedValue& value = outcome.values[told.places[i]];
-      const double middle = solution->logarithms[i];
-      const double half = solution->sure.half_width[i];
-      value.told = true;
-      value.value = value.start * std::exp(middle);
-      value.least = value.start * std::exp(middle - half);
-      value.greatest = value.start * std::exp(middle + half);
-      multiply(value.quantity, std::exp(middle), outcome.line, outcome.pantographs);
-    }
-    outcome.converged = solution->converged;
-    const Simulated after = simulated_rows(asked, {solution->logarithms}).front();
-    outcome.simulations += static_cast<int>(fit.runs.size());
-    if (after) {
-      outcome.fitted.after_n = root_mean_square(rows, *after, false);
-      outcome.left_out.after_n = root_mean_square(rows, *after, true);
-    }
-    break;
+    // What the record cannot tell stays as it is in the files, and the others are fitted anew.
+    places = told;
   }
   return outcome;
 }

@@ -150,12 +150,7 @@ Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
 }
 
 const std::vector<VehicleRole>& Judge::roles(PantographSet raised) const {
-  PantographSet working;
-  for (const RunningVehicle& vehicle : running_.vehicles) {
-    if (!vehicle.dead && raised.intersects(vehicle.all)) {
-      working |= vehicle.all;
-    }
-  }
+  const PantographSet working = working_in(running_, raised);
   return known_roles_->of(working, [&] {
     std::vector<bool> works;
     for (const RunningVehicle& vehicle : running_.vehicles) {

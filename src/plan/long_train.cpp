@@ -19,12 +19,6 @@ namespace panup {
 
 namespace {
 
-/// A configuration, and how far up it stands in the list of a ground.
-struct Ranked {
-  PantographSet raised;
-  std::size_t rank = 0;
-};
-
 class LongTrainSearch {
  public:
   LongTrainSearch(PlanningCase& planning, std::span<const std::size_t> first_pieces)
@@ -119,22 +113,19 @@ void LongTrainSearch::judge_preferred() {
     judge_on(g, preferred[g]);
     judge_slow(g, preferred[g].empty() ? PantographSet{} : preferred[g].front());
   });
-  std::map<PantographSet, std::size_t> best_rank;
-  for (const std::vector<PantographSet>& sets : preferred) {
-    for (std::size_t rank = 0; rank < sets.size(); ++rank) {
-      const auto [known, is_new] = best_rank.try_emplace(sets[rank], rank);
-      known->second = std::min(known->second, rank);
-    }
-  }
-  std::vector<Ranked> ranked;
-  for (const auto& [raised, rank] : best_rank) {
-    ranked.push_back({raised, rank});
-  }
-  std::ranges::stable_sort(ranked, {}, &Ranked::rank);
-  ranked.resize(std::min(ranked.size(), most_on_all));
+  // What stands first in some list comes before what stands second in all.
   std::vector<PantographSet> shared;
-  for (const Ranked& one : ranked) {
-    shared.push_back(one.raised);
+  std::set<PantographSet> known;
+  for (std::size_t rank = 0, more = 1; more > 0 && shared.size() < most_on_all; ++rank) {
+    more = 0;
+    for (const std::vector<PantographSet>& sets : preferred) {
+      if (rank < sets.size()) {
+        ++more;
+        if (known.insert(sets[rank]).second) {
+          shared.push_back(sets[rank]);
+        }
+      }
+    }
   }
   judge_everywhere(shared);
 }
@@ -162,14 +153,6 @@ std::vector<PantographSet> LongTrainSearch::neighbours(std::size_t ground, Panto
     }
   }
   return near;
-}
-
-PantographSet working_in(const RunningTrain& train, PantographSet raised) {
-  PantographSet working;
-  for (const RunningVehicle& vehicle : train.vehicles) {
-    working |= raised.intersects(vehicle.all) ? vehicle.all : PantographSet{};
-  }
-  return working;
 }
 
 /// Of each choice of working vehicles, the one that exposes least.

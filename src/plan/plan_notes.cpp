@@ -44,9 +44,9 @@ std::optional<std::string> lateral_position_unknown(const PlanRequest& request) 
                                                      : fmt::format(" on {}", fmt::join(ids, ", "));
 }
 
-/// "14641", "about 3.1e12".
+/// "14641", "more than a million".
 std::string count_words(double count) {
-  return count < 1e6 ? fmt::format("{:.0f}", count) : fmt::format("about {:.1e}", count);
+  return count < 1e6 ? fmt::format("{:.0f}", count) : "more than a million";
 }
 
 /// A word that is written in another way in the rule book and in the other files makes a rule hold
@@ -158,16 +158,15 @@ std::vector<std::string> search_notes(const PlanningCase& planning, const Way& w
   }
   const Search& search = *planning.search;
   std::string note = fmt::format(
-      "The train is long: on one section it has {} configurations worth considering, of which {} "
-      "were judged, those that practice prefers. Each one in this plan was. ",
+      "The train is long: on one section it has {} configurations. {} of them were judged, those "
+      "that practice prefers, and this plan is the best that they make.",
       count_words(search.configurations), search.judged);
   if (way.cost.rungs == search.least.rungs) {
-    return {note + "No other can be better."};
+    return {note + " No other can be better."};
   }
   const Rung rung = where_they_part(search.least, way.cost);
   note += fmt::format(
-      "By what stands higher on the ladder no other can be better; by {} another "
-      "one may be, which was not looked at",
+      " In what stands above {0} on the ladder no other can be better. In {0} another may be",
       words_for(rung));
   if (rung == Rung::time) {
     note += fmt::format(

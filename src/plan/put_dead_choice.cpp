@@ -19,21 +19,11 @@ PutDeadChoice::PutDeadChoice(const RunningTrain& train, std::span<const JudgedSe
       continue;
     }
     const Exposed exposed{judged.verdict.exposed_dangerous, judged.verdict.exposed_sensitive};
-    const auto [known, is_new] = best_.try_emplace(working(judged.raised), exposed);
+    const auto [known, is_new] = best_.try_emplace(working_in(*train_, judged.raised), exposed);
     if (!is_new) {
       known->second = std::min(known->second, exposed);
     }
   }
-}
-
-PantographSet PutDeadChoice::working(PantographSet raised) const {
-  PantographSet vehicles;
-  for (const RunningVehicle& vehicle : train_->vehicles) {
-    if (raised.intersects(vehicle.all)) {
-      vehicles |= vehicle.all;
-    }
-  }
-  return vehicles;
 }
 
 LadderCost PutDeadChoice::cost_of(const JudgedSet& judged, double length_m) const {
@@ -41,7 +31,7 @@ LadderCost PutDeadChoice::cost_of(const JudgedSet& judged, double length_m) cons
   if (judged.verdict.put_dead == 0 || best_.empty()) {
     return cost;
   }
-  const auto best = best_.find(working(judged.raised));
+  const auto best = best_.find(working_in(*train_, judged.raised));
   if (best != best_.end()) {
     const std::int64_t metres = std::max<std::int64_t>(1, std::llround(length_m));
     cost[Rung::left_dangerous] = metres * best->second.dangerous;

@@ -28,8 +28,6 @@ class PutDeadChoice {
     std::uint16_t sensitive = 0;
     friend auto operator<=>(const Exposed&, const Exposed&) = default;
   };
-  PantographSet working(PantographSet raised) const;
-
   const RunningTrain* train_;
   std::map<PantographSet, Exposed> best_;  ///< by all pantographs of the working vehicles
 };

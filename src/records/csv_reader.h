@@ -17,6 +17,10 @@ struct CsvCell {
 /// (RFC 4180, but that a row ends where its line ends, in quotes too). Lines end in LF or CR LF; a
 /// byte order mark is passed over. It keeps one line, and what was read ahead of it.
 ///
+/// Why no library does this: every bad row is pointed at by line and column, and a line without end
+/// may not fill the memory. The readers that stream say neither where a cell begins nor stop a
+/// line.
+///
 ///     CsvReader reader(stream);
 ///     while (reader.next_line()) { for (const CsvCell& cell : reader.cells(',')) … }
 class CsvReader {

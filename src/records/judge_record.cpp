@@ -2,20 +2,26 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <string_view>
 
 namespace panup {
 
 namespace {
 
+/// Why a record cannot be asked this; empty if it can.
+std::string_view unknown_to_record(const Rule& rule, const ContactLine* line) {
+  if (rule.kind == RuleKind::support_uplift) {
+    return "uplift is not in a record of force";
+  }
+  return rule.kind == RuleKind::wave_speed_share && line == nullptr ? "no contact line is named"
+                                                                    : "";
+}
+
 /// The book without what a record cannot be asked.
 RuleBook asked_of_record(const RuleBook& rules, const ContactLine* line) {
   RuleBook asked = rules;
-  for (Rule& rule : asked.rules) {
-    const bool unknown = rule.kind == RuleKind::support_uplift ||
-                         (rule.kind == RuleKind::wave_speed_share && line == nullptr);
-    rule.on = rule.on && !unknown;
-  }
+  std::erase_if(asked.rules,
+                [&](const Rule& rule) { return !unknown_to_record(rule, line).empty(); });
   return asked;
 }
 
@@ -95,27 +101,16 @@ std::vector<std::string> criteria_of_record(const RuleBook& rules, const Measure
 std::vector<std::string> not_judged_of_record(const RuleBook& rules, const MeasuredRecord& record,
                                               const ContactLine* line) {
   std::vector<std::string> words;
-  const RuleBook asked = asked_of_record(rules, line);
-  for (std::size_t i = 0; i < rules.rules.size(); ++i) {
-    const Rule& rule = rules.rules[i];
-    if (rule.on && !asked.rules[i].on) {
-      words.push_back(rule.kind == RuleKind::support_uplift
-                          ? fmt::format("{}: uplift is not in a record of force.", rule.id)
-                          : fmt::format("{}: no contact line is named.", rule.id));
+  for (const Rule& rule : rules.rules) {
+    const std::string_view why = unknown_to_record(rule, line);
+    if (rule.on && !why.empty()) {
+      words.push_back(fmt::format("{}: {}.", rule.id, why));
     }
   }
   const ContactLine nothing;
-  for (std::string& text : not_judged(asked, record.supply, line != nullptr ? *line : nothing)) {
-    // Rules that are left out above are off in this book, and would be said once more.
-    const bool said = std::ranges::any_of(rules.rules, [&](const Rule& rule) {
-      return rule.on &&
-             (rule.kind == RuleKind::support_uplift || rule.kind == RuleKind::wave_speed_share) &&
-             text.starts_with(rule.id + ":");
-    });
-    if (!said) {
-      words.push_back(std::move(text));
-    }
-  }
+  const std::vector<std::string> others =
+      not_judged(asked_of_record(rules, line), record.supply, line != nullptr ? *line : nothing);
+  words.insert(words.end(), others.begin(), others.end());
   return words;
 }
 

@@ -209,6 +209,9 @@ class RowReader {
   std::optional<double> number(const CsvCell& cell) {
     std::string_view text = cell.text;
     if (record_.layout.decimal == ',') {
+      if (text.find('.') != std::string_view::npos) {
+        return std::nullopt;  // it may set thousands apart
+      }
       scratch_.assign(text);
       std::ranges::replace(scratch_, ',', '.');
       text = scratch_;

@@ -9,10 +9,8 @@ import statistics
 import subprocess
 import time
 
-import jsonschema
-
 from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
-from simulate_test import objects_within, validator_of
+from schemas import assert_keeps_to
 
 SAMPLE = """kind = "measured force"
 id = "sample"
@@ -90,16 +88,7 @@ class MeasuredTest(CommandTest):
                 self.assertEqual(one["valid"], abs(difference) <= 0.2)
 
     def test_json_keeps_to_its_schema_and_the_schema_refuses_broken_documents(self):
-        document = self.result()
-        validator = validator_of("measured.schema.json")
-        self.assertEqual([f"{m.json_path}: {m.message}" for m in validator.iter_errors(document)], [])
-        for path, part, schema in objects_within(document, validator.schema):
-            of_part = jsonschema.Draft202012Validator(schema)
-            self.assertTrue(of_part.is_valid(part), path)
-            self.assertFalse(of_part.is_valid({**part, "unheard_of": 1}), path)
-            for key in part:
-                fewer = {k: v for k, v in part.items() if k != key}
-                self.assertFalse(of_part.is_valid(fewer), f"{path} without {key}")
+        assert_keeps_to(self, self.result(), "measured.schema.json")
 
     def test_text_fits_a_terminal_and_carries_the_cautions(self):
         done = self.measured()

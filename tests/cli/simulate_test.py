@@ -6,11 +6,8 @@ import math
 import os
 import pathlib
 
-import jsonschema
-
 from command import DONE, FAULT, WRONG_INPUT, CommandTest, main
-
-SCHEMAS = pathlib.Path(__file__).resolve().parents[2] / "docs" / "schema"
+from schemas import assert_keeps_to
 
 # Fields that other people's scripts rely on.
 PROMISED = ("speed_kmh", "pantographs", "max_support_uplift_mm", "max_span_uplift_mm",
@@ -18,23 +15,6 @@ PROMISED = ("speed_kmh", "pantographs", "max_support_uplift_mm", "max_span_uplif
 PROMISED_OF_PANTOGRAPH = ("position_m", "mean_n", "std_n", "statistical_max_n",
                           "statistical_min_n", "max_n", "min_n", "contact_loss_percent",
                           "longest_contact_loss_ms")
-
-
-def validator_of(name: str) -> jsonschema.Draft202012Validator:
-    schema = json.loads((SCHEMAS / name).read_text(encoding="utf-8"))
-    jsonschema.Draft202012Validator.check_schema(schema)
-    return jsonschema.Draft202012Validator(schema)
-
-
-def objects_within(value, schema, path="$"):
-    """Every object of a document with the part of the schema that it keeps to."""
-    if isinstance(value, dict):
-        yield path, value, schema
-        for key, part in value.items():
-            yield from objects_within(part, schema["properties"][key], f"{path}.{key}")
-    elif isinstance(value, list):
-        for index, part in enumerate(value[:1]):
-            yield from objects_within(part, schema["items"], f"{path}[{index}]")
 
 
 class SimulateTest(CommandTest):
@@ -82,16 +62,7 @@ class SimulateTest(CommandTest):
                                                  pantograph=self.unit)),
             ("statics.schema.json", json.loads(self.at_rest("--format", "json").stdout)))
         for name, document in documents:
-            validator = validator_of(name)
-            self.assertEqual([f"{m.json_path}: {m.message}"
-                              for m in validator.iter_errors(document)], [], name)
-            for path, part, schema in objects_within(document, validator.schema):
-                of_part = jsonschema.Draft202012Validator(schema)
-                self.assertTrue(of_part.is_valid(part), path)
-                self.assertFalse(of_part.is_valid({**part, "unheard_of": 1}), path)
-                for key in part:
-                    fewer = {k: v for k, v in part.items() if k != key}
-                    self.assertFalse(of_part.is_valid(fewer), f"{path} without {key}")
+            assert_keeps_to(self, document, name)
 
     def test_text_fits_a_terminal_and_carries_the_cautions(self):
         for done in (self.simulate("--spacing", "15", line=self.line, pantograph=self.unit),

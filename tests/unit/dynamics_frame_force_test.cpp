@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "dynamics_results.h"
 #include "dynamics_sample_line.h"
 
 namespace panup {
@@ -33,15 +34,6 @@ SimulationRequest crawling(const ContactLine& line, const Springs& springs) {
   one.model.aerodynamic_knuckle_leading_n_per_kmh2 = 0.00025;
   one.static_force_n = springs.static_force_n;
   return request;
-}
-
-SimulationResult result_of(const SimulationRequest& request) {
-  SimulationOutcome outcome = simulate(request);
-  if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
-    return {};
-  }
-  return std::move(*outcome.result);
 }
 
 /// The aerodynamic force at 20 km/h.

@@ -5,20 +5,12 @@
 #include <cstring>
 
 #include "dynamics/simulate.h"
+#include "dynamics_results.h"
 #include "dynamics_sample_line.h"
 
 namespace panup {
 
 namespace {
-
-SimulationResult result_of(const SimulationRequest& request) {
-  SimulationOutcome outcome = simulate(request);
-  if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
-    return {};
-  }
-  return std::move(*outcome.result);
-}
 
 void append(std::vector<double>& all, const std::vector<double>& more) {
   all.insert(all.end(), more.begin(), more.end());

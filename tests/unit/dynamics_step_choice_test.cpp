@@ -3,20 +3,12 @@
 #include <algorithm>
 
 #include "dynamics/step_choice.h"
+#include "dynamics_results.h"
 #include "dynamics_sample_line.h"
 
 namespace panup {
 
 namespace {
-
-SimulationResult result_of(const SimulationRequest& request) {
-  SimulationOutcome outcome = simulate(request);
-  if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
-    return {};
-  }
-  return std::move(*outcome.result);
-}
 
 std::string refusal_of(const SimulationRequest& request) {
   const SimulationOutcome outcome = simulate(request);

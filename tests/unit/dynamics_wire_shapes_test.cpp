@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "dynamics/simulate.h"
+#include "dynamics_results.h"
 #include "dynamics_sample_line.h"
 
 namespace panup {
@@ -15,15 +16,6 @@ SimulationRequest two_pantographs(const ContactLine& line) {
   request.pantographs.back().behind_first_m = 40;
   request.settings.wire_shapes.emplace();
   return request;
-}
-
-SimulationResult result_of(const SimulationRequest& request) {
-  SimulationOutcome outcome = simulate(request);
-  if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
-    return {};
-  }
-  return std::move(*outcome.result);
 }
 
 /// Between the two places beside it.

@@ -35,6 +35,17 @@ TEST(Rows, WithADecimalCommaAreNumbersToo) {
   EXPECT_DOUBLE_EQ(made.run->pantographs.front().whole.mean_n, 100);
 }
 
+TEST(Rows, WithADecimalCommaHaveNoPointsWhichMaySetThousandsApart) {
+  MeasuredRecord record = sample_record();
+  record.layout.separator = ';';
+  record.layout.decimal = ',';
+  const auto made = evaluated(record, "m;N;km/h\n0;100;144\n1.234;100;144\n");
+  EXPECT_FALSE(made.run);
+  EXPECT_TRUE(made.mistakes.starts_with(
+      "rows.csv:3:1: the chainage in m '1.234' is no number; expected one as in 12,5\n"))
+      << made.mistakes;
+}
+
 TEST(Rows, MayStandBelowAHeadOfSeveralLines) {
   MeasuredRecord record = sample_record();
   record.layout.heading_line = 2;

@@ -109,6 +109,16 @@ PantographSet ordered_up(const RunningTrain& train, PantographSet fit, Pantograp
   return ordered;
 }
 
+PantographSet working_in(const RunningTrain& train, PantographSet raised) {
+  PantographSet working;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    if (!vehicle.dead && raised.intersects(vehicle.all)) {
+      working |= vehicle.all;
+    }
+  }
+  return working;
+}
+
 PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>& refs) {
   PantographSet set;
   for (const PantographRef ref : refs) {

@@ -51,6 +51,10 @@ std::vector<PantographRef> refs_of(const RunningTrain& train, PantographSet set)
 /// vehicles dead in tow.
 PantographSet ordered_up(const RunningTrain& train, PantographSet fit, PantographSet defective);
 
+/// All pantographs of the vehicles that work when these are up: one tells such a choice of vehicles
+/// from another.
+PantographSet working_in(const RunningTrain& train, PantographSet raised);
+
 /// The set of the pantographs named; those that the train does not have are left out.
 PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>& refs);
 
