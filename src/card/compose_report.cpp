@@ -282,6 +282,9 @@ void add_speeds(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
 
 /// What stands beside the figures when they support a request for consent.
 void add_beside_forces(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
+  if (!forces.hangs_on.empty()) {
+    blocks.emplace_back(ReportParagraph{forces.hangs_on});
+  }
   blocks.emplace_back(ReportParagraph{
       (forces.by_tables
            ? fmt::format("By records, consents or design type alone: {:g} km/h (rule {}). ",

@@ -23,19 +23,18 @@ struct FitOptions {
 
 std::vector<std::string> names_of_quantities() {
   std::vector<std::string> names;
-  for (int i = 0; i < fitted_quantities; ++i) {
-    names.emplace_back(name_of(static_cast<FittedQuantity>(i)));
+  for (int i = 0; i < model_inputs; ++i) {
+    names.emplace_back(name_of(static_cast<ModelInput>(i)));
   }
   return names;
 }
 
 /// Each once, in the order asked.
-std::vector<FittedQuantity> quantities_of(const FitOptions& options) {
+std::vector<ModelInput> quantities_of(const FitOptions& options) {
   const std::vector<std::string> names = names_of_quantities();
-  std::vector<FittedQuantity> quantities;
+  std::vector<ModelInput> quantities;
   for (const std::string& asked : options.quantities) {
-    const auto quantity =
-        static_cast<FittedQuantity>(std::ranges::find(names, asked) - names.begin());
+    const auto quantity = static_cast<ModelInput>(std::ranges::find(names, asked) - names.begin());
     if (std::ranges::find(quantities, quantity) == quantities.end()) {
       quantities.push_back(quantity);
     }

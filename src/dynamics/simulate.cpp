@@ -655,8 +655,9 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
                             : step_by_contact(request, run.line, prepared.state);
   Attempt attempt = run_in_first(run, step_s);
   bool compared = false;
-  if (attempt.result && (is_doubtful(request, run.line, prepared.state, attempt.result->step_s) ||
-                         is_doubtful(attempt.result->energy))) {
+  if (attempt.result && request.settings.guarded &&
+      (is_doubtful(request, run.line, prepared.state, attempt.result->step_s) ||
+       is_doubtful(attempt.result->energy))) {
     attempt = stand_still(run, std::move(attempt));
     compared = true;
   }

@@ -35,6 +35,9 @@ struct SimulationSettings {
   bool keep_trace = false;  ///< keep the history of the evaluated stretch
   /// Without it the result's energy stays all zero, and a run on a damped line is a third faster.
   bool balance_energy = true;
+  /// A run that may be wrong in its step is held against one in a shorter step. Without it, it is
+  /// not: for searches whose answer is run once more.
+  bool guarded = true;
   std::optional<WireShapeSettings> wire_shapes;  ///< nothing: none are kept
   /// Asked now and then, from the thread that runs: where it says yes the run ends, and is refused.
   /// For single runs that somebody waits for; what is refused so says nothing of the line.

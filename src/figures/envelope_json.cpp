@@ -75,6 +75,24 @@ Json samples_to_json(const Envelope& envelope) {
   return json;
 }
 
+Json hangs_on_to_json(const std::optional<HangsOn>& hangs_on) {
+  if (!hangs_on) {
+    return nullptr;
+  }
+  Json inputs = Json::array();
+  for (const InputEffect& input : hangs_on->inputs) {
+    inputs.push_back({{"input", input.input},
+                      {"tolerance", input.tolerance},
+                      {"least", input.least},
+                      {"greatest", input.greatest}});
+  }
+  return {{"speed_kmh", hangs_on->speed_kmh},
+          {"pantograph", hangs_on->pantograph},
+          {"figure", hangs_on->is_loss ? "contact_loss_percent" : "std_n"},
+          {"value", hangs_on->figure},
+          {"inputs", std::move(inputs)}};
+}
+
 }  // namespace
 
 Json envelope_to_json(const EnvelopeReport& report) {
@@ -131,6 +149,8 @@ Json envelope_to_json(const EnvelopeReport& report) {
                                     {"soft_kmh", speed.by_supports->soft_kmh}}
                              : Json(nullptr);
   });
+  json["hangs_on"] = by_distance(
+      envelope, [](const PermittedSpeed& speed) { return hangs_on_to_json(speed.hangs_on); });
   json["failing_bands"] = bands_to_json(envelope);
   json["margins"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.margin; });
   json["criteria_at"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.criterion; });

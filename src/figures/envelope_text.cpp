@@ -151,6 +151,18 @@ std::vector<std::string> warning_lines(const Envelope& envelope) {
   return lines;
 }
 
+std::vector<std::string> hangs_on_lines(const Envelope& envelope) {
+  std::vector<std::string> lines;
+  for (std::size_t d = 0; d < envelope.permitted.size(); ++d) {
+    if (const auto& hangs_on = envelope.permitted[d].hangs_on) {
+      lines.push_back((envelope.count > 1 ? fmt::format("{:g} m apart. ", envelope.spacings_m[d])
+                                          : std::string()) +
+                      in_words(*hangs_on));
+    }
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::string envelope_to_text(const EnvelopeReport& report) {
@@ -158,6 +170,7 @@ std::string envelope_to_text(const EnvelopeReport& report) {
   std::string out = head(report);
   out += permitted_table(envelope);
   out += text_list("WARNINGS", warning_lines(envelope));
+  out += text_list("WHAT THE LEAST SPEED HANGS ON", hangs_on_lines(envelope));
   out += text_list("FAILING BANDS below faster speeds that pass", band_lines(envelope));
   out += published_table(envelope);
   out += samples_table(envelope);

@@ -261,7 +261,7 @@ std::vector<FittedValue> values_at_start(const FitCase& fit, Places& from) {
 
 /// The same case with these quantities alone.
 FitCase only(FitCase fit, const Places& places) {
-  std::vector<FittedQuantity> quantities;
+  std::vector<ModelInput> quantities;
   for (const std::size_t place : places) {
     quantities.push_back(fit.quantities[place]);
   }

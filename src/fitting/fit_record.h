@@ -9,7 +9,7 @@ namespace panup {
 
 /// A quantity that was asked for.
 struct FittedValue {
-  FittedQuantity quantity{};
+  ModelInput quantity{};
   double start = 0;  ///< as the files have it
   bool told = false;
   double value = 0;     ///< fitted; the start where the record cannot tell

@@ -70,6 +70,7 @@ std::vector<std::optional<std::vector<double>>> simulated_rows(
       request.settings.balance_energy = false;
       if (step_share != 1) {
         request.settings.step_s = step_share * default_step_of(line);
+        request.settings.guarded = false;
       }
       requests.push_back(std::move(request));
     }

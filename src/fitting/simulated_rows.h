@@ -1,12 +1,17 @@
 #pragma once
+/// The room `fitting`: the model fitted to what was measured. It changes chosen figures of a
+/// contact line and its pantographs until the simulated contact force lies as near to the measured
+/// one as it can, says how sure each figure is, and which of them the record cannot tell.
+///
+/// This header is what a fit is made from, and the force that a line under trial gives.
 
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
+#include "dynamics/model_input.h"
 #include "fitting/fit_rows.h"
-#include "fitting/fitted_quantity.h"
 
 namespace panup {
 
@@ -15,7 +20,7 @@ struct FitCase {
   ContactLine line;
   std::vector<RunningPantograph> pantographs;
   std::vector<FitRun> runs;
-  std::vector<FittedQuantity> quantities;
+  std::vector<ModelInput> quantities;
   double low_pass_hz = 20;  ///< of the measured force
   int jobs = 1;
 };

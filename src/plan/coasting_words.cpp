@@ -24,13 +24,13 @@ const Section& section_at(const Route& route, double km) {
 
 /// A pantograph that may be raised on the wire before, or behind, what is passed without power,
 /// with the places of the front of the train up to which, and from which on, it stands there.
-struct Reach {
+struct LiveCollector {
   std::string name;
   double up_to_km = -std::numeric_limits<double>::infinity();
   double from_km = std::numeric_limits<double>::infinity();
 };
 
-std::vector<Reach> reaches_of(const CoastingPassage& passage) {
+std::vector<LiveCollector> live_collectors_of(const CoastingPassage& passage) {
   const Judge& judge = passage.planning.judge(passage.piece);
   const RunningTrain& train = judge.train();
   const Route& route = passage.planning.request->route;
@@ -38,35 +38,35 @@ std::vector<Reach> reaches_of(const CoastingPassage& passage) {
   const PantographSet before = judge.usable(section_at(route, stretch.from_km()));
   const PantographSet behind = judge.usable(section_at(route, stretch.to_km() + 1e-6));
   const PantographSet all = (before | behind) - train.defective - passage.defective;
-  std::vector<Reach> reaches;
+  std::vector<LiveCollector> collectors;
   for (const Collector& collector :
        raised_collectors(train, all, strips_not_stated_m(passage.planning.request->rules))
            .collectors) {
     const std::size_t own = *index_of(train, collector.ref);
-    Reach reach;
-    reach.name = to_string(collector.ref);
+    LiveCollector one;
+    one.name = to_string(collector.ref);
     if (before.contains(own)) {
-      reach.up_to_km =
+      one.up_to_km =
           stretch.from_km() + (collector.behind_front_m - collector.strip_extent_m / 2) / 1000;
     }
     if (behind.contains(own)) {
-      reach.from_km =
+      one.from_km =
           stretch.to_km() + (collector.behind_front_m + collector.strip_extent_m / 2) / 1000;
     }
-    reaches.push_back(std::move(reach));
+    collectors.push_back(std::move(one));
   }
-  return reaches;
+  return collectors;
 }
 
 /// What could be raised with the front of the train at `km`.
-std::string live_wire_words(const std::vector<Reach>& reaches, double km) {
+std::string live_wire_words(const std::vector<LiveCollector>& collectors, double km) {
   std::vector<std::string> before;
   std::vector<std::string> behind;
-  for (const Reach& reach : reaches) {
-    if (km < reach.up_to_km) {
-      before.push_back(reach.name);
-    } else if (km > reach.from_km) {
-      behind.push_back(reach.name);
+  for (const LiveCollector& one : collectors) {
+    if (km < one.up_to_km) {
+      before.push_back(one.name);
+    } else if (km > one.from_km) {
+      behind.push_back(one.name);
     }
   }
   if (before.empty() && behind.empty()) {
@@ -82,12 +82,12 @@ std::string live_wire_words(const std::vector<Reach>& reaches, double km) {
 }
 
 /// The same for wherever else it may stand.
-std::string wherever_words(const std::vector<Reach>& reaches) {
-  if (reaches.empty()) {
+std::string wherever_words(const std::vector<LiveCollector>& collectors) {
+  if (collectors.empty()) {
     return {};
   }
-  const Reach& last_before = std::ranges::max(reaches, {}, &Reach::up_to_km);
-  const Reach& first_behind = std::ranges::min(reaches, {}, &Reach::from_km);
+  const LiveCollector& last_before = std::ranges::max(collectors, {}, &LiveCollector::up_to_km);
+  const LiveCollector& first_behind = std::ranges::min(collectors, {}, &LiveCollector::from_km);
   std::vector<std::string> clauses;
   if (std::isfinite(last_before.up_to_km)) {
     clauses.push_back(
@@ -105,12 +105,12 @@ std::string wherever_words(const std::vector<Reach>& reaches) {
 }
 
 std::string way_out_words(const CoastingPassage& passage, double stands_km) {
-  const std::vector<Reach> reaches = reaches_of(passage);
+  const std::vector<LiveCollector> collectors = live_collectors_of(passage);
   return fmt::format(
       "With its front at km {:.3f}, {}.{} Before such a one is raised the breaker is "
       "open and all others are down, and the local rules allow it; else the train "
       "waits for help.",
-      stands_km, live_wire_words(reaches, stands_km), wherever_words(reaches));
+      stands_km, live_wire_words(collectors, stands_km), wherever_words(collectors));
 }
 
 std::string pantograph_words(const CoastingPassage& passage, const CoastingRun& run) {

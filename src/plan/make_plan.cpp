@@ -27,7 +27,7 @@ void append(std::vector<std::string>& notes, const std::vector<std::string>& mor
   notes.insert(notes.end(), more.begin(), more.end());
 }
 
-Plan plan_once(const PlanRequest& request, const MechanicsSpeeds* speeds) {
+Plan plan_once(const PlanRequest& request, MechanicsSpeeds* speeds) {
   Plan plan;
   plan.train = request.train;
   plan.route = request.route;

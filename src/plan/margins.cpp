@@ -22,7 +22,7 @@ std::optional<SpacingLimit> limit_by_tables(const Judge& judge, const Section& s
 
 std::vector<SectionMargins> margins_on(const PlanningCase& planning,
                                        const std::vector<PlannedSection>& sections,
-                                       const MechanicsSpeeds* speeds) {
+                                       MechanicsSpeeds* speeds) {
   const PlanRequest& request = *planning.request;
   std::vector<SectionMargins> margins;
   for (std::size_t next = 0; next < sections.size();) {

@@ -11,6 +11,6 @@ namespace panup {
 /// of the mechanics; null where it was not asked.
 std::vector<SectionMargins> margins_on(const PlanningCase& planning,
                                        const std::vector<PlannedSection>& sections,
-                                       const MechanicsSpeeds* speeds);
+                                       MechanicsSpeeds* speeds);
 
 }  // namespace panup

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <set>
 
+#include "quality/input_effects.h"
+
 namespace panup {
 
 namespace {
@@ -101,23 +103,39 @@ std::vector<MechanicsQuestion> MechanicsSpeeds::take_questions() {
     questions.push_back(std::move(question));
   }
   asked_.clear();
+  const bool settled = questions.empty();
+  for (auto& [key, known] : known_) {
+    if (settled && known.handed_out && !known.asked_for_more &&
+        can_hang_on_inputs(*known.answer.speed)) {
+      known.asked_for_more = true;
+      questions.push_back(known.question);
+      questions.back().settled = known.answer.speed;
+    }
+    known.handed_out = false;
+  }
   return questions;
 }
 
 void MechanicsSpeeds::learn(const std::vector<MechanicsQuestion>& questions,
                             std::vector<MechanicsAnswer> answers) {
   for (std::size_t i = 0; i < questions.size(); ++i) {
+    if (questions[i].settled) {
+      known_.at(key_of(questions[i])).answer.speed = std::move(answers[i].speed);
+      continue;
+    }
     if (!answers[i].speed) {
       unknown_.insert_or_assign(place_of(questions[i]), answers[i].unknown);
     }
     const ComputedSpeed said = said_by(answers[i]);
-    known_.insert_or_assign(key_of(questions[i]), Known{std::move(answers[i]), said});
+    known_.insert_or_assign(
+        key_of(questions[i]),
+        Known{.question = questions[i], .answer = std::move(answers[i]), .said = said});
   }
 }
 
 std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train,
                                                        const LineProperties& section,
-                                                       PantographSet raised, double to_kmh) const {
+                                                       PantographSet raised, double to_kmh) {
   if (!section.supply || raised.empty()) {
     return std::nullopt;
   }
@@ -129,6 +147,7 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
   }
   const std::string place =
       place_of(question_of(train, section, front_first, to_kmh, temperature_c_)) + '|';
+  Known* handed_out = nullptr;
   const PermittedSpeed* best = nullptr;
   for (auto at = known_.lower_bound(place); at != known_.end() && at->first.starts_with(place);
        ++at) {
@@ -141,16 +160,19 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
     if (best == nullptr || (fits && (!best_fits || speed->speed_kmh > best->speed_kmh)) ||
         (!fits && !best_fits && speed->speed_kmh < best->speed_kmh)) {
       best = &*speed;
+      handed_out = &at->second;
     }
   }
   if (best == nullptr) {
     return std::nullopt;
   }
+  handed_out->handed_out = true;
   return ForceFigures{.speed_kmh = best->speed_kmh,
                       .raised = refs_of(train, raised),
                       .pantographs = best->pantographs,
                       .greatest_force_n = best->greatest_force_n,
-                      .judged = best->judged};
+                      .judged = best->judged,
+                      .hangs_on = best->hangs_on ? in_words(*best->hangs_on) : ""};
 }
 
 std::vector<std::string> MechanicsSpeeds::notes() const {
@@ -161,6 +183,10 @@ std::vector<std::string> MechanicsSpeeds::notes() const {
     }
     for (const std::string& sentences : known.answer.warnings) {
       notes.insert("To doubt of a computed speed: " + sentences);
+    }
+    if (known.answer.speed && known.answer.speed->hangs_on) {
+      notes.insert(fmt::format("{}. {}", known.question.contact_line,
+                               in_words(*known.answer.speed->hangs_on)));
     }
   }
   for (const auto& [kind, why] : unknown_) {

@@ -26,6 +26,8 @@ struct MechanicsQuestion {
   std::vector<Raised> raised;  ///< front first; at least one
   double to_kmh = 0;           ///< what every other rule permits
   std::optional<double> temperature_c;
+  /// The speed where it is known already: then it is asked what that hangs on, and nothing else.
+  std::optional<PermittedSpeed> settled = {};
 };
 
 /// The permitted speed, or why it is not known.
@@ -54,7 +56,8 @@ class MechanicsSpeeds : public ComputedSpeeds {
   const ComputedSpeed* speed_of(const JudgedCase& judged, double to_kmh, bool wanted) override;
   bool stands_in_for_spacing(const JudgedCase& judged) const override;
 
-  /// The questions that came up since the last call, in a settled order.
+  /// The questions that came up since the last call, in a settled order. When no speed is asked
+  /// for any more, those what the speeds hang on that were handed out since.
   std::vector<MechanicsQuestion> take_questions();
   /// The answers to them, in the same order.
   void learn(const std::vector<MechanicsQuestion>& questions, std::vector<MechanicsAnswer> answers);
@@ -62,15 +65,18 @@ class MechanicsSpeeds : public ComputedSpeeds {
   /// Of a configuration on a section: the forces of the fastest run that passes, no faster than
   /// `to_kmh` if there is such a one.
   std::optional<ForceFigures> forces_of(const RunningTrain& train, const LineProperties& section,
-                                        PantographSet raised, double to_kmh) const;
+                                        PantographSet raised, double to_kmh);
 
   /// What was not known or not judged, one sentence each.
   std::vector<std::string> notes() const;
 
  private:
   struct Known {
+    MechanicsQuestion question;
     MechanicsAnswer answer;
     ComputedSpeed said;
+    bool handed_out = false;      ///< its forces are in the plan made last
+    bool asked_for_more = false;  ///< what it hangs on
   };
 
   SpeedFrom from_;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "quality/criteria.h"
+#include "quality/input_effects.h"
 
 namespace panup {
 
@@ -78,9 +79,16 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
     std::vector<MechanicsAnswer> answers(questions.size());
     std::vector<SpeedQuestion> asked;
     std::vector<std::size_t> answer_of;
+    std::vector<SpeedQuestion> settled;
+    std::vector<PermittedSpeed> settled_speeds;
+    std::vector<std::size_t> settled_answer_of;
     for (std::size_t i = 0; i < questions.size(); ++i) {
       Prepared prepared = prepare_question(data, questions[i]);
-      if (prepared.unknown.empty()) {
+      if (questions[i].settled) {
+        settled.push_back(std::move(prepared.question));
+        settled_speeds.push_back(*questions[i].settled);
+        settled_answer_of.push_back(i);
+      } else if (prepared.unknown.empty()) {
         answers[i].not_judged = not_judged(rules, questions[i].supply, *prepared.question.line);
         asked.push_back(std::move(prepared.question));
         answer_of.push_back(i);
@@ -89,8 +97,11 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
       }
     }
     auto speeds = permitted_speeds(asked, rules, runs);
-    if (!speeds) {
+    if (!speeds || !find_what_speeds_hang_on(settled, rules, runs, settled_speeds)) {
       return std::nullopt;
+    }
+    for (std::size_t i = 0; i < settled.size(); ++i) {
+      answers[settled_answer_of[i]].speed = std::move(settled_speeds[i]);
     }
     for (std::size_t i = 0; i < asked.size(); ++i) {
       MechanicsAnswer& answer = answers[answer_of[i]];

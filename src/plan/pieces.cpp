@@ -14,17 +14,17 @@ namespace {
 
 /// Where the front of the train is while some of the train is in a separation section that it
 /// passes with pantographs up, or under a low place.
-struct Reach {
+struct FrontRange {
   std::size_t index = 0;
   double from_km = 0;
   double to_km = 0;
 };
 
-std::vector<Reach> separation_reaches(const PlanRequest& request,
-                                      const std::vector<PowerlessZone>& zones,
-                                      std::vector<std::string>& notes) {
+std::vector<FrontRange> separation_ranges(const PlanRequest& request,
+                                          const std::vector<PowerlessZone>& zones,
+                                          std::vector<std::string>& notes) {
   const double train_km = length_m(request.train) / 1000;
-  std::vector<Reach> reaches;
+  std::vector<FrontRange> ranges;
   for (std::size_t i = 0; i < request.route.separations.size(); ++i) {
     const SeparationSection& separation = request.route.separations[i];
     if (separation.pantograph_lowered) {
@@ -37,36 +37,36 @@ std::vector<Reach> separation_reaches(const PlanRequest& request,
     if (passed_lowered) {
       continue;
     }
-    Reach reach{.index = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
+    FrontRange range{.index = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
     for (const Stop& stop : request.route.stops) {
-      if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
+      if (stop.reversal && range.from_km < stop.at_km && stop.at_km < range.to_km) {
         notes.push_back(fmt::format(
             "At {} the train turns round while some of it is still in {}: what it joins there on "
             "its way back is not checked.",
             stop.name, separation.name));
-        reach.to_km = stop.at_km;
+        range.to_km = stop.at_km;
       }
     }
-    reaches.push_back(reach);
+    ranges.push_back(range);
   }
-  return reaches;
+  return ranges;
 }
 
-std::vector<Reach> low_place_reaches(const PlanRequest& request) {
+std::vector<FrontRange> low_place_ranges(const PlanRequest& request) {
   const double train_km = length_m(request.train) / 1000;
-  std::vector<Reach> reaches;
+  std::vector<FrontRange> ranges;
   for (std::size_t i = 0; i < request.route.low_places.size(); ++i) {
     const LowPlace& place = request.route.low_places[i];
-    Reach reach{.index = i, .from_km = place.from_km, .to_km = place.to_km + train_km};
+    FrontRange range{.index = i, .from_km = place.from_km, .to_km = place.to_km + train_km};
     for (const Stop& stop : request.route.stops) {
-      if (stop.reversal && reach.from_km < stop.at_km && stop.at_km < reach.to_km) {
+      if (stop.reversal && range.from_km < stop.at_km && stop.at_km < range.to_km) {
         // On its way back what has passed the place already comes under it once more.
-        reach.to_km = std::max(reach.to_km, 2 * stop.at_km - reach.from_km + train_km);
+        range.to_km = std::max(range.to_km, 2 * stop.at_km - range.from_km + train_km);
       }
     }
-    reaches.push_back(reach);
+    ranges.push_back(range);
   }
-  return reaches;
+  return ranges;
 }
 
 template <typename Stretches>
@@ -259,7 +259,7 @@ std::vector<Tail> tails_of(const PlanRequest& request, const std::vector<Powerle
 }
 
 std::vector<double> cuts(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
-                         const std::vector<Reach>& reaches, const std::vector<Reach>& low,
+                         const std::vector<FrontRange>& ranges, const std::vector<FrontRange>& low,
                          const std::vector<Mark>& marks, const std::vector<Tail>& tails) {
   const Route& route = request.route;
   const double from = route.sections.front().from_km;
@@ -282,10 +282,10 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Powerless
   for (const Tail& tail : tails) {
     std::ranges::for_each(tail.cuts_km, add);
   }
-  for (const auto* const list : {&reaches, &low}) {
-    for (const Reach& reach : *list) {
-      add(reach.from_km);
-      add(reach.to_km);
+  for (const auto* const list : {&ranges, &low}) {
+    for (const FrontRange& range : *list) {
+      add(range.from_km);
+      add(range.to_km);
     }
   }
   for (const IceStretch& ice : request.conditions.ice) {
@@ -326,9 +326,9 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request,
   const std::vector<Tail> tails = tails_of(request, zones, marks, legs);
   const bool change_while_lowered =
       rule_in_force(request.rules, RuleKind::change_while_lowered) != nullptr;
-  const std::vector<Reach> reaches = separation_reaches(request, zones, notes);
-  const std::vector<Reach> low = low_place_reaches(request);
-  const std::vector<double> kms = cuts(request, zones, reaches, low, marks, tails);
+  const std::vector<FrontRange> ranges = separation_ranges(request, zones, notes);
+  const std::vector<FrontRange> low = low_place_ranges(request);
+  const std::vector<double> kms = cuts(request, zones, ranges, low, marks, tails);
   std::vector<Piece> pieces;
   std::size_t leg = 0;
   std::size_t section = 0;
@@ -355,14 +355,14 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request,
       piece.lowered = true;
       piece.lowered_for = zone->name;
     }
-    for (const Reach& reach : reaches) {
-      if (!piece.lowered && reach.from_km <= middle && middle <= reach.to_km) {
-        piece.separations.push_back(reach.index);
+    for (const FrontRange& range : ranges) {
+      if (!piece.lowered && range.from_km <= middle && middle <= range.to_km) {
+        piece.separations.push_back(range.index);
       }
     }
-    for (const Reach& reach : low) {
-      if (!piece.lowered && reach.from_km <= middle && middle <= reach.to_km) {
-        piece.low_places.push_back(reach.index);
+    for (const FrontRange& range : low) {
+      if (!piece.lowered && range.from_km <= middle && middle <= range.to_km) {
+        piece.low_places.push_back(range.index);
       }
     }
     if (const auto stop = place_at(route.stops, kms[i]); stop != route.stops.end()) {

@@ -140,6 +140,7 @@ struct ForceFigures {
   std::vector<PantographFigures> pantographs;  ///< in their order
   std::optional<double> greatest_force_n;      ///< limit of the statistical maximum
   std::vector<JudgedSpeed> judged = {};        ///< all speeds that were looked at, rising
+  std::string hangs_on = {};                   ///< what the speed hangs on, in words; may be empty
   std::optional<SpacingLimit> by_tables = {};  ///< nothing: they say nothing of it
   friend bool operator==(const ForceFigures&, const ForceFigures&) = default;
 };

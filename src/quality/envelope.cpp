@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "quality/input_effects.h"
 #include "quality/scan_rounds.h"
 #include "quality/support_cases.h"
 #include "quality/tolerances.h"
@@ -120,22 +121,35 @@ bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
   return true;
 }
 
+/// The permitted speed at one distance, and the direction of running that decides it.
+struct WorstDirection {
+  PermittedSpeed permitted;
+  std::size_t direction = 0;
+};
+
 /// At one distance: the worst direction of running in each case of supports, and the worst case.
-PermittedSpeed worst_of(const std::vector<SpeedScan>& scans, const Questions& questions,
+WorstDirection worst_of(const std::vector<SpeedScan>& scans, const Questions& questions,
                         std::size_t distance) {
   std::vector<PermittedSpeed> by_case;
+  std::vector<std::size_t> direction_of_case;
   const std::size_t first = distance * questions.of_distance;
   for (std::size_t one = 0; one < questions.cases; ++one) {
     PermittedSpeed worst = scans[first + one].result();
+    std::size_t direction = 0;
     for (std::size_t q = one + questions.cases; q < questions.of_distance; q += questions.cases) {
       PermittedSpeed other = scans[first + q].result();
       if (&worse_of(worst, other) == &other) {
         worst = std::move(other);
+        direction = questions.direction(q);
       }
     }
     by_case.push_back(std::move(worst));
+    direction_of_case.push_back(direction);
   }
-  return worst_of_cases(by_case);
+  WorstDirection worst{worst_of_cases(by_case), 0};
+  const auto& by_supports = worst.permitted.by_supports;
+  worst.direction = direction_of_case[by_supports && by_supports->soft_decides ? 1 : 0];
+  return worst;
 }
 
 /// What hangs on the system is not known to the runs.
@@ -195,9 +209,38 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
       return false;
     }
     for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-      envelope.samples[d].permitted_speed_kmh.push_back(worst_of(scans, questions, d).speed_kmh);
+      envelope.samples[d].permitted_speed_kmh.push_back(
+          worst_of(scans, questions, d).permitted.speed_kmh);
     }
   }
+  return true;
+}
+
+/// Says of the distance with the least permitted speed, of those where inputs can be named, which
+/// two it hangs on. Of every distance it would cost as much as the envelope.
+bool add_what_it_hangs_on(const EnvelopeRequest& request, const RunSource& runs,
+                          const std::vector<std::size_t>& directions, Envelope& envelope) {
+  std::optional<std::size_t> least;
+  for (std::size_t d = 0; d < envelope.permitted.size(); ++d) {
+    const PermittedSpeed& permitted = envelope.permitted[d];
+    if (can_hang_on_inputs(permitted) &&
+        (!least || permitted.speed_kmh < envelope.permitted[*least].speed_kmh)) {
+      least = d;
+    }
+  }
+  if (!least) {
+    return true;
+  }
+  const SpeedQuestion question{.line = request.line,
+                               .pantographs = evenly_spaced(request, request.spacings_m[*least],
+                                                            request.knuckles[directions[*least]]),
+                               .supply = request.supply,
+                               .settings = request.settings};
+  std::vector<PermittedSpeed> speeds{envelope.permitted[*least]};
+  if (!find_what_speeds_hang_on({question}, *request.rules, runs, speeds)) {
+    return false;
+  }
+  envelope.permitted[*least] = std::move(speeds.front());
   return true;
 }
 
@@ -249,9 +292,15 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
       !finish_scans(judging, questions.all, scans)) {
     return std::nullopt;
   }
+  std::vector<std::size_t> directions;
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-    envelope.permitted.push_back(worst_of(scans, questions, d));
+    WorstDirection worst = worst_of(scans, questions, d);
+    envelope.permitted.push_back(std::move(worst.permitted));
+    directions.push_back(worst.direction);
     add_static_force_warning(envelope.permitted.back(), request);
+  }
+  if (!add_what_it_hangs_on(request, runs, directions, envelope)) {
+    return std::nullopt;
   }
   if (request.samples > 0 && !scan_samples(request, judging, questions, settings, envelope)) {
     return std::nullopt;

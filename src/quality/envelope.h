@@ -70,8 +70,9 @@ struct Envelope {
   std::vector<double> spacings_m;
   std::vector<double> speeds_kmh;
   std::vector<std::vector<EnvelopeCell>> cells;  ///< by distance, then by speed
-  std::vector<PermittedSpeed> permitted;         ///< by distance
-  std::vector<PublishedSpeeds> published;        ///< by design type; empty without a system
+  /// By distance. What it hangs on is told of the least that inputs can be named of.
+  std::vector<PermittedSpeed> permitted;
+  std::vector<PublishedSpeeds> published;  ///< by design type; empty without a system
   std::string published_source;
   std::vector<SampledSpeeds> samples;   ///< by distance; empty where none were drawn
   std::vector<std::string> tolerances;  ///< what the samples vary, in words

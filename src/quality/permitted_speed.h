@@ -16,11 +16,34 @@ namespace panup {
 struct SpeedBySupports {
   double stiff_kmh = 0;  ///< with `stiff_messenger_support_n_per_m`
   double soft_kmh = 0;   ///< with `soft_messenger_support_n_per_m`
+  bool soft_decides = false;
   friend bool operator==(const SpeedBySupports&, const SpeedBySupports&) = default;
 };
 
 /// One sentence on what that makes of the permitted speed of a line.
 std::string in_words(const SpeedBySupports& speeds, const std::string& line_id);
+
+/// What a figure of a run becomes when one input is put at either end of its tolerance.
+struct InputEffect {
+  std::string input;      ///< as in "the tension of the contact wire"
+  std::string tolerance;  ///< as in "±5 %"
+  double least = 0;       ///< of the figure, that of the data among them
+  double greatest = 0;
+  friend bool operator==(const InputEffect&, const InputEffect&) = default;
+};
+
+/// The figure that decided a permitted speed, and what it hangs on.
+struct HangsOn {
+  double speed_kmh = 0;  ///< the lowest that fails
+  int pantograph = 0;    ///< counted from the front from 1
+  bool is_loss = false;  ///< contact loss in percent of the time; else the standard deviation in N
+  double figure = 0;
+  std::vector<InputEffect> inputs;  ///< the two that move it most, that one first
+  friend bool operator==(const HangsOn&, const HangsOn&) = default;
+};
+
+/// Two sentences: what the figure hangs on, and that it is worth measuring.
+std::string in_words(const HangsOn& hangs_on);
 
 /// The greatest speed below which every speed passes, as far as was looked.
 struct PermittedSpeed {
@@ -41,6 +64,7 @@ struct PermittedSpeed {
   std::vector<JudgedSpeed> judged;             ///< all speeds that were looked at, rising
   std::vector<Warning> warnings;               ///< of runs up to `speed_kmh`, each doubt once
   std::optional<SpeedBySupports> by_supports;  ///< nothing where the line states their stiffness
+  std::optional<HangsOn> hangs_on;             ///< nothing: not asked, or another criterion decides
   bool refused = false;  ///< the failing speed has no run: the mechanics cannot say; see `text`
 };
 

@@ -10,10 +10,16 @@ const Rule& mechanics_rule(const RuleBook& rules) {
 
 namespace {
 
-/// The runs in the step of the rule book; those refused in it, in the step that the mechanics takes
-/// by itself, because a line may need a finer one.
-std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
-                                               std::vector<SimulationRequest> requests) {
+const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question) {
+  return question.line_as_it_is
+             ? question.line
+             : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m);
+}
+
+}  // namespace
+
+std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
+                                                        std::vector<SimulationRequest> requests) {
   const double step_s = *number_of(mechanics_rule(judging.rules), "step_ms") / 1000;
   for (SimulationRequest& request : requests) {
     request.settings.step_s = step_s;
@@ -44,14 +50,6 @@ std::optional<std::vector<RunFigures>> run_all(const Judging& judging,
   return figures;
 }
 
-const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question) {
-  return question.line_as_it_is
-             ? question.line
-             : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m);
-}
-
-}  // namespace
-
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked) {
   std::vector<Judgement> judgements(asked.size());
@@ -70,7 +68,7 @@ std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                         .speed_kmh = asked[i].speed_kmh,
                         .settings = question.settings});
   }
-  const auto figures = run_all(judging, std::move(requests));
+  const auto figures = run_in_rule_step(judging, std::move(requests));
   if (!figures) {
     return std::nullopt;
   }

@@ -21,6 +21,11 @@ struct AskedSpeed {
   double speed_kmh = 0;
 };
 
+/// The runs in the step of the rule book; those refused in it, in the step that the mechanics takes
+/// by itself, because a line may need a finer one. Nothing where the runs were stopped.
+std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
+                                                        std::vector<SimulationRequest> requests);
+
 /// Judges each speed asked; nothing where the runs were stopped.
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked);

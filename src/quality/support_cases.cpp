@@ -26,8 +26,11 @@ PermittedSpeed worst_of_cases(const std::vector<PermittedSpeed>& by_case) {
   if (by_case.size() == 1) {
     return by_case.front();
   }
-  PermittedSpeed worst = worse_of(by_case[0], by_case[1]);
-  worst.by_supports = SpeedBySupports{by_case[0].speed_kmh, by_case[1].speed_kmh};
+  const bool soft_decides = &worse_of(by_case[0], by_case[1]) == &by_case[1];
+  PermittedSpeed worst = by_case[soft_decides ? 1 : 0];
+  worst.by_supports = SpeedBySupports{.stiff_kmh = by_case[0].speed_kmh,
+                                      .soft_kmh = by_case[1].speed_kmh,
+                                      .soft_decides = soft_decides};
   return worst;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <random>
 
+#include "dynamics/model_input.h"
 #include "rules/rule_book.h"
 
 namespace panup {
@@ -51,14 +52,23 @@ Tolerances tolerances_of(const Rule& rule) {
   return {.tension_share = *number_of(rule, "tension_share"),
           .dropper_length_m = *number_of(rule, "dropper_length_mm") / 1000,
           .static_force_n = *number_of(rule, "static_force_n"),
-          .span_length_m = *number_of(rule, "span_length_m")};
+          .span_length_m = *number_of(rule, "span_length_m"),
+          .support_stiffness_share = *number_of(rule, "support_stiffness_share"),
+          .damping_share = *number_of(rule, "damping_share"),
+          .steady_arm_mass_share = *number_of(rule, "steady_arm_mass_share"),
+          .aerodynamic_share = *number_of(rule, "aerodynamic_share")};
 }
 
 std::vector<std::string> in_words(const Tolerances& tolerances) {
   return {fmt::format("tension of each wire ±{:g} %", 100 * tolerances.tension_share),
           fmt::format("length of each dropper ±{:g} mm", 1000 * tolerances.dropper_length_m),
           fmt::format("static force of each pantograph ±{:g} N", tolerances.static_force_n),
-          fmt::format("place of each support ±{:g} m", tolerances.span_length_m)};
+          fmt::format("place of each support ±{:g} m", tolerances.span_length_m),
+          fmt::format("stiffness of messenger supports ±{:g} %",
+                      100 * tolerances.support_stiffness_share),
+          fmt::format("damping of the wires ±{:g} %", 100 * tolerances.damping_share),
+          fmt::format("mass of steady arms ±{:g} %", 100 * tolerances.steady_arm_mass_share),
+          fmt::format("aerodynamic factor ±{:g} %", 100 * tolerances.aerodynamic_share)};
 }
 
 Sample draw_sample(const ContactLine& line, const std::vector<RunningPantograph>& pantographs,
@@ -78,6 +88,16 @@ Sample draw_sample(const ContactLine& line, const std::vector<RunningPantograph>
       dropper.length_deviation_m = tolerances.dropper_length_m * draw();
     }
   }
+  const auto vary = [&](double share, std::initializer_list<ModelInput> inputs) {
+    const double factor = 1 + share * draw();
+    for (const ModelInput input : inputs) {
+      multiply(input, factor, sample.line, sample.pantographs);
+    }
+  };
+  vary(tolerances.support_stiffness_share, {ModelInput::support_stiffness});
+  vary(tolerances.damping_share, {ModelInput::mass_damping, ModelInput::stiffness_damping});
+  vary(tolerances.steady_arm_mass_share, {ModelInput::steady_arm_mass});
+  vary(tolerances.aerodynamic_share, {ModelInput::aerodynamic_factor});
   return sample;
 }
 

@@ -37,7 +37,7 @@ void add_run(FitCase& fit, const MeasuredInput& input, std::size_t run,
 }  // namespace
 
 std::optional<FitReport> fit_measured(const MeasuredInput& input,
-                                      const std::vector<FittedQuantity>& quantities, int jobs,
+                                      const std::vector<ModelInput>& quantities, int jobs,
                                       std::string_view program_version, const FileSource& files,
                                       Diagnostics& diagnostics,
                                       std::vector<std::string>& mistakes) {

@@ -13,7 +13,7 @@ namespace panup {
 /// say. What is wrong with rows is added to `diagnostics`, what a fit lacks to `mistakes`; nothing
 /// where there is either.
 std::optional<FitReport> fit_measured(const MeasuredInput& input,
-                                      const std::vector<FittedQuantity>& quantities, int jobs,
+                                      const std::vector<ModelInput>& quantities, int jobs,
                                       std::string_view program_version, const FileSource& files,
                                       Diagnostics& diagnostics, std::vector<std::string>& mistakes);
 

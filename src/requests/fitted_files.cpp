@@ -39,7 +39,7 @@ void multiply_number(TomlNode& table, std::string_view key, double factor) {
   }
 }
 
-double factor_of(const FitOutcome& outcome, FittedQuantity quantity) {
+double factor_of(const FitOutcome& outcome, ModelInput quantity) {
   const auto value = std::ranges::find(outcome.values, quantity, &FittedValue::quantity);
   return value != outcome.values.end() && value->told ? value->value / value->start : 1;
 }
@@ -96,17 +96,16 @@ std::optional<RenderedFile> line_file(const MeasuredInput& input, const FitOutco
   if (!root) {
     return std::nullopt;
   }
-  multiply_number(*root, "mass_damping_per_s", factor_of(outcome, FittedQuantity::mass_damping));
-  multiply_number(*root, "stiffness_damping_s",
-                  factor_of(outcome, FittedQuantity::stiffness_damping));
+  multiply_number(*root, "mass_damping_per_s", factor_of(outcome, ModelInput::mass_damping));
+  multiply_number(*root, "stiffness_damping_s", factor_of(outcome, ModelInput::stiffness_damping));
   TomlNode* const supports = find(*root, "support");
   auto* const entries = supports != nullptr ? std::get_if<TomlEntries>(&supports->value) : nullptr;
   if (entries != nullptr) {
     for (TomlEntry& support : *entries) {
       multiply_number(support.node, "messenger_stiffness_n_per_m",
-                      factor_of(outcome, FittedQuantity::support_stiffness));
+                      factor_of(outcome, ModelInput::support_stiffness));
       multiply_number(support.node, "steady_arm_mass_kg",
-                      factor_of(outcome, FittedQuantity::steady_arm_mass));
+                      factor_of(outcome, ModelInput::steady_arm_mass));
     }
   }
   return written(*root, input.line->id, input.line->name);
@@ -138,7 +137,7 @@ std::optional<RenderedFile> model_file(const MeasuredInput& input, std::size_t i
   if (!root) {
     return std::nullopt;
   }
-  set_static_force(*root, input.record.supply, factor_of(outcome, FittedQuantity::static_force));
+  set_static_force(*root, input.record.supply, factor_of(outcome, ModelInput::static_force));
   for (const Knuckle knuckle : {Knuckle::leading, Knuckle::trailing}) {
     const bool ran = std::ranges::any_of(
         input.record.pantographs,
@@ -147,7 +146,7 @@ std::optional<RenderedFile> model_file(const MeasuredInput& input, std::size_t i
       multiply_number(*root,
                       knuckle == Knuckle::leading ? "aerodynamic_knuckle_leading_n_per_kmh2"
                                                   : "aerodynamic_knuckle_trailing_n_per_kmh2",
-                      factor_of(outcome, FittedQuantity::aerodynamic_factor));
+                      factor_of(outcome, ModelInput::aerodynamic_factor));
     }
   }
   return written(*root, input.models[index].id, input.models[index].name);

@@ -172,7 +172,13 @@ constexpr std::array tolerance_parameters{
     required_number("tension_share", 0, 0.5, "tension of each wire, as a share of it"),
     required_number("dropper_length_mm", 0, 100, "length of each dropper"),
     required_number("static_force_n", 0, 50, "static force of each pantograph"),
-    required_number("span_length_m", 0, 10, "place of each support along the track")};
+    required_number("span_length_m", 0, 10, "place of each support along the track"),
+    required_number("support_stiffness_share", 0, 0.9,
+                    "stiffness of the messenger supports, as a share of it"),
+    required_number("damping_share", 0, 1, "damping of the wires, as a share of it"),
+    required_number("steady_arm_mass_share", 0, 0.9, "mass of the steady arms, as a share of it"),
+    required_number("aerodynamic_share", 0, 0.9,
+                    "aerodynamic factor of the pantographs, as a share of it")};
 
 constexpr std::array zones_joined_parameters{
     required_number("strips_not_stated_m", 0.05, 3,

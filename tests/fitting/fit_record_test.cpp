@@ -10,7 +10,7 @@
 namespace panup {
 namespace {
 
-const FittedValue& value_of(const FitOutcome& outcome, FittedQuantity quantity) {
+const FittedValue& value_of(const FitOutcome& outcome, ModelInput quantity) {
   return *std::ranges::find(outcome.values, quantity, &FittedValue::quantity);
 }
 
@@ -41,11 +41,11 @@ TEST(FittedRecord, IsBorneOutByTheRowsThatWereLeftOut) {
 // At one speed a force that grows with its square is a force.
 TEST(FittedRecord, CannotTellStaticForceFromAerodynamicFactorAtOneSpeed) {
   FitCase fit = fitted_draw(3);
-  fit.quantities = {FittedQuantity::support_stiffness, FittedQuantity::static_force,
-                    FittedQuantity::aerodynamic_factor};
+  fit.quantities = {ModelInput::support_stiffness, ModelInput::static_force,
+                    ModelInput::aerodynamic_factor};
   const FitOutcome outcome = fit_record(fit);
-  for (const auto& [one, other] : {std::pair{FittedQuantity::static_force, "aerodynamic-factor"},
-                                   std::pair{FittedQuantity::aerodynamic_factor, "static-force"}}) {
+  for (const auto& [one, other] : {std::pair{ModelInput::static_force, "aerodynamic-factor"},
+                                   std::pair{ModelInput::aerodynamic_factor, "static-force"}}) {
     const FittedValue& value = value_of(outcome, one);
     EXPECT_FALSE(value.told);
     EXPECT_EQ(value.value, value.start);
@@ -56,7 +56,7 @@ TEST(FittedRecord, CannotTellStaticForceFromAerodynamicFactorAtOneSpeed) {
 TEST(FittedRecord, DoesNotTellWhatMovesNothing) {
   FitCase fit = fitted_draw(4);
   fit.line.stiffness_damping_s = 1e-9;
-  fit.quantities = {FittedQuantity::stiffness_damping, FittedQuantity::static_force};
+  fit.quantities = {ModelInput::stiffness_damping, ModelInput::static_force};
   const FitOutcome outcome = fit_record(fit);
   EXPECT_FALSE(outcome.values[0].told);
   EXPECT_NE(outcome.values[0].why_not, "");
@@ -66,7 +66,7 @@ TEST(FittedRecord, DoesNotTellWhatMovesNothing) {
 TEST(FittedRecord, LooksForNothingFromZeroOn) {
   FitCase fit = fitted_draw(5);
   fit.line.mass_damping_per_s = 0;
-  fit.quantities = {FittedQuantity::mass_damping};
+  fit.quantities = {ModelInput::mass_damping};
   const FitOutcome outcome = fit_record(fit);
   EXPECT_FALSE(outcome.values[0].told);
   EXPECT_EQ(outcome.values[0].why_not,

@@ -12,14 +12,14 @@ inline constexpr double fitted_speed_kmh = 180;
 
 /// What is true of the line that was "measured", and what its files say instead.
 struct TrueValue {
-  FittedQuantity quantity;
+  ModelInput quantity;
   double is;
   double in_files;
 };
 inline constexpr TrueValue true_values[] = {
-    {FittedQuantity::support_stiffness, 90000, 200000},
-    {FittedQuantity::static_force, 85, 72},
-    {FittedQuantity::steady_arm_mass, 1.1, 0.7},
+    {ModelInput::support_stiffness, 90000, 200000},
+    {ModelInput::static_force, 85, 72},
+    {ModelInput::steady_arm_mass, 1.1, 0.7},
 };
 
 /// The line and pantographs with these quantities as they are, or as the files say.

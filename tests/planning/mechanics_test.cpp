@@ -419,6 +419,52 @@ TEST(SpeedFromMechanics, ThePlanCarriesTheForcesOfTheFastestRunThatPasses) {
   EXPECT_NE(find_rule(scenario.request.rules, forces.by_tables->rule), nullptr);
 }
 
+TEST(SpeedFromMechanics, WhatASpeedHangsOnIsAskedOfWhatIsHandedOutAndOnlyThen) {
+  Scenario scenario = double_heading(SpeedFrom::mechanics);
+  int rounds_after = 0;
+  std::vector<MechanicsQuestion> settled;
+  scenario.request.mechanics = [&](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      if (question.settled) {
+        settled.push_back(question);
+        MechanicsAnswer answer;
+        answer.speed = question.settled;
+        answer.speed->hangs_on = HangsOn{.speed_kmh = 117,
+                                         .pantograph = 2,
+                                         .figure = 22,
+                                         .inputs = {{"the static force", "±5 N", 21, 23}}};
+        answers.push_back(std::move(answer));
+        continue;
+      }
+      rounds_after += settled.empty() ? 0 : 1;
+      MechanicsAnswer answer = permits(question, by_distance(question));
+      answer.speed->kind = RuleKind::force_deviation;
+      answer.speed->pantographs.resize(question.raised.size());
+      if (answer.speed->fails_at_kmh) {
+        answer.speed->judged = {{.speed_kmh = *answer.speed->fails_at_kmh,
+                                 .passes = false,
+                                 .pantographs = answer.speed->pantographs,
+                                 .criteria = {},
+                                 .refused = {}}};
+      }
+      answers.push_back(std::move(answer));
+    }
+    return std::optional(answers);
+  };
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.sections[0].speed_kmh, 116) << "the answer changes no speed";
+  EXPECT_EQ(rounds_after, 0);
+  ASSERT_EQ(settled.size(), 1U) << "failures are not looked into, nor what lost";
+  EXPECT_EQ(settled[0].settled->fails_at_kmh, 117);
+  EXPECT_EQ(settled[0].raised.back().behind_first_m, 29);
+  const std::string words = "hangs most on the static force (±5 N: 21.0 to 23.0 N)";
+  EXPECT_NE(plan.margins[0].forces->hangs_on.find(words), std::string::npos);
+  EXPECT_TRUE(std::ranges::any_of(plan.notes, [&](const std::string& note) {
+    return note.starts_with("T-140. At 117 km/h") && note.find(words) != std::string::npos;
+  }));
+}
+
 TEST(SpeedFromMechanics, APlanFromTablesCarriesNoForces) {
   EXPECT_FALSE(double_heading(SpeedFrom::tables).plan().margins[0].forces);
 }

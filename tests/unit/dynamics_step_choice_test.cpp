@@ -71,6 +71,8 @@ TEST(StepChoice, RefusesAStepThatIsGivenAndMakesTheHeadChatter) {
   EXPECT_NE(refusal.find("contact loss"), std::string::npos) << refusal;
   request.settings.balance_energy = false;
   EXPECT_EQ(refusal_of(request), refusal) << "a run for a criterion is guarded alike";
+  request.settings.guarded = false;
+  EXPECT_EQ(result_of(request).step_s, 0.0015) << "a search takes it as it is";
 }
 
 TEST(StepChoice, SaysThatDroppersMissEnergyWhereTheFiguresStandStill) {

@@ -102,6 +102,50 @@ TEST(Tolerances, ASampleStaysWithinThem) {
   EXPECT_GT(greatest_force, 4.5);
 }
 
+TEST(Tolerances, WhatNoDataSheetStatesWellVariesAlikeAllAlongTheLine) {
+  ContactLine line = sample_line_with_everything(12);
+  line.mass_damping_per_s = 0.01;
+  line.stiffness_damping_s = 0.0001;
+  std::vector<RunningPantograph> pantographs = two_on(line, 20).pantographs;
+  for (RunningPantograph& one : pantographs) {
+    one.model.aerodynamic_knuckle_leading_n_per_kmh2 = 0.001;
+  }
+  const Tolerances shares{.support_stiffness_share = 0.5,
+                          .damping_share = 0.4,
+                          .steady_arm_mass_share = 0.3,
+                          .aerodynamic_share = 0.2};
+  double supports = 0;
+  double damping = 0;
+  double arms = 0;
+  double aerodynamic = 0;
+  for (std::uint64_t number = 0; number < 200; ++number) {
+    const Sample sample = draw_sample(line, pantographs, shares, 7, number);
+    const double of_support = sample.line.supports[1].messenger_stiffness_n_per_m /
+                                  line.supports[1].messenger_stiffness_n_per_m -
+                              1;
+    for (std::size_t i = 0; i < line.supports.size(); ++i) {
+      EXPECT_DOUBLE_EQ(sample.line.supports[i].messenger_stiffness_n_per_m,
+                       (1 + of_support) * line.supports[i].messenger_stiffness_n_per_m);
+    }
+    const double of_damping = sample.line.mass_damping_per_s / 0.01 - 1;
+    EXPECT_NEAR(sample.line.stiffness_damping_s / 0.0001 - 1, of_damping, 1e-12);
+    supports = std::max(supports, std::abs(of_support));
+    damping = std::max(damping, std::abs(of_damping));
+    arms = std::max(arms, std::abs(sample.line.supports[1].steady_arm_mass_kg /
+                                       line.supports[1].steady_arm_mass_kg -
+                                   1));
+    aerodynamic = std::max(
+        aerodynamic,
+        std::abs(sample.pantographs[1].model.aerodynamic_knuckle_leading_n_per_kmh2 / 0.001 - 1));
+  }
+  // Of 200 drawn evenly, one comes close to the bound, and none passes it.
+  for (const auto& [greatest, bound] :
+       {std::pair{supports, 0.5}, {damping, 0.4}, {arms, 0.3}, {aerodynamic, 0.2}}) {
+    EXPECT_LE(greatest, bound + 1e-12);
+    EXPECT_GT(greatest, 0.9 * bound);
+  }
+}
+
 TEST(Tolerances, TheSameSeedAndNumberGiveTheSameSample) {
   const ContactLine line = sample_line(12);
   const SimulationRequest request = two_on(line, 20);
@@ -192,19 +236,25 @@ TEST(EvaluatedLines, OneSupportThatDiffersMakesALineIrregular) {
 
 TEST(Tolerances, AreThoseOfTheRuleAndSaidInWords) {
   Rule rule;
-  rule.numbers = {{"tension_share", 0.04},
-                  {"dropper_length_mm", 12},
-                  {"static_force_n", 6},
-                  {"span_length_m", 0.7}};
+  rule.numbers = {
+      {"tension_share", 0.04},        {"dropper_length_mm", 12},        {"static_force_n", 6},
+      {"span_length_m", 0.7},         {"support_stiffness_share", 0.4}, {"damping_share", 0.6},
+      {"steady_arm_mass_share", 0.2}, {"aerodynamic_share", 0.1}};
   const Tolerances stated = tolerances_of(rule);
   EXPECT_DOUBLE_EQ(stated.tension_share, 0.04);
   EXPECT_DOUBLE_EQ(stated.dropper_length_m, 0.012);
   EXPECT_DOUBLE_EQ(stated.static_force_n, 6);
   EXPECT_DOUBLE_EQ(stated.span_length_m, 0.7);
+  EXPECT_DOUBLE_EQ(stated.support_stiffness_share, 0.4);
+  EXPECT_DOUBLE_EQ(stated.damping_share, 0.6);
+  EXPECT_DOUBLE_EQ(stated.steady_arm_mass_share, 0.2);
+  EXPECT_DOUBLE_EQ(stated.aerodynamic_share, 0.1);
   EXPECT_EQ(in_words(stated),
-            (std::vector<std::string>{"tension of each wire ±4 %", "length of each dropper ±12 mm",
-                                      "static force of each pantograph ±6 N",
-                                      "place of each support ±0.7 m"}));
+            (std::vector<std::string>{
+                "tension of each wire ±4 %", "length of each dropper ±12 mm",
+                "static force of each pantograph ±6 N", "place of each support ±0.7 m",
+                "stiffness of messenger supports ±40 %", "damping of the wires ±60 %",
+                "mass of steady arms ±20 %", "aerodynamic factor ±10 %"}));
 }
 
 TEST(Tolerances, EveryInnerSupportIsMovedAndDroppersKeepTheirShareOfTheSpan) {

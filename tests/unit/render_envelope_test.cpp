@@ -190,6 +190,7 @@ TEST(EnvelopeText, FitsATerminalAndNamesBandsEdgesAndSamples) {
         "30 m apart: 110 to 120 km/h, by contact-loss; 130 km/h passes", "half of samples pass",
         "all samples pass", "type B", "at most 1 km/h", "10 °C, no ice",
         "Type C: the permitted speed is below the table's at", "edge", "standard deviation 21.0 N",
+        "WHAT THE LEAST SPEED HANGS ON", "10 m apart. At 111 km/h the standard deviation",
         "from memory", "no consent", "CAUTIONS", "t-140.toml"}) {
     EXPECT_NE(text.find(words), std::string::npos) << words << "\n" << text;
   }
@@ -197,6 +198,9 @@ TEST(EnvelopeText, FitsATerminalAndNamesBandsEdgesAndSamples) {
 
 TEST(EnvelopeText, OneRaisedPantographHasNoDistance) {
   const std::string text = envelope_to_text(sample_envelope_of_one());
+  EXPECT_NE(text.find("- At 111 km/h the contact loss of pantograph 2 is 21.00 %"),
+            std::string::npos)
+      << text;
   EXPECT_NE(text.find("one T 1950"), std::string::npos);
   EXPECT_EQ(text.find("type A"), std::string::npos);
 }

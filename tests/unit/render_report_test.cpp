@@ -190,6 +190,7 @@ Plan plan_with_margins() {
                              .criteria = {{"force-deviation", 1, false, -0.1, "too much"}},
                              .refused = {}}};
   margins.forces->by_tables = SpacingLimit{80, "design-spacing"};
+  margins.forces->hangs_on = "At 140 km/h it hangs most on the static force.";
   plan.margins = {margins};
   return plan;
 }
@@ -205,7 +206,8 @@ TEST(Report, ShowsMarginsAsDrawingsAndInWords) {
         "permitted are 0.52 m (rule lateral-position). It holds a wind of up to 27.5 m/s.",
         "1.1 mean 100 N, standard deviation 20.0 N, mean ± 3σ from 40 to 160 N, least 45 N, "
         "greatest 170 N, contact loss 0.3 % of the time. Limit of the statistical maximum: 300 "
-        "N."}) {
+        "N.",
+        "At 140 km/h it hangs most on the static force."}) {
     EXPECT_NE(html.find(words), std::string::npos) << words;
     EXPECT_EQ(without.find(words), std::string::npos) << words;
   }

@@ -82,6 +82,15 @@ EnvelopeReport sample_envelope(std::size_t spacings, std::size_t speeds) {
     const double speed = envelope.permitted.back().speed_kmh;
     envelope.samples.push_back({{speed + 2, speed - 6, speed - 1, speed}});
   }
+  PermittedSpeed& nearest = envelope.permitted.front();
+  if (nearest.fails_at_kmh) {
+    nearest.hangs_on = HangsOn{.speed_kmh = *nearest.fails_at_kmh,
+                               .pantograph = 2,
+                               .is_loss = spacings == 1,
+                               .figure = 21,
+                               .inputs = {{"the tension of the contact wire", "±5 %", 19.5, 22.25},
+                                          {"the static force", "±5 N", 20, 21}}};
+  }
   envelope.published = {{DesignType::a, {{8, 80}, {20, 120}, {85, 160}}},
                         {DesignType::b, {{8, 80}, {15, 120}, {85, 160}}},
                         {DesignType::c, {{8, 80}, {15, 120}, {35, 160}}}};

@@ -105,8 +105,8 @@ Places figures_of(Case& one) {
   for (RunningPantograph& pantograph : one.request.pantographs) {
     add(places, pantograph);
   }
-  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, wire_shapes,
-         stopped] = one.request.settings;
+  auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, guarded,
+         wire_shapes, stopped] = one.request.settings;
   auto& [temperature, contact_ice, messenger_ice] = weather;
   places.insert(places.end(), {&one.request.speed_kmh, &*step, &*grid, &*from, &*to, &temperature,
                                &contact_ice, &messenger_ice});
@@ -165,6 +165,7 @@ TEST(RunKey, WhatIsNoFigureOrIsNotThereCounts) {
       [](ContactLine&, SimulationRequest& request) { request.settings.from_m.reset(); },
       [](ContactLine&, SimulationRequest& request) { request.settings.from_m = 0; },
       [](ContactLine&, SimulationRequest& request) { request.settings.to_m.reset(); },
+      [](ContactLine&, SimulationRequest& request) { request.settings.guarded = false; },
       [](ContactLine&, SimulationRequest& request) { request.settings.weather_given = false; },
   };
   std::vector<std::string> keys;

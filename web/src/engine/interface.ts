@@ -2510,6 +2510,55 @@ export interface components {
                 /** @description Permitted speed with it, in km/h. */
                 soft_kmh: number;
             } | null)[];
+            /** @description What the least permitted speed hangs on, where the deviation of the force or contact loss decides it: the figure of the deciding pantograph at the lowest speed that fails, and the two inputs that move it most, each put at either end of its tolerance alone. By distance. */
+            hangs_on: ({
+                /** @description The lowest speed that fails, in km/h. */
+                speed_kmh: number;
+                /** @description The deciding one, counted from the front from 1. */
+                pantograph: number;
+                /**
+                 * @description Which figure it is: the standard deviation of the contact force in N, or contact loss in percent of the time.
+                 * @enum {unknown}
+                 */
+                figure: "std_n" | "contact_loss_percent";
+                /** @description The figure with line and pantographs as in their files. */
+                value: number;
+                /** @description The two inputs, that which moves the figure most first; fewer where no others move it. */
+                inputs: [
+                ] | [
+                    {
+                        /** @description What is varied, in words. */
+                        input: string;
+                        /** @description By how much, in words. */
+                        tolerance: string;
+                        /** @description The least figure over the tolerance. */
+                        least: number;
+                        /** @description The greatest figure over the tolerance. */
+                        greatest: number;
+                    }
+                ] | [
+                    {
+                        /** @description What is varied, in words. */
+                        input: string;
+                        /** @description By how much, in words. */
+                        tolerance: string;
+                        /** @description The least figure over the tolerance. */
+                        least: number;
+                        /** @description The greatest figure over the tolerance. */
+                        greatest: number;
+                    },
+                    {
+                        /** @description What is varied, in words. */
+                        input: string;
+                        /** @description By how much, in words. */
+                        tolerance: string;
+                        /** @description The least figure over the tolerance. */
+                        least: number;
+                        /** @description The greatest figure over the tolerance. */
+                        greatest: number;
+                    }
+                ];
+            } | null)[];
             /** @description Speeds that fail below faster ones that pass, by distance and speed; of the speeds computed for the map and at the edge of the permitted speed. */
             failing_bands: {
                 /** @description At this distance. */

@@ -1,4 +1,4 @@
-#include "fitting/fitted_quantity.h"
+#include "dynamics/model_input.h"
 
 #include <array>
 
@@ -11,41 +11,41 @@ struct Words {
   std::string_view unit;
 };
 
-constexpr std::array<Words, fitted_quantities> words{{{"support-stiffness", "N/m"},
-                                                      {"steady-arm-mass", "kg"},
-                                                      {"mass-damping", "1/s"},
-                                                      {"stiffness-damping", "s"},
-                                                      {"static-force", "N"},
-                                                      {"aerodynamic-factor", "N/(km/h)²"}}};
+constexpr std::array<Words, model_inputs> words{{{"support-stiffness", "N/m"},
+                                                 {"steady-arm-mass", "kg"},
+                                                 {"mass-damping", "1/s"},
+                                                 {"stiffness-damping", "s"},
+                                                 {"static-force", "N"},
+                                                 {"aerodynamic-factor", "N/(km/h)²"}}};
 
 }  // namespace
 
-std::string_view name_of(FittedQuantity quantity) {
-  return words.at(static_cast<std::size_t>(quantity)).name;
+std::string_view name_of(ModelInput input) {
+  return words.at(static_cast<std::size_t>(input)).name;
 }
 
-std::string_view unit_of(FittedQuantity quantity) {
-  return words.at(static_cast<std::size_t>(quantity)).unit;
+std::string_view unit_of(ModelInput input) {
+  return words.at(static_cast<std::size_t>(input)).unit;
 }
 
-bool is_of_line(FittedQuantity quantity) { return quantity < FittedQuantity::static_force; }
+bool is_of_line(ModelInput input) { return input < ModelInput::static_force; }
 
-double value_of(FittedQuantity quantity, const ContactLine& line,
+double value_of(ModelInput input, const ContactLine& line,
                 const std::vector<RunningPantograph>& pantographs) {
   const Support& support = line.supports[line.supports.size() > 1 ? 1 : 0];
   const RunningPantograph& first = pantographs.front();
-  switch (quantity) {
-    case FittedQuantity::support_stiffness:
+  switch (input) {
+    case ModelInput::support_stiffness:
       return support.messenger_stiffness_n_per_m;
-    case FittedQuantity::steady_arm_mass:
+    case ModelInput::steady_arm_mass:
       return support.steady_arm_mass_kg;
-    case FittedQuantity::mass_damping:
+    case ModelInput::mass_damping:
       return line.mass_damping_per_s;
-    case FittedQuantity::stiffness_damping:
+    case ModelInput::stiffness_damping:
       return line.stiffness_damping_s;
-    case FittedQuantity::static_force:
+    case ModelInput::static_force:
       return first.static_force_n;
-    case FittedQuantity::aerodynamic_factor:
+    case ModelInput::aerodynamic_factor:
       return first.knuckle == Knuckle::leading
                  ? first.model.aerodynamic_knuckle_leading_n_per_kmh2
                  : first.model.aerodynamic_knuckle_trailing_n_per_kmh2;
@@ -53,31 +53,31 @@ double value_of(FittedQuantity quantity, const ContactLine& line,
   return 0;
 }
 
-void multiply(FittedQuantity quantity, double factor, ContactLine& line,
+void multiply(ModelInput input, double factor, ContactLine& line,
               std::vector<RunningPantograph>& pantographs) {
-  switch (quantity) {
-    case FittedQuantity::support_stiffness:
+  switch (input) {
+    case ModelInput::support_stiffness:
       for (Support& support : line.supports) {
         support.messenger_stiffness_n_per_m *= factor;
       }
       break;
-    case FittedQuantity::steady_arm_mass:
+    case ModelInput::steady_arm_mass:
       for (Support& support : line.supports) {
         support.steady_arm_mass_kg *= factor;
       }
       break;
-    case FittedQuantity::mass_damping:
+    case ModelInput::mass_damping:
       line.mass_damping_per_s *= factor;
       break;
-    case FittedQuantity::stiffness_damping:
+    case ModelInput::stiffness_damping:
       line.stiffness_damping_s *= factor;
       break;
-    case FittedQuantity::static_force:
+    case ModelInput::static_force:
       for (RunningPantograph& one : pantographs) {
         one.static_force_n *= factor;
       }
       break;
-    case FittedQuantity::aerodynamic_factor:
+    case ModelInput::aerodynamic_factor:
       for (RunningPantograph& one : pantographs) {
         (one.knuckle == Knuckle::leading ? one.model.aerodynamic_knuckle_leading_n_per_kmh2
                                          : one.model.aerodynamic_knuckle_trailing_n_per_kmh2) *=
