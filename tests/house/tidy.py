@@ -3,10 +3,12 @@
 
     tests/house/tidy.py [--build build-checked] [--all] [--renew] [FILE ...]
 
-A source counts as clean while its text, the project's headers it includes, .clang-tidy and the
-version of clang-tidy are what they were when it was found clean. What was clean stands in clean.txt
-beside this file, which is kept in the repository, and in build-checked/tidy/ on this machine. A plugin
-(own_code_only.cpp) keeps clang-tidy to the project's own code.
+A source counts as clean while its text, the headers that it carries, .clang-tidy and the version of
+clang-tidy are what they were when it was found clean. Each of the project's headers is carried by one
+source: that of its name, else the first that includes it. So a header that changes is looked at once,
+not with every source that includes it. What it makes wrong elsewhere, --all finds. What was clean
+stands in clean.txt beside this file, which is kept in the repository, and in build-checked/tidy/ on
+this machine. A plugin (own_code_only.cpp) keeps clang-tidy to the project's own code.
 
 --all    every source anew, without the plugin: the long way, about 25 s of CPU time a source
 --renew  writes clean.txt when nothing was found
@@ -56,12 +58,14 @@ def digest_of(*parts):
 class Keys:
     """What a source's result depends on, as one digest."""
 
-    def __init__(self, root):
+    def __init__(self, root, sources):
         self.root = root
         self.source_folder = root / "src"
         version = subprocess.run([TIDY, "--version"], capture_output=True, check=True).stdout
         self.common = [(root / ".clang-tidy").read_bytes(), version]
         self.texts = {}
+        self.carried = {}
+        self.share_out(sorted(sources))
 
     def text(self, path):
         if path not in self.texts:
@@ -72,18 +76,30 @@ class Keys:
             self.texts[path] = (text, included)
         return self.texts[path]
 
-    def of(self, source, arguments):
-        seen = {}
-        to_see = [source]
+    def headers_of(self, source):
+        seen = set()
+        to_see = list(self.text(source)[1])
         while to_see:
             path = to_see.pop()
             if path not in seen:
-                text, included = self.text(path)
-                seen[path] = text
-                to_see += included
-        headers = [part for path in sorted(seen) if path != source
-                   for part in (str(path.relative_to(self.root)).encode(), seen[path])]
-        return digest_of(*self.common, " ".join(arguments).encode(), seen[source], *headers)
+                seen.add(path)
+                to_see += self.text(path)[1]
+        return seen
+
+    def share_out(self, sources):
+        """Gives every header to the source that carries it."""
+        carrier = {}
+        for source in sources:
+            for header in self.headers_of(source):
+                if header not in carrier or header.with_suffix(".cpp") == source:
+                    carrier[header] = source
+        for header, source in sorted(carrier.items()):
+            self.carried.setdefault(source, []).append(header)
+
+    def of(self, source, arguments):
+        headers = [part for path in self.carried.get(source, [])
+                   for part in (str(path.relative_to(self.root)).encode(), self.text(path)[0])]
+        return digest_of(*self.common, " ".join(arguments).encode(), self.text(source)[0], *headers)
 
 
 def arguments_that_matter(command):
@@ -147,11 +163,12 @@ def main():
     build = root / options.build
     folder = build / "tidy"
     folder.mkdir(parents=True, exist_ok=True)
-    keys = Keys(root)
     named = {path.resolve() for path in options.files}
+    commands = {source: command for source, command in commands_of(build)
+                if source in named or (root / "src") in source.parents}
+    keys = Keys(root, commands)
     key_of = {source: keys.of(source, arguments_that_matter(command))
-              for source, command in commands_of(build)
-              if (source in named if named else (root / "src") in source.parents)}
+              for source, command in commands.items() if not named or source in named}
     if not key_of or named - key_of.keys():
         sys.exit("tidy.py: compile_commands.json does not name "
                  + (", ".join(map(str, sorted(named - key_of.keys()))) or "any source of src/"))

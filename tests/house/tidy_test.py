@@ -96,12 +96,16 @@ class Tidied(unittest.TestCase):
         self.header = self.root / "src/room/names.h"
         self.source.write_text(SOURCE)
         self.header.write_text(HEADER)
-        (self.root / "build-checked/compile_commands.json").write_text(json.dumps([{
-            "directory": str(self.root / "build-checked"), "file": str(self.source),
-            "command": f"c++ -I{self.root}/src -std=c++20 -o names.o -c {self.source}"}]))
+        self.build_of(self.source)
 
     def tearDown(self):
         self.folder.cleanup()
+
+    def build_of(self, *sources):
+        (self.root / "build-checked/compile_commands.json").write_text(json.dumps([{
+            "directory": str(self.root / "build-checked"), "file": str(source),
+            "command": f"c++ -I{self.root}/src -std=c++20 -o {source.stem}.o -c {source}"}
+            for source in sources]))
 
     def tidy(self, *options):
         return subprocess.run([sys.executable, "-B", str(HERE / "tidy.py"), "--root", str(self.root),
@@ -157,6 +161,32 @@ class Tidied(unittest.TestCase):
         with open(self.root / ".clang-tidy", "a") as settings:
             settings.write("\n# more\n")
         self.assertIn("1 of 1", self.tidy().stdout)
+
+    def other_source(self, text):
+        other = self.root / "src/room/also.cpp"
+        other.write_text(text)
+        self.build_of(other, self.source)
+
+    def test_a_header_that_changes_is_looked_at_once_with_the_source_of_its_name(self):
+        self.other_source('#include "room/names.h"\n')
+        self.assertIn("2 of 2", self.tidy("--renew").stdout)
+        self.put_in(["modernize-use-nullptr"])
+        self.source.write_text(SOURCE)
+        said = self.tidy().stdout
+        self.assertIn("1 of 2", said)
+        self.assertIn("modernize-use-nullptr", said)
+        self.assertIn("2 of 2", self.tidy("--all").stdout)
+
+    def test_a_header_without_a_source_of_its_name_is_looked_at_with_the_first_that_includes_it(self):
+        deep = self.root / "src/room/deep.h"
+        deep.write_text("#pragma once\n")
+        self.header.write_text(HEADER.replace("#include <string>", '#include "room/deep.h"\n#include <string>', 1))
+        self.other_source('#include "room/names.h"\n')
+        self.assertIn("2 of 2", self.tidy("--renew").stdout)
+        deep.write_text("#pragma once\ninline int two(const int* at) { return at == 0 ? 1 : 2; }\n")
+        said = self.tidy().stdout
+        self.assertIn("1 of 2", said)
+        self.assertIn("modernize-use-nullptr", said)
 
     def test_the_list_stays_as_it_is_when_something_is_found(self):
         self.put_in(["performance-for-range-copy"])
