@@ -4,9 +4,9 @@ include(GNUInstallDirs)
 set(CMAKE_SKIP_INSTALL_ALL_DEPENDENCY ON)
 
 install(TARGETS panup RUNTIME)
-# The demo scenario is what `panup serve` shows where no folder is named; lines and pantographs of
-# published reference models, and the rule book to read, beside it.
-install(DIRECTORY data/demo data/lines data/pantographs data/rules
+# The demo scenario is what `panup serve` shows where no folder is named; lines, pantographs and wires
+# to start from, and the rule book to read, beside it.
+install(DIRECTORY data/demo data/lines data/pantographs data/rules data/wires
         DESTINATION ${CMAKE_INSTALL_DATADIR}/panup)
 install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)

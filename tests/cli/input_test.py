@@ -96,6 +96,17 @@ class InputTest(CommandTest):
         self.assertEqual(done.stdout.count(": no mistakes found"), len(paths))
         self.assertNotIn("notice:", done.stdout, "nothing of the demo is left unknown")
 
+    def test_check_finds_nothing_in_the_files_to_start_from(self):
+        for folder, least in (("lines", 7), ("pantographs", 3)):
+            paths = sorted((self.data / folder).glob("*.toml"))
+            self.assertGreaterEqual(len(paths), least)
+            done = self.run_panup("check", self.data / folder)
+            self.assertEqual(done.returncode, DONE, done.stderr)
+            self.assertEqual(done.stdout,
+                             "".join(f"{path}: no mistakes found\n" for path in paths))
+            for path in paths:
+                self.assertIn(f'id = "{path.stem}"\n', path.read_text(encoding="utf-8"))
+
     def test_check_points_at_what_every_plan_reads_on_the_safe_side(self):
         text = self.route.read_text(encoding="utf-8")
         route = self.file("route.toml", text.replace("[[gradient]]\n", "[[landmark]]\nname = \"L\"\n")

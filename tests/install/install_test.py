@@ -74,6 +74,8 @@ class Installed:
         repository = sum(1 for part in ("demo", "lines", "pantographs")
                          for _ in (ROOT / "data" / part).rglob("*.toml"))
         self.assertEqual(checked.count(": no mistakes found"), repository)
+        self.assertEqual((data / "wires/wires.csv").read_bytes(),
+                         (ROOT / "data/wires/wires.csv").read_bytes())
 
     def test_the_page_shows_the_installed_demo(self) -> None:
         server = subprocess.Popen([self.prefix / "bin/panup", "serve", "--port", "0"],

@@ -70,6 +70,23 @@ TEST(ReadPantographModel, ReadsTheReferenceModelAsItIsRemembered) {
   EXPECT_EQ(model->contact_stiffness_n_per_m, 50000);
 }
 
+/// EN 50367 (secondary): 70 N on AC, 110 N on DC 3 kV, and 0.00097 v²; DC 1.5 kV, 140 N: Decision
+/// 2011/274/EU (secondary).
+TEST(ReadPantographModel, PressesAsThePublishedCurvesSay) {
+  Diagnostics diagnostics;
+  const auto model = read_pantograph_model_file(
+      std::string(PANUP_DATA_FOLDER) + "/pantographs/reference-mean-force.toml", diagnostics);
+  ASSERT_TRUE(model) << lines_of(diagnostics);
+  for (const auto& [supply, static_n] :
+       {std::pair{EnergySupply::ac_15kv, 70.0}, std::pair{EnergySupply::ac_25kv, 70.0},
+        std::pair{EnergySupply::dc_3kv, 110.0}, std::pair{EnergySupply::dc_1500v, 140.0}}) {
+    EXPECT_EQ(static_force_of(*model, supply), static_n) << name_of(supply);
+  }
+  for (const Knuckle knuckle : {Knuckle::leading, Knuckle::trailing}) {
+    EXPECT_NEAR(aerodynamic_force(*model, knuckle, 200), 38.8, 1e-9);
+  }
+}
+
 TEST(ReadPantographModel, ReadsEveryModelThatIsShipped) {
   int files = 0;
   for (const auto* const folder : {"/pantographs", "/demo/pantographs"}) {
