@@ -18,7 +18,8 @@ const std::vector<NamedAgreement>& all_agreements() {
                                                {"ReferenceModel", reference_model},
                                                {"Filter", filter},
                                                {"TwoPantographs", two_pantographs},
-                                               {"PermittedSpeed", permitted_speed}};
+                                               {"PermittedSpeed", permitted_speed},
+                                               {"PublishedDesigns", published_designs}};
   return all;
 }
 

@@ -59,6 +59,7 @@ Agreement reference_model();
 Agreement filter();
 Agreement two_pantographs();
 Agreement permitted_speed();
+Agreement published_designs();
 
 /// All of them, in this order; each is computed when it is called.
 struct NamedAgreement {
