@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <map>
 #include <string>
@@ -24,11 +25,11 @@ struct Sheet {
   double pre_sag_permille;
 };
 
-const Sheet sheets[] = {{"dc3kv-160-2x107", 34.55, 10.29, 107, 1.345, 0.6},
-                        {"dc3kv-160-2x120", 37.51, 11.77, 120, 1.345, 0.6},
-                        {"dc3kv-ac25kv-160-2x120", 37.51, 11.77, 120, 1.345, 0.6},
-                        {"dc3kv-ac25kv-200-2x120", 45.57, 14.70, 120, 1.345, 0.5},
-                        {"dc3kv-220-2x150", 61.06, 18.39, 150, 1.655, 0.5}};
+const auto sheets = std::to_array<Sheet>({{"dc3kv-160-2x107", 34.55, 10.29, 107, 1.345, 0.6},
+                                          {"dc3kv-160-2x120", 37.51, 11.77, 120, 1.345, 0.6},
+                                          {"dc3kv-ac25kv-160-2x120", 37.51, 11.77, 120, 1.345, 0.6},
+                                          {"dc3kv-ac25kv-200-2x120", 45.57, 14.70, 120, 1.345, 0.5},
+                                          {"dc3kv-220-2x150", 61.06, 18.39, 150, 1.655, 0.5}});
 
 /// Each file is read once for all tests.
 const ContactLine& line_of(const Sheet& sheet) {

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -31,8 +32,8 @@ constexpr double least_difference_mm = -10;
 constexpr double greatest_difference_mm = 20;
 /// So slow that nothing swings.
 constexpr double crawl_kmh = 10;
-constexpr double supports_n_per_m[] = {stiff_messenger_support_n_per_m,
-                                       soft_messenger_support_n_per_m};
+constexpr std::array supports_n_per_m{stiff_messenger_support_n_per_m,
+                                      soft_messenger_support_n_per_m};
 
 /// The sheet: both contact wires are alike.
 struct Sheet {
@@ -43,11 +44,11 @@ struct Sheet {
   double pre_sag_permille;
 };
 
-constexpr Sheet sheets[] = {{"dc3kv-160-2x107", 13.97, 10.29, 107, 0.6},
-                            {"dc3kv-160-2x120", 13.97, 11.77, 120, 0.6},
-                            {"dc3kv-ac25kv-160-2x120", 13.97, 11.77, 120, 0.6},
-                            {"dc3kv-ac25kv-200-2x120", 16.17, 14.70, 120, 0.5},
-                            {"dc3kv-220-2x150", 24.28, 18.39, 150, 0.5}};
+constexpr auto sheets = std::to_array<Sheet>({{"dc3kv-160-2x107", 13.97, 10.29, 107, 0.6},
+                                              {"dc3kv-160-2x120", 13.97, 11.77, 120, 0.6},
+                                              {"dc3kv-ac25kv-160-2x120", 13.97, 11.77, 120, 0.6},
+                                              {"dc3kv-ac25kv-200-2x120", 16.17, 14.70, 120, 0.5},
+                                              {"dc3kv-220-2x150", 24.28, 18.39, 150, 0.5}});
 
 struct PublishedUplift {
   const char* file;
@@ -58,14 +59,14 @@ struct PublishedUplift {
   double in_span_at_rest_mm;
 };
 
-constexpr PublishedUplift published[] = {
-    {"dc3kv-160-2x107", EnergySupply::dc_3kv, 160, 67, 98, 85},
-    {"dc3kv-160-2x120", EnergySupply::dc_3kv, 160, 61, 89, 80},
-    {"dc3kv-ac25kv-160-2x120", EnergySupply::dc_3kv, 160, 60, 91, 72},
-    {"dc3kv-ac25kv-160-2x120", EnergySupply::ac_25kv, 160, 34, 55, 36},
-    {"dc3kv-ac25kv-200-2x120", EnergySupply::dc_3kv, 200, 55, 68, 47},
-    {"dc3kv-ac25kv-200-2x120", EnergySupply::ac_25kv, 200, 35, 48, 40},
-    {"dc3kv-220-2x150", EnergySupply::dc_3kv, 220, 41, 42, 30}};
+constexpr auto published = std::to_array<PublishedUplift>(
+    {{"dc3kv-160-2x107", EnergySupply::dc_3kv, 160, 67, 98, 85},
+     {"dc3kv-160-2x120", EnergySupply::dc_3kv, 160, 61, 89, 80},
+     {"dc3kv-ac25kv-160-2x120", EnergySupply::dc_3kv, 160, 60, 91, 72},
+     {"dc3kv-ac25kv-160-2x120", EnergySupply::ac_25kv, 160, 34, 55, 36},
+     {"dc3kv-ac25kv-200-2x120", EnergySupply::dc_3kv, 200, 55, 68, 47},
+     {"dc3kv-ac25kv-200-2x120", EnergySupply::ac_25kv, 200, 35, 48, 40},
+     {"dc3kv-220-2x150", EnergySupply::dc_3kv, 220, 41, 42, 30}});
 
 ContactLine line_of(const char* file) {
   Diagnostics diagnostics;
@@ -131,7 +132,7 @@ void add_rows(Agreement& agreement, const Sheet& sheet) {
 /// What is published, and ours with stiff and with soft messenger supports.
 struct Uplift {
   double published_mm = 0;
-  double ours_mm[2] = {};
+  std::array<double, 2> ours_mm{};
 
   bool is_near(std::size_t supports) const {
     const double difference = ours_mm[supports] - published_mm;
@@ -178,7 +179,8 @@ std::vector<Uplifts> computed_uplifts(const PantographModel& model) {
   std::vector<Uplifts> all;
   for (std::size_t i = 0; i < outcomes.size(); i += 4) {
     const PublishedUplift& theirs = published[i / 4];
-    Uplifts uplifts{{theirs.at_supports_mm}, {theirs.in_span_mm}, {theirs.in_span_at_rest_mm}};
+    Uplifts uplifts{
+        {theirs.at_supports_mm, {}}, {theirs.in_span_mm, {}}, {theirs.in_span_at_rest_mm, {}}};
     for (const std::size_t supports : {0U, 1U}) {
       const SimulationOutcome& fast = outcomes[i + 2 * supports];
       const SimulationOutcome& slow = outcomes[i + 2 * supports + 1];
@@ -280,8 +282,9 @@ Agreement published_designs() {
     add_row(in_span, theirs, theirs.speed_kmh, all[i].in_span);
     add_row(at_rest, theirs, 0, all[i].in_span_at_rest);
     for (const Uplift* uplift : {&all[i].at_supports, &all[i].in_span, &all[i].in_span_at_rest}) {
-      const int supports = uplift->is_near(0) + uplift->is_near(1);
-      ++(supports == 2 ? near : supports == 1 ? near_with_one : far);
+      const bool stiff = uplift->is_near(0);
+      const bool soft = uplift->is_near(1);
+      ++(stiff && soft ? near : stiff || soft ? near_with_one : far);
     }
   }
   agreement.statement = fmt::format(
