@@ -76,5 +76,53 @@ TEST(Sureness, TellsWhichQuantitiesActAlike) {
   EXPECT_LT(sure.correlation(0, 1), -0.99);
 }
 
+/// The mean of n values of their own: s t / √n, s² their sum of squares by n − 1, t of Student's
+/// table.
+TEST(Sureness, OfAMeanIsThatOfStudentsTable) {
+  const Eigen::MatrixXd ones = Eigen::MatrixXd::Ones(5, 1);
+  Eigen::VectorXd residuals(5);
+  residuals << 2, 1, 0, -1, -2;
+  const Eigen::VectorXd still = Eigen::VectorXd::Zero(5);
+  const FitSureness sure = sureness_of(ones, residuals, {0, 1, 2, 3, 4}, still);
+  EXPECT_NEAR(sure.half_width[0], 2.7764 * std::sqrt(10.0 / 4) / std::sqrt(5.0), 1e-4);
+}
+
+TEST(Sureness, CountsRowsThatSwingInPairsAsHalfAsMany) {
+  // Pairs of equals, and one by itself: 1 + 2 Σ ρ is 2, and of eight degrees of freedom four are
+  // left.
+  Eigen::VectorXd residuals(9);
+  residuals << 1, 1, -1, -1, 2, 2, -2, -2, 0;
+  const FitSureness sure = sureness_of(Eigen::MatrixXd::Ones(9, 1), residuals,
+                                       {0, 0, 1, 1, 2, 2, 3, 3, 4}, Eigen::VectorXd::Zero(9));
+  EXPECT_NEAR(sure.half_width[0], 2.7764 * std::sqrt(20.0 / 8 * 2 / 9), 1e-4);
+}
+
+TEST(Sureness, IsNoGreaterWhereRowsSwingAgainstEachOther) {
+  Eigen::VectorXd residuals(4);
+  residuals << 1, -1, 1, -1;
+  const FitSureness sure =
+      sureness_of(Eigen::MatrixXd::Ones(4, 1), residuals, {0, 0, 0, 0}, Eigen::VectorXd::Zero(4));
+  EXPECT_NEAR(sure.half_width[0], 3.1824 * std::sqrt(4.0 / 3 / 4), 1e-4);
+}
+
+TEST(Sureness, TakesInWhatTheStepChangesEitherWay) {
+  const FitSureness sure =
+      sureness_of(Eigen::MatrixXd::Constant(50, 1, 10), Eigen::VectorXd::Zero(50),
+                  std::vector<int>(50, 0), Eigen::VectorXd::Constant(50, -0.5));
+  EXPECT_NEAR(sure.half_width[0], 2 * 0.05, 1e-9);
+}
+
+TEST(Sureness, CorrelationIsThatOfTheQuantitiesWhateverTheirUnits) {
+  // (1 0 0) and (3 4 0) lie as their cosine says, 3/5; what one gains the other loses.
+  for (const double unit : {1.0, 1000.0}) {
+    Eigen::MatrixXd jacobian(3, 2);
+    jacobian << 1, 3 * unit, 0, 4 * unit, 0, 0;
+    const FitSureness sure =
+        sureness_of(jacobian, Eigen::VectorXd::Ones(3), {0, 1, 2}, Eigen::VectorXd::Zero(3));
+    EXPECT_NEAR(sure.correlation(0, 1), -0.6, 1e-6);
+    EXPECT_NEAR(sure.correlation(1, 0), -0.6, 1e-6);
+  }
+}
+
 }  // namespace
 }  // namespace panup

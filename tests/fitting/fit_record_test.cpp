@@ -80,5 +80,43 @@ TEST(FittedRecord, OfTooFewRowsIsRefused) {
             std::string::npos);
 }
 
+/// Nothing to look for: the case is simulated once, and the residuals are told.
+FitCase nothing_to_look_for(unsigned draw) {
+  FitCase fit = fitted_draw(draw);
+  fit.line.mass_damping_per_s = 0;
+  fit.quantities = {ModelInput::mass_damping};
+  return fit;
+}
+
+TEST(FittedRecord, TellsResidualsOfFittedAndLeftOutRowsApart) {
+  FitCase fit = nothing_to_look_for(5);
+  const FitOutcome as_measured = fit_record(fit);
+  for (FitRow& row : fit.runs[0].series[0].rows) {
+    row.force_n += row.left_out ? 1000 : 0;
+  }
+  const FitOutcome off = fit_record(fit);
+  EXPECT_EQ(off.fitted.before_n, as_measured.fitted.before_n);
+  EXPECT_GT(off.left_out.before_n, 900);
+  EXPECT_FALSE(off.borne_out()) << "nothing was fitted";
+}
+
+TEST(FittedRecord, RowsThatAreLeftOutDoNotMakeEnough) {
+  FitCase fit = fitted_draw(6);
+  std::vector<FitRow>& rows = fit.runs[0].series[0].rows;
+  rows.resize(70);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    rows[i].left_out = i < 11;
+  }
+  EXPECT_EQ(fit_record(fit).refused, "59 rows are too few to fit 3 quantities");
+}
+
+TEST(FittedRecord, OfALineThatCannotBeSimulatedIsRefused) {
+  FitCase fit = fitted_draw(7);
+  fit.runs[0].speed_kmh = 500;  // faster than the waves
+  const FitOutcome outcome = fit_record(fit);
+  EXPECT_EQ(outcome.refused, "the line as it is in the files cannot be simulated");
+  EXPECT_FALSE(outcome.values[0].told);
+}
+
 }  // namespace
 }  // namespace panup
