@@ -51,16 +51,27 @@ MeasuredRecord record_on_line(bool laid) {
   return record;
 }
 
-/// What a run along the line would have measured, its force made `factor` times as uneven.
-std::string measured_on(const ContactLine& met, double begins_m, bool falling, double factor) {
+/// A second one behind it.
+std::vector<RunningPantograph> two_pantographs() {
+  std::vector<RunningPantograph> two = one_pantograph();
+  two.push_back(two.front());
+  two.back().static_force_n = 60;
+  two.back().behind_first_m = 30;
+  return two;
+}
+
+/// What a run along the line would have measured of its last pantograph, the force made `factor`
+/// times as uneven.
+std::string measured_on(const ContactLine& met, double begins_m, bool falling, double factor,
+                        const std::vector<RunningPantograph>& pantographs = one_pantograph()) {
   SimulationRequest request;
   request.line = &met;
-  request.pantographs = one_pantograph();
+  request.pantographs = pantographs;
   request.speed_kmh = 120;
   request.settings.keep_trace = true;
   const SimulationResult result = simulate(request).result.value();
-  const Trace::OfPantograph& trace = result.trace->pantographs.front();
-  const double mean_n = result.pantographs.front().mean_n;
+  const Trace::OfPantograph& trace = result.trace->pantographs.back();
+  const double mean_n = result.pantographs.back().mean_n;
   std::string text = "m;N;km/h\n";
   std::size_t row = 0;
   for (double at_m = std::ceil(trace.at_m.front()); at_m < trace.at_m.back(); at_m += 0.25) {
@@ -74,12 +85,12 @@ std::string measured_on(const ContactLine& met, double begins_m, bool falling, d
   return text;
 }
 
-ComparedRun compared(const MeasuredRecord& record, const ContactLine& line,
-                     const std::string& rows) {
-  const auto stretches = compared_stretches(record, line, one_pantograph());
+ComparedRun compared(const MeasuredRecord& record, const ContactLine& line, const std::string& rows,
+                     const std::vector<RunningPantograph>& pantographs = one_pantograph()) {
+  const auto stretches = compared_stretches(record, line, pantographs);
   const auto made = evaluated(record, rows, stretches);
   EXPECT_TRUE(made.run) << made.mistakes;
-  return compare_run(record, line, one_pantograph(), {*made.run}, 0);
+  return compare_run(record, line, pantographs, {*made.run}, 0);
 }
 
 TEST(ComparedRecord, OfTheSameRunDiffersByNothing) {
@@ -147,6 +158,59 @@ TEST(ComparedRecord, FilteredBelow20HertzHasTheSimulationFilteredLikewise) {
   const ComparedRun at_2 = compared(record, line, rows);
   EXPECT_LT(at_2.result->pantographs.front().std_n, 0.95 * at_20.result->pantographs.front().std_n);
   EXPECT_LT(at_2.compared.front().std_difference, at_20.compared.front().std_difference);
+}
+
+TEST(ComparedRecord, LooksAtTheStretchAloneThatASimulationSaysSomethingOf) {
+  const ContactLine line = sample_line(14);
+  std::string rows = measured_on(line, 5000, false, 1);
+  const std::size_t first_row = rows.find('\n') + 1;
+  const double first_m = std::stod(rows.substr(first_row));
+  std::string before;
+  for (int i = 200; i > 0; --i) {
+    before += fmt::format("{};{};120\n", first_m - 0.25 * i, i % 2 == 0 ? 10 : 200);
+  }
+  const ComparedRun run = compared(record_on_line(true), line, rows.insert(first_row, before));
+  ASSERT_TRUE(run.result) << run.nothing;
+  EXPECT_NEAR(run.compared.front().std_difference, 0, 0.01);
+}
+
+TEST(ComparedRecord, OfTheRearPantographAloneIsSetBesideTheRearOne) {
+  const ContactLine line = sample_line(14);
+  MeasuredRecord record = record_on_line(true);
+  record.pantographs = {{.id = "front", .measured = false, .model = "model.toml"},
+                        {.id = "rear", .model = "model.toml", .behind_first_m = 30}};
+  const std::string rows = measured_on(line, 5000, false, 1, two_pantographs());
+  const ComparedRun at_20 = compared(record, line, rows, two_pantographs());
+  ASSERT_TRUE(at_20.result) << at_20.nothing;
+  ASSERT_EQ(at_20.compared.size(), 1U);
+  EXPECT_EQ(at_20.compared.front().measured, 0U);
+  EXPECT_EQ(at_20.compared.front().simulated, 1U);
+  EXPECT_NEAR(at_20.compared.front().std_difference, 0, 0.01);
+  // Whatever the filter, it stands where it stood and its head went as high.
+  record.recorded_low_pass_hz = 2;
+  const ComparedRun at_2 = compared(record, line, rows, two_pantographs());
+  const PantographRun& rear = at_2.result->pantographs[1];
+  EXPECT_EQ(rear.position_m, 30);
+  EXPECT_EQ(rear.highest_head_m, at_20.result->pantographs[1].highest_head_m);
+  EXPECT_EQ(rear.lowest_head_m, at_20.result->pantographs[1].lowest_head_m);
+  EXPECT_GT(rear.highest_head_m, rear.lowest_head_m);
+}
+
+TEST(ComparedRecord, IsNoneWhereAnyPantographRanAtManySpeeds) {
+  const ContactLine line = sample_line(14);
+  MeasuredRecord record = record_on_line(true);
+  record.columns.pantograph = RecordColumn{"p", 1};
+  record.pantographs = {{.id = "front", .model = "model.toml"},
+                        {.id = "rear", .model = "model.toml", .behind_first_m = 30}};
+  for (const double way : {1.0, -1.0}) {
+    std::string rows = "m;N;km/h;p\n";
+    for (int i = 0; i < 2800; ++i) {
+      rows +=
+          fmt::format("{0};80;120;front\n{0};80;{1};rear\n", 5000 + 0.25 * i, 120 + way * 0.01 * i);
+    }
+    const ComparedRun run = compared(record, line, rows, two_pantographs());
+    EXPECT_NE(run.nothing.find("a simulation has one speed"), std::string::npos) << run.nothing;
+  }
 }
 
 }  // namespace

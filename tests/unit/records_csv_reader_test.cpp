@@ -102,5 +102,26 @@ TEST(CsvReader, TakesALineOfTheGreatestLengthAndNoLongerOne) {
   }
 }
 
+TEST(CsvReader, DropsALineThatIsTooLongThoughItsEndWasReadWithIt) {
+  std::istringstream stream(std::string(CsvReader::longest_line + 1, 'z') + "\nlast\n");
+  CsvReader reader(stream);
+  ASSERT_TRUE(reader.next_line());
+  EXPECT_TRUE(reader.too_long());
+  EXPECT_EQ(reader.text(), "");
+  ASSERT_TRUE(reader.next_line());
+  EXPECT_FALSE(reader.too_long());
+  EXPECT_EQ(reader.text(), "last");
+}
+
+TEST(CsvReader, ForgetsNoWrongQuotesForRightOnesBehindThem) {
+  bool wrong = false;
+  cells_of(R"("a"b,"c")", ',', &wrong);
+  EXPECT_TRUE(wrong);
+}
+
+TEST(CsvReader, KeepsAnEmptyCellBetweenTabsBeforeQuotes) {
+  EXPECT_EQ(cells_of("a\t\t\"b\"", '\t'), (Cells{"a", "", "b"}));
+}
+
 }  // namespace
 }  // namespace panup

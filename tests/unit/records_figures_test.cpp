@@ -88,6 +88,61 @@ TEST(ContactLosses, OnBothSidesOfAGapAreTwo) {
   const MeasuredFigures& whole = made.run->pantographs.front().whole;
   EXPECT_EQ(whole.contact_losses, 2);
   EXPECT_NEAR(whole.longest_contact_loss_ms, 12.5, 1e-9);
+  const std::vector<RecordStretch>& losses = made.run->pantographs.front().losses;
+  ASSERT_EQ(losses.size(), 2U);
+  EXPECT_DOUBLE_EQ(losses[0].to_m, 0.5);
+  EXPECT_DOUBLE_EQ(losses[1].from_m, 5);
+}
+
+TEST(ContactLosses, BeyondThoseThatAreKeptDoNotLengthenTheLastOne) {
+  const int losses = static_cast<int>(most_losses_kept) + 3;
+  // Of every three rows two are lost.
+  const auto made = evaluated(sample_record(), sample_rows(3 * losses, [](double at_m) {
+                                return std::lround(2 * at_m) % 3 == 0 ? 80.0 : 0.0;
+                              }));
+  ASSERT_TRUE(made.run) << made.mistakes;
+  const MeasuredPantograph& one = made.run->pantographs.front();
+  EXPECT_EQ(one.whole.contact_losses, losses);
+  ASSERT_EQ(one.losses.size(), most_losses_kept);
+  EXPECT_DOUBLE_EQ(one.losses.back().to_m - one.losses.back().from_m, 0.5);
+}
+
+TEST(Gaps, AreStepsOfMoreThanOneAndAHalfButForRounding) {
+  for (const auto& [step_m, gaps] : {std::pair{0.755, 0}, std::pair{0.77, 1}}) {
+    for (const double way : {1.0, -1.0}) {
+      std::string rows = "m;N;km/h\n";
+      for (const double at_m : {0.0, 0.5, 0.5 + step_m, 1 + step_m}) {
+        rows += fmt::format("{:.3f};80;144\n", 100 + way * at_m);
+      }
+      const auto made = evaluated(sample_record(), rows);
+      ASSERT_TRUE(made.run) << made.mistakes;
+      const RowSteps& steps = made.run->pantographs.front().steps;
+      EXPECT_EQ(steps.gaps, gaps) << step_m << ", towards " << way;
+      EXPECT_NEAR(steps.gap_length_m, gaps * step_m, 1e-9);
+      EXPECT_EQ(steps.steps, 3 - gaps);
+      EXPECT_EQ(steps.short_steps, 0);
+    }
+  }
+}
+
+TEST(Gaps, BeyondThoseThatAreKeptAreCounted) {
+  std::string rows = "m;N;km/h\n";
+  const int gaps = static_cast<int>(most_gaps_kept) + 5;
+  for (int i = 0; i <= gaps; ++i) {
+    rows += fmt::format("{};80;144\n", 10 * i);
+  }
+  const auto made = evaluated(sample_record(), rows);
+  ASSERT_TRUE(made.run) << made.mistakes;
+  const RowSteps& steps = made.run->pantographs.front().steps;
+  EXPECT_EQ(steps.gaps, gaps);
+  EXPECT_EQ(steps.places.size(), most_gaps_kept);
+}
+
+TEST(Gaps, AreNoRowsThatStandTooNear) {
+  const auto made =
+      evaluated(sample_record(), "m;N;km/h\n0;80;144\n0.5;80;144\n0.7;80;144\n1.2;80;144\n");
+  ASSERT_TRUE(made.run) << made.mistakes;
+  EXPECT_EQ(made.run->pantographs.front().steps.short_steps, 1);
 }
 
 std::string rows_by_time(double step_s, int count, const std::function<double(double)>& force_at) {
