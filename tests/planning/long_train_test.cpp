@@ -8,6 +8,7 @@
 
 #include <algorithm>
 
+#include "plan/plan_notes.h"
 #include "searched_trains.h"
 
 namespace panup::scenario {
@@ -139,6 +140,50 @@ TEST(LongTrain, NineChangeOnTheMoveSomeBeforeTheOthers) {
     const Plan plan = scenario.plan();
     EXPECT_EQ(plan.answer, Answer::permitted) << permitted;
     EXPECT_EQ(plan.sections.back().raised.size() == 9, permitted >= 14) << permitted;
+  }
+}
+
+/// The note on a way whose cost is above the bound by so much on one rung.
+std::string note_on(double configurations, Rung rung, std::int64_t above) {
+  PlanningCase planning;
+  planning.search = Search{.configurations = configurations, .judged = 700, .least = {}};
+  planning.search->least[Rung::time] = 100'000;
+  Way way;
+  way.cost = planning.search->least;
+  way.cost[rung] += above;
+  return search_notes(planning, way).at(0);
+}
+
+TEST(LongTrain, TheNoteSaysWhatMayBeBetterAndByHowMuch) {
+  EXPECT_EQ(note_on(14641, Rung::time, 0),
+            "The train is long: on one section it has 14641 configurations. 700 of them were "
+            "judged, those that practice prefers, and this plan is the best that they make. No "
+            "other can be better.");
+  EXPECT_TRUE(note_on(14641, Rung::time, 75'000)
+                  .ends_with(" In what stands above running time on the ladder no other can be "
+                             "better. In running time another may be, by 1 min 15 s at most."))
+      << note_on(14641, Rung::time, 75'000);
+  const std::string points = note_on(2e6, Rung::following_points, 3);
+  EXPECT_NE(points.find("it has more than a million configurations. 700 of them"),
+            std::string::npos)
+      << points;
+  const std::string words(words_for(Rung::following_points));
+  EXPECT_TRUE(points.ends_with(" In what stands above " + words +
+                               " on the ladder no other can be better. In " + words +
+                               " another may be."))
+      << points;
+}
+
+TEST(LongTrain, IsBoundedUpToSoManyVehiclesThatCouldWork) {
+  for (const std::size_t more : {0U, 1U}) {
+    Scenario scenario;
+    for (std::size_t i = 0; i < most_vehicles_bounded + more; ++i) {
+      scenario.add(one_pantograph_locomotive());
+    }
+    const Scenario all = scenario.load(LoadNature::ordinary).permits(20);
+    const LadderCost least = least_cost(prepare(all.request), {});
+    EXPECT_EQ(least[Rung::time] > 0, more == 0) << "beyond, it says nothing";
+    EXPECT_EQ(least[Rung::raised] > 0, more == 0);
   }
 }
 
