@@ -34,6 +34,9 @@ TEST(Doubts, AreSaidOfAMeanForceFarFromWhatPressesUp) {
   EXPECT_EQ(doubts_of(request), std::vector{Doubt::mean_force}) << "60 N/m over 0.2 m";
   request.pantographs[0].model.static_force_at_height_m = 5.45;
   EXPECT_TRUE(doubts_of(request).empty());
+  request.pantographs[0].model.static_force_at_height_m = 5.3;
+  request.pantographs[0].static_force_n = 150;
+  EXPECT_TRUE(doubts_of(request).empty()) << "12 N of 150 N";
 }
 
 TEST(Doubts, AreSaidOfContactLostForMoreThanAFewPerCent) {

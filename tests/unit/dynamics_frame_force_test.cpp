@@ -40,8 +40,8 @@ SimulationRequest crawling(const ContactLine& line, const Springs& springs) {
 constexpr double at_a_crawl_n = 0.1;
 constexpr double close_n = 0.5;
 
-ContactLine line_of_two_sorts() {
-  ContactLine line = sample_line_with_everything(11);
+ContactLine line_of_two_sorts(int spans = 11) {
+  ContactLine line = sample_line_with_everything(spans);
   line.spans[5].length_m = 40;
   line.spans[5].droppers.pop_back();
   add_stitch_wires(line);
@@ -85,6 +85,17 @@ TEST(FrameForce, OfEachOfTwoPantographsIsNotTakenByTheLiftOfTheOther) {
       }
     }
   }
+}
+
+TEST(FrameForce, OfAPantographBehindAnUnlikeOneIsItsOwn) {
+  const ContactLine line = line_of_two_sorts(14);
+  SimulationRequest request = crawling(line, many_springs()[0]);
+  request.pantographs.push_back(crawling(line, many_springs()[6]).pantographs[0]);
+  request.pantographs[1].behind_first_m = 25;
+  const SimulationResult result = result_of(request);
+  ASSERT_EQ(result.pantographs.size(), 2U);
+  EXPECT_NEAR(result.pantographs[0].mean_n, 70 + at_a_crawl_n, close_n);
+  EXPECT_NEAR(result.pantographs[1].mean_n, 80 + at_a_crawl_n, close_n);
 }
 
 TEST(FrameForce, FallsWithHeightFromThatAtWhichTheStaticForceIsStated) {

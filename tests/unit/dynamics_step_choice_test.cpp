@@ -89,6 +89,8 @@ TEST(StepChoice, SaysThatDroppersMissEnergyWhereTheFiguresStandStill) {
   const SimulationResult result = result_of(request);
   EXPECT_LT(result.step_s, default_step_s);
   EXPECT_TRUE(doubts(result, Doubt::energy));
+  const auto said = std::ranges::find(result.warnings, Doubt::energy, &Warning::doubt);
+  EXPECT_TRUE(said->text.ends_with("forces in droppers may not.")) << said->text;
   request.settings.balance_energy = false;
   EXPECT_TRUE(doubts(result_of(request), Doubt::energy));
 }
@@ -99,6 +101,98 @@ TEST(StepChoice, RefusesARunOfMoreStepsThanMemoryHolds) {
   request.settings.step_s = 0.0001;
   const std::string refusal = refusal_of(request);
   EXPECT_NE(refusal.find("million steps of one pantograph"), std::string::npos) << refusal;
+}
+
+TEST(StepChoice, RefusesAFinerGridThanAnyStepHas) {
+  ContactLine line = sample_line(10);
+  for (Span& span : line.spans) {
+    span.droppers.push_back(span.droppers.back());
+    span.droppers.back().at_m += 0.02;
+  }
+  const std::string refusal = refusal_of(sample_request(line, 160));
+  EXPECT_NE(refusal.find("less than four cells"), std::string::npos) << refusal;
+}
+
+// Some 350 m at 0.1 km/h in steps of 1.5 ms are eight million; memory holds fifty.
+TEST(StepChoice, CountsTheStepsOfEveryPantograph) {
+  const ContactLine line = sample_line(11);
+  SimulationRequest request = sample_request(line, 0.1);
+  request.settings.step_s = 0.0015;
+  request.settings.grid_m = 1;
+  request.settings.stopped = [] { return true; };
+  for (int i = 1; i < 8; ++i) {
+    request.pantographs.push_back(request.pantographs[0]);
+    request.pantographs.back().behind_first_m = 3 * i;
+  }
+  const std::string refusal = refusal_of(request);
+  EXPECT_NE(refusal.find("million steps of one pantograph"), std::string::npos) << refusal;
+}
+
+TEST(StepChoice, FollowsFromTheStiffestContactWhicheverPantographHasIt) {
+  const ContactLine line = sample_line(11);
+  const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
+  SimulationRequest request = sample_request(line, 160);
+  request.pantographs.push_back(request.pantographs[0]);
+  for (const std::size_t stiff : {0U, 1U}) {
+    SimulationRequest one = request;
+    one.pantographs[stiff].model.contact_stiffness_n_per_m = 500000;
+    EXPECT_NEAR(step_by_contact(one, line, state), 0.7 * 328.6 / 500000, 1e-6);
+    one.pantographs[stiff].model.contact_stiffness_n_per_m = 1e9;
+    EXPECT_EQ(step_by_contact(one, line, state), shortest_chosen_step_s);
+  }
+}
+
+TEST(StepChoice, IsThatOfBendingWhicheverWireBends) {
+  for (const bool contact : {false, true}) {
+    ContactLine line = sample_line(11);
+    (contact ? line.contact_wire : line.messenger_wire).bending_stiffness_nm2 = 60;
+    const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
+    EXPECT_EQ(step_by_contact(sample_request(line, 160), line, state), default_step_with_bending_s);
+  }
+}
+
+// Z = 2 √(20000 N × 1.35 kg/m) = 328.6 kg/s below, 2 √(16000 N × 1.07 kg/m) = 261.7 kg/s above.
+TEST(StepChoice, DoubtsADropperByTheTwoWiresThatItTies) {
+  const double greatest_n_per_m = 5 / 0.001 / (1 / 328.6 + 1 / 261.7);
+  for (const double share : {0.99, 1.01}) {
+    ContactLine line = sample_line(11);
+    line.spans[4].droppers[1].stiffness_n_per_m = share * greatest_n_per_m;
+    const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
+    EXPECT_EQ(is_doubtful(sample_request(line, 160), line, state, 0.001), share > 1) << share;
+  }
+}
+
+// Two masses of 7 and 14 kg swing against each other with √(k (1/7 + 1/14)) radians a second.
+TEST(StepChoice, DoubtsAHeadByTheTwoMassesThatSwing) {
+  const ContactLine line = sample_line(11);
+  const auto state = std::get<StaticState>(static_state(line, {.temperature_c = 10}, 2, false));
+  const double greatest_n_per_m = 0.4 / 0.001 * 0.4 / 0.001 / (1.0 / 7 + 1.0 / 14);
+  for (const double share : {0.98, 1.02}) {
+    SimulationRequest request = sample_request(line, 160);
+    request.pantographs[0].model.masses[0].stiffness_n_per_m = share * greatest_n_per_m;
+    EXPECT_EQ(is_doubtful(request, line, state, 0.001), share > 1) << share;
+  }
+}
+
+TEST(StepChoice, LetsGreatFiguresMoveByAShareAndLooksAtEveryPantograph) {
+  SimulationResult before;
+  before.step_s = 0.001;
+  PantographRun run;
+  run.mean_n = 200;
+  run.std_n = 60;
+  run.contact_loss_percent = 10;
+  before.pantographs = {run, run};
+  before.max_support_uplift_mm = 100;
+  SimulationResult after = before;
+  after.step_s = 0.0006;
+  after.pantographs[1].mean_n = 201.9;
+  after.pantographs[1].std_n = 61.7;
+  after.pantographs[1].contact_loss_percent = 10.9;
+  after.max_support_uplift_mm = 103.9;
+  EXPECT_EQ(moved_figures(before, after), "");
+  after.pantographs[1].std_n = 62.5;
+  EXPECT_EQ(moved_figures(before, after),
+            "standard deviation of pantograph 2 60.0 N in a step of 1 ms, 62.5 N in one of 0.6 ms");
 }
 
 TEST(StepChoice, HoldsFiguresAgainstEachOther) {

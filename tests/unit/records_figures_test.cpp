@@ -27,6 +27,7 @@ TEST(MeasuredFigures, OfAMeanAndASineAreThatMeanAndTheAmplitudeOverRootTwo) {
   EXPECT_NEAR(whole.max_n, 120, 1e-5);
   EXPECT_NEAR(whole.min_n, 80, 1e-5);
   EXPECT_NEAR(whole.max_at_m, 2.5, 1e-9);
+  EXPECT_NEAR(whole.min_at_m, 7.5, 1e-9);
   EXPECT_NEAR(whole.length_m, 2000, 1e-9);
 }
 

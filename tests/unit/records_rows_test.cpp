@@ -165,6 +165,26 @@ TEST(Rows, ByTimeAreLaidAlongTheLineByTheSpeed) {
       << back.mistakes;
 }
 
+TEST(Rows, OfTheOneThatWasMeasuredBeginWhereItStood) {
+  MeasuredRecord record = sample_record_by_time(0.01);
+  record.recorded_low_pass_hz = 20;
+  record.columns.time = RecordColumn{"ms", 0.001};
+  record.runs.front().begins_at_m = 500;
+  record.pantographs = {{.id = "front", .measured = false, .model = {}},
+                        {.id = "rear", .model = {}, .behind_first_m = 60}};
+  std::string rows = "ms;N;km/h\n";
+  for (int i = 0; i < 101; ++i) {
+    rows += fmt::format("{};100;180\n", 7000 + 10 * i);
+  }
+  const auto made = evaluated(record, rows);
+  ASSERT_TRUE(made.run) << made.mistakes;
+  const MeasuredPantograph& rear = made.run->pantographs.front();
+  EXPECT_EQ(rear.pantograph, 1U);
+  EXPECT_NEAR(rear.whole.from_m, 440, 1e-9);
+  EXPECT_NEAR(rear.whole.to_m, 490, 1e-9);
+  EXPECT_EQ(rear.steps.gaps, 0);
+}
+
 TEST(Headings, ThatLackAColumnAreSaidWithThoseThatAreThere) {
   EXPECT_EQ(evaluated(sample_record(), "m;force;km/h\n0;100;144\n").mistakes,
             "rows.csv:1:1: there is no column 'N' in the heading; it has 'm', 'force' and "
