@@ -237,20 +237,22 @@ TEST(Standstill, HelpNeverCostsAFacingPairNorTheLoad) {
 // --------------------------------------------------------------------
 
 TEST(PutDead, TheOneWhoseLossKeepsTheLoadProtected) {
-  for (const bool iced : {false, true}) {
-    Scenario scenario = Scenario()
-                            .add(locomotive())
-                            .add(locomotive({.strips = 1}))
-                            .load(LoadNature::dangerous)
-                            .defect({1, 1})
-                            .permits(1);
-    if (iced) {
-      scenario.ice();
+  for (const LoadNature nature : {LoadNature::dangerous, LoadNature::sensitive}) {
+    for (const bool iced : {false, true}) {
+      Scenario scenario = Scenario()
+                              .add(locomotive())
+                              .add(locomotive({.strips = 1}))
+                              .load(nature)
+                              .defect({1, 1})
+                              .permits(1);
+      if (iced) {
+        scenario.ice();
+      }
+      const Plan plan = scenario.plan();
+      EXPECT_EQ(up_on(plan), "F2") << iced;
+      EXPECT_EQ(plan.sections[0].put_dead_in_tow, std::vector{1}) << iced;
+      EXPECT_FALSE(says_exposed(plan.sections[0])) << iced;
     }
-    const Plan plan = scenario.plan();
-    EXPECT_EQ(up_on(plan), "F2") << iced;
-    EXPECT_EQ(plan.sections[0].put_dead_in_tow, std::vector{1}) << iced;
-    EXPECT_FALSE(says_exposed(plan.sections[0])) << iced;
   }
 }
 
