@@ -16,7 +16,8 @@ namespace {
 /// Speeds are told, and simulated, to a tenth of a km/h.
 double rounded_speed(double speed_kmh) { return std::round(10 * speed_kmh) / 10; }
 
-/// Mean over the pantographs of a run, of what is compared.
+/// Of what is compared: the mean speed of the first pantograph measured, for all run alike, and the
+/// least and the greatest of any.
 MeasuredFigures speed_of(const MeasuredRun& run) {
   MeasuredFigures speed = run.pantographs.front().compared;
   for (const MeasuredPantograph& one : run.pantographs) {

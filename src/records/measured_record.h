@@ -84,8 +84,8 @@ struct MeasuredRecord {
   std::vector<RecordedPantograph> pantographs;  ///< one at least; some are measured
   std::vector<TensionLength> tension_lengths;   ///< rising, none over another; may be empty
   std::string contact_line;                     ///< file of the contact line; empty: none named
-  /// Chainage of the contact line's first support that the train passes; the line goes on in the
-  /// direction of travel. Nothing: the line is of the type of the whole record.
+  /// Chainage of the contact line's first support; the line goes on with rising chainage, whichever
+  /// way the train runs. Nothing: the line is of the type of the whole record.
   std::optional<double> contact_line_at_m;
 };
 
