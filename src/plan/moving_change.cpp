@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "plan/known_changes.h"
+
 namespace panup {
 
 namespace {
@@ -24,18 +26,26 @@ bool is_judged_beforehand(const PlanningCase& planning, std::size_t piece, Panto
                                                  });
 }
 
+std::optional<PassedState> as_passed(const Verdict& verdict) {
+  return verdict.forbidden ? std::nullopt
+                           : std::optional(PassedState{.consent_needed = verdict.consent_needed,
+                                                       .facing_pairs = verdict.facing_pairs,
+                                                       .speed_kmh = runnable_speed_kmh(verdict)});
+}
+
 /// What the rules say of a state on a piece; nothing if they forbid it.
-std::optional<Verdict> verdict_on(const PlanningCase& planning, std::size_t piece,
-                                  PantographSet set) {
-  if (const JudgedSet* const known =
-          find_set(planning.grounds[planning.ground_of_piece[piece]], set)) {
-    return known->verdict;
+std::optional<PassedState> state_on(const PlanningCase& planning, std::size_t piece,
+                                    PantographSet set) {
+  const std::size_t ground = planning.ground_of_piece[piece];
+  if (const JudgedSet* const known = find_set(planning.grounds[ground], set)) {
+    return as_passed(known->verdict);
   }
   if (is_judged_beforehand(planning, piece, set)) {
     return std::nullopt;
   }
-  const Verdict verdict = planning.judge(piece).judge(planning.ground(piece), set, {});
-  return verdict.forbidden ? std::nullopt : std::optional(verdict);
+  return planning.known_changes->state(ground, set, [&] {
+    return as_passed(planning.judge(piece).judge(planning.ground(piece), set, {}));
+  });
 }
 
 /// The steps where the pantographs in `first` change before the others.
@@ -107,11 +117,11 @@ bool may_pass(const Passing& passing, PantographSet state, double& speed_kmh) {
   const std::vector<Piece>& pieces = passing.planning.pieces;
   for (std::size_t i = passing.piece - 1; i < pieces.size() && pieces[i].from_km < passing.end_km;
        ++i) {
-    const std::optional<Verdict> verdict = verdict_on(passing.planning, i, state);
-    if (!verdict || verdict->consent_needed || verdict->facing_pairs > passing.facing_pairs) {
+    const std::optional<PassedState> passed = state_on(passing.planning, i, state);
+    if (!passed || passed->consent_needed || passed->facing_pairs > passing.facing_pairs) {
       return false;
     }
-    speed_kmh = std::min(speed_kmh, runnable_speed_kmh(*verdict));
+    speed_kmh = std::min(speed_kmh, passed->speed_kmh);
   }
   return true;
 }
@@ -138,6 +148,38 @@ std::optional<MovingChange> change_by(const PlanningCase& planning, std::size_t 
   return MovingChange{.steps = std::move(steps), .speed_kmh = speed_kmh};
 }
 
+std::optional<MovingChange> find_change(const PlanningCase& planning, std::size_t piece,
+                                        PantographSet from, PantographSet to) {
+  const PantographSet up = to - from;
+  const PantographSet down = from - to;
+  int facing_pairs = 0;
+  for (const auto& [at, set] : {std::pair(piece - 1, from), std::pair(piece, to)}) {
+    const std::optional<PassedState> state = state_on(planning, at, set);
+    if (!state) {
+      return std::nullopt;
+    }
+    facing_pairs = std::max<int>(facing_pairs, state->facing_pairs);
+  }
+  std::vector<PantographSet> changed;
+  for (const RunningVehicle& vehicle : planning.judge(piece).train().vehicles) {
+    if ((up | down).intersects(vehicle.all)) {
+      changed.push_back(vehicle.all);
+    }
+  }
+  for (const PantographSet first : orders_of(changed)) {
+    // Where all change together they rise before any comes down.
+    const PantographSet rises = first.empty() ? up : up & first;
+    // Most are ruled out by the first state alone, which is looked up.
+    if (!state_on(planning, piece - 1, from | rises) || !state_on(planning, piece, from | rises)) {
+      continue;
+    }
+    if (auto change = change_by(planning, piece, from, facing_pairs, steps_of(first, up, down))) {
+      return change;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 double lowering_s(const PlanningCase& planning, std::size_t piece, PantographSet set) {
@@ -156,35 +198,8 @@ double opening_s(const PlanningCase& planning) {
 
 std::optional<MovingChange> moving_change(const PlanningCase& planning, std::size_t piece,
                                           PantographSet from, PantographSet to) {
-  const PantographSet up = to - from;
-  const PantographSet down = from - to;
-  int facing_pairs = 0;
-  for (const auto& [at, set] : {std::pair(piece - 1, from), std::pair(piece, to)}) {
-    const std::optional<Verdict> verdict = verdict_on(planning, at, set);
-    if (!verdict) {
-      return std::nullopt;
-    }
-    facing_pairs = std::max<int>(facing_pairs, verdict->facing_pairs);
-  }
-  std::vector<PantographSet> changed;
-  for (const RunningVehicle& vehicle : planning.judge(piece).train().vehicles) {
-    if ((up | down).intersects(vehicle.all)) {
-      changed.push_back(vehicle.all);
-    }
-  }
-  for (const PantographSet first : orders_of(changed)) {
-    // Where all change together they rise before any comes down.
-    const PantographSet rises = first.empty() ? up : up & first;
-    // Most are ruled out by the first state alone, which is looked up.
-    if (!verdict_on(planning, piece - 1, from | rises) ||
-        !verdict_on(planning, piece, from | rises)) {
-      continue;
-    }
-    if (auto change = change_by(planning, piece, from, facing_pairs, steps_of(first, up, down))) {
-      return change;
-    }
-  }
-  return std::nullopt;
+  return planning.known_changes->change(piece, from, to,
+                                        [&] { return find_change(planning, piece, from, to); });
 }
 
 }  // namespace panup

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "plan/candidates.h"
+#include "plan/known_changes.h"
 #include "plan/long_train.h"
 #include "plan/stays_down.h"
 #include "plan/stopped.h"
@@ -166,6 +167,7 @@ const JudgedSet* find_set(const std::vector<JudgedSet>& sets, PantographSet rais
 
 PlanningCase prepare(const PlanRequest& request) {
   PlanningCase planning;
+  planning.known_changes = std::make_shared<KnownChanges>();
   planning.request = &request;
   for (const bool reversed : {false, true}) {
     planning.judges.emplace_back(request.rules, request.train, reversed, request.conditions.wind_ms,

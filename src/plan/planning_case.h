@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -9,6 +10,8 @@
 #include "plan/pieces.h"
 
 namespace panup {
+
+class KnownChanges;
 
 /// A configuration and what the rules say of it.
 struct JudgedSet {
@@ -41,7 +44,8 @@ struct PlanningCase {
   /// considering, or of a long train those that the search came to. On pieces with pantographs down
   /// there are none.
   std::vector<std::vector<JudgedSet>> grounds;
-  std::optional<Search> search;  ///< of a long train
+  std::optional<Search> search;                 ///< of a long train
+  std::shared_ptr<KnownChanges> known_changes;  ///< on the move, by these judges and pieces
   /// By piece: the speed the train can reach on it, entering and leaving at the lowest speeds that
   /// any configuration gives the neighbouring pieces. Beyond it a permitted speed saves no time, so
   /// that a short fast stretch is not overrated; one between fast neighbours may be underrated.
