@@ -170,7 +170,8 @@ std::string envelope_to_text(const EnvelopeReport& report) {
   std::string out = head(report);
   out += permitted_table(envelope);
   out += text_list("WARNINGS", warning_lines(envelope));
-  out += text_list("WHAT THE LEAST SPEED HANGS ON", hangs_on_lines(envelope));
+  out += text_list("WHAT THE SPEED HANGS ON, at the distance with the least",
+                   hangs_on_lines(envelope));
   out += text_list("FAILING BANDS below faster speeds that pass", band_lines(envelope));
   out += published_table(envelope);
   out += samples_table(envelope);

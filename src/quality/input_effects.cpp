@@ -236,7 +236,8 @@ std::string in_words(const HangsOn& hangs_on) {
     words += fmt::format("{}{} ({}: {:.{}f} to {:.{}f} {})", i > 0 ? " and on " : "", input.input,
                          input.tolerance, input.least, decimals, input.greatest, decimals, unit);
   }
-  return words + ". To be surer of this speed, measure that first.";
+  return words + fmt::format(". To be surer of this speed, measure {} first.",
+                             hangs_on.inputs.size() > 1 ? "these" : "that");
 }
 
 }  // namespace panup

@@ -151,6 +151,26 @@ TEST(Way, NoChangeIsMadeWherePracticeAllowsNone) {
 constexpr PantographSet front{0};
 constexpr PantographSet rear{1};
 
+TEST(Way, AChangeOnTheMoveIsLookedForAtEachPlaceByItself) {
+  // At 5 km there is room for it; at 9.95 km the train stops 50 m on.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.request.route.stops = {{.name = "Stop", .at_km = 10, .reversal = false, .place = {}}};
+  scenario.request.route.landmarks = {
+      {.name = "Far", .at_km = 5, .change_on_the_move = true, .place = {}},
+      {.name = "Near", .at_km = 9.95, .change_on_the_move = true, .place = {}}};
+  for (const bool far_first : {true, false}) {
+    const PlanningCase planning = prepare(scenario.request);
+    const auto changes_at = [&](double km) {
+      const auto piece = std::ranges::find(planning.pieces, km, &Piece::from_km);
+      return piece != planning.pieces.end() &&
+             moving_change(planning, static_cast<std::size_t>(piece - planning.pieces.begin()), {0},
+                           {1});
+    };
+    EXPECT_EQ(changes_at(far_first ? 5 : 9.95), far_first);
+    EXPECT_EQ(changes_at(far_first ? 9.95 : 5), !far_first);
+  }
+}
+
 TEST(Way, OnTheMoveBothAreUpForAWhileAndThatIsJudged) {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
   scenario.permits(1);

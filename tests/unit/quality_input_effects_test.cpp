@@ -97,7 +97,7 @@ TEST_F(InputEffectsTest, TheTwoThatMoveTheFigureMostAreNamedWithItsRange) {
   EXPECT_EQ(in_words(*speed.hangs_on),
             "At 101 km/h the standard deviation of the force of pantograph 2 is 20.2 N, and hangs "
             "most on the tension of the contact wire (±5 %: 19.8 to 20.6 N) and on the aerodynamic "
-            "factor (±20 %: 19.8 to 20.6 N). To be surer of this speed, measure that first.");
+            "factor (±20 %: 19.8 to 20.6 N). To be surer of this speed, measure these first.");
 }
 
 TEST_F(InputEffectsTest, ATighterToleranceMakesAnInputMatterLess) {

@@ -190,8 +190,8 @@ TEST(EnvelopeText, FitsATerminalAndNamesBandsEdgesAndSamples) {
         "30 m apart: 110 to 120 km/h, by contact-loss; 130 km/h passes", "half of samples pass",
         "all samples pass", "type B", "at most 1 km/h", "10 °C, no ice",
         "Type C: the permitted speed is below the table's at", "edge", "standard deviation 21.0 N",
-        "WHAT THE LEAST SPEED HANGS ON", "10 m apart. At 111 km/h the standard deviation",
-        "from memory", "no consent", "CAUTIONS", "t-140.toml"}) {
+        "WHAT THE SPEED HANGS ON", "10 m apart. At 111 km/h the standard deviation", "from memory",
+        "no consent", "CAUTIONS", "t-140.toml"}) {
     EXPECT_NE(text.find(words), std::string::npos) << words << "\n" << text;
   }
 }

@@ -2510,7 +2510,7 @@ export interface components {
                 /** @description Permitted speed with it, in km/h. */
                 soft_kmh: number;
             } | null)[];
-            /** @description What the least permitted speed hangs on, where the deviation of the force or contact loss decides it: the figure of the deciding pantograph at the lowest speed that fails, and the two inputs that move it most, each put at either end of its tolerance alone. By distance. */
+            /** @description What the permitted speed hangs on, told of one distance: the one with the least speed among those where the deviation of the force or contact loss decides. The figure of the deciding pantograph at the lowest speed that fails, and the two inputs that move it most, each put at either end of its tolerance alone. By distance. */
             hangs_on: ({
                 /** @description The lowest speed that fails, in km/h. */
                 speed_kmh: number;
