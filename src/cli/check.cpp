@@ -42,7 +42,7 @@ std::string to_text(const std::vector<CheckedFile>& files) {
   return text;
 }
 
-int run(const std::vector<std::string>& paths, const CommonOptions& common) {
+int run_check(const std::vector<std::string>& paths, const CommonOptions& common) {
   const std::vector<CheckedFile> files = check_files(paths);
   Diagnostics all;
   for (const CheckedFile& file : files) {
@@ -70,7 +70,7 @@ void add_check_command(CLI::App& program, int& status) {
                    "files in it")
       ->required();
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(options->paths, options->common); });
+  command->callback([options, &status] { status = run_check(options->paths, options->common); });
 }
 
 }  // namespace panup

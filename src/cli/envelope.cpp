@@ -17,7 +17,7 @@ namespace panup {
 
 namespace {
 
-struct Options {
+struct EnvelopeOptions {
   CommonOptions common;
   KeptRunsOptions kept;
   std::string line;
@@ -35,7 +35,7 @@ struct Options {
 };
 
 /// The request, and in `mistakes` what is wrong with the command line or between the files.
-EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
+EnvelopeRequest request_of(const EnvelopeOptions& options, const EnvelopeInput& input,
                            std::vector<std::string>& mistakes) {
   const auto numbers = [&mistakes](std::string_view option, std::string_view text, double least,
                                    double greatest, std::size_t most) {
@@ -71,7 +71,8 @@ EnvelopeRequest request_of(const Options& options, const EnvelopeInput& input,
   return request;
 }
 
-std::vector<std::string> inputs_of(const Options& options, const std::vector<InputFile>& files) {
+std::vector<std::string> inputs_of(const EnvelopeOptions& options,
+                                   const std::vector<InputFile>& files) {
   std::vector<std::string> paths = paths_of(files);
   if (!options.kept.store.empty()) {
     paths.push_back(options.kept.store);
@@ -79,8 +80,8 @@ std::vector<std::string> inputs_of(const Options& options, const std::vector<Inp
   return paths;
 }
 
-int write_results(const Options& options, const EnvelopeReport& report, const std::string& text,
-                  const std::string& json) {
+int write_results(const EnvelopeOptions& options, const EnvelopeReport& report,
+                  const std::string& text, const std::string& json) {
   const std::vector<std::string> inputs = inputs_of(options, report.inputs);
   if (const auto place = file_place(options.out); place && options.out.ends_with(".svg")) {
     return write_out(place->folder, {{place->name, envelope_to_svg(report)}}, inputs);
@@ -92,7 +93,7 @@ int write_results(const Options& options, const EnvelopeReport& report, const st
   return write_sheets(options.out, "envelope", std::move(files), inputs);
 }
 
-int run(const Options& options) {
+int run_envelope(const EnvelopeOptions& options) {
   Diagnostics diagnostics;
   auto input = read_envelope_input(options.line, options.pantograph, options.rules, files_on_disk(),
                                    diagnostics);
@@ -140,7 +141,7 @@ int run(const Options& options) {
 }  // namespace
 
 void add_envelope_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<EnvelopeOptions>();
   CLI::App* const command =
       program.add_subcommand("envelope", "permitted speed over distance, by the mechanics");
   command->add_option("--line", options->line, "the contact line")->required()->type_name("FILE");
@@ -204,7 +205,7 @@ void add_envelope_command(CLI::App& program, int& status) {
       ->check(not_empty());
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_envelope(*options); });
 }
 
 }  // namespace panup

@@ -48,7 +48,7 @@ int status_of(const FitOutcome& outcome) {
   return all_told && sound ? exit_done : exit_answer_no;
 }
 
-int run(const FitOptions& options) {
+int run_fit(const FitOptions& options) {
   Diagnostics diagnostics;
   std::vector<std::string> mistakes;
   const FileSource files = files_on_disk();
@@ -97,7 +97,7 @@ void add_fit_command(CLI::App& program, int& status) {
       ->type_name("DIR")
       ->check(not_empty());
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_fit(*options); });
 }
 
 }  // namespace panup

@@ -88,7 +88,7 @@ void say_wrong(const CLI::App& program, const CLI::ParseError& error) {
              chosen.empty() ? std::string() : " " + command.get_name());
 }
 
-int run(int argc, char** argv) {
+int run_program(int argc, char** argv) {
   CLI::App program(
       "panup says which pantographs of an electric train go up, where they change, how fast the "
       "train may run with them, and what to do when one fails.",
@@ -137,7 +137,7 @@ int main(int argc, char** argv) {
   static_cast<void>(std::signal(SIGXFSZ, SIG_IGN));
   static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
   try {
-    return run(argc, argv);
+    return run_program(argc, argv);
   } catch (const std::exception& error) {
     panup::say("panup: a fault of the program: {}\n", error.what());
     return panup::exit_fault;

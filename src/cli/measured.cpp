@@ -39,7 +39,7 @@ int write_results(const MeasuredOptions& options, const MeasuredReport& report,
   return write_sheets(options.out, "measured", std::move(files), paths_of(report.inputs));
 }
 
-int run(const MeasuredOptions& options) {
+int run_measured(const MeasuredOptions& options) {
   Diagnostics diagnostics;
   const auto input =
       read_measured_input(options.record, options.rules, files_on_disk(), diagnostics);
@@ -75,7 +75,7 @@ void add_measured_command(CLI::App& program, int& status) {
       ->type_name("DIR")
       ->check(not_empty());
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_measured(*options); });
 }
 
 }  // namespace panup

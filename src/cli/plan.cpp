@@ -29,7 +29,7 @@ namespace panup {
 
 namespace {
 
-struct Options {
+struct PlanOptions {
   CommonOptions common;
   std::string train;
   std::string route;
@@ -44,7 +44,7 @@ struct Options {
 };
 
 /// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<PlanInput> read_input(const Options& options, Diagnostics& diagnostics) {
+std::optional<PlanInput> read_input(const PlanOptions& options, Diagnostics& diagnostics) {
   auto input = read_plan_input({.train = options.train,
                                 .route = options.route,
                                 .conditions = options.conditions,
@@ -87,7 +87,7 @@ std::string read_question(std::string_view text, const PlanRequest& request,
   }
 }
 
-int answer_why_not(const Options& options, const PlanRequest& request, const Plan& plan,
+int answer_why_not(const PlanOptions& options, const PlanRequest& request, const Plan& plan,
                    std::optional<KeptRuns>& kept) {
   WhyQuestion question;
   const std::string wrong = read_question(options.why_not, request, question);
@@ -112,7 +112,7 @@ std::string date_of_today() {
   return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
-int compare_with(const Options& options, const SaidPlan& earlier, const Plan& plan) {
+int compare_with(const PlanOptions& options, const SaidPlan& earlier, const Plan& plan) {
   const PlanComparison comparison = compare_plans(earlier, said_by(plan), date_of_today());
   return print_result(options.common.json() ? json_text(comparison_to_json(comparison, plan))
                                             : comparison_to_text(comparison, plan),
@@ -133,7 +133,7 @@ int write_plan(const std::string& folder, const Plan& plan,
   return write_sheets(folder, "card", std::move(files), inputs);
 }
 
-std::vector<std::string> inputs_of(const Options& options, const Plan& plan) {
+std::vector<std::string> inputs_of(const PlanOptions& options, const Plan& plan) {
   std::vector<std::string> paths = paths_of(plan.inputs);
   if (!options.kept.store.empty()) {
     paths.push_back(options.kept.store);
@@ -141,7 +141,7 @@ std::vector<std::string> inputs_of(const Options& options, const Plan& plan) {
   return paths;
 }
 
-int run(const Options& options) {
+int run_plan(const PlanOptions& options) {
   Diagnostics diagnostics;
   auto input = read_input(options, diagnostics);
   std::optional<SaidPlan> earlier;
@@ -193,7 +193,7 @@ int run(const Options& options) {
 }  // namespace
 
 void add_plan_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<PlanOptions>();
   CLI::App* const command =
       program.add_subcommand("plan", "the plan for one train along one route");
   command->add_option("--train", options->train, "the train")->required()->type_name("FILE");
@@ -241,7 +241,7 @@ void add_plan_command(CLI::App& program, int& status) {
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_plan(*options); });
 }
 
 }  // namespace panup

@@ -14,7 +14,7 @@ namespace panup {
 
 namespace {
 
-std::string duration_words(double seconds) {
+std::string time_left_words(double seconds) {
   const long whole = std::lround(seconds);
   return whole < 90 ? fmt::format("{} s", whole) : fmt::format("{} min", (whole + 30) / 60);
 }
@@ -40,7 +40,7 @@ void Progress::done(std::size_t runs) {
   const std::chrono::duration<double> since = std::chrono::steady_clock::now() - started_;
   const auto left = static_cast<double>(expected_ - std::min(expected_, done_));
   say("\r\033[K{} of {} runs, about {} left", done_, std::max(expected_, done_),
-      duration_words(since.count() / static_cast<double>(done_) * left));
+      time_left_words(since.count() / static_cast<double>(done_) * left));
   static_cast<void>(std::fflush(stderr));
 }
 

@@ -12,14 +12,14 @@ namespace panup {
 
 namespace {
 
-struct Options {
+struct RulesOptions {
   CommonOptions common;
   std::string id;
   bool kinds = false;
   std::vector<std::string> books;
 };
 
-int run(const Options& options) {
+int run_rules(const RulesOptions& options) {
   Diagnostics diagnostics;
   const auto book = read_rule_books(options.books, diagnostics);
   if (print_diagnostics(diagnostics) || !book) {
@@ -55,7 +55,7 @@ int run(const Options& options) {
 }  // namespace
 
 void add_rules_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<RulesOptions>();
   CLI::App* const command =
       program.add_subcommand("rules", "the rules in force, or one with its reason and source");
   CLI::Option* const id = command->add_option("ID", options->id, "id of a rule");
@@ -69,7 +69,7 @@ void add_rules_command(CLI::App& program, int& status) {
       ->type_name("FILE")
       ->allow_extra_args(false);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_rules(*options); });
 }
 
 }  // namespace panup

@@ -20,7 +20,7 @@ namespace fs = std::filesystem;
 
 constexpr int usual_port = 8471;
 
-struct Options {
+struct ServeOptions {
   CommonOptions common;
   KeptRunsOptions kept;
   int port = usual_port;
@@ -57,7 +57,7 @@ std::string words_of(const ServeAddress& address, bool json) {
          "\n";
 }
 
-int run(const Options& options) {
+int run_serve(const ServeOptions& options) {
   ServeSettings settings;
   settings.library = options.library.empty() ? usual_library() : options.library;
   if (settings.library.empty()) {
@@ -93,7 +93,7 @@ int run(const Options& options) {
 }  // namespace
 
 void add_serve_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<ServeOptions>();
   CLI::App* const command = program.add_subcommand(
       "serve", "the page: planning in a browser on this machine, until Ctrl-C");
   command
@@ -116,7 +116,7 @@ void add_serve_command(CLI::App& program, int& status) {
       ->allow_extra_args(false);
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_serve(*options); });
 }
 
 }  // namespace panup

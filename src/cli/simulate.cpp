@@ -141,7 +141,7 @@ int simulate_run(const SimulateOptions& options, const SimulationInput& input) {
   return print_result(options.common.json() ? json : text, exit_done);
 }
 
-int run(const SimulateOptions& options) {
+int run_simulate(const SimulateOptions& options) {
   if (!options.at_rest) {
     if (const auto mistakes = mistakes_of(options); !mistakes.empty()) {
       return wrong(mistakes);
@@ -166,7 +166,7 @@ void add_simulate_command(CLI::App& program, int& status) {
       "contact force of one or more pantographs on a contact line, or the line at rest");
   add_simulate_options(*command, *options);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_simulate(*options); });
 }
 
 }  // namespace panup

@@ -13,7 +13,7 @@ namespace panup {
 
 namespace {
 
-struct Options {
+struct StoreOptions {
   CommonOptions common;
   std::string store;
   std::optional<double> shrink_mb;
@@ -22,7 +22,7 @@ struct Options {
 
 constexpr double bytes_of_mb = 1e6;
 
-int wrong(const std::string& text, int status = exit_wrong_input) {
+int wrong_store(const std::string& text, int status = exit_wrong_input) {
   say("panup: {}\n", text);
   return status;
 }
@@ -68,15 +68,15 @@ nlohmann::ordered_json to_json(const StoreContents& contents) {
   return json;
 }
 
-int run(const Options& options) {
+int run_store(const StoreOptions& options) {
   const auto path = options.store.empty() ? default_store_path() : std::optional(options.store);
   if (!path) {
-    return wrong("no folder for caches is known; name the file with --store");
+    return wrong_store("no folder for caches is known; name the file with --store");
   }
   std::error_code error;
   const bool is_there = std::filesystem::exists(*path, error);
   if (error) {
-    return wrong(fmt::format("store {}: it cannot be looked at: {}", *path, error.message()));
+    return wrong_store(fmt::format("store {}: it cannot be looked at: {}", *path, error.message()));
   }
   if (!is_there) {
     StoreContents none;
@@ -88,7 +88,7 @@ int run(const Options& options) {
   }
   auto opened = RunStore::open(*path);
   if (const auto* const text = std::get_if<std::string>(&opened)) {
-    return wrong(*text);
+    return wrong_store(*text);
   }
   auto& store = std::get<RunStore>(opened);
   if (!store.note().empty()) {
@@ -99,13 +99,13 @@ int run(const Options& options) {
         options.clear ? store.clear()
                       : store.shrink(static_cast<std::int64_t>(*options.shrink_mb * bytes_of_mb));
     if (const auto* const text = std::get_if<std::string>(&dropped)) {
-      return wrong(*text, exit_fault);
+      return wrong_store(*text, exit_fault);
     }
     say("dropped: {}\n", counted(std::get<std::int64_t>(dropped)));
   }
   const auto contents = store.contents();
   if (const auto* const text = std::get_if<std::string>(&contents)) {
-    return wrong(*text, exit_fault);
+    return wrong_store(*text, exit_fault);
   }
   const auto& found = std::get<StoreContents>(contents);
   return print_result(options.common.json() ? json_text(to_json(found)) : to_text(found),
@@ -115,7 +115,7 @@ int run(const Options& options) {
 }  // namespace
 
 void add_store_command(CLI::App& program, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<StoreOptions>();
   CLI::App* const command =
       program.add_subcommand("store", "what computed runs are kept, and room made among them");
   command
@@ -132,7 +132,7 @@ void add_store_command(CLI::App& program, int& status) {
           ->check(number_from(0, 1e6));
   command->add_flag("--clear", options->clear, "drop all runs")->excludes(shrink);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run(*options); });
+  command->callback([options, &status] { status = run_store(*options); });
 }
 
 }  // namespace panup

@@ -27,6 +27,9 @@ struct DiagramSheets {
   std::vector<std::vector<PlacedDiagram>> sheets;
 };
 
+/// Adds diagrams one below the other, three a sheet, all of one height.
+void add_rows(DiagramSheets& sheets, const std::vector<Diagram>& diagrams);
+
 inline constexpr SheetSize a4_landscape{841.89, 595.276};
 
 std::vector<RenderedFile> render_diagram_sheets(const DiagramSheets& sheets);

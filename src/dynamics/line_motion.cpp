@@ -24,7 +24,7 @@ namespace {
 constexpr std::size_t pad = 2;
 /// A row is a cache line. Wires begin with one.
 constexpr int lifts_in_row = 8;
-constexpr std::size_t row = lifts_in_row;
+constexpr std::size_t row_size = lifts_in_row;
 
 struct BeamStep {
   double own = 0;
@@ -231,7 +231,7 @@ double over_nodes(const GridWire& wire, int node) {
 LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step_s_(step_s) {
   damped_ = grid.mass_damping_per_s > 0 || grid.stiffness_damping_s > 0;
   const double damping = grid.mass_damping_per_s * step_s / 2;
-  std::size_t size = row;
+  std::size_t size = row_size;
   for (const GridWire& wire : grid.wires) {
     WireStep step;
     step.first = size;
@@ -242,11 +242,12 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     step.stretch = wire.tension_n / h;
     step.bend = (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) / (h * h * h);
     wires_.push_back(step);
-    size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row - 1) / row * row;
+    size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row_size - 1) / row_size *
+            row_size;
   }
   // Without damping nobody asks for the oldest lifts once the newest are there: two arrays do, and
   // the cache holds more of the line.
-  lifts_.assign(size / row * (damped_ ? 3 : 2), {});
+  lifts_.assign(size / row_size * (damped_ ? 3 : 2), {});
   present_ = lifts_.front().lifts.data();
   before_ = present_ + size;
   next_ = damped_ ? before_ + size : before_;

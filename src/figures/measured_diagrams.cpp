@@ -10,10 +10,9 @@ namespace panup {
 
 namespace {
 
-constexpr Stroke thin{0.25};
-constexpr Stroke fine{0.5};
-constexpr Stroke thick{1.1};
-constexpr std::size_t rows_of_a_sheet = 3;
+constexpr Stroke simulated_stroke{0.25};
+constexpr Stroke course_stroke{0.5};
+constexpr Stroke measured_stroke{1.1};
 /// Metres of a comparison across a sheet: so that spans and droppers can be told apart.
 constexpr double row_length_m = 300;
 constexpr double most_rows_of_comparison = 24;
@@ -88,7 +87,7 @@ Diagram course_diagram(const MeasuredReport& report, const MeasuredRun& run,
                                evaluated_low_pass_hz(report.record));
   diagram.x_from = whole.from_m / m_per_km;
   diagram.x_to = std::max(whole.to_m / m_per_km, diagram.x_from + 1e-6);
-  add_pieces(diagram, one.trace, run.falling, fine);
+  add_pieces(diagram, one.trace, run.falling, course_stroke);
   add_losses(diagram, one);
   add_supports(diagram, report.record);
   diagram.levels = {{whole.statistical_max_n(), newtons("mean + 3σ", whole.statistical_max_n())},
@@ -128,7 +127,7 @@ DiagramCurve simulated_curve(const MeasuredReport& report, const ComparedRun& co
                              std::size_t simulated) {
   const MeasuredRun& run = report.runs[compared.run];
   const Trace::OfPantograph& trace = compared.result->trace->pantographs[simulated];
-  DiagramCurve curve{.points = {}, .stroke = thin};
+  DiagramCurve curve{.points = {}, .stroke = simulated_stroke};
   for (std::size_t i = 0; i < trace.at_m.size(); ++i) {
     curve.points.push_back(
         {chainage_on(report.record, compared.line, run.falling, trace.at_m[i]) / m_per_km,
@@ -178,7 +177,7 @@ Diagram compared_diagram(const MeasuredReport& report, const ComparedRun& compar
   diagram.x_from = stretch.from_km;
   diagram.x_to = stretch.to_km;
   diagram.from_zero = false;
-  add_pieces(diagram, measured.compared_trace, run.falling, thick);
+  add_pieces(diagram, measured.compared_trace, run.falling, measured_stroke);
   diagram.curves.push_back(simulated_curve(report, compared, one.simulated));
   add_losses(diagram, measured);
   add_droppers(diagram, report, compared);
@@ -195,19 +194,6 @@ std::vector<PlottedStretch> plotted_stretches(const MeasuredFigures& compared) {
                          (compared.from_m + length * (i + 1) / rows) / m_per_km});
   }
   return stretches;
-}
-
-/// Diagrams one below the other, so many a sheet, all of one height.
-void add_rows(DiagramSheets& sheets, const std::vector<Diagram>& diagrams) {
-  const double height =
-      1 / static_cast<double>(std::min(rows_of_a_sheet, std::max<std::size_t>(1, diagrams.size())));
-  for (std::size_t i = 0; i < diagrams.size(); ++i) {
-    if (i % rows_of_a_sheet == 0) {
-      sheets.sheets.emplace_back();
-    }
-    sheets.sheets.back().push_back(
-        {diagrams[i], 0, height * static_cast<double>(i % rows_of_a_sheet), 1, height});
-  }
 }
 
 }  // namespace

@@ -13,7 +13,6 @@ namespace {
 
 constexpr Stroke thin{0.25};
 constexpr Stroke thick{0.9};
-constexpr std::size_t rows_of_a_sheet = 3;
 constexpr double tolerance_m = 1e-6;
 
 std::vector<Point> points_of(const std::vector<double>& x, const std::vector<double>& y,
@@ -173,19 +172,6 @@ std::string subtitle(const SimulationReport& report) {
                          one.knuckle == Knuckle::leading ? "leading" : "trailing");
   }
   return words + ". " + weather_words(report.weather) + ".";
-}
-
-/// Diagrams one below the other, so many a sheet.
-void add_rows(DiagramSheets& sheets, const std::vector<Diagram>& diagrams) {
-  for (std::size_t first = 0; first < diagrams.size(); first += rows_of_a_sheet) {
-    const std::size_t here = std::min(rows_of_a_sheet, diagrams.size() - first);
-    const double height = 1 / static_cast<double>(here);
-    std::vector<PlacedDiagram> sheet;
-    for (std::size_t i = 0; i < here; ++i) {
-      sheet.push_back({diagrams[first + i], 0, height * static_cast<double>(i), 1, height});
-    }
-    sheets.sheets.push_back(std::move(sheet));
-  }
 }
 
 void add_histograms(DiagramSheets& sheets, const SimulationReport& report) {

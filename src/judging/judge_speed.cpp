@@ -23,7 +23,7 @@ struct NamedSpeed {
   }
 };
 
-NamedSpeed vehicle_speed(const Train& train) {
+NamedSpeed slowest_of(const Train& train) {
   NamedSpeed slowest;
   if (train.highest_speed_kmh) {
     slowest.lower_to(*train.highest_speed_kmh, "the train");
@@ -150,7 +150,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
     return;
   }
   if (rule.kind == RuleKind::vehicle_speed) {
-    const NamedSpeed slowest = vehicle_speed(*judged.train.train);
+    const NamedSpeed slowest = slowest_of(*judged.train.train);
     opinion.limit(rule, slowest.kmh, [&] {
       return LimitWords{fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
     });

@@ -8,15 +8,15 @@ namespace panup {
 namespace {
 
 // Dimensions of a pantograph that never was built, in metres; a drawing of 1:150 shows no more.
-constexpr double arm_m = 1.5;            // each of the two arms of a single-arm frame
+constexpr double single_arm_m = 1.5;     // each of the two arms of a single-arm frame
 constexpr double diamond_arm_m = 1.3;    // each of the four arms of a diamond
 constexpr double insulator_m = 0.25;     // foot above the roof
 constexpr double folded_height_m = 0.3;  // head above the foot when down
 constexpr double head_m = 0.75;          // collector head along the train
 constexpr double strip_m = 0.09;         // height of a contact strip
 
-constexpr double heavy = 1.3;
-constexpr double thin = 0.5;
+constexpr double heavy_line = 1.3;
+constexpr double thin_line = 0.5;
 
 Point moved(Point point, Point by) { return {point.x + by.x, point.y + by.y}; }
 
@@ -65,7 +65,7 @@ DrawnPantograph arrange_pantograph(const PlacedPantograph& placed, bool raised, 
     drawn.knuckles = {{x - reach, knuckle_y}, {x + reach, knuckle_y}};
   } else {
     // The front of the train is at the left: a leading knuckle points there.
-    const double reach = reach_of(arm_m * scale, height);
+    const double reach = reach_of(single_arm_m * scale, height);
     drawn.knuckles = {{placed.knuckle_leading ? x - reach : x + reach, knuckle_y}};
   }
   return drawn;
@@ -74,12 +74,13 @@ DrawnPantograph arrange_pantograph(const PlacedPantograph& placed, bool raised, 
 void draw_pantograph(Canvas& canvas, const DrawnPantograph& pantograph, Point origin,
                      const RoofHeights& heights) {
   const double scale = heights.points_per_m;
-  const double weight = pantograph.raised ? heavy : thin;
+  const double weight = pantograph.raised ? heavy_line : thin_line;
   const Point head = moved(pantograph.head, origin);
   const Point foot = moved(pantograph.foot, origin);
   const double roof_y = heights.roof + origin.y;
   for (const double side : {-0.45, 0.45}) {
-    canvas.line({foot.x + side * scale, roof_y}, {foot.x + side * scale, foot.y}, {.width = thin});
+    canvas.line({foot.x + side * scale, roof_y}, {foot.x + side * scale, foot.y},
+                {.width = thin_line});
   }
   canvas.line({foot.x - 0.6 * scale, foot.y}, {foot.x + 0.6 * scale, foot.y}, {.width = weight});
   const double strip = std::max(strip_m * scale, 0.8);

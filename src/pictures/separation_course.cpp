@@ -30,7 +30,7 @@ double distance_km(const PlannedSection& planned, const SeparationSection& separ
 
 /// The nearest in which what passes it is up: a long train is still in the separation section while
 /// its front is in a later section of the plan.
-std::size_t section_of(const Plan& plan, const SeparationMoment& moment) {
+std::size_t planned_section_of(const Plan& plan, const SeparationMoment& moment) {
   const std::vector<PantographRef> raised = raised_in(moment);
   const SeparationSection& separation = plan.route.separations[moment.separation];
   std::size_t nearest = 0;
@@ -145,7 +145,7 @@ std::vector<SeparationCourse> separation_courses(const Plan& plan) {
     const SeparationSection& separation = plan.route.separations[moment.separation];
     SeparationCourse course{.separation = &separation,
                             .moment = &moment,
-                            .section = section_of(plan, moment),
+                            .section = planned_section_of(plan, moment),
                             .stages = {},
                             .said = separation_words(plan, moment)};
     for (const SweptStage& stage : moment.swept.stages) {

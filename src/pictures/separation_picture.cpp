@@ -9,7 +9,7 @@ namespace panup {
 
 namespace {
 
-constexpr double margin = 4;
+constexpr double edge = 4;
 constexpr double type_pt = 10;
 
 /// The corners of what a mark covers, of a text its line.
@@ -57,8 +57,8 @@ std::vector<PicturePlace> places_about_marks(const Picture& picture) {
 Picture separation_picture(const Plan& plan, const SeparationMoment& moment, double width) {
   const TextSetter setter;
   Columns columns;
-  columns.left = margin;
-  columns.right = width - margin;
+  columns.left = edge;
+  columns.right = width - edge;
   const Block block = draw_separation(setter, plan, moment, columns, type_pt);
   Picture picture;
   picture.width = width;

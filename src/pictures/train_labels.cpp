@@ -139,7 +139,7 @@ std::string state_of(const DrawnVehicle& drawn) {
   return drawn.dead_by_plan ? "goes dead in tow" : drawn.dead ? "dead in tow" : "";
 }
 
-std::string load_words(const LoadGroup& load) {
+std::string name_and_length(const LoadGroup& load) {
   return fmt::format("{}, {}", plain(shortened(load.name, 160)), metres(load.length_m));
 }
 
@@ -174,7 +174,7 @@ bool add_captions(const TextSetter& setter, const Train& train, const Layout& la
       const DrawnLoad& drawn = drawing.loads[load_index++];
       body = drawn.body;
       of = part_name(drawn);
-      spans = {{load_words(std::get<LoadGroup>(train.consist[item.consist_index])),
+      spans = {{name_and_length(std::get<LoadGroup>(train.consist[item.consist_index])),
                 {.size_pt = drawing.small_pt}}};
     }
     const Text caption = setter.set(spans, body.width - 2, TextAlign::centre);
@@ -220,7 +220,7 @@ void add_list(const TextSetter& setter, const Train& train, const Layout& layout
       const std::string nature = nature_word(load.nature);
       spans.push_back({key + "\u00a0", {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
       spans.push_back(
-          {load_words(load) + (nature.empty() ? "" : ", "), {.size_pt = drawing.small_pt}});
+          {name_and_length(load) + (nature.empty() ? "" : ", "), {.size_pt = drawing.small_pt}});
       spans.push_back({nature, {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
     }
   }

@@ -30,6 +30,7 @@ ROOT = HERE.parent.parent
 TIDY = "clang-tidy-16"
 LLVM_HEADERS = "/usr/lib/llvm-16/include"
 FINDING = re.compile(r"^(?:(.+?):\d+:\d+: )?error: .*?(?:\[([^\]]*)\])?$", re.MULTILINE)
+INCLUDED_WHOLE = re.compile(r'^#include "([^"]+)"', re.MULTILINE)
 INCLUDE = re.compile(rb'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 
 
@@ -108,9 +109,19 @@ def arguments_that_matter(command):
     return sorted(word for word in words if re.match(r"-(D(?!.*/)|std=|f|m)", word))
 
 
-def commands_of(build):
+def source_by_source(build, folder):
+    """Command by source, also of those that are compiled several at once; clang-tidy finds them in
+    `folder`."""
+    apart = []
     for entry in json.loads((build / "compile_commands.json").read_text()):
-        yield pathlib.Path(entry["directory"], entry["file"]).resolve(), entry["command"]
+        path = pathlib.Path(entry["directory"], entry["file"])
+        together = (INCLUDED_WHOLE.findall(path.read_text())
+                    if "Unity" in path.parts and path.exists() else [])
+        apart += [{**entry, "file": source, "command": entry["command"].replace(entry["file"], source)}
+                  for source in together] or [entry]
+    (folder / "compile_commands.json").write_text(json.dumps(apart))
+    return {pathlib.Path(entry["directory"], entry["file"]).resolve(): entry["command"]
+            for entry in apart}
 
 
 def only_analysed_elsewhere(said, own):
@@ -121,9 +132,9 @@ def only_analysed_elsewhere(said, own):
                                   for path, check in findings)
 
 
-def look(source, build, plugin, own):
+def look(source, commands, plugin, own):
     """What clang-tidy says of a source; nothing where it finds nothing."""
-    command = [TIDY, "-p", str(build), "--quiet", "--extra-arg=-Wno-unknown-warning-option"]
+    command = [TIDY, "-p", str(commands), "--quiet", "--extra-arg=-Wno-unknown-warning-option"]
     if plugin:
         command.append(f"--load={plugin}")
     done = subprocess.run([*command, str(source)], stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
@@ -164,7 +175,7 @@ def main():
     folder = build / "tidy"
     folder.mkdir(parents=True, exist_ok=True)
     named = {path.resolve() for path in options.files}
-    commands = {source: command for source, command in commands_of(build)
+    commands = {source: command for source, command in source_by_source(build, folder).items()
                 if source in named or (root / "src") in source.parents}
     keys = Keys(root, commands)
     key_of = {source: keys.of(source, arguments_that_matter(command))
@@ -181,7 +192,7 @@ def main():
 
     found = 0
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-        looking = {pool.submit(look, source, build, plugin, root / "src"): source for source in to_do}
+        looking = {pool.submit(look, source, folder, plugin, root / "src"): source for source in to_do}
         for done in concurrent.futures.as_completed(looking):
             said = done.result()
             if said:

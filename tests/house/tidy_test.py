@@ -137,6 +137,16 @@ class Tidied(unittest.TestCase):
                 self.put_in([name])
                 self.assertIn(name, self.found())
 
+    def test_sources_that_are_compiled_together_are_looked_at_one_by_one(self):
+        other = self.root / "src/room/other.cpp"
+        other.write_text("namespace panup {\n\nint* nobody() { return 0; }\n\n}  // namespace panup\n")
+        together = self.root / "build-checked/Unity/unity_0_cxx.cxx"
+        together.parent.mkdir()
+        together.write_text(f'/* generated */\n\n#include "{self.source}"\n\n#include "{other}"\n')
+        self.build_of(together)
+        self.assertIn("2 of 2 sources", self.tidy().stdout)
+        self.assertEqual(self.found(), {"modernize-use-nullptr"})
+
     def test_the_long_way_finds_no_more_than_the_short_one(self):
         several = ["performance-for-range-copy", "misc-const-correctness",
                    "readability-braces-around-statements"]

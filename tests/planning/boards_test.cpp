@@ -14,7 +14,7 @@ namespace {
 /// A locomotive and its train of 319 m, works with pantographs down from km 10 to 10.2. The rear
 /// pantograph is up, 14.5 m behind the front; down it has to be by km 10.0145. At 60 km/h, reaction
 /// and lowering take 4 s + 5 s.
-Scenario works() {
+Scenario on_boards() {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
   scenario.request.route.lowered = {{.name = "works", .from_km = 10, .to_km = 10.2, .place = {}}};
   return scenario;
@@ -51,7 +51,7 @@ std::vector<std::string> said_of_boards(const Plan& plan) {
 }
 
 TEST(Boards, OrdersStandAtThemHoweverFarTheyAre) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   with(scenario, Board::breaker_off, 8.2);
   with(scenario, Board::lower, 9.1);
   with(scenario, Board::raise, 10.4);
@@ -67,7 +67,7 @@ TEST(Boards, OrdersStandAtThemHoweverFarTheyAre) {
 
 TEST(Boards, OfSeveralTheOrderStandsAtTheOneForThisTrain) {
   // A board for trains of each length: the rear pantograph leaves the works at km 10.2145.
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   for (const double km : {9.0, 9.5, 9.99}) {
     with(scenario, Board::lower, km);
   }
@@ -81,7 +81,7 @@ TEST(Boards, OfSeveralTheOrderStandsAtTheOneForThisTrain) {
 }
 
 TEST(Boards, OneThatComesTooSoonForALongTrainIsNotObeyedAndThatIsSaid) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   with(scenario, Board::raise, 10.205);
   const Plan plan = scenario.plan();
   EXPECT_GE(order(plan, Action::raise).at_km, 10.2145);
@@ -95,7 +95,7 @@ TEST(Boards, OneThatComesTooSoonForALongTrainIsNotObeyedAndThatIsSaid) {
 }
 
 TEST(Boards, OneThatComesTooLateIsNotWaitedFor) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   with(scenario, Board::lower, 9.98);
   const Plan plan = scenario.plan();
   EXPECT_LT(order(plan, Action::lower).at_km, 9.98);
@@ -121,7 +121,7 @@ TEST(Boards, TheBreakerIsClosedAtItsBoardNoSooner) {
 }
 
 TEST(Boards, WhereTheTrainStandsBeforeTheyComeTheyAreNotWaitedFor) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   with(scenario, Board::raise, 10.9);
   scenario.request.route.stops = {{.name = "Stop", .at_km = 10.6, .reversal = false, .place = {}}};
   const Plan plan = scenario.plan();
@@ -132,7 +132,7 @@ TEST(Boards, WhereTheTrainStandsBeforeTheyComeTheyAreNotWaitedFor) {
 }
 
 TEST(Boards, TheBreakerStaysOpenWhereTheNextBoardStandsBeforeTheLast) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   scenario.request.route.lowered.push_back(
       {.name = "more works", .from_km = 14, .to_km = 14.2, .place = {}});
   const auto breaker_orders = [&] {
@@ -151,7 +151,7 @@ TEST(Boards, TheBreakerStaysOpenWhereTheNextBoardStandsBeforeTheLast) {
 }
 
 TEST(Boards, AreLandmarksLikeOthersWhereTheRuleIsOff) {
-  Scenario scenario = works();
+  Scenario scenario = on_boards();
   with(scenario, Board::lower, 8.2);
   EXPECT_EQ(order(scenario.plan(), Action::lower).at_km, 8.2);
   scenario.rule("line-boards").on = false;

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include <limits>
 #include <ostream>
 #include <string>
 
@@ -13,8 +12,6 @@
 
 namespace panup::scenario {
 namespace {
-
-constexpr double unlimited = std::numeric_limits<double>::infinity();
 
 struct TableCell {
   EnergySupply supply;
@@ -73,16 +70,16 @@ INSTANTIATE_TEST_SUITE_P(
                     TableCell{ac_15kv, b, 14.9, 80}, TableCell{ac_15kv, b, 15, 120},
                     TableCell{ac_15kv, c, 15, 120}, TableCell{ac_25kv, a, 84.9, 120},
                     TableCell{ac_25kv, a, 85, 160}, TableCell{ac_25kv, a, 199, 160},
-                    TableCell{ac_25kv, a, 200, unlimited}, TableCell{ac_25kv, b, 85, 249},
+                    TableCell{ac_25kv, a, 200, endless}, TableCell{ac_25kv, b, 85, 249},
                     TableCell{ac_25kv, c, 34.9, 120}, TableCell{ac_25kv, c, 35, 249},
-                    TableCell{ac_25kv, c, 200, unlimited}, TableCell{dc_3kv, a, 7.9, 0},
+                    TableCell{ac_25kv, c, 200, endless}, TableCell{dc_3kv, a, 7.9, 0},
                     TableCell{dc_3kv, a, 20, 160}, TableCell{dc_3kv, b, 15, 120},
                     TableCell{dc_3kv, b, 115, 249}, TableCell{dc_3kv, c, 35, 249},
                     TableCell{dc_1500v, a, 19.9, 0}, TableCell{dc_1500v, a, 20, 80},
                     TableCell{dc_1500v, a, 35, 120}, TableCell{dc_1500v, a, 85, 160},
                     TableCell{dc_1500v, b, 8, 80}, TableCell{dc_1500v, b, 20, 120},
                     TableCell{dc_1500v, b, 35, 160}, TableCell{dc_1500v, c, 15, 120},
-                    TableCell{dc_1500v, c, 20, 160}, TableCell{dc_1500v, c, 35, unlimited}),
+                    TableCell{dc_1500v, c, 20, 160}, TableCell{dc_1500v, c, 35, endless}),
     name_of_cell);
 
 TEST(Consent, NeitherYesNorNoUntilTheTrainFileNamesIt) {

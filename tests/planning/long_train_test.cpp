@@ -15,9 +15,9 @@ namespace panup::scenario {
 namespace {
 
 #ifdef PANUP_SANITIZED
-constexpr bool slow = true;  // with sanitizers, about thirty times
+constexpr bool sanitized = true;  // with sanitizers, about thirty times
 #else
-constexpr bool slow = false;
+constexpr bool sanitized = false;
 #endif
 
 /// `search_small_trains` does the same with as many as one likes.
@@ -26,7 +26,7 @@ TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
   int bound_met = 0;
   int down_to_time = 0;
   std::string which;
-  constexpr unsigned last = slow ? 60 : 300;
+  constexpr unsigned last = sanitized ? 60 : 300;
   for (unsigned seed = 1; seed <= last; ++seed) {
     const Found found = search_case(seed);
     ASSERT_TRUE(found.found) << "seed " << seed;
@@ -42,7 +42,7 @@ TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
   }
   EXPECT_EQ(missed, 0) << which;
   EXPECT_GT(bound_met, last / 2);  // a bound of nothing at all would be below every way, too
-  EXPECT_GT(down_to_time, slow ? 0 : last / 4) << "what is defective bounds as well";
+  EXPECT_GT(down_to_time, sanitized ? 0 : last / 4) << "what is defective bounds as well";
 }
 
 /// Of all configurations of random trains: what is said of one vehicle's pantographs alone is said
@@ -139,7 +139,7 @@ TEST(LongTrain, NineChangeOnTheMoveSomeBeforeTheOthers) {
       {.name = "Board", .at_km = 15, .change_on_the_move = true, .place = {}}};
   // With 18 up all could change at once. With 14 five go first: 14 up, then nine, then 13. With 12
   // the first may be three at most, and so may the rest.
-  const std::vector<int> numbers = slow ? std::vector{14} : std::vector{18, 14, 12};
+  const std::vector<int> numbers = sanitized ? std::vector{14} : std::vector{18, 14, 12};
   for (const int permitted : numbers) {
     for (Section& section : sections) {
       section.records = {{.number = permitted, .distance_m = 5, .speed_kmh = 80}};

@@ -5,15 +5,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <limits>
 #include <random>
 
 #include "scenario.h"
 
 namespace panup::scenario {
 namespace {
-
-constexpr double unlimited = std::numeric_limits<double>::infinity();
 
 /// The speed ordered last when the front of the train is at `km`.
 double ordered_at(const Orders& orders, double km) {
@@ -36,7 +33,7 @@ double lowest_under_train(const Route& route, double train_km, double km) {
       rear_km = km < stop.at_km + train_km ? stop.at_km - train_km : std::max(rear_km, stop.at_km);
     }
   }
-  double lowest = unlimited;
+  double lowest = endless;
   for (const Section& section : route.sections) {
     if (section.from_km <= km && section.to_km > rear_km) {
       lowest = std::min(lowest, section.line_speed_kmh);

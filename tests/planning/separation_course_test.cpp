@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <limits>
 
 #include "drawing/picture_json.h"
 #include "scenario.h"
@@ -12,19 +11,8 @@ namespace panup::scenario {
 
 namespace {
 
-constexpr double endless = std::numeric_limits<double>::infinity();
-
-SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase = "") {
-  return {.kind = kind,
-          .from_m = from_m,
-          .to_m = to_m,
-          .phase = phase,
-          .supply = std::nullopt,
-          .place = {}};
-}
-
 /// At km 10: phase R, 7.5 m neutral, phase S.
-SeparationSection short_one() {
+SeparationSection without_earth() {
   SeparationSection section;
   section.name = "The separation";
   section.kind = SeparationKind::phase;
@@ -47,7 +35,7 @@ std::shared_ptr<const VehicleType> with_coupler_not_stated(bool roof_line) {
 Plan passing(const Scenario& scenario, const std::vector<PantographRef>& raised) {
   Plan plan;
   plan.train = scenario.request.train;
-  plan.route.separations = {short_one()};
+  plan.route.separations = {without_earth()};
   const RunningTrain running = set_running(plan.train, false);
   plan.separation_moments = {
       separation_moment(scenario.request.rules, plan.route, 0, running, set_of(running, raised))};
@@ -182,7 +170,7 @@ TEST(SeparationCourse, JsonRefersToTheRouteAndToTheSectionInWhichItIsPassed) {
 TEST(SeparationCourse, APlanHandsOutWhatItSwept) {
   Scenario scenario;
   scenario.add(locomotive()).load(LoadNature::ordinary);
-  scenario.request.route.separations = {short_one()};
+  scenario.request.route.separations = {without_earth()};
   const Plan plan = scenario.plan();
   const auto courses = separation_courses(plan);
   ASSERT_EQ(courses.size(), plan.separation_moments.size());

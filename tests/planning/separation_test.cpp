@@ -1,7 +1,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <limits>
 
 #include "plan/why_not.h"
 #include "scenario.h"
@@ -13,17 +12,6 @@
 namespace panup::scenario {
 
 namespace {
-
-constexpr double endless = std::numeric_limits<double>::infinity();
-
-SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase = "") {
-  return {.kind = kind,
-          .from_m = from_m,
-          .to_m = to_m,
-          .phase = phase,
-          .supply = std::nullopt,
-          .place = {}};
-}
 
 /// Passed with pantographs up, at km 10.
 SeparationSection phase_separation(double length_m,

@@ -182,6 +182,15 @@ Plan Scenario::plan() const {
   return *make_plan(request);
 }
 
+SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase) {
+  return {.kind = kind,
+          .from_m = from_m,
+          .to_m = to_m,
+          .phase = phase,
+          .supply = std::nullopt,
+          .place = {}};
+}
+
 std::string up_on(const Plan& plan, std::size_t section) {
   const PlannedSection& planned = plan.sections.at(section);
   const Layout layout = lay_out(plan.train, planned.reversed);

@@ -2,6 +2,7 @@
 /// Trains and lines for the practice cases, put together in a line or two, so that a test reads as
 /// the case it is.
 
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,8 @@ struct Roof {
 };
 
 /// A pantograph type with 1950 mm head and plain carbon strips, 700 A, 200 km/h.
+inline constexpr double endless = std::numeric_limits<double>::infinity();
+
 std::shared_ptr<const PantographType> pantograph(const Roof& roof);
 
 /// A locomotive type of 19 m with a pantograph at 4.5 m and one at 14.5 m from cab 1, 160 km/h.
@@ -50,6 +53,9 @@ struct Scenario {
   /// Makes the plan; the request must have nothing wrong.
   Plan plan() const;
 };
+
+/// A zone whose supply is not stated, in metres from the start of its separation section.
+SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase = "");
 
 /// What is up on a section of the plan, as practice says it: "F1 R2" is the front pantograph of the
 /// first vehicle and the rear one of the second, counted in the direction of travel over vehicles

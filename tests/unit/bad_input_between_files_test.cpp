@@ -9,6 +9,7 @@
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
+#include "input_texts.h"
 #include "plan/make_plan.h"
 
 namespace panup {
@@ -40,15 +41,6 @@ void replace_once(std::string& text, std::string_view what, std::string_view by)
   const std::size_t at = text.find(what);
   ASSERT_NE(at, std::string::npos) << what;
   text.replace(at, what.size(), by);
-}
-
-std::string lines_of(Diagnostics diagnostics) {
-  sort_by_place(diagnostics);
-  std::string lines;
-  for (const Diagnostic& diagnostic : diagnostics) {
-    lines += to_line(diagnostic) + "\n";
-  }
-  return lines;
 }
 
 std::string cross_checked(const Texts& texts) {

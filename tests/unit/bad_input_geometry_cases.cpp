@@ -1,6 +1,7 @@
 #include <stdexcept>
 
 #include "bad_input_cases.h"
+#include "input_texts.h"
 
 namespace panup {
 
@@ -20,14 +21,6 @@ constexpr std::string_view right_low_place =
     "from_km = 4.1\n"
     "to_km = 4.2\n"
     "wire_height_min_m = 4.95\n\n";
-
-std::string replaced(std::string_view text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  if (at == std::string_view::npos || text.find(what, at + 1) != std::string_view::npos) {
-    throw std::logic_error("not once in the right text: " + what);
-  }
-  return std::string(text).replace(at, what.size(), by);
-}
 
 BadInput in_spans(const char* name, const std::string& change, const std::string& into,
                   const std::string& text, const std::string& at = "") {

@@ -1,19 +1,12 @@
 #include <stdexcept>
 
 #include "bad_input_cases.h"
+#include "input_texts.h"
 #include "separation_texts.h"
 
 namespace panup {
 
 namespace {
-
-std::string replaced(std::string_view text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  if (at == std::string_view::npos || text.find(what, at + 1) != std::string_view::npos) {
-    throw std::logic_error("not once in the right text: " + what);
-  }
-  return std::string(text).replace(at, what.size(), by);
-}
 
 BadInput in_phase(const char* name, const std::string& change, const std::string& into,
                   const std::string& text) {

@@ -9,25 +9,11 @@
 #include "bad_input_cases.h"
 #include "files/read_route.h"
 #include "files/read_train.h"
+#include "input_texts.h"
 
 namespace panup {
 
 namespace {
-
-std::string replaced(std::string text, std::string_view what, std::string_view by) {
-  const std::size_t at = text.find(what);
-  EXPECT_NE(at, std::string::npos) << what;
-  return at == std::string::npos ? text : text.replace(at, what.size(), by);
-}
-
-std::string lines_of(Diagnostics diagnostics) {
-  sort_by_place(diagnostics);
-  std::string lines;
-  for (const Diagnostic& diagnostic : diagnostics) {
-    lines += to_line(diagnostic) + "\n";
-  }
-  return lines;
-}
 
 std::string with(std::string_view line_in_right_route, std::string_view by) {
   return replaced(std::string(right_text(FileKind::route)), line_in_right_route, by);

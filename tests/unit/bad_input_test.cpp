@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "bad_input_cases.h"
+#include "input_texts.h"
 
 namespace panup {
 
@@ -98,12 +99,6 @@ TEST(RightTexts, AreReadWithoutAMistake) {
     const Diagnostics said = mistakes_of(kind, std::string(right_text(kind)));
     EXPECT_TRUE(said.empty()) << name_of(kind) << ": " << all_of(said);
   }
-}
-
-std::string replaced(std::string text, std::string_view what, std::string_view by) {
-  const std::size_t at = text.find(what);
-  EXPECT_NE(at, std::string::npos) << what;
-  return at == std::string::npos ? text : text.replace(at, what.size(), by);
 }
 
 TEST(SeveralMistakes, AreAllReportedInTheOrderOfTheFile) {

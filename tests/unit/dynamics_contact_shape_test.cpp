@@ -6,12 +6,12 @@ namespace panup {
 
 namespace {
 
-const std::vector<ShapeNode> nodes = {
+const std::vector<ShapeNode> three_nodes = {
     {0, 0.1, 0, -0.02}, {4, 0.05, 0.01, -0.01}, {10, 0.0, 0.004, 0.004}, {12, 0.02, 0.003, 0}};
 
 TEST(ShapeWalk, PassesThroughItsNodesWithoutAStep) {
-  for (const ShapeNode& node : nodes) {
-    ShapeWalk walk(nodes);
+  for (const ShapeNode& node : three_nodes) {
+    ShapeWalk walk(three_nodes);
     const double before = walk.height(node.at_m - 1e-9);
     const double at = walk.height(node.at_m);
     const double after = walk.height(node.at_m + 1e-9);
@@ -23,8 +23,8 @@ TEST(ShapeWalk, PassesThroughItsNodesWithoutAStep) {
 
 TEST(ShapeWalk, LeavesAndReachesANodeOnItsSlopes) {
   constexpr double d = 1e-6;
-  for (const ShapeNode& node : nodes) {
-    ShapeWalk walk(nodes);
+  for (const ShapeNode& node : three_nodes) {
+    ShapeWalk walk(three_nodes);
     const double before = walk.height(node.at_m - d);
     const double at = walk.height(node.at_m);
     const double after = walk.height(node.at_m + d);
@@ -43,7 +43,7 @@ TEST(ShapeWalk, IsTheParabolaOfAStringBetweenTwoNodes) {
 }
 
 TEST(ShapeWalk, GoesOnLevelBeyondItsEnds) {
-  ShapeWalk walk(nodes);
+  ShapeWalk walk(three_nodes);
   EXPECT_EQ(walk.height(-5), 0.1);
   EXPECT_EQ(walk.height(40), 0.02);
 }

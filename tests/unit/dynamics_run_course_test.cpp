@@ -18,15 +18,10 @@ RunCourse course_of(const SimulationRequest& request) {
   return std::get<RunCourse>(found);
 }
 
-std::string refusal_of(const SimulationRequest& request) {
+std::string course_refusal_of(const SimulationRequest& request) {
   const auto found = plan_course(request);
   const auto* reason = std::get_if<std::string>(&found);
   return reason == nullptr ? "" : *reason;
-}
-
-void add_pantograph(SimulationRequest& request, double behind_first_m) {
-  request.pantographs.push_back(request.pantographs.front());
-  request.pantographs.back().behind_first_m = behind_first_m;
 }
 
 TEST(RisenShare, RisesSmoothlyFromNothingToTheWhole) {
@@ -82,7 +77,7 @@ TEST(RunCourse, RefusesAStretchThatIsNotClearOfTheStart) {
   const ContactLine line = sample_line(10);
   SimulationRequest request = sample_request(line, 144);
   request.settings.from_m = 150;
-  EXPECT_EQ(refusal_of(request),
+  EXPECT_EQ(course_refusal_of(request),
             "the stretch to be evaluated begins at 150 m, and is not clear of the start before "
             "200.0 m");
 }
@@ -92,7 +87,7 @@ TEST(RunCourse, RefusesAStretchThatRunsOutOfTheLine) {
   SimulationRequest request = sample_request(line, 144);
   request.settings.to_m = 490;
   EXPECT_EQ(
-      refusal_of(request),
+      course_refusal_of(request),
       "the stretch to be evaluated ends at 490 m; the pantographs can be followed to 471.0 m");
 }
 
@@ -112,10 +107,10 @@ TEST(RunCourse, RefusesAStretchOfLessThanOneSpan) {
   SimulationRequest request = sample_request(line, 144);
   request.settings.from_m = 250;
   request.settings.to_m = 290;
-  EXPECT_EQ(refusal_of(request),
+  EXPECT_EQ(course_refusal_of(request),
             "the stretch to be evaluated, from 250 m to 290 m, is shorter than the first span");
   request.settings.to_m = 240;
-  EXPECT_NE(refusal_of(request), "") << "it ends before it begins";
+  EXPECT_NE(course_refusal_of(request), "") << "it ends before it begins";
 }
 
 TEST(RunCourse, WarnsOfAStretchOfLessThanTwoSpans) {
@@ -130,14 +125,14 @@ TEST(RunCourse, NamesALineLengthThatDoesWhereThisOneIsTooShort) {
     const ContactLine line = sample_line(spans);
     SimulationRequest request = sample_request(line, 250);
     add_pantograph(request, 170);
-    const std::string reason = refusal_of(request);
+    const std::string reason = course_refusal_of(request);
     EXPECT_NE(reason.find("too short"), std::string::npos) << spans << ": " << reason;
     const std::size_t about = reason.find("about ");
     ASSERT_NE(about, std::string::npos) << reason;
     const double enough_m = std::stod(reason.substr(about + 6));
     const ContactLine longer = sample_line(static_cast<int>(std::ceil(enough_m / 50)));
     request.line = &longer;
-    EXPECT_EQ(refusal_of(request), "") << spans << " spans, advised " << enough_m;
+    EXPECT_EQ(course_refusal_of(request), "") << spans << " spans, advised " << enough_m;
     EXPECT_LT(enough_m, 1100) << "and no more than is reasonable";
   }
 }
@@ -150,7 +145,7 @@ TEST(RunCourse, FollowsThePantographsAsFarAsTheyCanBe) {
   EXPECT_EQ(course_of(request).to_m, 471);
   EXPECT_NEAR(course_of(request).end_m, 475, 1e-9);
   request.settings.to_m = 471.001;
-  EXPECT_NE(refusal_of(request), "");
+  EXPECT_NE(course_refusal_of(request), "");
 }
 
 TEST(RunCourse, IsNotWarnedOfAStretchThatIsJustClear) {
@@ -171,9 +166,9 @@ TEST(RunCourse, TakesTheFirstSpanForTheLeastStretch) {
   SimulationRequest request = sample_request(line, 144);
   request.settings.from_m = 240;
   request.settings.to_m = 300;
-  EXPECT_EQ(refusal_of(request), "") << "60 m are more than the 50 m of the first span";
+  EXPECT_EQ(course_refusal_of(request), "") << "60 m are more than the 50 m of the first span";
   request.settings.to_m = 289.9;
-  EXPECT_EQ(refusal_of(request),
+  EXPECT_EQ(course_refusal_of(request),
             "the stretch to be evaluated, from 240 m to 289.9 m, is shorter than the first span");
 }
 
@@ -191,7 +186,7 @@ TEST(RunCourse, StartsInTheMiddleOfTheFirstSpanAndReckonsWithTheMeanOne) {
 TEST(RunCourse, SaysHowLongALineWouldDo) {
   const ContactLine line = sample_line(5);
   // 250 m; clear from 200 m on, to 50 m: 250 + 2 x 50 + 150 m.
-  EXPECT_EQ(refusal_of(sample_request(line, 144)),
+  EXPECT_EQ(course_refusal_of(sample_request(line, 144)),
             "the line of 250 m is too short: 0 m between the first and the last pantograph and "
             "what must be clear of start and end leave less than one span to evaluate; about 500 m "
             "do");

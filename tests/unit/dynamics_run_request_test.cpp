@@ -14,23 +14,8 @@ constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 constexpr double endless = std::numeric_limits<double>::infinity();
 
 /// All refusals in one text; empty if there is a result.
-std::string refusal_of(const SimulationRequest& request) {
-  const SimulationOutcome outcome = simulate(request);
-  EXPECT_EQ(outcome.result.has_value(), outcome.refusals.empty()) << "one or the other";
-  std::string text;
-  for (const std::string& refusal : outcome.refusals) {
-    text += refusal + "\n";
-  }
-  return text;
-}
-
 #define EXPECT_REFUSED(request, words) \
   EXPECT_NE(refusal_of(request).find(words), std::string::npos) << "'" << refusal_of(request) << "'"
-
-void add_pantograph(SimulationRequest& request, double behind_first_m) {
-  request.pantographs.push_back(request.pantographs.front());
-  request.pantographs.back().behind_first_m = behind_first_m;
-}
 
 TEST(RunRequest, NeedsASpeedAboveZero) {
   const ContactLine line = sample_line(10);

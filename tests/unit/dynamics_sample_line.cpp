@@ -1,5 +1,8 @@
 #include "dynamics_sample_line.h"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 namespace panup {
 
 ContactLine sample_line(int spans) {
@@ -67,6 +70,19 @@ SimulationRequest sample_request(const ContactLine& line, double speed_kmh) {
   request.pantographs.push_back({.model = sample_pantograph(), .static_force_n = 80});
   request.speed_kmh = speed_kmh;
   return request;
+}
+
+void add_pantograph(SimulationRequest& request, double behind_first_m) {
+  request.pantographs.push_back(request.pantographs.front());
+  request.pantographs.back().behind_first_m = behind_first_m;
+}
+
+std::string refusal_of(const SimulationRequest& request) {
+  const SimulationOutcome outcome = simulate(request);
+  if (outcome.result.has_value() != outcome.refusals.empty()) {
+    return "a result and a refusal, or neither";
+  }
+  return fmt::format("{}", fmt::join(outcome.refusals, "\n"));
 }
 
 }  // namespace panup

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <string>
+
 #include "dynamics/contact_line.h"
 #include "dynamics/pantograph_model.h"
 #include "dynamics/simulate.h"
@@ -22,5 +24,11 @@ PantographModel sample_pantograph();
 
 /// One pantograph with 80 N on the line, which must outlive the request.
 SimulationRequest sample_request(const ContactLine& line, double speed_kmh);
+
+/// Another pantograph like the first.
+void add_pantograph(SimulationRequest& request, double behind_first_m);
+
+/// Why the run is refused, a line a reason; empty if it is not.
+std::string refusal_of(const SimulationRequest& request);
 
 }  // namespace panup

@@ -21,11 +21,6 @@ SimulationRequest short_request(const ContactLine& line, double speed_kmh) {
   return request;
 }
 
-std::string refusal_of(const SimulationRequest& request) {
-  const SimulationOutcome outcome = simulate(request);
-  return outcome.refusals.empty() ? "" : outcome.refusals.front();
-}
-
 // Work put in is what is stored and what is lost, to a thousandth of the greatest that is stored.
 TEST(ShortRun, BalancesItsEnergy) {
   ContactLine line = sample_line_with_everything(10);

@@ -10,11 +10,6 @@ namespace panup {
 
 namespace {
 
-std::string refusal_of(const SimulationRequest& request) {
-  const SimulationOutcome outcome = simulate(request);
-  return outcome.result ? "" : outcome.refusals.front();
-}
-
 bool doubts(const SimulationResult& result, Doubt doubt) {
   return std::ranges::find(result.warnings, doubt, &Warning::doubt) != result.warnings.end();
 }

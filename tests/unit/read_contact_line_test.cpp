@@ -5,18 +5,11 @@
 #include <filesystem>
 
 #include "bad_input_cases.h"
+#include "input_texts.h"
 
 namespace panup {
 
 namespace {
-
-std::string lines_of(const Diagnostics& diagnostics) {
-  std::string lines;
-  for (const Diagnostic& diagnostic : diagnostics) {
-    lines += to_line(diagnostic) + "\n";
-  }
-  return lines;
-}
 
 ContactLine read(std::string text) {
   Diagnostics diagnostics;
@@ -26,12 +19,6 @@ ContactLine read(std::string text) {
 }
 
 ContactLine right_line() { return read(std::string(right_text(FileKind::contact_line))); }
-
-std::string replaced(std::string text, std::string_view what, std::string_view by) {
-  const std::size_t at = text.find(what);
-  EXPECT_NE(at, std::string::npos) << what;
-  return at == std::string::npos ? text : text.replace(at, what.size(), by);
-}
 
 TEST(ReadContactLine, KeepsWhatTheFileStatesOfTheWires) {
   const ContactLine line = right_line();

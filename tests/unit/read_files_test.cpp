@@ -14,18 +14,11 @@
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
+#include "input_texts.h"
 
 namespace panup {
 
 namespace {
-
-std::string lines_of(const Diagnostics& diagnostics) {
-  std::string lines;
-  for (const Diagnostic& diagnostic : diagnostics) {
-    lines += to_line(diagnostic) + "\n";
-  }
-  return lines;
-}
 
 SourceText source_of(FileKind kind) {
   return {.file = std::string(name_of(kind)), .text = std::string(right_text(kind))};

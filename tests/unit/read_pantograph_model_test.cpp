@@ -5,18 +5,11 @@
 #include <filesystem>
 
 #include "bad_input_cases.h"
+#include "input_texts.h"
 
 namespace panup {
 
 namespace {
-
-std::string lines_of(const Diagnostics& diagnostics) {
-  std::string lines;
-  for (const Diagnostic& diagnostic : diagnostics) {
-    lines += to_line(diagnostic) + "\n";
-  }
-  return lines;
-}
 
 PantographModel right_model() {
   Diagnostics diagnostics;

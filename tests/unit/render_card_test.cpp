@@ -5,6 +5,7 @@
 #include "base/handed_out.h"
 #include "card/card.h"
 #include "card/card_layout.h"
+#include "drawn_texts.h"
 #include "sample_plan.h"
 #include "wording/fallback.h"
 #include "wording/wording.h"
@@ -27,19 +28,8 @@ std::vector<Texts> sheets_of(const Plan& plan) {
   return sheets;
 }
 
-bool says(const Texts& texts, std::string_view what) {
-  return std::ranges::any_of(
-      texts, [what](const DrawnText& text) { return text.text.find(what) != std::string::npos; });
-}
-
 bool says(const std::vector<Texts>& sheets, std::string_view what) {
   return std::ranges::any_of(sheets, [what](const Texts& texts) { return says(texts, what); });
-}
-
-bool overlap(const Box& a, const Box& b) {
-  constexpr double touch = 0.1;
-  return std::min(a.right(), b.right()) - std::max(a.x, b.x) > touch &&
-         std::min(a.bottom(), b.bottom()) - std::max(a.y, b.y) > touch;
 }
 
 Plan plan_named(const std::string& name) {

@@ -134,7 +134,7 @@ std::vector<std::string> words_of(const std::vector<DrawnText>& texts) {
   return words;
 }
 
-bool says(const std::vector<DrawnText>& texts, std::string_view what) {
+bool has_text(const std::vector<DrawnText>& texts, std::string_view what) {
   return std::ranges::find(texts, what, &DrawnText::text) != texts.end();
 }
 
@@ -153,7 +153,7 @@ TEST(Diagram, LevelsThatLieTogetherHaveNamesThatDoNot) {
           << texts[i].text << " | " << texts[j].text;
     }
   }
-  EXPECT_TRUE(says(texts, "mean 10 N"));
+  EXPECT_TRUE(has_text(texts, "mean 10 N"));
 }
 
 TEST(Diagram, WhatIsNoNumberIsLeftOut) {
@@ -161,8 +161,8 @@ TEST(Diagram, WhatIsNoNumberIsLeftOut) {
   diagram.curves.push_back({{{0, 1}, {0.2, not_a_number}, {0.4, endless}, {0.6, 3}, {0.8, 4}}, {}});
   diagram.bars.push_back({0.1, 0.2, not_a_number, BarFill::black, "none"});
   const auto texts = texts_of(diagram, box);
-  EXPECT_TRUE(says(texts, "4"));
-  EXPECT_FALSE(says(texts, "none"));
+  EXPECT_TRUE(has_text(texts, "4"));
+  EXPECT_FALSE(has_text(texts, "none"));
   for (const DrawnText& text : texts) {
     EXPECT_TRUE(std::isfinite(text.ink.x) && std::isfinite(text.ink.y)) << text.text;
     EXPECT_EQ(text.text.find("nan"), std::string::npos);
@@ -178,7 +178,7 @@ TEST(Diagram, LabelsOfTheHighestBarsComeFirstWhereThereIsNoRoomForAll) {
         {0.25 * i, 0.25 * i + 0.2, height, BarFill::black, i == 200 ? "highest" : "400"});
   }
   const auto texts = texts_of(diagram, box);
-  EXPECT_TRUE(says(texts, "highest"));
+  EXPECT_TRUE(has_text(texts, "highest"));
   const auto words = words_of(texts);
   EXPECT_LT(std::ranges::count(words, std::string("400")), 60);
 }
@@ -195,7 +195,7 @@ TEST(Diagram, SaysHowMuchLargerHeightsAreDrawn) {
   const double along = frame.area.width / frame.x.span();
   const auto told = std::to_string(std::lround(up / along));
   EXPECT_TRUE(
-      says(texts_of(diagram, box), "m; heights drawn " + told + " times as large as lengths"));
+      has_text(texts_of(diagram, box), "m; heights drawn " + told + " times as large as lengths"));
 }
 
 TEST(Diagram, IsDrawnWithNothingInIt) { EXPECT_GE(texts_of({}, box).size(), 4U); }

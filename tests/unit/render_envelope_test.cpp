@@ -4,16 +4,11 @@
 
 #include "drawing/diagram_sheets.h"
 #include "drawing/text_layout.h"
+#include "drawn_texts.h"
 #include "sample_envelope.h"
 
 namespace panup {
 namespace {
-
-bool overlap(const Box& a, const Box& b) {
-  constexpr double touch = 0.1;
-  return std::min(a.right(), b.right()) - std::max(a.x, b.x) > touch &&
-         std::min(a.bottom(), b.bottom()) - std::max(a.y, b.y) > touch;
-}
 
 std::vector<DrawnText> texts_of(const EnvelopeReport& report) {
   const TextSetter setter;

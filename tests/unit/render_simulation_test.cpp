@@ -6,6 +6,7 @@
 #include "base/handed_out.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
+#include "drawn_texts.h"
 #include "figures/simulation_diagrams.h"
 #include "sample_simulation.h"
 
@@ -23,17 +24,6 @@ std::vector<Texts> sheets_of(const DiagramSheets& sheets) {
     }));
   }
   return drawn;
-}
-
-bool says(const Texts& texts, std::string_view what) {
-  return std::ranges::any_of(
-      texts, [what](const DrawnText& text) { return text.text.find(what) != std::string::npos; });
-}
-
-bool overlap(const Box& a, const Box& b) {
-  constexpr double touch = 0.1;
-  return std::min(a.right(), b.right()) - std::max(a.x, b.x) > touch &&
-         std::min(a.bottom(), b.bottom()) - std::max(a.y, b.y) > touch;
 }
 
 DiagramSheets sheets_named(std::string_view name) {

@@ -94,14 +94,14 @@ class Client {
 };
 
 /// A reply taken apart.
-struct Answer {
+struct ServerAnswer {
   int status = 0;
   std::string head;
   std::string body;
 };
 
-Answer taken_apart(const std::string& bytes) {
-  Answer answer;
+ServerAnswer taken_apart(const std::string& bytes) {
+  ServerAnswer answer;
   const std::size_t end = bytes.find("\r\n\r\n");
   if (end == std::string::npos || !bytes.starts_with("HTTP/1.1 ")) {
     return answer;
@@ -112,7 +112,7 @@ Answer taken_apart(const std::string& bytes) {
   return answer;
 }
 
-std::string length_line(const Answer& answer) {
+std::string length_line(const ServerAnswer& answer) {
   return "\r\nContent-Length: " + std::to_string(answer.body.size()) + "\r\n";
 }
 
@@ -151,7 +151,7 @@ class Connections : public testing::Test {
     EXPECT_LT(seconds_since(begin), 10);
   }
 
-  Answer ask(const std::string& bytes) const {
+  ServerAnswer ask(const std::string& bytes) const {
     const Client client(port_);
     client.send(bytes);
     return taken_apart(client.answer());
@@ -239,8 +239,8 @@ TEST_F(Connections, ranges_are_not_looked_at) {
           "Range: bytes=1-2\r\nRange: bytes=" + range + "\r\n"}) {
       const std::vector<std::string> with = requests(header);
       for (std::size_t i = 0; i < with.size(); ++i) {
-        const Answer expected = ask(without[i]);
-        const Answer answer = ask(with[i]);
+        const ServerAnswer expected = ask(without[i]);
+        const ServerAnswer answer = ask(with[i]);
         ASSERT_NE(expected.status, 0) << without[i];
         EXPECT_EQ(answer.head, expected.head) << with[i];
         EXPECT_EQ(answer.body, expected.body) << with[i];
@@ -286,7 +286,7 @@ TEST_F(Connections, a_refusal_is_the_refusal_and_nothing_else) {
       {"nonsense\r\n\r\n", 400, error("the request is no HTTP")},
       {get("/?path=%"), 400, error("the request is no HTTP")}};
   for (const Refused& refused : all) {
-    const Answer answer = ask(refused.request);
+    const ServerAnswer answer = ask(refused.request);
     EXPECT_EQ(answer.status, refused.status) << refused.request.substr(0, 100);
     EXPECT_EQ(answer.body, refused.said) << refused.request.substr(0, 100);
     EXPECT_NE(answer.head.find(length_line(answer)), std::string::npos) << answer.head;
@@ -294,8 +294,8 @@ TEST_F(Connections, a_refusal_is_the_refusal_and_nothing_else) {
 }
 
 TEST_F(Connections, a_head_request_has_the_length_and_no_body) {
-  const Answer whole = ask(get("/"));
-  const Answer head = ask("HEAD / HTTP/1.1\r\n" + here_ + "\r\n");
+  const ServerAnswer whole = ask(get("/"));
+  const ServerAnswer head = ask("HEAD / HTTP/1.1\r\n" + here_ + "\r\n");
   EXPECT_EQ(head.body, "");
   EXPECT_NE(head.head.find(length_line(whole)), std::string::npos);
 }

@@ -9,15 +9,15 @@ namespace panup {
 namespace {
 
 /// Enough for several pages, few enough that every third byte can be tried.
-constexpr int runs = 30;
+constexpr int runs_in_all = 30;
 
 class DamagedStoreTest : public StoreTest {
  protected:
   DamagedStoreTest() {
-    static_cast<void>(open().add(runs_numbered(0, runs)));
+    static_cast<void>(open().add(runs_numbered(0, runs_in_all)));
     std::ifstream file(path, std::ios::binary);
     whole_.assign(std::istreambuf_iterator<char>(file), {});
-    for (int number = 0; number < runs; ++number) {
+    for (int number = 0; number < runs_in_all; ++number) {
       keys_.push_back(key(number));
     }
   }
@@ -33,7 +33,7 @@ class DamagedStoreTest : public StoreTest {
     }
     const auto found = store->find(keys_);
     int count = 0;
-    for (int number = 0; number < runs; ++number) {
+    for (int number = 0; number < runs_in_all; ++number) {
       const auto& run = found[static_cast<std::size_t>(number)];
       count += run ? 1 : 0;
       EXPECT_TRUE(!run || *run == figures(number)) << "run " << number;
@@ -46,16 +46,17 @@ class DamagedStoreTest : public StoreTest {
 };
 
 TEST_F(DamagedStoreTest, NoByteThatIsChangedAnywhereChangesAFigure) {
-  ASSERT_EQ(found_in(whole_), runs);
+  ASSERT_EQ(found_in(whole_), runs_in_all);
   std::mt19937 random(1);
   std::uniform_int_distribution<int> other(1, 255);
   int lost = 0;
   for (std::size_t at = 0; at < whole_.size() && !HasFailure(); at += 3) {
     std::string damaged = whole_;
     damaged[at] = static_cast<char>(damaged[at] ^ other(random));
-    lost += found_in(damaged) < runs ? 1 : 0;
+    lost += found_in(damaged) < runs_in_all ? 1 : 0;
   }
-  EXPECT_GT(lost, 20 * runs) << "the figures of runs, of 72 bytes each, are among what was changed";
+  EXPECT_GT(lost, 20 * runs_in_all)
+      << "the figures of runs, of 72 bytes each, are among what was changed";
 }
 
 TEST_F(DamagedStoreTest, NorDoManyBytesNorPagesThatAreLostOrInTheWrongPlace) {

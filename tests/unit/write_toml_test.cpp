@@ -10,7 +10,7 @@
 namespace panup {
 namespace {
 
-TomlNode read(const std::string& text) {
+TomlNode reread(const std::string& text) {
   Diagnostics diagnostics;
   auto root = parse_toml({.file = "written", .text = text}, diagnostics);
   EXPECT_TRUE(root) << (diagnostics.empty() ? "" : to_line(diagnostics.front())) << "\n" << text;
@@ -89,7 +89,7 @@ TEST(WriteToml, keeps_strings_numbers_and_keys_to_the_last_bit) {
       entry_of("table", node_of(TomlEntries{})),
       entry_of("mixed", node_of(TomlArray{node_of(true), node_of(TomlEntries{entry_of(
                                                              "x", node_of(TomlEntries{}))})}))});
-  EXPECT_EQ(told(read(to_toml(root))), told(root));
+  EXPECT_EQ(told(reread(to_toml(root))), told(root));
 }
 
 /// A tree of anything, at most so deep.
@@ -142,7 +142,7 @@ TEST(WriteToml, reads_back_to_the_same_tree_whatever_it_is) {
     }
     const TomlNode root = node_of(std::move(entries));
     const std::string text = to_toml(root);
-    ASSERT_EQ(told(read(text)), told(root)) << text;
+    ASSERT_EQ(told(reread(text)), told(root)) << text;
   }
 }
 
