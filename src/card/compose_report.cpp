@@ -263,11 +263,14 @@ void add_speeds(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
   ReportTable table{{"km/h", "mean ± 3σ in N, front first", "least margin", "of rule", "passes"},
                     {1, 6, 1.6, 3.4, 1.2},
                     {}};
+  bool any_coarse = false;
   for (const JudgedSpeed& judged : forces.judged) {
     std::string figures = judged.refused;
+    any_coarse = any_coarse || judged.coarse;
     for (const PantographFigures& one : judged.pantographs) {
       figures +=
-          fmt::format("{}{:.0f} ± {:.0f}", figures.empty() ? "" : "; ", one.mean_n, 3 * one.std_n);
+          fmt::format("{}{:.0f} ± {:.0f}", figures.empty() ? (judged.coarse ? "about " : "") : "; ",
+                      one.mean_n, 3 * one.std_n);
     }
     const auto least = std::ranges::min_element(judged.criteria, {}, &CriterionMargin::margin);
     const bool known = least != judged.criteria.end();
@@ -278,6 +281,12 @@ void add_speeds(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
          judged.passes ? "yes" : "no"});
   }
   blocks.emplace_back(std::move(table));
+  if (any_coarse) {
+    blocks.emplace_back(ReportParagraph{
+        "\"About\" stands before figures of a run in a longer step. Such a run decides where it is "
+        "far enough from every limit. The permitted speed, and the first that fails above it, are "
+        "always run in the step of the rule book."});
+  }
 }
 
 /// What stands beside the figures when they support a request for consent.

@@ -97,6 +97,7 @@ PantographRun evaluate(std::span<const double> raw, std::span<const double> filt
   run.statistical_min_n = run.mean_n - 3 * run.std_n;
   run.max_n = std::ranges::max(filtered);
   run.min_n = std::ranges::min(filtered);
+  run.least_unfiltered_n = std::ranges::min(raw);
   run.contact_losses_ms = contact_losses(raw, step_s);
   for (const double loss : run.contact_losses_ms) {
     run.longest_contact_loss_ms = std::max(run.longest_contact_loss_ms, loss);

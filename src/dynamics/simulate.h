@@ -75,6 +75,7 @@ struct PantographRun {
   double statistical_min_n = 0;  ///< mean − 3σ
   double max_n = 0;
   double min_n = 0;
+  double least_unfiltered_n = 0;
   double contact_loss_percent = 0;  ///< share of the time
   double longest_contact_loss_ms = 0;
   std::vector<double> contact_losses_ms;  ///< each one, in order

@@ -153,6 +153,7 @@ Json envelope_to_json(const EnvelopeReport& report) {
       envelope, [](const PermittedSpeed& speed) { return hangs_on_to_json(speed.hangs_on); });
   json["failing_bands"] = bands_to_json(envelope);
   json["margins"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.margin; });
+  json["coarse"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.coarse; });
   json["criteria_at"] = by_cell(envelope, [](const EnvelopeCell& cell) { return cell.criterion; });
   json["pantograph_at"] =
       by_cell(envelope, [](const EnvelopeCell& cell) { return cell.pantograph; });

@@ -39,6 +39,20 @@ void add_scan_notes(std::vector<std::string>& notes, const Envelope& envelope) {
                         rounded(widest.edge_error_kmh));
   }
   notes.push_back(std::move(scan));
+  long cells = 0;
+  long coarse = 0;
+  for (const std::vector<EnvelopeCell>& of_distance : envelope.cells) {
+    cells += static_cast<long>(of_distance.size());
+    coarse += std::ranges::count_if(of_distance, &EnvelopeCell::coarse);
+  }
+  if (coarse > 0) {
+    notes.push_back(fmt::format(
+        "{} of {} cells were decided by a run in a longer step: what they leave to every limit, or "
+        "lack of one, is more than such a run is off on this line, as pairs of runs have shown. "
+        "Every permitted speed, and the first that fails above it, was run in the step of the rule "
+        "book.",
+        coarse, cells));
+  }
   if (envelope.count > 1) {
     notes.emplace_back(
         "Only the distances given were computed: between two of them a distance may permit less "

@@ -55,6 +55,7 @@ bool speaks_of(const Rule& rule, double speed_kmh) {
 struct Measured {
   double margin = 1;
   std::string text;
+  double swinging_margin = margin;  ///< of a criterion that swings with speed
 };
 
 Measured judge_mean(const Rule& rule, double speed_kmh, const PantographFigures& figures) {
@@ -118,12 +119,16 @@ double share_left(double value, double limit) {
 Measured judge_loss(const Rule& rule, const PantographFigures& figures) {
   const double percent = stated(rule, "greatest_percent");
   const double longest = stated(rule, "longest_ms");
+  const double margin = std::min(share_left(figures.contact_loss_percent, percent),
+                                 share_left(figures.longest_contact_loss_ms, longest));
+  // Without loss, how near it is tells the least force.
+  const double share_of_mean = figures.mean_n > 0 ? figures.least_unfiltered_n / figures.mean_n : 0;
   return {
-      std::min(share_left(figures.contact_loss_percent, percent),
-               share_left(figures.longest_contact_loss_ms, longest)),
+      margin,
       fmt::format("contact lost for {:.2f} % of the time and for {:.0f} ms at the longest, "
                   "permitted {:g} % and {:g} ms",
-                  figures.contact_loss_percent, figures.longest_contact_loss_ms, percent, longest)};
+                  figures.contact_loss_percent, figures.longest_contact_loss_ms, percent, longest),
+      std::min(margin, share_of_mean)};
 }
 
 Measured judge_uplift(const Rule& rule, const RunFacts& facts, double uplift_mm) {
@@ -167,7 +172,8 @@ void keep_least(Judgement& judgement, const Rule& rule, int pantograph, Measured
   judgement.passes = judgement.passes && met;
   judgement.criteria.push_back({rule.id, pantograph, met, margin, measured.text});
   if (rule.kind != RuleKind::mean_contact_force && rule.kind != RuleKind::wave_speed_share) {
-    judgement.swinging_margin = std::min(judgement.swinging_margin, margin);
+    judgement.swinging_margin =
+        std::min(judgement.swinging_margin, std::max(measured.swinging_margin, -1.0));
   }
   if (judgement.criterion.empty() || margin < judgement.margin) {
     judgement.margin = margin;

@@ -40,6 +40,7 @@ struct JudgedSpeed {
   std::vector<PantographFigures> pantographs;  ///< first in front; empty where there was no run
   std::vector<CriterionMargin> criteria;       ///< in the order of the rule book
   std::string refused;                         ///< why there was no run; else empty
+  bool coarse = false;                         ///< of a run in a longer step; see `CoarseRuns`
   friend bool operator==(const JudgedSpeed&, const JudgedSpeed&) = default;
 };
 
@@ -58,6 +59,7 @@ struct Judgement {
   int pantograph = 0;     ///< the one it concerns, counted from the front from 1; 0: the line
   std::string text;       ///< that rule's figures, in one clause
   bool refused = false;   ///< there was no run to judge; `text` says why
+  bool coarse = false;    ///< of a run in a longer step, which decides; see `CoarseRuns`
   std::vector<PantographFigures> pantographs;  ///< of the run; empty where there was none
   /// The least of the limits in force of the statistical maximum; nothing where there is none.
   std::optional<double> greatest_force_n;

@@ -57,7 +57,8 @@ EnvelopeCell cell_of(const Judgement& judgement, Knuckle knuckle) {
           .margin = judgement.margin,
           .criterion = judgement.criterion,
           .pantograph = judgement.pantograph,
-          .knuckle = knuckle};
+          .knuckle = knuckle,
+          .coarse = judgement.coarse};
 }
 
 /// Whether `a` decides against `b`: it fails and `b` passes, or its margin is smaller.
@@ -99,22 +100,19 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging, const Qu
   return true;
 }
 
-/// Judges every distance at every speed: all at once, or distance by distance where somebody waits
-/// for cells.
+/// Judges every distance at every speed, distance by distance whether somebody waits for cells or
+/// not: what is learnt of runs in a longer step hangs on the order.
 bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
                     const Questions& questions, std::vector<SpeedScan>& scans, Envelope& envelope,
                     const CellKnown& known) {
   envelope.cells.assign(request.spacings_m.size(),
                         std::vector<EnvelopeCell>(request.speeds_kmh.size()));
-  if (!known) {
-    return fill_cells(request, judging, questions, {0, questions.all.size()}, scans, envelope);
-  }
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
     const Batch batch{d * questions.of_distance, (d + 1) * questions.of_distance};
     if (!fill_cells(request, judging, questions, batch, scans, envelope)) {
       return false;
     }
-    for (std::size_t v = 0; v < request.speeds_kmh.size(); ++v) {
+    for (std::size_t v = 0; known && v < request.speeds_kmh.size(); ++v) {
       known(d, v, envelope.cells[d][v]);
     }
   }
@@ -201,6 +199,7 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
       SpeedQuestion of_sample = question;
       of_sample.line = &samples.back().line;
       of_sample.line_as_it_is = true;
+      of_sample.drawn_from = question.line;
       of_sample.pantographs = samples.back().pantographs;
       sampled.push_back(std::move(of_sample));
       scans.emplace_back(settings);
@@ -281,7 +280,8 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
                                          const CellKnown& known) {
   const Rule& rule = mechanics_rule(*request.rules);
   EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
-  const Judging judging{*request.rules, lines, runs};
+  CoarseRunsByLine coarse;
+  const Judging judging{*request.rules, lines, runs, coarse};
   ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
   settings.speeds_kmh = request.speeds_kmh;
   SupportCases supports;

@@ -36,6 +36,7 @@ struct EnvelopeCell {
   std::string criterion;  ///< id of the deciding rule
   int pantograph = 0;     ///< that decides, counted from the front from 1; 0: the line
   Knuckle knuckle = Knuckle::leading;  ///< the worse direction
+  bool coarse = false;                 ///< of a run in a longer step; see `CoarseRuns`
 };
 
 /// What the table of least distances says, as a stair: from `distance_m` on, `speed_kmh`.
@@ -88,9 +89,8 @@ using CellKnown =
 /// Computes it; nothing where the runs were stopped. The rule book has a rule of kind
 /// `speed-by-mechanics` in force, and one of kind `tolerances` where samples are asked for.
 ///
-/// With `known`, runs are asked for distance by distance, and it is told of each cell once, by
-/// rising distance, then by rising speed, on the thread of the caller and before the edges are
-/// looked for. The envelope is the same, to the last bit.
+/// `known` is told of each cell once, by rising distance, then by rising speed, on the thread of
+/// the caller and before the edges are looked for. The envelope is the same, to the last bit.
 std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs,
                                          const CellKnown& known = {});
 

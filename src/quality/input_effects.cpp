@@ -181,7 +181,6 @@ bool find_what_speeds_hang_on(const std::vector<SpeedQuestion>& questions, const
   }
   const Tolerances tolerances = tolerances_of(*rule);
   EvaluatedLines lines(static_cast<int>(*number_of(mechanics_rule(rules), "evaluated_spans")));
-  const Judging judging{rules, lines, runs};
   SupportCases supports;
   std::deque<Looked> looked;  // the requests point into it
   std::vector<SimulationRequest> requests;
@@ -208,7 +207,7 @@ bool find_what_speeds_hang_on(const std::vector<SpeedQuestion>& questions, const
       }
     }
   }
-  const auto figures = run_in_rule_step(judging, std::move(requests));
+  const auto figures = run_in_rule_step(rules, runs, std::move(requests));
   if (!figures) {
     return false;
   }

@@ -27,7 +27,8 @@ std::optional<std::vector<PermittedSpeed>> permitted_speeds(
       scans.emplace_back(scan_settings(rule, question.to_kmh));
     }
   }
-  if (!finish_scans({rules, lines, runs}, asked, scans)) {
+  CoarseRunsByLine coarse;
+  if (!finish_scans({rules, lines, runs, coarse}, asked, scans)) {
     return std::nullopt;
   }
   std::vector<PermittedSpeed> permitted;

@@ -79,6 +79,9 @@ struct SpeedQuestion {
   SimulationSettings settings;  ///< its step is that of the rule book
   double to_kmh = 0;            ///< the greatest speed of interest
   bool line_as_it_is = false;   ///< the line is run as it is, neither cut nor drawn out
+  /// The line that this one was drawn from, whose runs in a longer step are as far off; nothing:
+  /// it stands for itself.
+  const ContactLine* drawn_from = nullptr;
 };
 
 /// The permitted speed for each question, in their order; nothing where the runs were stopped. The

@@ -15,7 +15,8 @@ RunFigures figures_of(const SimulationOutcome& outcome) {
                                    .max_n = run.max_n,
                                    .min_n = run.min_n,
                                    .contact_loss_percent = run.contact_loss_percent,
-                                   .longest_contact_loss_ms = run.longest_contact_loss_ms});
+                                   .longest_contact_loss_ms = run.longest_contact_loss_ms,
+                                   .least_unfiltered_n = run.least_unfiltered_n});
   }
   figures.wave_speed_kmh = result.wave_speed_kmh;
   figures.max_support_uplift_mm = result.max_support_uplift_mm;

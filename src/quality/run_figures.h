@@ -6,6 +6,7 @@
 ///
 /// This header is what is kept of a run: the figures that criteria ask for, without histories.
 
+#include <cmath>
 #include <functional>
 #include <optional>
 #include <string>
@@ -23,6 +24,7 @@ struct PantographFigures {
   double min_n = 0;
   double contact_loss_percent = 0;
   double longest_contact_loss_ms = 0;
+  double least_unfiltered_n = INFINITY;  ///< of the contact force; infinite where not known
 
   bool operator==(const PantographFigures&) const = default;
 };

@@ -1,5 +1,8 @@
 #include "quality/scan_rounds.h"
 
+#include <algorithm>
+#include <map>
+
 #include "rules/rule_book.h"
 
 namespace panup {
@@ -16,16 +19,202 @@ const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question
              : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m);
 }
 
-}  // namespace
+double rule_step_s(const RuleBook& rules) {
+  return *number_of(mechanics_rule(rules), "step_ms") / 1000;
+}
 
-std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
-                                                        std::vector<SimulationRequest> requests) {
-  const double step_s = *number_of(mechanics_rule(judging.rules), "step_ms") / 1000;
+/// The runs in `step_s`, or in the step that the mechanics takes by itself.
+std::vector<SimulationRequest> in_step(std::vector<SimulationRequest> requests,
+                                       std::optional<double> step_s) {
   for (SimulationRequest& request : requests) {
     request.settings.step_s = step_s;
     request.settings.balance_energy = false;  // no criterion asks for it
   }
-  auto figures = judging.runs(requests);
+  return requests;
+}
+
+/// Speeds that need a run, and what is known of them.
+struct Runs {
+  std::vector<std::size_t> asked;           ///< by run: its place among what was asked
+  std::vector<SimulationRequest> requests;  ///< likewise, without a step
+  std::vector<CoarseRuns*> coarse;          ///< likewise
+};
+
+class Rounds {
+ public:
+  Rounds(const Judging& judging, const std::vector<AskedSpeed>& asked)
+      : judging_(judging), asked_(asked), judgements_(asked.size()) {}
+
+  bool go() {
+    take_in();
+    std::vector<std::size_t> coarse;
+    std::vector<std::size_t> fine;
+    for (std::size_t run = 0; run < runs_.requests.size(); ++run) {
+      const bool longer =
+          !asked_[runs_.asked[run]].in_rule_step && 1 < runs_.coarse[run]->step_factor();
+      (longer ? coarse : fine).push_back(run);
+    }
+    if (!judge_coarse(coarse) || !judge_fine(pairs_of(coarse))) {
+      return false;
+    }
+    // Each run in the rule book's step tells more of the longer one: so not all at once.
+    for (std::vector<std::size_t> open = undecided(coarse); !open.empty(); open = undecided(open)) {
+      if (!judge_fine(some_of(open))) {
+        return false;
+      }
+    }
+    return judge_fine(fine);
+  }
+
+  std::vector<Judgement> take() { return std::move(judgements_); }
+
+ private:
+  /// Judges what needs no run, and takes note of the rest.
+  void take_in() {
+    for (std::size_t i = 0; i < asked_.size(); ++i) {
+      const SpeedQuestion& question = *asked_[i].question;
+      if (auto judgement = judge_without_run(judging_.rules, facts(i))) {
+        judgements_[i] = std::move(*judgement);
+        continue;
+      }
+      const ContactLine* const known_by =
+          question.drawn_from != nullptr ? question.drawn_from : question.line;
+      runs_.asked.push_back(i);
+      runs_.coarse.push_back(&judging_.coarse.of(*known_by, question.pantographs.front().model.id));
+      runs_.requests.push_back({.line = line_of(judging_, question),
+                                .pantographs = question.pantographs,
+                                .speed_kmh = asked_[i].speed_kmh,
+                                .settings = question.settings});
+    }
+  }
+
+  /// Of those whose line is not known well enough, the first, the middle and the last: they are run
+  /// in both steps.
+  std::vector<std::size_t> pairs_of(const std::vector<std::size_t>& coarse) const {
+    std::map<const CoarseRuns*, std::vector<std::size_t>> by_line;
+    for (const std::size_t run : coarse) {
+      if (!runs_.coarse[run]->knows_enough()) {
+        by_line[runs_.coarse[run]].push_back(run);
+      }
+    }
+    std::vector<std::size_t> pairs;
+    for (const auto& [line, runs] : by_line) {
+      for (const std::size_t run : {runs.front(), runs[runs.size() / 2], runs.back()}) {
+        pairs.push_back(run);
+      }
+    }
+    std::ranges::sort(pairs);
+    const auto twice = std::ranges::unique(pairs);
+    pairs.erase(twice.begin(), twice.end());
+    return pairs;
+  }
+
+  std::vector<std::size_t> undecided(const std::vector<std::size_t>& runs) const {
+    std::vector<std::size_t> open;
+    std::ranges::copy_if(runs, std::back_inserter(open), [&](std::size_t run) {
+      const std::size_t at = runs_.asked[run];
+      return judgements_[at].coarse &&
+             !runs_.coarse[run]->decides(judging_.rules, asked_[at].speed_kmh, judgements_[at]);
+    });
+    return open;
+  }
+
+  /// A fourth, spread evenly, or so many as keep many processors busy.
+  static std::vector<std::size_t> some_of(const std::vector<std::size_t>& runs) {
+    constexpr std::size_t few = 16;
+    const std::size_t each = runs.size() > few ? std::min<std::size_t>(4, runs.size() / few) : 1;
+    std::vector<std::size_t> some;
+    for (std::size_t i = 0; i < runs.size(); i += std::max<std::size_t>(1, each)) {
+      some.push_back(runs[i]);
+    }
+    return some;
+  }
+
+  /// In the longer step; in a less long one where it is refused.
+  bool judge_coarse(std::vector<std::size_t> runs) {
+    while (!runs.empty()) {
+      std::vector<SimulationRequest> requests = requests_of(runs);
+      for (std::size_t i = 0; i < runs.size(); ++i) {
+        const double factor = runs_.coarse[runs[i]]->step_factor();
+        requests[i] = in_step({requests[i]}, factor * rule_step_s(judging_.rules)).front();
+        requests[i].settings.guarded = false;
+      }
+      const auto figures = judging_.runs(requests);
+      if (!figures) {
+        return false;
+      }
+      std::vector<std::size_t> again;
+      std::map<CoarseRuns*, bool> refused;
+      for (std::size_t i = 0; i < runs.size(); ++i) {
+        judge(runs[i], (*figures)[i], true);
+        if ((*figures)[i].pantographs.empty()) {
+          refused[runs_.coarse[runs[i]]] = true;
+          again.push_back(runs[i]);
+        }
+      }
+      for (const auto& [line, _] : refused) {
+        line->refused();
+      }
+      runs.clear();
+      std::ranges::copy_if(again, std::back_inserter(runs),
+                           [&](std::size_t run) { return runs_.coarse[run]->step_factor() > 1; });
+    }
+    return true;
+  }
+
+  /// In the step of the rule book. Where the longer one was run as well, it learns by it.
+  bool judge_fine(const std::vector<std::size_t>& runs) {
+    if (runs.empty()) {
+      return true;
+    }
+    const auto figures = run_in_rule_step(judging_.rules, judging_.runs, requests_of(runs));
+    if (!figures) {
+      return false;
+    }
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      const std::size_t at = runs_.asked[runs[i]];
+      const Judgement coarse = judgements_[at];
+      judge(runs[i], (*figures)[i], false);
+      if (coarse.coarse) {
+        runs_.coarse[runs[i]]->learn(judging_.rules, asked_[at].speed_kmh, coarse, judgements_[at]);
+      }
+    }
+    return true;
+  }
+
+  std::vector<SimulationRequest> requests_of(const std::vector<std::size_t>& runs) const {
+    std::vector<SimulationRequest> requests;
+    requests.reserve(runs.size());
+    for (const std::size_t run : runs) {
+      requests.push_back(runs_.requests[run]);
+    }
+    return requests;
+  }
+
+  void judge(std::size_t run, const RunFigures& figures, bool coarse) {
+    const std::size_t at = runs_.asked[run];
+    judgements_[at] = judge_run(judging_.rules, facts(at), figures);
+    judgements_[at].coarse = coarse;
+  }
+
+  RunFacts facts(std::size_t at) const {
+    const SpeedQuestion& question = *asked_[at].question;
+    return facts_of(*question.line, question.supply, asked_[at].speed_kmh);
+  }
+
+  const Judging& judging_;
+  const std::vector<AskedSpeed>& asked_;
+  std::vector<Judgement> judgements_;
+  Runs runs_;
+};
+
+}  // namespace
+
+std::optional<std::vector<RunFigures>> run_in_rule_step(const RuleBook& rules,
+                                                        const RunSource& runs,
+                                                        std::vector<SimulationRequest> requests) {
+  requests = in_step(std::move(requests), rule_step_s(rules));
+  auto figures = runs(requests);
   if (!figures) {
     return std::nullopt;
   }
@@ -35,11 +224,10 @@ std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
     if ((*figures)[i].pantographs.empty()) {
       refused.push_back(i);
       again.push_back(requests[i]);
-      again.back().settings.step_s.reset();
     }
   }
   if (!again.empty()) {
-    auto finer = judging.runs(again);
+    auto finer = runs(in_step(std::move(again), std::nullopt));
     if (!finer) {
       return std::nullopt;
     }
@@ -52,32 +240,8 @@ std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
 
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked) {
-  std::vector<Judgement> judgements(asked.size());
-  std::vector<SimulationRequest> requests;
-  std::vector<std::size_t> run_of;
-  for (std::size_t i = 0; i < asked.size(); ++i) {
-    const SpeedQuestion& question = *asked[i].question;
-    const RunFacts facts = facts_of(*question.line, question.supply, asked[i].speed_kmh);
-    if (auto judgement = judge_without_run(judging.rules, facts)) {
-      judgements[i] = std::move(*judgement);
-      continue;
-    }
-    run_of.push_back(i);
-    requests.push_back({.line = line_of(judging, question),
-                        .pantographs = question.pantographs,
-                        .speed_kmh = asked[i].speed_kmh,
-                        .settings = question.settings});
-  }
-  const auto figures = run_in_rule_step(judging, std::move(requests));
-  if (!figures) {
-    return std::nullopt;
-  }
-  for (std::size_t run = 0; run < run_of.size(); ++run) {
-    const AskedSpeed& one = asked[run_of[run]];
-    const RunFacts facts = facts_of(*one.question->line, one.question->supply, one.speed_kmh);
-    judgements[run_of[run]] = judge_run(judging.rules, facts, (*figures)[run]);
-  }
-  return judgements;
+  Rounds rounds(judging, asked);
+  return rounds.go() ? std::optional(rounds.take()) : std::nullopt;
 }
 
 bool finish_scans(const Judging& judging, const std::vector<SpeedQuestion>& questions,
@@ -86,8 +250,10 @@ bool finish_scans(const Judging& judging, const std::vector<SpeedQuestion>& ques
     std::vector<AskedSpeed> asked;
     std::vector<std::size_t> scan_of;
     for (std::size_t q = 0; q < questions.size(); ++q) {
-      for (const double speed : scans[q].wanted()) {
-        asked.push_back({&questions[q], speed});
+      const std::vector<double> wanted = scans[q].wanted();
+      const bool settle = wanted.empty();
+      for (const double speed : settle ? scans[q].unsettled() : wanted) {
+        asked.push_back({&questions[q], speed, settle});
         scan_of.push_back(q);
       }
     }

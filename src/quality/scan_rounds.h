@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "quality/coarse_runs.h"
 #include "quality/evaluated_line.h"
 #include "quality/permitted_speed.h"
 #include "quality/speed_scan.h"
@@ -14,19 +15,23 @@ struct Judging {
   const RuleBook& rules;
   EvaluatedLines& lines;
   const RunSource& runs;
+  CoarseRunsByLine& coarse;
 };
 
 struct AskedSpeed {
   const SpeedQuestion* question = nullptr;
   double speed_kmh = 0;
+  bool in_rule_step = false;  ///< no run in a longer step will do
 };
 
 /// The runs in the step of the rule book; those refused in it, in the step that the mechanics takes
 /// by itself, because a line may need a finer one. Nothing where the runs were stopped.
-std::optional<std::vector<RunFigures>> run_in_rule_step(const Judging& judging,
+std::optional<std::vector<RunFigures>> run_in_rule_step(const RuleBook& rules,
+                                                        const RunSource& runs,
                                                         std::vector<SimulationRequest> requests);
 
-/// Judges each speed asked; nothing where the runs were stopped.
+/// Judges each speed asked, by a run in a longer step where that decides; nothing where the runs
+/// were stopped.
 std::optional<std::vector<Judgement>> judge_speeds(const Judging& judging,
                                                    const std::vector<AskedSpeed>& asked);
 

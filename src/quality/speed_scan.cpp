@@ -64,6 +64,31 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
   return speeds;
 }
 
+std::vector<double> SpeedScan::unsettled() const {
+  const auto failing = first_failing();
+  std::vector<double> speeds;
+  const auto settle = [&](Known::const_iterator at) {
+    if (at->second.coarse) {
+      speeds.push_back(at->first);
+    }
+  };
+  if (failing != known_.begin()) {
+    settle(std::prev(failing));
+  }
+  if (failing != known_.end()) {
+    settle(failing);
+  } else if (const auto least = least_passing(failing); least != std::prev(failing)) {
+    settle(least);
+  }
+  return speeds;
+}
+
+SpeedScan::Known::const_iterator SpeedScan::least_passing(Known::const_iterator failing) const {
+  return std::min_element(known_.begin(), failing, [](const auto& a, const auto& b) {
+    return a.second.margin < b.second.margin;
+  });
+}
+
 void SpeedScan::add(double speed_kmh, Judgement judgement) {
   known_.insert_or_assign(speed_kmh, std::move(judgement));
 }
@@ -87,10 +112,10 @@ PermittedSpeed SpeedScan::result() const {
                              .passes = judgement.passes,
                              .pantographs = judgement.pantographs,
                              .criteria = judgement.criteria,
-                             .refused = judgement.refused ? judgement.text : std::string()});
+                             .refused = judgement.refused ? judgement.text : std::string(),
+                             .coarse = judgement.coarse});
   }
   const auto failing = first_failing();
-  const Judgement* least = nullptr;
   std::map<Doubt, Warning> warnings;
   for (auto at = known_.begin(); at != failing; ++at) {
     for (const Warning& warning : at->second.warnings) {
@@ -101,9 +126,6 @@ PermittedSpeed SpeedScan::result() const {
     result.speed_kmh = at->first;
     result.pantographs = at->second.pantographs;
     result.greatest_force_n = at->second.greatest_force_n;
-    if (least == nullptr || at->second.margin < least->margin) {
-      least = &at->second;
-    }
   }
   for (auto& [doubt, warning] : warnings) {
     result.warnings.push_back(std::move(warning));
@@ -112,8 +134,8 @@ PermittedSpeed SpeedScan::result() const {
     result.fails_at_kmh = failing->first;
     result.edge_error_kmh = failing->first - result.speed_kmh;
     decide(failing->second);
-  } else if (least != nullptr) {
-    decide(*least);
+  } else if (const auto least = least_passing(failing); least != failing) {
+    decide(least->second);
   }
   return result;
 }

@@ -36,6 +36,9 @@ class SpeedScan {
   /// Speeds to be judged next, rising, at most `most` of the first steps at once; empty when done.
   std::vector<double> wanted(std::size_t most = 4) const;
   void add(double speed_kmh, Judgement judgement);
+  /// Speeds that the result stands on and that were judged by a run in a longer step, when nothing
+  /// else is wanted: they are to be judged in the step of the rule book.
+  std::vector<double> unsettled() const;
 
   /// As far as is known: whole when nothing is wanted any more.
   PermittedSpeed result() const;
@@ -43,6 +46,8 @@ class SpeedScan {
  private:
   using Known = std::map<double, Judgement>;
   Known::const_iterator first_failing() const;
+  /// With the least margin of those that pass below `failing`; its end if there is none.
+  Known::const_iterator least_passing(Known::const_iterator failing) const;
 
   ScanSettings settings_;
   Known known_;

@@ -10,8 +10,8 @@ std::string to_bytes(const RunFigures& figures) {
   const auto& [pantographs, wave_speed, support_uplift, span_uplift, refusals, warnings] = figures;
   ByteWriter writer;
   writer.count(pantographs.size());
-  for (const auto& [mean, std, max, min, percent, longest] : pantographs) {
-    writer.figures(mean, std, max, min, percent, longest);
+  for (const auto& [mean, std, max, min, percent, longest, least] : pantographs) {
+    writer.figures(mean, std, max, min, percent, longest, least);
   }
   writer.figures(wave_speed, support_uplift, span_uplift);
   writer.count(refusals.size());
@@ -33,8 +33,8 @@ std::optional<RunFigures> figures_from(std::string_view bytes) {
   std::uint64_t count = 0;
   bool whole = reader.count(count);
   for (std::uint64_t i = 0; whole && i < count; ++i) {
-    auto& [mean, std, max, min, percent, longest] = pantographs.emplace_back();
-    whole = reader.figures(mean, std, max, min, percent, longest);
+    auto& [mean, std, max, min, percent, longest, least] = pantographs.emplace_back();
+    whole = reader.figures(mean, std, max, min, percent, longest, least);
   }
   whole = whole && reader.figures(wave_speed, support_uplift, span_uplift) && reader.count(count);
   for (std::uint64_t i = 0; whole && i < count; ++i) {

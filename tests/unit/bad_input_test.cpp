@@ -105,7 +105,7 @@ TEST(SeveralMistakes, AreAllReportedInTheOrderOfTheFile) {
   std::string text(right_text(FileKind::stock));
   text = replaced(text, "head_width_mm = 1950", "head_widht_mm = 1950");
   text = replaced(text, "static_force_n = 70", "static_force_n = -70");
-  text = replaced(text, "system = \"DC 3 kV\"", "system = \"DC 3kV\"");
+  text = replaced(text, "system = \"DC 3 kV\"\nstatic", "system = \"DC 3kV\"\nstatic");
   text = replaced(text, "length_m = 19.4", "length_ft = 64");
   text = replaced(text, "from_cab1_m = 14.2", "from_cab1_m = 5.2");
   text = replaced(text, "highest_speed_kmh = 90", "highest_speed_kmh = \"90\"");

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <thread>
 #include <utility>
 
@@ -201,10 +202,10 @@ TEST_F(EnvelopeTest, CellsAreToldOnceEachInOrderAndChangeNothing) {
 
 TEST_F(EnvelopeTest, CellsOfADistanceAreToldBeforeTheNextIsComputed) {
   std::size_t told = 0;
-  int calls = 0;
   const RunSource stopping = [&](const std::vector<SimulationRequest>& requests) {
-    EXPECT_EQ(told, 5U * static_cast<std::size_t>(calls));
-    return ++calls == 3 ? std::nullopt : made_up_runs(requests);
+    const double distance_m = requests.front().pantographs.back().behind_first_m;
+    EXPECT_EQ(told, distance_m == 10 ? 0U : distance_m == 30 ? 5U : 10U);
+    return distance_m == 60 ? std::nullopt : made_up_runs(requests);
   };
   EXPECT_FALSE(compute_envelope(request, stopping,
                                 [&told](std::size_t /*spacing*/, std::size_t /*speed*/,
@@ -225,14 +226,21 @@ TEST_F(EnvelopeTest, SaysInWhatWeatherTheLineIsAndWhereFiguresComeFrom) {
   EXPECT_EQ(cold->pantograph_source, "a test bench");
 }
 
-TEST_F(EnvelopeTest, RunsTakeTheirStepFromTheRuleBook) {
-  const RunSource looking = [](const std::vector<SimulationRequest>& requests) {
+TEST_F(EnvelopeTest, RunsTakeTheirStepFromTheRuleBookOrTwiceThat) {
+  std::map<double, int> runs_of_step;
+  const RunSource looking = [&](const std::vector<SimulationRequest>& requests) {
     for (const SimulationRequest& one : requests) {
-      EXPECT_EQ(one.settings.step_s, 0.002);
+      ++runs_of_step[*one.settings.step_s];
     }
     return made_up_runs(requests);
   };
-  EXPECT_TRUE(compute_envelope(request, looking));
+  const auto envelope = compute_envelope(request, looking);
+  ASSERT_TRUE(envelope);
+  ASSERT_EQ(runs_of_step.size(), 2U);
+  EXPECT_EQ(runs_of_step.begin()->first, 0.002);
+  EXPECT_EQ(runs_of_step.rbegin()->first, 0.004);
+  EXPECT_LT(runs_of_step[0.002], runs_of_step[0.004]) << "most cells are far from every limit";
+  EXPECT_TRUE(envelope->cells[2].front().coarse) << "60 km/h is far below what 60 m permit";
 }
 
 // Regulation 1301/2014, table 4.2.13 (from memory): AC, type A: 8 m to 80, 20 m to 120, 85 m to 160

@@ -15,6 +15,7 @@ TEST(RunFigures, AreThoseOfTheRunFirstPantographInFront) {
   first.min_n = 61;
   first.contact_loss_percent = 0.2;
   first.longest_contact_loss_ms = 7;
+  first.least_unfiltered_n = -3;
   PantographRun second;
   second.mean_n = 99;
   result.pantographs = {first, second};
@@ -30,7 +31,8 @@ TEST(RunFigures, AreThoseOfTheRunFirstPantographInFront) {
                                                        .max_n = 140,
                                                        .min_n = 61,
                                                        .contact_loss_percent = 0.2,
-                                                       .longest_contact_loss_ms = 7}));
+                                                       .longest_contact_loss_ms = 7,
+                                                       .least_unfiltered_n = -3}));
   EXPECT_EQ(figures.pantographs[1].mean_n, 99);
   EXPECT_EQ(figures.wave_speed_kmh, 430);
   EXPECT_EQ(figures.max_support_uplift_mm, 44);

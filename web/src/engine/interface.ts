@@ -2574,6 +2574,8 @@ export interface components {
             }[];
             /** @description Margins. By distance, then by speed. */
             margins: number[][];
+            /** @description Whether a run in a longer step decided: the margin is then only as exact as was needed. By distance, then by speed. */
+            coarse: boolean[][];
             /** @description Deciding criteria. By distance, then by speed. */
             criteria_at: string[][];
             /** @description Deciding pantographs. By distance, then by speed. */
