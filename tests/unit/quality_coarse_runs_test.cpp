@@ -136,13 +136,19 @@ struct OffByTheStep : testing::Test {
   ContactLine line = sample_line(20);
   RuleBook rules = built_in_rule_book();
   double off_n = 0;
+  bool cliff = false;  ///< far from the limit on either side of 120 km/h
+  double to_kmh = 200;
   std::vector<double> in_rule_step;
+
+  double deviation(double speed_kmh) const {
+    return cliff ? (speed_kmh > 120 ? 30 : 10 + speed_kmh / 100) : 20 * speed_kmh / 120;
+  }
 
   PermittedSpeed permitted() {
     SpeedQuestion question;
     question.line = &line;
     question.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
-    question.to_kmh = 200;
+    question.to_kmh = to_kmh;
     const RunSource runs = [this](const std::vector<SimulationRequest>& requests) {
       std::vector<RunFigures> figures;
       for (const SimulationRequest& request : requests) {
@@ -152,7 +158,7 @@ struct OffByTheStep : testing::Test {
         }
         figures.emplace_back().wave_speed_kmh = 430;
         figures.back().pantographs = {
-            {.mean_n = 80, .std_n = 20 * request.speed_kmh / 120 - (longer ? off_n : 0)}};
+            {.mean_n = 80, .std_n = deviation(request.speed_kmh) - (longer ? off_n : 0)}};
       }
       return std::optional(figures);
     };
@@ -175,6 +181,46 @@ TEST_F(OffByTheStep, ThePermittedSpeedIsThatOfTheRuleBooksStep) {
     EXPECT_TRUE(std::ranges::find(in_rule_step, 120) != in_rule_step.end());
     EXPECT_TRUE(std::ranges::find(in_rule_step, 121) != in_rule_step.end());
   }
+}
+
+TEST_F(OffByTheStep, WhatIsHandedOutIsRunInTheRuleBooksStepHoweverSureALongerOneIs) {
+  cliff = true;
+  off_n = 0.1;
+  const PermittedSpeed edge = permitted();
+  EXPECT_EQ(edge.speed_kmh, 120);
+  EXPECT_EQ(edge.fails_at_kmh, 121);
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 120) != in_rule_step.end());
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 121) != in_rule_step.end());
+  EXPECT_EQ(edge.pantographs.front().std_n, 10 + 120.0 / 100);
+  // All pass: the greatest is handed out, and the one with the least margin is told of.
+  to_kmh = 118;
+  in_rule_step.clear();
+  const PermittedSpeed all = permitted();
+  EXPECT_FALSE(all.fails_at_kmh);
+  EXPECT_EQ(all.pantographs.front().std_n, 10 + 118.0 / 100);
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 118) != in_rule_step.end());
+}
+
+TEST_F(OffByTheStep, WhatIsToldOfTheLeastMarginIsOfTheRuleBooksStep) {
+  off_n = 0.1;
+  to_kmh = 200;
+  const RunSource worst_at_160 = [](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    for (const SimulationRequest& request : requests) {
+      const bool longer = *request.settings.step_s > 0.002;
+      figures.emplace_back().wave_speed_kmh = 430;
+      figures.back().pantographs = {
+          {.mean_n = 80, .std_n = (request.speed_kmh == 160 ? 14.0 : 10.0) - (longer ? 0.1 : 0)}};
+    }
+    return std::optional(figures);
+  };
+  SpeedQuestion question;
+  question.line = &line;
+  question.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
+  question.to_kmh = 200;
+  const PermittedSpeed speed = permitted_speeds({question}, rules, worst_at_160)->front();
+  EXPECT_FALSE(speed.fails_at_kmh);
+  EXPECT_EQ(speed.margin, 1 - 14.0 * 1.2 / 24) << speed.text;
 }
 
 TEST_F(OffByTheStep, MostOfItIsDecidedInTheLongerStep) {
