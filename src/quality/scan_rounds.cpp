@@ -40,6 +40,7 @@ struct Runs {
   std::vector<CoarseRuns*> coarse;          ///< likewise
 };
 
+/// Judges what was asked, in rounds of runs: all in the longer step, pairs, then what is open.
 class Rounds {
  public:
   Rounds(const Judging& judging, const std::vector<AskedSpeed>& asked)
