@@ -63,6 +63,14 @@ double CoarseRuns::tolerance(const std::string& rule, double speed_kmh) const {
   return std::max(least_tolerance, safety(std::max(seen.pairs, 1)) * seen.error);
 }
 
+double CoarseRuns::greatest_tolerance(double speed_kmh, const Judgement& judgement) const {
+  double greatest = 0;
+  for (const CriterionMargin& one : judgement.criteria) {
+    greatest = std::max(greatest, tolerance(one.rule, speed_kmh));
+  }
+  return greatest;
+}
+
 void CoarseRuns::learn(const RuleBook& rules, double speed_kmh, const Judgement& coarse,
                        const Judgement& fine) {
   if (coarse.refused || fine.refused) {

@@ -29,6 +29,8 @@ class CoarseRuns {
   bool decides(const RuleBook& rules, double speed_kmh, const Judgement& coarse) const;
   /// What a margin must be off zero to decide.
   double tolerance(const std::string& rule, double speed_kmh) const;
+  /// The greatest of those for the rules of a judgement.
+  double greatest_tolerance(double speed_kmh, const Judgement& judgement) const;
 
   static constexpr int enough_pairs = 3;
 

@@ -64,6 +64,14 @@ class Rounds {
         return false;
       }
     }
+    for (const std::size_t run : coarse) {
+      Judgement& judgement = judgements_[runs_.asked[run]];
+      if (judgement.coarse) {
+        // Where the scan looks next hangs on it: as if the run were off by all that it may be.
+        judgement.swinging_margin -=
+            runs_.coarse[run]->greatest_tolerance(asked_[runs_.asked[run]].speed_kmh, judgement);
+      }
+    }
     return judge_fine(fine);
   }
 
