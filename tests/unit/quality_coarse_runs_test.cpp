@@ -136,12 +136,12 @@ struct OffByTheStep : testing::Test {
   ContactLine line = sample_line(20);
   RuleBook rules = built_in_rule_book();
   double off_n = 0;
-  bool cliff = false;  ///< far from the limit on either side of 120 km/h
+  bool cliff = false;  ///< far from the limit on either side of 138 km/h
   double to_kmh = 200;
   std::vector<double> in_rule_step;
 
   double deviation(double speed_kmh) const {
-    return cliff ? (speed_kmh > 120 ? 30 : 10 + speed_kmh / 100) : 20 * speed_kmh / 120;
+    return cliff ? (speed_kmh > 138 ? 30 : 10 + speed_kmh / 100) : 20 * speed_kmh / 120;
   }
 
   PermittedSpeed permitted() {
@@ -187,30 +187,30 @@ TEST_F(OffByTheStep, WhatIsHandedOutIsRunInTheRuleBooksStepHoweverSureALongerOne
   cliff = true;
   off_n = 0.1;
   const PermittedSpeed edge = permitted();
-  EXPECT_EQ(edge.speed_kmh, 120);
-  EXPECT_EQ(edge.fails_at_kmh, 121);
-  EXPECT_TRUE(std::ranges::find(in_rule_step, 120) != in_rule_step.end());
-  EXPECT_TRUE(std::ranges::find(in_rule_step, 121) != in_rule_step.end());
-  EXPECT_EQ(edge.pantographs.front().std_n, 10 + 120.0 / 100);
-  // All pass: the greatest is handed out, and the one with the least margin is told of.
-  to_kmh = 118;
+  EXPECT_EQ(edge.speed_kmh, 138);
+  EXPECT_EQ(edge.fails_at_kmh, 139);
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 138) != in_rule_step.end());
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 139) != in_rule_step.end());
+  EXPECT_EQ(edge.pantographs.front().std_n, deviation(138));
+  // All pass: the greatest is handed out.
+  to_kmh = 130;
   in_rule_step.clear();
   const PermittedSpeed all = permitted();
   EXPECT_FALSE(all.fails_at_kmh);
-  EXPECT_EQ(all.pantographs.front().std_n, 10 + 118.0 / 100);
-  EXPECT_TRUE(std::ranges::find(in_rule_step, 118) != in_rule_step.end());
+  EXPECT_EQ(all.pantographs.front().std_n, deviation(130));
+  EXPECT_TRUE(std::ranges::find(in_rule_step, 130) != in_rule_step.end());
 }
 
 TEST_F(OffByTheStep, WhatIsToldOfTheLeastMarginIsOfTheRuleBooksStep) {
   off_n = 0.1;
   to_kmh = 200;
-  const RunSource worst_at_160 = [](const std::vector<SimulationRequest>& requests) {
+  const RunSource worst_at_140 = [](const std::vector<SimulationRequest>& requests) {
     std::vector<RunFigures> figures;
     for (const SimulationRequest& request : requests) {
       const bool longer = *request.settings.step_s > 0.002;
       figures.emplace_back().wave_speed_kmh = 430;
       figures.back().pantographs = {
-          {.mean_n = 80, .std_n = (request.speed_kmh == 160 ? 14.0 : 10.0) - (longer ? 0.1 : 0)}};
+          {.mean_n = 80, .std_n = (request.speed_kmh == 140 ? 14.0 : 10.0) - (longer ? 0.1 : 0)}};
     }
     return std::optional(figures);
   };
@@ -218,7 +218,7 @@ TEST_F(OffByTheStep, WhatIsToldOfTheLeastMarginIsOfTheRuleBooksStep) {
   question.line = &line;
   question.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
   question.to_kmh = 200;
-  const PermittedSpeed speed = permitted_speeds({question}, rules, worst_at_160)->front();
+  const PermittedSpeed speed = permitted_speeds({question}, rules, worst_at_140)->front();
   EXPECT_FALSE(speed.fails_at_kmh);
   EXPECT_EQ(speed.margin, 1 - 14.0 * 1.2 / 24) << speed.text;
 }
