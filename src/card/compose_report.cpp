@@ -267,10 +267,10 @@ void add_speeds(const ForceFigures& forces, std::vector<ReportBlock>& blocks) {
   for (const JudgedSpeed& judged : forces.judged) {
     std::string figures = judged.refused;
     any_coarse = any_coarse || judged.coarse;
+    const char* before = judged.coarse ? "about " : "";
     for (const PantographFigures& one : judged.pantographs) {
-      figures +=
-          fmt::format("{}{:.0f} ± {:.0f}", figures.empty() ? (judged.coarse ? "about " : "") : "; ",
-                      one.mean_n, 3 * one.std_n);
+      figures += fmt::format("{}{:.0f} ± {:.0f}", before, one.mean_n, 3 * one.std_n);
+      before = "; ";
     }
     const auto least = std::ranges::min_element(judged.criteria, {}, &CriterionMargin::margin);
     const bool known = least != judged.criteria.end();

@@ -51,8 +51,9 @@ struct Judgement {
   bool passes = false;
   double margin = 1;  ///< the least of all
   /// The least of the criteria that swing with speed, as waves meet in and out of phase: all but
-  /// mean contact force and wave speed, which rise or fall evenly. For contact loss, the least
-  /// force as a share of the mean.
+  /// mean contact force and wave speed, which rise or fall evenly. For contact loss, no more than
+  /// the least unfiltered force as a share of the mean. That of a run in a longer step is less by
+  /// all that the run may be off.
   double swinging_margin = 1;
   std::string criterion;  ///< id of the rule with the least margin; empty where none was asked
   RuleKind kind{};        ///< of that rule

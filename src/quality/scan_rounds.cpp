@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "rules/rule_book.h"
 
@@ -59,7 +60,9 @@ class Rounds {
       return false;
     }
     // Each run in the rule book's step tells more of the longer one: so not all at once.
-    for (std::vector<std::size_t> open = undecided(coarse); !open.empty(); open = undecided(open)) {
+    // What was decided is looked at anew: runs may be further off than the first pairs were.
+    for (std::vector<std::size_t> open = undecided(coarse); !open.empty();
+         open = undecided(coarse)) {
       if (!judge_fine(some_of(open))) {
         return false;
       }
@@ -131,9 +134,9 @@ class Rounds {
   /// A fourth, spread evenly, or so many as keep many processors busy.
   static std::vector<std::size_t> some_of(const std::vector<std::size_t>& runs) {
     constexpr std::size_t few = 16;
-    const std::size_t each = runs.size() > few ? std::min<std::size_t>(4, runs.size() / few) : 1;
+    const std::size_t each = std::clamp<std::size_t>(runs.size() / few, 1, 4);
     std::vector<std::size_t> some;
-    for (std::size_t i = 0; i < runs.size(); i += std::max<std::size_t>(1, each)) {
+    for (std::size_t i = 0; i < runs.size(); i += each) {
       some.push_back(runs[i]);
     }
     return some;
@@ -153,15 +156,15 @@ class Rounds {
         return false;
       }
       std::vector<std::size_t> again;
-      std::map<CoarseRuns*, bool> refused;
+      std::set<CoarseRuns*> refused;
       for (std::size_t i = 0; i < runs.size(); ++i) {
         judge(runs[i], (*figures)[i], true);
         if ((*figures)[i].pantographs.empty()) {
-          refused[runs_.coarse[runs[i]]] = true;
+          refused.insert(runs_.coarse[runs[i]]);
           again.push_back(runs[i]);
         }
       }
-      for (const auto& [line, _] : refused) {
+      for (CoarseRuns* const line : refused) {
         line->refused();
       }
       runs.clear();

@@ -67,6 +67,9 @@ std::vector<double> SpeedScan::wanted(std::size_t most) const {
 std::vector<double> SpeedScan::unsettled() const {
   const auto failing = first_failing();
   std::vector<double> speeds;
+  if (known_.empty()) {
+    return speeds;
+  }
   const auto settle = [&](Known::const_iterator at) {
     if (at->second.coarse) {
       speeds.push_back(at->first);

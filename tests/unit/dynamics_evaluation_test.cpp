@@ -75,6 +75,8 @@ TEST(Evaluation, GivesTheFiguresOfAKnownSeries) {
 
 TEST(Evaluation, TakesForcesFromTheFilteredAndLossesFromTheRaw) {
   const PantographRun run = evaluate(Values{0, 200, 0, 200}, Values{100, 100, 100, 100}, 0.002);
+  EXPECT_EQ(run.min_n, 100);
+  EXPECT_EQ(run.least_unfiltered_n, 0);
   EXPECT_EQ(run.mean_n, 100);
   EXPECT_EQ(run.std_n, 0);
   EXPECT_EQ(run.contact_losses_ms.size(), 2U);

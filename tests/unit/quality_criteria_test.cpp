@@ -195,6 +195,17 @@ TEST(Criteria, MeanForceAndWaveSpeedDoNotCountAsSwinging) {
   EXPECT_NEAR(judgement.swinging_margin, 0.375, 1e-12);
 }
 
+// Loss comes from one speed to the next. How near it is tells the unfiltered force.
+TEST(Criteria, WithoutLossTheLeastForceTellsHowFarContactLossIs) {
+  RunFigures figures = good_figures();
+  figures.pantographs[1].least_unfiltered_n = 8;
+  EXPECT_NEAR(judged(figures).swinging_margin, 0.1, 1e-12) << "8 of 80 N";
+  EXPECT_NEAR(judged(figures).margin, 0.375, 1e-12) << "the criterion itself is met as well";
+  figures.pantographs[1].contact_loss_percent = 0.2;
+  figures.pantographs[1].longest_contact_loss_ms = 4;
+  EXPECT_EQ(judged(figures).swinging_margin, -1) << "twice what is permitted";
+}
+
 TEST(Criteria, WhatIsRefusedIsSaidByTheRuleOfTheMechanics) {
   const Judgement judgement = judged(RunFigures{});
   EXPECT_EQ(judgement.criterion, "speed-by-mechanics");

@@ -191,6 +191,19 @@ TEST(EnvelopeText, FitsATerminalAndNamesBandsEdgesAndSamples) {
   }
 }
 
+TEST(EnvelopeText, SaysHowManyCellsALongerRunDecidedIfAnyDid) {
+  EnvelopeReport report = sample_envelope(5, 11);
+  for (auto& cells : report.envelope.cells) {
+    for (EnvelopeCell& cell : cells) {
+      cell.coarse = false;
+    }
+  }
+  EXPECT_EQ(envelope_to_text(report).find("longer step"), std::string::npos);
+  report.envelope.cells[0][0].coarse = report.envelope.cells[4][1].coarse = true;
+  EXPECT_NE(envelope_to_text(report).find("2 of 55 cells were decided by a run in a longer step"),
+            std::string::npos);
+}
+
 TEST(EnvelopeText, OneRaisedPantographHasNoDistance) {
   const std::string text = envelope_to_text(sample_envelope_of_one());
   EXPECT_NE(text.find("- At 111 km/h the contact loss of pantograph 2 is 21.00 %"),
@@ -208,6 +221,11 @@ TEST(EnvelopeJson, HasAValueForEachDistanceAndCell) {
     EXPECT_EQ(json[field].size(), 5U) << field;
   }
   EXPECT_EQ(json["passes"][0].size(), 11U);
+  for (std::size_t d = 0; d < 5; ++d) {
+    for (std::size_t v = 0; v < 11; ++v) {
+      EXPECT_EQ(json["coarse"][d][v], json["margins"][d][v] > 0.3);
+    }
+  }
   EXPECT_EQ(json["samples"]["permitted_speed_kmh"][0].size(), 4U);
   EXPECT_EQ(json["conditions"]["temperature_c"], 10);
   EXPECT_EQ(json["line"]["source"], "a drawing of the test");

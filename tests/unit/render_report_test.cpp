@@ -232,6 +232,18 @@ TEST(Report, SupportsARequestForConsentWithCriteriaForceOverSpeedAndTheTablesOwn
   EXPECT_EQ(html.find("too much"), std::string::npos) << "only at the speed that is handed out";
 }
 
+TEST(Report, SaysAboutOfFiguresOfARunInALongerStep) {
+  Plan plan = plan_with_margins();
+  EXPECT_EQ(html_of(plan).find("longer step"), std::string::npos);
+  JudgedSpeed& lower = plan.margins[0].forces->judged[0];
+  lower.coarse = true;
+  lower.pantographs.push_back({90, 10, 120, 60, 0, 0});
+  const std::string html = html_of(plan);
+  EXPECT_NE(html.find("<td>120</td><td>about 100 ± 60; 90 ± 30</td>"), std::string::npos);
+  EXPECT_NE(html.find("<td>140</td><td>110 ± 120</td>"), std::string::npos);
+  EXPECT_NE(html.find("stands before figures of a run in a longer step"), std::string::npos);
+}
+
 TEST(Report, SaysOnceWhatHoldsOnSeveralSections) {
   Plan plan = plan_with_margins();
   plan.margins.push_back(plan.margins[0]);

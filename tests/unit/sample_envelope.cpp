@@ -18,6 +18,7 @@ EnvelopeCell cell_at(double spacing_m, double speed_kmh) {
   EnvelopeCell cell;
   cell.margin = std::clamp(margin_at(spacing_m, speed_kmh), -1.0, 1.0);
   cell.passes = cell.margin >= 0;
+  cell.coarse = cell.margin > 0.3;
   cell.criterion = cell.margin < -0.1 ? "contact-loss" : "force-deviation";
   cell.pantograph = 2;
   return cell;

@@ -22,7 +22,8 @@ inline RunFigures figures(double of) {
                       .max_n = 1e300,
                       .min_n = -0.0,
                       .contact_loss_percent = std::numeric_limits<double>::denorm_min(),
-                      .longest_contact_loss_ms = 0.1}};
+                      .longest_contact_loss_ms = 0.1,
+                      .least_unfiltered_n = -of / 7}};
   run.wave_speed_kmh = 424.26;
   run.max_support_uplift_mm = 1.0 / 7;
   return run;
