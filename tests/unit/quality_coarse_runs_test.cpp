@@ -6,6 +6,7 @@
 #include "files/read_rule_book.h"
 #include "quality/coarse_runs.h"
 #include "quality/permitted_speed.h"
+#include "quality/scan_rounds.h"
 
 /// Runs in a longer step: made-up figures, of which the deviation of the force decides. Its limit
 /// is 20 N of a mean of 80 N (0.3 x 80 / 1.2).
@@ -228,6 +229,68 @@ TEST_F(OffByTheStep, MostOfItIsDecidedInTheLongerStep) {
   const PermittedSpeed speed = permitted();
   EXPECT_GT(std::ranges::count_if(speed.judged, &JudgedSpeed::coarse), 5);
   EXPECT_LT(in_rule_step.size(), speed.judged.size());
+}
+
+// Pairs agree at 100, 106 and 112 km/h. At 102 km/h the longer run is at the limit and the other
+// far from it: so what the longer run said of 104 km/h no longer holds.
+TEST_F(OffByTheStep, WhatWasDecidedIsLookedAtAnewWhenMoreIsKnown) {
+  SpeedQuestion question;
+  question.line = &line;
+  question.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
+  std::vector<AskedSpeed> asked;
+  for (const double speed_kmh : {100, 102, 104, 106, 108, 110, 112}) {
+    asked.push_back({.question = &question, .speed_kmh = speed_kmh, .in_rule_step = false});
+  }
+  for (const double in_rule_step_n : {15.0, 19.8}) {
+    const RunSource runs = [&](const std::vector<SimulationRequest>& requests) {
+      std::vector<RunFigures> figures;
+      for (const SimulationRequest& request : requests) {
+        const bool longer = *request.settings.step_s > 0.002;
+        const double std_n = request.speed_kmh == 102   ? (longer ? 19.8 : in_rule_step_n)
+                             : request.speed_kmh == 104 ? 17
+                                                        : 8;
+        figures.emplace_back().wave_speed_kmh = 430;
+        figures.back().pantographs = {{.mean_n = 80, .std_n = std_n}};
+      }
+      return std::optional(figures);
+    };
+    EvaluatedLines lines(5);
+    CoarseRunsByLine coarse;
+    const auto judgements = judge_speeds({rules, lines, runs, coarse}, asked);
+    ASSERT_TRUE(judgements);
+    EXPECT_FALSE((*judgements)[1].coarse);
+    EXPECT_EQ((*judgements)[2].coarse, in_rule_step_n == 19.8);
+    EXPECT_TRUE((*judgements)[4].coarse);
+  }
+}
+
+// The scan looks for bands between speeds by their margins.
+TEST_F(OffByTheStep, TheMarginThatLeadsTheScanIsLessByAllThatALongerRunMayBeOff) {
+  off_n = 0.5;
+  SpeedQuestion question;
+  question.line = &line;
+  question.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
+  const RunSource runs = [&](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    for (const SimulationRequest& request : requests) {
+      figures.emplace_back().wave_speed_kmh = 430;
+      figures.back().pantographs = {
+          {.mean_n = 80, .std_n = 10 - (*request.settings.step_s > 0.002 ? off_n : 0)}};
+    }
+    return std::optional(figures);
+  };
+  std::vector<AskedSpeed> asked;
+  for (const double speed_kmh : {100, 102, 104, 106}) {
+    asked.push_back({.question = &question, .speed_kmh = speed_kmh, .in_rule_step = false});
+  }
+  EvaluatedLines lines(5);
+  CoarseRunsByLine coarse;
+  const auto judgements = judge_speeds({rules, lines, runs, coarse}, asked);
+  ASSERT_TRUE(judgements && (*judgements)[1].coarse);
+  // 9.5 N leave 1 - 9.5 x 1.2 / 24; three pairs were 0.5 N apart, and twice that counts.
+  EXPECT_NEAR((*judgements)[1].margin, 0.525, 1e-9);
+  EXPECT_NEAR((*judgements)[1].swinging_margin, 0.525 - 2 * 0.025, 1e-9);
+  EXPECT_NEAR((*judgements)[0].swinging_margin, 0.5, 1e-9);
 }
 
 }  // namespace
