@@ -264,6 +264,33 @@ TEST_F(OffByTheStep, WhatWasDecidedIsLookedAtAnewWhenMoreIsKnown) {
   }
 }
 
+TEST_F(OffByTheStep, ALineDrawnFromAnotherIsKnownByIt) {
+  const RunSource runs = [&](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures(requests.size());
+    for (std::size_t i = 0; i < requests.size(); ++i) {
+      figures[i].wave_speed_kmh = 430;
+      figures[i].pantographs = {{.mean_n = 80, .std_n = 10}};
+    }
+    return std::optional(figures);
+  };
+  const ContactLine drawn = line;
+  SpeedQuestion of_line;
+  of_line.line = &line;
+  of_line.pantographs = {{.model = sample_pantograph(), .static_force_n = 80}};
+  SpeedQuestion of_drawn = of_line;
+  of_drawn.line = &drawn;
+  for (const bool stands_for_itself : {false, true}) {
+    of_drawn.drawn_from = stands_for_itself ? nullptr : &line;
+    EvaluatedLines lines(5);
+    CoarseRunsByLine coarse;
+    const Judging judging{rules, lines, runs, coarse};
+    ASSERT_TRUE(judge_speeds(judging, {{&of_line, 100}, {&of_line, 102}, {&of_line, 104}}));
+    const auto judgements = judge_speeds(judging, {{&of_drawn, 100}});
+    ASSERT_TRUE(judgements);
+    EXPECT_EQ(judgements->front().coarse, !stands_for_itself);
+  }
+}
+
 // The scan looks for bands between speeds by their margins.
 TEST_F(OffByTheStep, TheMarginThatLeadsTheScanIsLessByAllThatALongerRunMayBeOff) {
   off_n = 0.5;
