@@ -25,6 +25,11 @@ constexpr std::size_t pad = 2;
 /// A row is a cache line. Wires begin with one.
 constexpr int lifts_in_row = 8;
 constexpr std::size_t row_size = lifts_in_row;
+/// Cells of a wire between a cut and the nearest spring that acts: its four nodes must move.
+constexpr double cells_clear_of_cut = 4;
+/// Per second, of the speed of a wire just at a cut. A wave that crosses the soft stretch and comes
+/// back has a few per cent of its lift left; a harder stretch would throw waves back itself.
+constexpr double hardest_softening_per_s = 20;
 
 struct BeamStep {
   double own = 0;
@@ -241,6 +246,12 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     const double h = wire.spacing_m;
     step.stretch = wire.tension_n / h;
     step.bend = (wire.bending_stiffness_nm2 + wire.added_stiffness_nm2) / (h * h * h);
+    step.soft.resize(static_cast<std::size_t>(soft_m / h) + 1);
+    for (std::size_t i = 0; i < step.soft.size(); ++i) {
+      const double share = 1 - static_cast<double>(i) / static_cast<double>(step.soft.size());
+      step.soft[i] = std::min(1.0, hardest_softening_per_s * step_s * share * share);
+    }
+    nodes_.push_back({0, wire.cells});
     wires_.push_back(step);
     size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row_size - 1) / row_size *
             row_size;
@@ -296,6 +307,76 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     springs_.push_back(step);
     spring_at_m_.push_back(spring.at_m);
   }
+  moving_springs_ = {0, springs_.size()};
+  moving_masses_ = {0, masses_.size()};
+}
+
+LineMotion::Moving LineMotion::moving_of(const std::vector<double>& at_m, double from_m,
+                                         double to_m) {
+  const auto first = std::ranges::lower_bound(at_m, from_m);
+  const auto last = std::ranges::upper_bound(at_m, to_m);
+  return {static_cast<std::size_t>(first - at_m.begin()),
+          static_cast<std::size_t>(std::max(first, last) - at_m.begin())};
+}
+
+void LineMotion::leave(std::size_t wire, int first) {
+  for (int node = nodes_[wire].first; node < first; ++node) {
+    const std::size_t at = wires_[wire].first + static_cast<std::size_t>(node);
+    before_[at] = present_[at];
+    next_[at] = present_[at];
+  }
+  nodes_[wire].first = std::max(nodes_[wire].first, first);
+}
+
+void LineMotion::keep_to(double from_m, double to_m) {
+  from_m_ = std::max(from_m_, from_m);
+  to_m_ = std::isinf(to_m_) ? to_m : std::max(to_m_, to_m);
+  double clear_m = 0;
+  for (std::size_t w = 0; w < wires_.size(); ++w) {
+    const GridWire& wire = grid_->wires[w];
+    clear_m = std::max(clear_m, cells_clear_of_cut * wire.spacing_m);
+    const auto cells = [&](double at_m) {
+      return static_cast<int>(std::clamp((at_m - wire.first_m) / wire.spacing_m, -1.0,
+                                         static_cast<double>(wire.cells) + row_size));
+    };
+    leave(w, std::min(std::max(cells(from_m_), 0) / lifts_in_row * lifts_in_row, wire.cells + 1));
+    nodes_[w].last = std::min(cells(to_m_), wire.cells);
+  }
+  const double first_m = from_m_ > 0 ? from_m_ + clear_m : from_m_;
+  const double last_m = to_m_ < grid_->length_m ? to_m_ - clear_m : to_m_;
+  moving_springs_ = moving_of(spring_at_m_, first_m, last_m);
+  moving_masses_ = moving_of(mass_at_m_, first_m, last_m);
+}
+
+double LineMotion::soften_wire(std::size_t index) {
+  const WireStep& step = wires_[index];
+  const MovingNodes& nodes = nodes_[index];
+  const GridWire& wire = grid_->wires[index];
+  const bool to_end = wire.first_m + (wire.cells + 1) * wire.spacing_m > grid_->length_m;
+  const int soft = std::min(static_cast<int>(step.soft.size()), nodes.last - nodes.first + 1);
+  double* const now = present_ + step.first;
+  const double* const then = before_ + step.first;
+  double squares = 0;
+  const auto take = [&](int node, double share) {
+    const double moved = now[node] - then[node];
+    now[node] -= share * moved;
+    squares += share * (2 - share) * moved * moved;
+  };
+  for (int i = 0; nodes.first > 0 && i < soft; ++i) {
+    take(nodes.first + i, step.soft[static_cast<std::size_t>(i)]);
+  }
+  for (int i = 0; (nodes.last < wire.cells || to_end) && i < soft; ++i) {
+    take(nodes.last - i, step.soft[static_cast<std::size_t>(i)]);
+  }
+  return wire.node_mass_kg * squares / (2 * step_s_ * step_s_);
+}
+
+double LineMotion::soften() {
+  double taken_j = 0;
+  for (std::size_t w = 0; w < wires_.size(); ++w) {
+    taken_j += soften_wire(w);
+  }
+  return taken_j;
 }
 
 std::size_t LineMotion::node_of(const GridPoint& point) const {
@@ -373,14 +454,18 @@ void LineMotion::step_wire(std::size_t index, int last) {
   k.side = step.force * (step.stretch + 4 * step.bend);
   k.far = -step.force * step.bend;
   k.late = grid_->stiffness_damping_s / step_s_;
-  const int rows = std::min(last, end) / lifts_in_row + 1;
+  const int first = nodes_[index].first;  // of a row
+  const int rows = (std::min(last, end) - first) / lifts_in_row + 1;
+  if (std::min(last, end) < first) {
+    return;
+  }
   if (k.late > 0) {
-    step_damped_beam(next, now, then, rows, k);
+    step_damped_beam(next + first, now + first, then + first, rows, k);
   } else {
-    step_beam(next, now, then, rows, k);
+    step_beam(next + first, now + first, then + first, rows, k);
   }
   // What the last row holds beyond the wire is nothing, and held ends stay.
-  std::fill(next + end + 1, next + std::max(end + 1, rows * lifts_in_row), 0.0);
+  std::fill(next + end + 1, next + std::max(end + 1, first + rows * lifts_in_row), 0.0);
   if (!wire.free_ends) {
     next[0] = 0;
     next[end] = 0;
@@ -390,7 +475,8 @@ void LineMotion::step_wire(std::size_t index, int last) {
 void LineMotion::step_masses(double reached_m) {
   const double own = wires_[0].own;
   const double old = wires_[0].old;
-  for (std::size_t i = 0; i < masses_.size() && mass_at_m_[i] <= reached_m; ++i) {
+  for (std::size_t i = moving_masses_.first; i < moving_masses_.last && mass_at_m_[i] <= reached_m;
+       ++i) {
     const MassStep& mass = masses_[i];
     const double coasting = own * present_[mass.node] - old * mass.before;
     next_[mass.node] = coasting + (next_[mass.node] - coasting) * mass.share;
@@ -399,7 +485,12 @@ void LineMotion::step_masses(double reached_m) {
 
 void LineMotion::step_springs(double reached_m) {
   const auto reached = std::ranges::upper_bound(spring_at_m_, reached_m);
-  step_all(springs_.data(), reached - spring_at_m_.begin(), present_, next_);
+  const std::size_t last =
+      std::min(moving_springs_.last, static_cast<std::size_t>(reached - spring_at_m_.begin()));
+  if (last > moving_springs_.first) {
+    step_all(&springs_[moving_springs_.first], static_cast<long>(last - moving_springs_.first),
+             present_, next_);
+  }
 }
 
 bool LineMotion::settle_beside(const GridPoint& point) {
@@ -418,9 +509,10 @@ bool LineMotion::settle_beside(const GridPoint& point) {
 }
 
 void LineMotion::advance(double reached_m) {
-  for (MassStep& mass : masses_) {
-    mass.before = before_[mass.node];
+  for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
+    masses_[i].before = before_[masses_[i].node];
   }
+  reached_m = std::min(reached_m, to_m_);
   for (std::size_t w = 0; w < wires_.size(); ++w) {
     const GridWire& wire = grid_->wires[w];
     const double cells = std::ceil((reached_m - wire.first_m) / wire.spacing_m);
@@ -435,21 +527,28 @@ LineEnergy LineMotion::energy() const {
   for (std::size_t w = 0; w < wires_.size(); ++w) {
     const GridWire& wire = grid_->wires[w];
     const WireStep& step = wires_[w];
+    const int first = nodes_[w].first;
+    const int cells = nodes_[w].last - first;
+    if (cells <= 0) {
+      continue;
+    }
     const double* now = present_ + step.first;
     const double* then = before_ + step.first;
-    const double squares =
-        moved_squares(now, then, wire.cells + 1) - half_at_free_ends(wire, now, then);
-    Products products = products_of(now, then, wire.cells);
-    products.bends += bends_at_free_ends(
-        wire, [=](int node) { return now[node]; }, [=](int node) { return then[node]; });
+    double squares = moved_squares(now + first, then + first, cells + 1);
+    Products products = products_of(now + first, then + first, cells);
+    if (cells == wire.cells) {
+      squares -= half_at_free_ends(wire, now, then);
+      products.bends += bends_at_free_ends(
+          wire, [=](int node) { return now[node]; }, [=](int node) { return then[node]; });
+    }
     energy.kinetic_j += wire.node_mass_kg * squares / (2 * step_s_ * step_s_);
     energy.potential_j += (step.stretch * products.slopes + step.bend * products.bends) / 2;
   }
-  for (std::size_t i = 0; i < masses_.size(); ++i) {
+  for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
     const double speed = (present_[masses_[i].node] - before_[masses_[i].node]) / step_s_;
     energy.kinetic_j += grid_->masses[i].mass_kg * speed * speed / 2;
   }
-  for (std::size_t i = 0; i < springs_.size(); ++i) {
+  for (std::size_t i = moving_springs_.first; i < moving_springs_.last; ++i) {
     const GridSpring& spring = grid_->springs[i];
     const double elongation =
         (elongation_of(springs_[i], present_) + elongation_of(springs_[i], before_)) / 2 -
@@ -475,22 +574,30 @@ double LineMotion::dissipation() const {
   for (std::size_t w = 0; w < wires_.size(); ++w) {
     const GridWire& wire = grid_->wires[w];
     const WireStep& step = wires_[w];
+    const int first = nodes_[w].first;
+    const int cells = nodes_[w].last - first;
+    if (cells <= 0) {
+      continue;
+    }
+    const bool whole = cells == wire.cells;
     const double* next = next_ + step.first;
     const double* now = present_ + step.first;
     const double* then = before_ + step.first;
-    const double squares =
-        moved_squares(next, then, wire.cells + 1) - half_at_free_ends(wire, next, then);
+    const double squares = moved_squares(next + first, then + first, cells + 1) -
+                           (whole ? half_at_free_ends(wire, next, then) : 0);
     power += alpha * wire.node_mass_kg * squares / (4 * step_s_ * step_s_);
     if (beta > 0) {
-      Products products = moved_products(next, now, then, wire.cells);
-      products.bends += bends_at_free_ends(
-          wire, [=](int node) { return next[node] - then[node]; },
-          [=](int node) { return now[node] - then[node]; });
+      Products products = moved_products(next + first, now + first, then + first, cells);
+      if (whole) {
+        products.bends += bends_at_free_ends(
+            wire, [=](int node) { return next[node] - then[node]; },
+            [=](int node) { return now[node] - then[node]; });
+      }
       power += beta * (step.stretch * products.slopes + step.bend * products.bends) /
                (2 * step_s_ * step_s_);
     }
   }
-  for (std::size_t i = 0; i < masses_.size(); ++i) {
+  for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
     const double speed = (next_[masses_[i].node] - before_[masses_[i].node]) / (2 * step_s_);
     power += alpha * grid_->masses[i].mass_kg * speed * speed;
   }

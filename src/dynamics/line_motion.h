@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -25,6 +26,9 @@ struct LineEnergy {
 /// nodes, and each does so to the next; over this distance such forerunners die away to nothing.
 inline constexpr double reached_margin_m = 25;
 
+/// Over this distance from where a moving part of a line is cut off, waves are taken out of it.
+inline constexpr double soft_m = 60;
+
 /// A contact line in motion. The wires step by central differences, whose limit of stability
 /// `is_stable` states; droppers, supports and clamps act with the mean (e[n−1] + 2 e[n] + e[n+1])/4
 /// of their elongation, which is solved for their force in closed form, one by one, for springs
@@ -45,6 +49,16 @@ class LineMotion {
   LineMotion(const LineGrid& grid, double step_s);
   LineMotion(const LineMotion&) = delete;
   LineMotion& operator=(const LineMotion&) = delete;
+
+  /// From now on the line moves from `from_m` to `to_m` only, by chainage: what lies before stays
+  /// as it lies, what lies beyond is at rest and must not have moved yet. Neither goes back. Energy
+  /// and dissipation are those of this part.
+  void keep_to(double from_m, double to_m);
+  /// Takes the speed out of the wires towards either end at which `keep_to` has cut the part off,
+  /// and towards the end of the line, lest they throw waves back. Between `accept` and `advance`.
+  /// Gives the energy that it takes: that of motion, for what the wires give up of their shape by
+  /// it is, over many steps, as much as they win.
+  double soften();
 
   /// Carries all nodes and springs up to chainage `reached_m` one step on; beyond it the line must
   /// be at rest.
@@ -100,12 +114,13 @@ class LineMotion {
 
  private:
   struct WireStep {
-    std::size_t first = 0;  ///< of node 0 in the arrays
-    double own = 0;         ///< of a node's present lift
-    double old = 0;         ///< of its lift before
-    double force = 0;       ///< Δt²/m and mass damping: lift per newton
-    double stretch = 0;     ///< T/h
-    double bend = 0;        ///< E I/h³
+    std::size_t first = 0;     ///< of node 0 in the arrays
+    double own = 0;            ///< of a node's present lift
+    double old = 0;            ///< of its lift before
+    double force = 0;          ///< Δt²/m and mass damping: lift per newton
+    double stretch = 0;        ///< T/h
+    double bend = 0;           ///< E I/h³
+    std::vector<double> soft;  ///< share of the speed that a step takes, from an end on
   };
   struct MassStep {
     std::size_t node = 0;
@@ -113,9 +128,24 @@ class LineMotion {
     double before = 0;  ///< lift one step ago
   };
 
+  /// The nodes of a wire that move, both included; none if `last` is before `first`.
+  struct MovingNodes {
+    int first = 0;
+    int last = 0;
+  };
+  /// Springs or masses, by their places in the order of chainage: from the first to before the
+  /// last.
+  struct Moving {
+    std::size_t first = 0;
+    std::size_t last = 0;
+  };
+  static Moving moving_of(const std::vector<double>& at_m, double from_m, double to_m);
+  void leave(std::size_t wire, int first);
+
   std::size_t node_of(const GridPoint& point) const;
   double at(const double* lifts, const GridPoint& point) const;
   void step_wire(std::size_t index, int last);
+  double soften_wire(std::size_t index);
   void step_masses(double reached_m);
   void step_springs(double reached_m);
 
@@ -123,6 +153,11 @@ class LineMotion {
   double step_s_;
   bool damped_ = false;
   std::vector<WireStep> wires_;
+  double from_m_ = -std::numeric_limits<double>::infinity();
+  double to_m_ = std::numeric_limits<double>::infinity();
+  std::vector<MovingNodes> nodes_;  ///< by wire
+  Moving moving_springs_;
+  Moving moving_masses_;
   std::vector<SpringStep> springs_;
   std::vector<double> spring_at_m_;
   std::vector<MassStep> masses_;

@@ -31,7 +31,8 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
   const double first_clear = course.start_m + course.ramp_m + clear_spans * mean_span;
   const double margin = request.speed_kmh / 3.6 * filter_margin_s;
   const double last_possible = length - line.spans.back().length_m / 2 - margin - train;
-  const double last_clear = std::min(last_possible, length - clear_end_spans * mean_span - train);
+  const double clear_end = request.settings.near_only ? near_clear_end_spans : clear_end_spans;
+  const double last_clear = std::min(last_possible, length - clear_end * mean_span - train);
 
   const auto from =
       std::ranges::find_if(supports, [&](double at) { return at >= first_clear - tolerance_m; });

@@ -27,6 +27,9 @@ inline constexpr double clear_spans = 1;
 /// And ends this many spans before the line does, because its end throws waves back; as in the
 /// reference model of EN 50318:2002 (from memory), where spans 5 and 6 of ten are evaluated.
 inline constexpr double clear_end_spans = 4;
+/// Where only what is near the pantographs moves, the end of the line throws little back, but the
+/// first pantograph must not come where waves are taken out.
+inline constexpr double near_clear_end_spans = 2;
 
 /// Share of the force on the frames when a pantograph has run so far since the start.
 double risen_share(double run_m, double ramp_m);

@@ -32,6 +32,11 @@ constexpr long steps_between_looks = 64;
 constexpr long steps_between_dissipation = 4;
 /// The same where the balance is not asked for, and only guards against a run gone wrong.
 constexpr long steps_between_guards = 64;
+/// And where only what is near the pantographs moves, for that part is short.
+constexpr long steps_between_looks_near = 256;
+/// What moves then, before and beyond the pantographs.
+constexpr double near_behind_m = 150;
+constexpr double near_ahead_m = 200;
 /// Each step that the figures are held against is shorter by this.
 constexpr double shorter = 0.6;
 /// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
@@ -139,7 +144,9 @@ class Run {
         line_(grid, step_s),
         frames_(frames),
         between_dissipation_(request.settings.balance_energy ? steps_between_dissipation
-                                                             : steps_between_guards) {
+                                                             : steps_between_guards),
+        between_looks_(request.settings.near_only ? steps_between_looks_near
+                                                  : steps_between_looks) {
     const double speed_ms = request.speed_kmh / 3.6;
     steps_ = static_cast<long>(std::ceil((course.end_m - course.start_m) / (speed_ms * step_s)));
     for (const RunningPantograph& one : request.pantographs) {
@@ -177,8 +184,7 @@ class Run {
   bool go() {
     const FlushDenormals flush;
     for (long step = 0; step < steps_; ++step) {
-      if (step % steps_between_looks == 0 && request_.settings.stopped &&
-          request_.settings.stopped()) {
+      if (step % between_looks_ == 0 && request_.settings.stopped && request_.settings.stopped()) {
         stopped_ = true;
         return false;
       }
@@ -202,6 +208,9 @@ class Run {
     // Nothing is felt further ahead than one step's reach of the differences: beyond, the line is
     // at rest, exactly.
     reached_m_ += reach_m_;
+    if (request_.settings.near_only && step % between_looks_ == 0) {
+      keep_near();
+    }
     line_.advance(std::min(reached_m_, grid_.length_m));
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
       PantographMotion& pantograph = pantographs_[i];
@@ -218,6 +227,9 @@ class Run {
       tally_.energy.dissipated_j += static_cast<double>(between_dissipation_) * line_.dissipation();
     }
     line_.accept();
+    if (request_.settings.near_only) {
+      tally_.energy.dissipated_j += line_.soften();
+    }
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
       pantographs_[i].accept();
       note_lift(i);
@@ -231,10 +243,22 @@ class Run {
     for (std::size_t i = 0; i < tally_.support_lifts.size(); ++i) {
       tally_.support_lifts[i] = std::max(tally_.support_lifts[i], line_.lift(grid_.supports[i]));
     }
-    if (step % steps_between_looks == 0) {
+    if (step % between_looks_ == 0) {
       balance();
       look_at_spans();
     }
+  }
+
+  double energy_of_line() const {
+    const LineEnergy energy = line_.energy();
+    return energy.kinetic_j + energy.potential_j;
+  }
+
+  /// What is left behind takes its energy with it.
+  void keep_near() {
+    const double before_j = energy_of_line();
+    line_.keep_to(contacts_.back().at_m() - near_behind_m, contacts_.front().at_m() + near_ahead_m);
+    tally_.energy.dissipated_j += before_j - energy_of_line();
   }
 
   void note_lift(std::size_t pantograph) {
@@ -259,6 +283,9 @@ class Run {
     for (SpanUplift& span : tally_.spans) {
       if (span.from_m > reached_m_) {
         break;
+      }
+      if (request_.settings.near_only && span.to_m < contacts_.back().at_m() - 2 * near_behind_m) {
+        continue;
       }
       const auto first = static_cast<std::size_t>(std::ceil(span.from_m / h));
       const auto last = std::min(static_cast<std::size_t>(span.to_m / h), lifts.size() - 1);
@@ -300,6 +327,7 @@ class Run {
   std::vector<ContactPoint> contacts_;
   const std::vector<FrameForce>& frames_;
   long between_dissipation_;
+  long between_looks_;
   std::vector<std::size_t> span_of_;
   double start_energy_ = 0;
   double reached_m_ = 0;

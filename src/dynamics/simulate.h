@@ -38,6 +38,11 @@ struct SimulationSettings {
   /// A run that may be wrong in its step is held against one in a shorter step. Without it, it is
   /// not: for searches whose answer is run once more.
   bool guarded = true;
+  /// Only the line near the pantographs moves: from 150 m behind the last one to 200 m before the
+  /// first. Where it is cut off, waves are taken out of it. Several times cheaper on a long line.
+  /// Standard deviations are a few per cent off, and on a line with hardly any damping, where waves
+  /// come back from afar, up to a sixth: for what is looked at until better is known.
+  bool near_only = false;
   std::optional<WireShapeSettings> wire_shapes;  ///< nothing: none are kept
   /// Asked now and then, from the thread that runs: where it says yes the run ends, and is refused.
   /// For single runs that somebody waits for; what is refused so says nothing of the line.

@@ -1,6 +1,7 @@
 #include "quality/envelope.h"
 
 #include <algorithm>
+#include <span>
 
 #include "quality/input_effects.h"
 #include "quality/scan_rounds.h"
@@ -71,6 +72,72 @@ struct Batch {
   std::size_t from = 0;
   std::size_t to = 0;
 };
+
+/// The worst of the judgements of one distance at one speed, by question.
+EnvelopeCell worst_cell(const EnvelopeRequest& request, const Questions& questions,
+                        const Judgement* by_question) {
+  EnvelopeCell worst;
+  for (std::size_t q = 0; q < questions.of_distance; ++q) {
+    EnvelopeCell cell = cell_of(by_question[q], request.knuckles[questions.direction(q)]);
+    if (q == 0 || is_worse(cell, worst)) {
+      worst = std::move(cell);
+    }
+  }
+  return worst;
+}
+
+struct CellPlace {
+  std::size_t distance = 0;
+  std::size_t speed = 0;
+};
+
+/// All cells, those that lie `coarsest` apart first, then those half as far, down to neighbours.
+std::vector<CellPlace> spread(std::size_t distances, std::size_t speeds) {
+  constexpr std::size_t coarsest = 4;
+  std::vector<CellPlace> places;
+  for (std::size_t apart = coarsest; apart > 0; apart /= 2) {
+    for (std::size_t d = 0; d < distances; d += apart) {
+      for (std::size_t v = 0; v < speeds; v += apart) {
+        const std::size_t before = 2 * apart;
+        if (apart == coarsest || d % before != 0 || v % before != 0) {
+          places.push_back({d, v});
+        }
+      }
+    }
+  }
+  return places;
+}
+
+/// Tells of every cell at first sight.
+bool look_at_cells(const EnvelopeRequest& request, const RunSource& runs,
+                   const Questions& questions, const CellKnown& tell) {
+  constexpr std::size_t at_once = 16;  // what takes longer is seen later
+  EvaluatedLines lines = lines_for(mechanics_rule(*request.rules), true);
+  CoarseRunsByLine coarse;
+  const Judging judging{*request.rules, lines, runs, coarse, true};
+  const std::vector<CellPlace> places =
+      spread(request.spacings_m.size(), request.speeds_kmh.size());
+  for (std::size_t from = 0; from < places.size(); from += at_once) {
+    const std::span batch =
+        std::span(places).subspan(from, std::min(at_once, places.size() - from));
+    std::vector<AskedSpeed> asked;
+    for (const CellPlace& place : batch) {
+      for (std::size_t q = 0; q < questions.of_distance; ++q) {
+        asked.push_back({&questions.all[place.distance * questions.of_distance + q],
+                         request.speeds_kmh[place.speed]});
+      }
+    }
+    const auto judgements = judge_speeds(judging, asked);
+    if (!judgements) {
+      return false;
+    }
+    for (std::size_t i = 0; i < batch.size(); ++i) {
+      tell(batch[i].distance, batch[i].speed,
+           worst_cell(request, questions, &(*judgements)[i * questions.of_distance]));
+    }
+  }
+  return true;
+}
 
 /// Judges the questions of a batch at every speed, and hands the judgements to their scans.
 bool fill_cells(const EnvelopeRequest& request, const Judging& judging, const Questions& questions,
@@ -277,9 +344,9 @@ Envelope headed(const EnvelopeRequest& request) {
 }  // namespace
 
 std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs,
-                                         const CellKnown& known) {
+                                         const CellsAwaited& awaited) {
   const Rule& rule = mechanics_rule(*request.rules);
-  EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
+  EvaluatedLines lines = lines_for(rule, false);
   CoarseRunsByLine coarse;
   const Judging judging{*request.rules, lines, runs, coarse};
   ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
@@ -288,7 +355,10 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   const Questions questions = questions_of(request, supports);
   std::vector<SpeedScan> scans(questions.all.size(), SpeedScan(settings));
   Envelope envelope = headed(request);
-  if (!fill_all_cells(request, judging, questions, scans, envelope, known) ||
+  if (awaited.at_first_sight && !look_at_cells(request, runs, questions, awaited.at_first_sight)) {
+    return std::nullopt;
+  }
+  if (!fill_all_cells(request, judging, questions, scans, envelope, awaited.known) ||
       !finish_scans(judging, questions.all, scans)) {
     return std::nullopt;
   }

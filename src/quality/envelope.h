@@ -82,16 +82,23 @@ struct Envelope {
   std::vector<std::string> not_judged;  ///< in words: what was not asked, and why
 };
 
-/// Is told of a cell once it is known, by the indices of its distance and of its speed.
+/// Is told of a cell, by the indices of its distance and of its speed.
 using CellKnown =
     std::function<void(std::size_t spacing, std::size_t speed, const EnvelopeCell& cell)>;
 
+/// Who waits for cells is told of them on the thread of the caller, before the edges are looked
+/// for. The envelope is the same, to the last bit, whether somebody waits or not.
+struct CellsAwaited {
+  /// Of each cell once, as a run in a longer step has it, however near to a limit: cells that lie
+  /// far apart first, so that the whole is soon seen. Empty: cells are not looked at beforehand.
+  CellKnown at_first_sight = {};
+  /// Of each cell once, by rising distance, then by rising speed: as it stays.
+  CellKnown known = {};
+};
+
 /// Computes it; nothing where the runs were stopped. The rule book has a rule of kind
 /// `speed-by-mechanics` in force, and one of kind `tolerances` where samples are asked for.
-///
-/// `known` is told of each cell once, by rising distance, then by rising speed, on the thread of
-/// the caller and before the edges are looked for. The envelope is the same, to the last bit.
 std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const RunSource& runs,
-                                         const CellKnown& known = {});
+                                         const CellsAwaited& awaited = {});
 
 }  // namespace panup

@@ -7,6 +7,12 @@
 
 namespace panup {
 
+EvaluatedLines lines_for(const Rule& rule, bool at_first_sight) {
+  constexpr int at_a_glance = 3;
+  const auto spans = static_cast<int>(*number_of(rule, "evaluated_spans"));
+  return EvaluatedLines(at_first_sight ? std::min(at_a_glance, spans) : spans, at_first_sight);
+}
+
 bool is_regular(const ContactLine& line) {
   const auto like_first = [](const auto& all) {
     return std::ranges::all_of(all, [&](const auto& one) { return one == all.front(); });
@@ -21,9 +27,9 @@ const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double tra
   constexpr double rounding = 1e-9;
   const double over_train = std::ceil(train_m / span_m - rounding);
   const double before = std::ceil(0.5 + ramp_spans + clear_spans) + over_train;
-  const double after = std::ceil(clear_end_spans) + over_train;
+  const double after = std::ceil(near_only_ ? near_clear_end_spans : clear_end_spans) + over_train;
   const auto needed = static_cast<std::size_t>(before + evaluated_spans_ + after);
-  if (needed == in_file || (needed < in_file && !is_regular(whole))) {
+  if (needed == in_file || (needed < in_file && !near_only_ && !is_regular(whole))) {
     return &whole;
   }
   auto& cut = cut_[{&whole, needed}];

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "dynamics/contact_line.h"
+#include "rules/rule_book.h"
 
 namespace panup {
 
@@ -15,17 +16,23 @@ bool is_regular(const ContactLine& line);
 /// of start and ends (`dynamics/run_course.h`). A regular line says no more when it is longer, and
 /// is given just these. An irregular one is taken whole, so that each of its spans counts; where it
 /// is too short, its spans follow once more from the first, as one tension length follows another.
-/// Lines live as long as this object.
+/// For runs of which only what is near the pantographs moves, an irregular line is cut too, to its
+/// first spans: soon run, and other spans may be worse. Lines live as long as this object.
 class EvaluatedLines {
  public:
-  explicit EvaluatedLines(int evaluated_spans) : evaluated_spans_(evaluated_spans) {}
+  explicit EvaluatedLines(int evaluated_spans, bool near_only = false)
+      : evaluated_spans_(evaluated_spans), near_only_(near_only) {}
 
   /// For pantographs that stand over `train_m`, first to last.
   const ContactLine* line_for(const ContactLine& whole, double train_m);
 
  private:
   int evaluated_spans_;
+  bool near_only_;
   std::map<std::pair<const ContactLine*, std::size_t>, std::unique_ptr<ContactLine>> cut_;
 };
+
+/// With as many spans as a rule of kind `speed-by-mechanics` states, or for a first sight of fewer.
+EvaluatedLines lines_for(const Rule& rule, bool at_first_sight);
 
 }  // namespace panup

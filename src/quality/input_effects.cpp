@@ -180,7 +180,7 @@ bool find_what_speeds_hang_on(const std::vector<SpeedQuestion>& questions, const
     return true;
   }
   const Tolerances tolerances = tolerances_of(*rule);
-  EvaluatedLines lines(static_cast<int>(*number_of(mechanics_rule(rules), "evaluated_spans")));
+  EvaluatedLines lines = lines_for(mechanics_rule(rules), false);
   SupportCases supports;
   std::deque<Looked> looked;  // the requests point into it
   std::vector<SimulationRequest> requests;

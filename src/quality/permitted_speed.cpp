@@ -13,10 +13,14 @@ const PermittedSpeed& worse_of(const PermittedSpeed& a, const PermittedSpeed& b)
   return fails_earlier || no_failure_and_closer ? b : a;
 }
 
-std::optional<std::vector<PermittedSpeed>> permitted_speeds(
-    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs) {
+namespace {
+
+std::optional<std::vector<PermittedSpeed>> found_speeds(const std::vector<SpeedQuestion>& questions,
+                                                        const RuleBook& rules,
+                                                        const RunSource& runs,
+                                                        bool at_first_sight) {
   const Rule& rule = mechanics_rule(rules);
-  EvaluatedLines lines(static_cast<int>(*number_of(rule, "evaluated_spans")));
+  EvaluatedLines lines = lines_for(rule, at_first_sight);
   SupportCases supports;
   std::vector<SpeedQuestion> asked;
   std::vector<SpeedScan> scans;
@@ -24,11 +28,15 @@ std::optional<std::vector<PermittedSpeed>> permitted_speeds(
     for (const ContactLine* const line : supports.of(*question.line)) {
       asked.push_back(question);
       asked.back().line = line;
-      scans.emplace_back(scan_settings(rule, question.to_kmh));
+      ScanSettings settings = scan_settings(rule, question.to_kmh);
+      if (at_first_sight) {
+        settings.close_margin = 0;  // what that finds comes with the permitted speed
+      }
+      scans.emplace_back(std::move(settings));
     }
   }
   CoarseRunsByLine coarse;
-  if (!finish_scans({rules, lines, runs, coarse}, asked, scans)) {
+  if (!finish_scans({rules, lines, runs, coarse, at_first_sight}, asked, scans)) {
     return std::nullopt;
   }
   std::vector<PermittedSpeed> permitted;
@@ -42,6 +50,18 @@ std::optional<std::vector<PermittedSpeed>> permitted_speeds(
     permitted.push_back(worst_of_cases(by_case));
   }
   return permitted;
+}
+
+}  // namespace
+
+std::optional<std::vector<PermittedSpeed>> permitted_speeds(
+    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs) {
+  return found_speeds(questions, rules, runs, false);
+}
+
+std::optional<std::vector<PermittedSpeed>> speeds_at_first_sight(
+    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs) {
+  return found_speeds(questions, rules, runs, true);
 }
 
 }  // namespace panup

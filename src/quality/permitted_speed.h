@@ -89,4 +89,9 @@ struct SpeedQuestion {
 std::optional<std::vector<PermittedSpeed>> permitted_speeds(
     const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs);
 
+/// The same by runs in a longer step, however near to a limit they are: soon there and only about
+/// right, to be looked at until the permitted speeds are known, and not to be handed out.
+std::optional<std::vector<PermittedSpeed>> speeds_at_first_sight(
+    const std::vector<SpeedQuestion>& questions, const RuleBook& rules, const RunSource& runs);
+
 }  // namespace panup

@@ -56,7 +56,13 @@ class Rounds {
           !asked_[runs_.asked[run]].in_rule_step && 1 < runs_.coarse[run]->step_factor();
       (longer ? coarse : fine).push_back(run);
     }
-    if (!judge_coarse(coarse) || !judge_fine(pairs_of(coarse))) {
+    if (!judge_coarse(coarse)) {
+      return false;
+    }
+    if (judging_.at_first_sight) {
+      return judge_fine(refused_of(coarse)) && judge_fine(fine);
+    }
+    if (!judge_fine(pairs_of(coarse))) {
       return false;
     }
     // Each run in the rule book's step tells more of the longer one: so not all at once.
@@ -121,6 +127,14 @@ class Rounds {
     return pairs;
   }
 
+  /// Those that no longer step is of use for.
+  std::vector<std::size_t> refused_of(const std::vector<std::size_t>& runs) const {
+    std::vector<std::size_t> refused;
+    std::ranges::copy_if(runs, std::back_inserter(refused),
+                         [&](std::size_t run) { return judgements_[runs_.asked[run]].refused; });
+    return refused;
+  }
+
   std::vector<std::size_t> undecided(const std::vector<std::size_t>& runs) const {
     std::vector<std::size_t> open;
     std::ranges::copy_if(runs, std::back_inserter(open), [&](std::size_t run) {
@@ -150,6 +164,7 @@ class Rounds {
         const double factor = runs_.coarse[runs[i]]->step_factor();
         requests[i] = in_step({requests[i]}, factor * rule_step_s(judging_.rules)).front();
         requests[i].settings.guarded = false;
+        requests[i].settings.near_only = judging_.at_first_sight;
       }
       const auto figures = judging_.runs(requests);
       if (!figures) {
@@ -264,6 +279,9 @@ bool finish_scans(const Judging& judging, const std::vector<SpeedQuestion>& ques
     for (std::size_t q = 0; q < questions.size(); ++q) {
       const std::vector<double> wanted = scans[q].wanted();
       const bool settle = wanted.empty();
+      if (settle && judging.at_first_sight) {
+        continue;
+      }
       for (const double speed : settle ? scans[q].unsettled() : wanted) {
         asked.push_back({&questions[q], speed, settle});
         scan_of.push_back(q);

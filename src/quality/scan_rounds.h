@@ -16,6 +16,8 @@ struct Judging {
   EvaluatedLines& lines;
   const RunSource& runs;
   CoarseRunsByLine& coarse;
+  /// Runs in a longer step decide however near to a limit they are: quick, and only about right.
+  bool at_first_sight = false;
 };
 
 struct AskedSpeed {

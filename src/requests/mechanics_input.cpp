@@ -137,6 +137,15 @@ std::vector<Knuckle> knuckles_named(std::string_view name, const PantographModel
   return {Knuckle::leading, Knuckle::trailing};
 }
 
+void ask_for_rule(const RuleBook& rules, RuleKind kind, std::vector<std::string>& mistakes) {
+  if (rule_in_force(rules, kind) == nullptr) {
+    mistakes.push_back(fmt::format(
+        "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
+        spec_of(kind).name,
+        kind == RuleKind::tolerances ? "samples are drawn" : "speeds are looked at"));
+  }
+}
+
 void set_input(EnvelopeRequest& request, const EnvelopeInput& input, std::string_view with_system,
                std::vector<std::string>& mistakes) {
   request.line = &input.line;
@@ -152,14 +161,9 @@ void set_input(EnvelopeRequest& request, const EnvelopeInput& input, std::string
                                    : std::string(),
                     with_system));
   }
-  for (const auto& [kind, what] : {std::pair{RuleKind::speed_by_mechanics, "speeds are looked at"},
-                                   std::pair{RuleKind::tolerances, "samples are drawn"}}) {
-    const bool asked = kind == RuleKind::speed_by_mechanics || request.samples > 0;
-    if (asked && rule_in_force(input.rules, kind) == nullptr) {
-      mistakes.push_back(fmt::format(
-          "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
-          spec_of(kind).name, what));
-    }
+  ask_for_rule(input.rules, RuleKind::speed_by_mechanics, mistakes);
+  if (request.samples > 0) {
+    ask_for_rule(input.rules, RuleKind::tolerances, mistakes);
   }
 }
 

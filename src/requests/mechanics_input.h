@@ -68,6 +68,10 @@ std::optional<EnvelopeInput> read_envelope_input(const std::string& line,
 /// Directions of running for "leading", "trailing" or "both"; one, where both come to the same.
 std::vector<Knuckle> knuckles_named(std::string_view name, const PantographModel& model);
 
+/// Adds to `mistakes` that no rule of a kind is in force that the mechanics need; of kind
+/// `speed-by-mechanics` or `tolerances`.
+void ask_for_rule(const RuleBook& rules, RuleKind kind, std::vector<std::string>& mistakes);
+
 /// Gives the request line, pantograph, rules and, on its `supply`, static force; adds to `mistakes`
 /// what is wrong between them and `samples`. The input must outlive the request.
 void set_input(EnvelopeRequest& request, const EnvelopeInput& input, std::string_view with_system,

@@ -102,12 +102,12 @@ void add(Digest& digest, const std::optional<double>& figure) {
 
 void add(Digest& digest, const SimulationSettings& settings) {
   const auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, guarded,
-               wire_shapes, stopped] = settings;
+               near_only, wire_shapes, stopped] = settings;
   add(digest, step);
   add(digest, grid);
   add(digest, from);
   add(digest, to);
-  digest.figures(guarded, weather_given);
+  digest.figures(guarded, near_only, weather_given);
   if (weather_given) {
     const auto& [temperature, contact_ice, messenger_ice] = weather;
     digest.figures(temperature, contact_ice, messenger_ice);

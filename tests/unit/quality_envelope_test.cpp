@@ -174,11 +174,12 @@ TEST_F(EnvelopeTest, CellsAreToldOnceEachInOrderAndChangeNothing) {
   std::vector<EnvelopeCell> cells;
   const auto thread = std::this_thread::get_id();
   const auto envelope = compute_envelope(
-      request, made_up_runs, [&](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
+      request, made_up_runs,
+      {.known = [&](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
         told.emplace_back(spacing, speed);
         cells.push_back(cell);
         EXPECT_EQ(std::this_thread::get_id(), thread);
-      });
+      }});
   ASSERT_TRUE(quiet && envelope);
   ASSERT_EQ(told.size(), 15U);
   for (std::size_t i = 0; i < told.size(); ++i) {
@@ -208,8 +209,8 @@ TEST_F(EnvelopeTest, CellsOfADistanceAreToldBeforeTheNextIsComputed) {
     return distance_m == 60 ? std::nullopt : made_up_runs(requests);
   };
   EXPECT_FALSE(compute_envelope(request, stopping,
-                                [&told](std::size_t /*spacing*/, std::size_t /*speed*/,
-                                        const EnvelopeCell& /*cell*/) { ++told; }));
+                                {.known = [&told](std::size_t /*spacing*/, std::size_t /*speed*/,
+                                                  const EnvelopeCell& /*cell*/) { ++told; }}));
   EXPECT_EQ(told, 10U) << "stopped in the third distance";
 }
 

@@ -119,16 +119,16 @@ TEST(JobBoard, whoever_wants_to_know_is_told_that_there_is_news) {
   EXPECT_EQ(told, before);
 }
 
-TEST(EventStream, tells_cells_once_and_the_state_when_it_changes) {
+TEST(EventStream, tells_parts_by_their_names_once_and_the_state_when_it_changes) {
   JobBoard board({"a"});
   const auto id = board.submit("a", [](JobProgress& progress, std::string&) {
-    progress.found_cell("{\"n\":1}");
-    progress.found_cell("{\"n\":2}");
+    progress.found({"cell", "{\"n\":1}"});
+    progress.found({"point", "{\"n\":2}"});
     return std::optional<std::string>("0");
   });
   wait_for_end(board, *id);
   const auto told = [&](const std::string& last_event_id) {
-    EventStream stream(board, *id, cells_seen_by(last_event_id));
+    EventStream stream(board, *id, parts_seen_by(last_event_id));
     std::string text;
     while (!stream.ended()) {
       text += stream.next();
@@ -138,7 +138,7 @@ TEST(EventStream, tells_cells_once_and_the_state_when_it_changes) {
   const std::string end = "event: end\ndata: {\"id\":\"" + *id +
                           "\",\"kind\":\"a\",\"state\":\"done\",\"done\":0,\"expected\":0}\n\n";
   const std::string first = "id: 1\nevent: cell\ndata: {\"n\":1}\n\n";
-  const std::string second = "id: 2\nevent: cell\ndata: {\"n\":2}\n\n";
+  const std::string second = "id: 2\nevent: point\ndata: {\"n\":2}\n\n";
   EXPECT_EQ(told(""), first + second + end);
   EXPECT_EQ(told("1"), second + end);
   EXPECT_EQ(told("2"), end);

@@ -106,7 +106,7 @@ Places figures_of(Case& one) {
     add(places, pantograph);
   }
   auto& [step, grid, from, to, weather, weather_given, keep_trace, balance_energy, guarded,
-         wire_shapes, stopped] = one.request.settings;
+         near_only, wire_shapes, stopped] = one.request.settings;
   auto& [temperature, contact_ice, messenger_ice] = weather;
   places.insert(places.end(), {&one.request.speed_kmh, &*step, &*grid, &*from, &*to, &temperature,
                                &contact_ice, &messenger_ice});
@@ -166,6 +166,7 @@ TEST(RunKey, WhatIsNoFigureOrIsNotThereCounts) {
       [](ContactLine&, SimulationRequest& request) { request.settings.from_m = 0; },
       [](ContactLine&, SimulationRequest& request) { request.settings.to_m.reset(); },
       [](ContactLine&, SimulationRequest& request) { request.settings.guarded = false; },
+      [](ContactLine&, SimulationRequest& request) { request.settings.near_only = true; },
       [](ContactLine&, SimulationRequest& request) { request.settings.weather_given = false; },
   };
   std::vector<std::string> keys;

@@ -1,0 +1,205 @@
+// Runs of which only what is near the pantographs moves.
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "dynamics/line_motion.h"
+#include "dynamics/run_course.h"
+#include "dynamics/step_choice.h"
+#include "dynamics_results.h"
+#include "dynamics_sample_line.h"
+
+namespace panup {
+
+namespace {
+
+constexpr double step_s = 0.002;
+
+/// 30 spans of 50 m with every part that a line can have.
+ContactLine long_line() {
+  ContactLine line = sample_line_with_everything(30);
+  add_stitch_wires(line);
+  line.mass_damping_per_s = 0.02;
+  line.stiffness_damping_s = 0.0001;
+  return line;
+}
+
+LineGrid grid_of_line(const ContactLine& line) {
+  const auto state = static_state(line, {.temperature_c = line.reference_temperature_c}, 2, false);
+  return std::get<LineGrid>(make_grid(line, std::get<StaticState>(state), step_s, 0));
+}
+
+double stored(const LineMotion& motion) {
+  const LineEnergy energy = motion.energy();
+  return energy.kinetic_j + energy.potential_j;
+}
+
+/// A soft blow from below at 750 m, in the middle of the line.
+void blow_in_the_middle(LineMotion& motion, const LineGrid& grid) {
+  const GridPoint point = grid_point(grid, 0, 750);
+  for (int i = 0; i < 60; ++i) {
+    motion.advance(grid.length_m);
+    motion.press({point, 40 * std::pow(std::sin(std::numbers::pi * i / 60), 2)});
+    motion.accept();
+  }
+}
+
+/// Steps of a part of the line, with its ends made soft or left hard.
+void move_on(LineMotion& motion, const LineGrid& grid, int steps, bool soft) {
+  for (int i = 0; i < steps; ++i) {
+    motion.advance(grid.length_m);
+    motion.accept();
+    if (soft) {
+      motion.soften();
+    }
+  }
+}
+
+TEST(MovingPart, WhatLiesOutsideStaysAsItLies) {
+  const ContactLine line = long_line();
+  const LineGrid grid = grid_of_line(line);
+  LineMotion motion(grid, step_s);
+  motion.keep_to(-1, 950);
+  blow_in_the_middle(motion, grid);
+  move_on(motion, grid, 500, true);
+  motion.keep_to(700, 950);
+  const auto lifts = [&motion] {
+    const auto now = motion.present(0);
+    return std::vector<double>(now.begin(), now.end());
+  };
+  const std::vector<double> at_first = lifts();
+  move_on(motion, grid, 500, true);
+  const std::vector<double> later = lifts();
+  const double h = grid.wires[0].spacing_m;
+  int moved = 0;
+  for (std::size_t node = 0; node < later.size(); ++node) {
+    const double at_m = static_cast<double>(node) * h;
+    if (at_m < 700 - 8 * h) {
+      EXPECT_EQ(later[node], at_first[node]) << at_m;
+    } else if (at_m > 950 + 8 * h) {
+      EXPECT_EQ(later[node], 0) << at_m;
+    } else {
+      moved += later[node] != at_first[node] ? 1 : 0;
+    }
+  }
+  EXPECT_GT(moved, 200 / h);
+  EXPECT_NE(at_first[static_cast<std::size_t>(600 / h)], 0) << "something was left behind";
+}
+
+TEST(MovingPart, WavesAreTakenOutOfItAndNotThrownBack) {
+  const ContactLine line = long_line();
+  const LineGrid grid = grid_of_line(line);
+  // By then waves have run to either end of the part, 200 m off, and back.
+  constexpr int there_and_back = 2500;
+  const auto left_of_it = [&](bool soft) {
+    LineMotion motion(grid, step_s);
+    motion.keep_to(-1, 950);
+    blow_in_the_middle(motion, grid);
+    motion.keep_to(550, 950);
+    const double at_first = stored(motion);
+    move_on(motion, grid, there_and_back, soft);
+    return stored(motion) / at_first;
+  };
+  EXPECT_LT(left_of_it(true), 0.2);
+  EXPECT_GT(left_of_it(false), 0.6);
+}
+
+TEST(MovingPart, WhatSofteningTakesIsMissingFromTheWires) {
+  ContactLine line = long_line();
+  line.mass_damping_per_s = 0;
+  line.stiffness_damping_s = 0;
+  const LineGrid grid = grid_of_line(line);
+  LineMotion motion(grid, step_s);
+  motion.keep_to(600, 900);
+  blow_in_the_middle(motion, grid);
+  const double at_first = stored(motion);
+  double taken_j = 0;
+  for (int i = 0; i < 3000; ++i) {
+    motion.advance(grid.length_m);
+    motion.accept();
+    const double more_j = motion.soften();
+    EXPECT_GE(more_j, 0);
+    taken_j += more_j;
+  }
+  EXPECT_GT(taken_j, 0.5 * at_first);
+  EXPECT_NEAR(taken_j + stored(motion), at_first, 0.02 * at_first);
+}
+
+TEST(MovingPart, TheWholeLineIsOnePartToTheLastBit) {
+  const ContactLine line = long_line();
+  const LineGrid grid = grid_of_line(line);
+  LineMotion whole(grid, step_s);
+  LineMotion part(grid, step_s);
+  part.keep_to(-1, grid.length_m + 1);
+  for (LineMotion* const motion : {&whole, &part}) {
+    blow_in_the_middle(*motion, grid);
+    move_on(*motion, grid, 300, false);
+  }
+  EXPECT_TRUE(std::ranges::equal(whole.present(0), part.present(0)));
+  EXPECT_EQ(stored(whole), stored(part));
+}
+
+SimulationRequest two_in_the_books_step(const ContactLine& line, double speed_kmh) {
+  SimulationRequest request = sample_request(line, speed_kmh);
+  add_pantograph(request, 40);
+  request.settings.step_s = step_s;
+  request.settings.guarded = false;
+  return request;
+}
+
+/// The greatest difference of standard deviations from those of the whole line, as a share.
+double off_by(const ContactLine& line, double speed_kmh) {
+  SimulationRequest request = two_in_the_books_step(line, speed_kmh);
+  request.settings.from_m = 400;
+  request.settings.to_m = 1100;
+  const SimulationResult whole = result_of(request);
+  request.settings.near_only = true;
+  const SimulationResult near = result_of(request);
+  double greatest = 0;
+  for (std::size_t i = 0; i < whole.pantographs.size(); ++i) {
+    const PantographRun& one = whole.pantographs[i];
+    EXPECT_NEAR(near.pantographs.at(i).mean_n, one.mean_n, 0.5) << speed_kmh;
+    greatest = std::max(greatest, std::abs(near.pantographs.at(i).std_n / one.std_n - 1));
+  }
+  return greatest;
+}
+
+TEST(NearOnly, DeviationsAreAFewPerCentOffAndMoreWhereTheLineIsHardlyDamped) {
+  ContactLine line = long_line();
+  for (const double speed_kmh : {80.0, 110.0, 140.0}) {
+    line.mass_damping_per_s = 0.15;
+    EXPECT_LT(off_by(line, speed_kmh), 0.05) << speed_kmh;
+    line.mass_damping_per_s = 0.02;
+    EXPECT_LT(off_by(line, speed_kmh), 1.0 / 6) << speed_kmh;
+  }
+  EXPECT_GT(off_by(line, 110), 0.05);
+}
+
+// A run gone wrong is told by its energy, so what is taken out of the wires must be counted.
+TEST(NearOnly, WhatIsLeftBehindAndTakenOutIsCountedInTheBalance) {
+  const ContactLine line = long_line();
+  SimulationRequest request = two_in_the_books_step(line, 120);
+  request.settings.near_only = true;
+  const SimulationResult near = result_of(request);
+  EXPECT_FALSE(is_doubtful(near.energy))
+      << near.energy.missing_j << " J of " << near.energy.dissipated_j << " J";
+  EXPECT_GT(near.energy.dissipated_j, 0.5 * near.energy.work_of_traction_j);
+}
+
+TEST(NearOnly, TheLinesEndNeedsTwoSpansOnly) {
+  const ContactLine line = sample_line(30);
+  SimulationRequest request = two_in_the_books_step(line, 120);
+  const auto end_of = [&](bool near_only) {
+    request.settings.near_only = near_only;
+    return std::get<RunCourse>(plan_course(request)).to_m;
+  };
+  // 1,500 m less the train, and 4 or 2 spans: the last support before that.
+  EXPECT_EQ(end_of(false), 1250);
+  EXPECT_EQ(end_of(true), 1350);
+}
+
+}  // namespace
+}  // namespace panup
