@@ -17,15 +17,15 @@ std::string event(std::string_view name, std::string_view data) {
 }  // namespace
 
 std::string EventStream::next() {
-  const auto news = jobs_.news(id_, cells_seen_);
+  const auto news = jobs_.news(id_, parts_seen_);
   if (!news) {
     over_ = true;  // it was forgotten
     return {};
   }
   std::string text;
   if (news->version != version_) {
-    for (const std::string& cell : news->cells) {
-      text += fmt::format("id: {}\n", ++cells_seen_) + event("cell", cell);
+    for (const JobPart& part : news->parts) {
+      text += fmt::format("id: {}\n", ++parts_seen_) + event(part.name, part.json);
     }
     over_ = is_over(news->report.state);
     const std::string told = compact_json(report_to_json(news->report));
@@ -38,7 +38,7 @@ std::string EventStream::next() {
   return text;
 }
 
-std::size_t cells_seen_by(const std::string& last_event_id) {
+std::size_t parts_seen_by(const std::string& last_event_id) {
   std::size_t seen = 0;
   const char* const end = last_event_id.data() + last_event_id.size();
   const auto [rest, error] = std::from_chars(last_event_id.data(), end, seen);

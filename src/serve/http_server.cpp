@@ -293,7 +293,7 @@ class HttpServer::Connections::Connection : public std::enable_shared_from_this<
       return;
     }
     ++server_.streams_;
-    events_.emplace(jobs, id, cells_seen_by(last_event_id));
+    events_.emplace(jobs, id, parts_seen_by(last_event_id));
     enter(Phase::stream);
     write_event(head_of({.type = "text/event-stream"}, BodyLength::until_the_end));
   }

@@ -49,7 +49,8 @@ std::string read_line(RequestObject& request, std::vector<SourceText>& texts) {
   return name;
 }
 
-AskedSimulation read_simulation(RequestObject& request) {
+/// Pantographs on a line in some weather.
+AskedSimulation read_case(RequestObject& request) {
   AskedSimulation asked;
   asked.line = read_line(request, asked.texts);
   auto pantographs = request.objects("pantographs", most_pantographs);
@@ -75,10 +76,33 @@ AskedSimulation read_simulation(RequestObject& request) {
     asked.run.raised.push_back(raised);
   }
   asked.run.supply = read_system(request);
-  asked.run.speed_kmh = request.number("speed_kmh", {5, 500}).value_or(100);
   asked.run.temperature_c = request.number("temperature_c", {-60, 60}, Need::optional);
   asked.run.ice_kg_per_m = request.number("ice_kg_per_m", {0, 10}, Need::optional);
+  return asked;
+}
+
+AskedSimulation read_simulation(RequestObject& request) {
+  AskedSimulation asked = read_case(request);
+  asked.run.speed_kmh = request.number("speed_kmh", {5, 500}).value_or(100);
   asked.wire_shapes = request.flag("wire_shapes", Need::optional).value_or(false);
+  return asked;
+}
+
+AskedSpeedCurve read_speed_curve(RequestObject& request) {
+  AskedSpeedCurve asked{.stands = read_case(request), .distances_m = {}};
+  asked.stands.run.speed_kmh = request.number("up_to_kmh", {5, 500}).value_or(100);
+  const std::vector<RaisedOnLine>& raised = asked.stands.run.raised;
+  const int drawn = request.whole("drawn_pantograph", 2, most_pantographs).value_or(2);
+  asked.drawn_at = static_cast<std::size_t>(drawn) - 1;
+  if (asked.drawn_at >= raised.size()) {
+    request.report("drawn_pantograph", fmt::format("there are only {} pantographs", raised.size()));
+  } else {
+    asked.distances_m = {raised[asked.drawn_at].behind_first_m -
+                         raised[asked.drawn_at - 1].behind_first_m};
+  }
+  if (auto others = request.numbers("distances_m", {1, 2000}, most_envelope_spacings)) {
+    asked.distances_m.insert(asked.distances_m.end(), others->begin(), others->end());
+  }
   return asked;
 }
 
@@ -127,6 +151,7 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
                                             const WorkPlace& place) {
   AskedSimulation simulation;
   AskedEnvelope envelope;
+  AskedSpeedCurve speed_curve;
   AskedMechanicsPlan plan;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         kind = request.word("kind", job_kinds()).value_or("");
@@ -134,6 +159,8 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
           simulation = read_simulation(request);
         } else if (kind == "envelope") {
           envelope = read_envelope(request);
+        } else if (kind == "speed-curve") {
+          speed_curve = read_speed_curve(request);
         } else if (kind == "plan") {
           plan = read_mechanics_plan(request, place.planning);
         }
@@ -141,9 +168,10 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
     return *wrong;
   }
   Diagnostics diagnostics;
-  auto work = kind == "simulate"   ? simulation_work(simulation, place, diagnostics)
-              : kind == "envelope" ? envelope_work(envelope, place, diagnostics)
-                                   : plan_work(plan, place, diagnostics);
+  auto work = kind == "simulate"      ? simulation_work(simulation, place, diagnostics)
+              : kind == "envelope"    ? envelope_work(envelope, place, diagnostics)
+              : kind == "speed-curve" ? speed_curve_work(speed_curve, place, diagnostics)
+                                      : plan_work(plan, place, diagnostics);
   if (!work) {
     return mistakes_reply(std::move(diagnostics));
   }
@@ -156,7 +184,7 @@ Reply no_such_job() {
 
 }  // namespace
 
-std::vector<std::string> job_kinds() { return {"simulate", "envelope", "plan"}; }
+std::vector<std::string> job_kinds() { return {"simulate", "envelope", "speed-curve", "plan"}; }
 
 nlohmann::ordered_json report_to_json(const JobReport& report) {
   nlohmann::ordered_json json{{"id", report.id},

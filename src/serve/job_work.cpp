@@ -10,6 +10,7 @@
 #include "figures/thinned_trace.h"
 #include "figures/wire_shapes_json.h"
 #include "plan/mechanics_answers.h"
+#include "quality/speed_curve.h"
 #include "runs/run_keeper.h"
 
 namespace panup {
@@ -92,12 +93,32 @@ Json simulation_answer(const SimulationReport& report) {
   return answer;
 }
 
-std::string cell_text(const EnvelopeCell& cell, std::size_t spacing, std::size_t speed) {
-  return compact_json({{"spacing", spacing},
-                       {"speed", speed},
-                       {"passes", cell.passes},
-                       {"margin", cell.margin},
-                       {"criterion", cell.criterion}});
+CellKnown telling_of_cells(JobProgress& progress, bool at_first_sight) {
+  return [&progress, at_first_sight](std::size_t spacing, std::size_t speed,
+                                     const EnvelopeCell& cell) {
+    progress.found({"cell", compact_json({{"spacing", spacing},
+                                          {"speed", speed},
+                                          {"passes", cell.passes},
+                                          {"margin", cell.margin},
+                                          {"criterion", cell.criterion},
+                                          {"at_first_sight", at_first_sight}})});
+  };
+}
+
+Json point_to_json(const SpeedCurvePoint& point) {
+  const PermittedSpeed& permitted = point.permitted;
+  Json warnings = Json::array();
+  for (const Warning& warning : permitted.warnings) {
+    warnings.push_back(warning.text);
+  }
+  return {{"distance_m", point.distance_m},
+          {"speed_kmh", permitted.speed_kmh},
+          {"fails_at_kmh", permitted.fails_at_kmh ? Json(*permitted.fails_at_kmh) : Json(nullptr)},
+          {"criterion", permitted.criterion},
+          {"pantograph", permitted.pantograph},
+          {"text", permitted.text},
+          {"warnings", std::move(warnings)},
+          {"at_first_sight", point.at_first_sight}};
 }
 
 std::string joined(const std::vector<std::string>& sentences) {
@@ -171,17 +192,60 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
     JobRuns runs(place, progress);
-    auto envelope = compute_envelope(
-        request, runs.source(),
-        [&progress](std::size_t spacing, std::size_t speed, const EnvelopeCell& cell) {
-          progress.found_cell(cell_text(cell, spacing, speed));
-        });
+    auto envelope = compute_envelope(request, runs.source(),
+                                     {.at_first_sight = telling_of_cells(progress, true),
+                                      .known = telling_of_cells(progress, false)});
     if (!envelope) {
       error = "it was stopped";
       return std::nullopt;
     }
     return compact_json(
         envelope_to_json(report_of(*input, std::move(*envelope), place.planning.program_version)));
+  };
+}
+
+std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const WorkPlace& place,
+                                        Diagnostics& diagnostics) {
+  const AskedSimulation& stands = asked.stands;
+  const FileSource files = with_texts(files_of(place.planning), stands.texts);
+  auto read = read_simulation_input(stands.line, stands.models, files, diagnostics);
+  auto rules = read_rule_books(place.planning.rules, diagnostics, files);
+  if (!read || !rules) {
+    return std::nullopt;
+  }
+  struct Input {
+    SimulationInput files;
+    RuleBook rules;
+  };
+  const auto input = std::make_shared<const Input>(std::move(*read), std::move(*rules));
+  std::vector<std::string> mistakes;
+  const SimulationRequest run = request_of(stands.run, input->files, "under 'system'", mistakes);
+  ask_for_rule(input->rules, RuleKind::speed_by_mechanics, mistakes);
+  report(diagnostics, mistakes);
+  if (!diagnostics.empty()) {
+    return std::nullopt;
+  }
+  SpeedCurveRequest request{.question = {.line = &input->files.line,
+                                         .pantographs = run.pantographs,
+                                         .supply = stands.run.supply,
+                                         .settings = run.settings,
+                                         .to_kmh = stands.run.speed_kmh},
+                            .drawn_at = asked.drawn_at,
+                            .distances_m = asked.distances_m,
+                            .rules = &input->rules};
+  return [input, request, place](JobProgress& progress,
+                                 std::string& error) -> std::optional<std::string> {
+    JobRuns runs(place, progress);
+    Json points = Json::array();
+    const bool whole = draw_speed_curve(request, runs.source(), [&](const SpeedCurvePoint& point) {
+      points.push_back(point_to_json(point));
+      progress.found({"point", compact_json(points.back())});
+    });
+    if (!whole) {
+      error = "it was stopped";
+      return std::nullopt;
+    }
+    return compact_json({{"points", std::move(points)}, {"cautions", cautions("result")}});
   };
 }
 

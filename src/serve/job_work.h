@@ -36,6 +36,13 @@ struct AskedEnvelope {
   std::string knuckle;  ///< "leading", "trailing", "both"
 };
 
+/// Permitted speed over the distance of one raised pantograph to the one before it.
+struct AskedSpeedCurve {
+  AskedSimulation stands;    ///< as the pantographs stand; its speed is the greatest of interest
+  std::size_t drawn_at = 1;  ///< the one that is drawn, counted from 0
+  std::vector<double> distances_m;  ///< also of interest, the nearest first
+};
+
 /// A plan whose speeds the mechanics give.
 struct AskedMechanicsPlan {
   AskedPlan plan;
@@ -48,6 +55,8 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
                                        Diagnostics& diagnostics);
 std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace& place,
                                      Diagnostics& diagnostics);
+std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const WorkPlace& place,
+                                        Diagnostics& diagnostics);
 std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
                                  Diagnostics& diagnostics);
 

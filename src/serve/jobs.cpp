@@ -18,7 +18,7 @@ std::string_view name_of(JobState state) {
 struct JobBoard::Job {
   JobReport report;
   JobWork work;
-  std::vector<std::string> cells;
+  std::vector<JobPart> parts;
   std::shared_ptr<const std::string> result;
   std::chrono::steady_clock::time_point over_since;
   std::uint64_t version = 1;
@@ -35,8 +35,8 @@ class JobBoard::Progress : public JobProgress {
   void did(std::size_t runs) override {
     change([this, runs] { job_.report.done += runs; });
   }
-  void found_cell(std::string cell) override {
-    change([this, &cell] { job_.cells.push_back(std::move(cell)); });
+  void found(JobPart part) override {
+    change([this, &part] { job_.parts.push_back(std::move(part)); });
   }
   bool stopped() const override { return job_.stopped; }
 
@@ -118,15 +118,15 @@ bool JobBoard::remove(const std::string& id) {
   return true;
 }
 
-std::optional<JobBoard::News> JobBoard::news(const std::string& id, std::size_t cells_seen) {
+std::optional<JobBoard::News> JobBoard::news(const std::string& id, std::size_t parts_seen) {
   const std::lock_guard lock(mutex_);
   const JobPtr job = find(id);
   if (job == nullptr) {
     return std::nullopt;
   }
-  News news{.report = job->report, .cells = {}, .version = job->version};
-  for (std::size_t i = cells_seen; i < job->cells.size(); ++i) {
-    news.cells.push_back(job->cells[i]);
+  News news{.report = job->report, .parts = {}, .version = job->version};
+  for (std::size_t i = parts_seen; i < job->parts.size(); ++i) {
+    news.parts.push_back(job->parts[i]);
   }
   return news;
 }

@@ -11,6 +11,7 @@
 #include <mutex>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <thread>
 #include <vector>
 
@@ -34,14 +35,19 @@ struct JobReport {
   std::string error;         ///< in words; of a failed one
 };
 
+/// A part of the result, told of as soon as it is known.
+struct JobPart {
+  std::string_view name;  ///< of the event; a literal
+  std::string json;
+};
+
 /// What work says of itself, from any thread.
 class JobProgress {
  public:
   virtual ~JobProgress() = default;
   virtual void expect(std::size_t runs) = 0;
   virtual void did(std::size_t runs) = 0;
-  /// A part of the result, as JSON.
-  virtual void found_cell(std::string cell) = 0;
+  virtual void found(JobPart part) = 0;
   /// Whether it should end without a result.
   virtual bool stopped() const = 0;
 };
@@ -77,11 +83,11 @@ class JobBoard {
 
   struct News {
     JobReport report;
-    std::vector<std::string> cells;  ///< those after the ones seen
+    std::vector<JobPart> parts;  ///< those after the ones seen
     std::uint64_t version = 0;
   };
-  /// What is new since `cells_seen`; nothing where there is no such job any more.
-  std::optional<News> news(const std::string& id, std::size_t cells_seen);
+  /// What is new since `parts_seen`; nothing where there is no such job any more.
+  std::optional<News> news(const std::string& id, std::size_t parts_seen);
   /// `told` is called whenever there is news of any job, from any thread: it must be quick, and not
   /// ask the board. Empty: nobody is told.
   void tell(std::function<void()> told);

@@ -632,7 +632,7 @@ export interface paths {
         };
         /**
          * What happens to a job, as it happens
-         * @description Events `progress` and at last `end`, with a JobState; of an envelope, `cell` with a Cell. The event ids count the cells; after Last-Event-ID: N, the first N are left out. A comment every 10 s.
+         * @description Events `progress` and at last `end`, with a JobState; of an envelope, `cell` with a Cell; of a speed curve, `point` with a SpeedCurvePoint. The event ids count cells and points; after Last-Event-ID: N, the first N are left out. A comment every 10 s.
          */
         get: {
             parameters: {
@@ -1204,6 +1204,27 @@ export interface components {
             /** @enum {unknown} */
             knuckle: "leading" | "trailing" | "both";
         };
+        SpeedCurveRequest: {
+            /** @constant */
+            kind: "speed-curve";
+            line: string | components["schemas"]["Text"];
+            pantographs: {
+                /** @description Path of a file of the library. */
+                model: string;
+                /** @enum {unknown} */
+                knuckle: "leading" | "trailing";
+                /** @description 0 for the first. */
+                behind_first_m: number;
+            }[];
+            /** @description The one whose distance to the one before it is drawn, counted from the front from 1. Those behind it keep their distance to it. */
+            drawn_pantograph: number;
+            /** @description Others that are of interest beside the one it stands at, in the order in which they are computed. */
+            distances_m: number[];
+            system?: ("AC 15 kV 16.7 Hz" | "AC 25 kV 50 Hz" | "DC 3 kV" | "DC 1.5 kV") | null;
+            up_to_kmh: number;
+            temperature_c?: number | null;
+            ice_kg_per_m?: number | null;
+        };
         PlanJobRequest: {
             /** @constant */
             kind: "plan";
@@ -1220,11 +1241,11 @@ export interface components {
             /** @enum {unknown} */
             speed_from: "mechanics" | "both";
         };
-        JobRequest: components["schemas"]["SimulateRequest"] | components["schemas"]["EnvelopeRequest"] | components["schemas"]["PlanJobRequest"];
+        JobRequest: components["schemas"]["SimulateRequest"] | components["schemas"]["EnvelopeRequest"] | components["schemas"]["SpeedCurveRequest"] | components["schemas"]["PlanJobRequest"];
         JobState: {
             id: string;
             /** @enum {unknown} */
-            kind: "simulate" | "envelope" | "plan";
+            kind: "simulate" | "envelope" | "speed-curve" | "plan";
             /** @enum {unknown} */
             state: "waiting" | "running" | "done" | "failed" | "cancelled";
             /** @description Runs done. */
@@ -1264,10 +1285,15 @@ export interface components {
             droppers_m: number[];
             wire: components["schemas"]["WireShapes"] | null;
         };
+        SpeedCurveResult: {
+            /** @description As they came: each distance at first sight, at last the one that it stands at, as permitted. */
+            points: components["schemas"]["SpeedCurvePoint"][];
+            cautions: string[];
+        };
         JobStateWithResult: {
             id: string;
             /** @enum {unknown} */
-            kind: "simulate" | "envelope" | "plan";
+            kind: "simulate" | "envelope" | "speed-curve" | "plan";
             /** @enum {unknown} */
             state: "waiting" | "running" | "done" | "failed" | "cancelled";
             /** @description Runs done. */
@@ -1277,7 +1303,7 @@ export interface components {
             /** @description Of a failed one, in words. */
             error?: string;
             /** @description Of one that is done, by its kind. */
-            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["PlanAnswer"];
+            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["SpeedCurveResult"] | components["schemas"]["PlanAnswer"];
         };
         Jobs: {
             /** @description In the order they were asked for. */
@@ -1291,6 +1317,25 @@ export interface components {
             passes: boolean;
             margin: number;
             criterion: string;
+            /** @description By a run in a longer step, however near to a limit: only about right, and the cell comes again. All cells come so once, those that lie far apart first; then each as it stays. */
+            at_first_sight: boolean;
+        };
+        SpeedCurvePoint: {
+            distance_m: number;
+            /** @description The greatest speed below which every speed passes; 0: the lowest that is looked at fails. */
+            speed_kmh: number;
+            /** @description The lowest speed that fails; null: all that were looked at pass. */
+            fails_at_kmh: number | null;
+            /** @description Id of the rule that decides. */
+            criterion: string;
+            /** @description That decides, counted from the front from 1; 0: the line. */
+            pantograph: number;
+            /** @description What decides, in one clause. */
+            text: string;
+            /** @description What is to be doubted of the runs. */
+            warnings: string[];
+            /** @description By runs in a longer step, however near to a limit: only about right, and not to be handed out. */
+            at_first_sight: boolean;
         };
         /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
         pantograph_name: string;

@@ -116,6 +116,30 @@ function round(value: number): number {
   return Math.round(value * 10) / 10;
 }
 
+/** The nearest of the cells that are known, in steps of the map; null where none is within four. */
+export function nearestKnown(
+  cells: readonly (readonly (EnvelopeCell | null)[])[],
+  spacing: number,
+  speed: number,
+): EnvelopeCell | null {
+  const furthest = 4;
+  for (let off = 0; off <= furthest; ++off) {
+    // What is nearer in distance comes first: margins change more with speed.
+    for (let by = 0; by <= off; ++by) {
+      for (const [d, v] of [
+        [by, off],
+        [off, by],
+      ] as const) {
+        for (const [sign_d, sign_v] of [[-1, -1], [-1, 1], [1, -1], [1, 1]] as const) {
+          const cell = cells[spacing + sign_d * d]?.[speed + sign_v * v];
+          if (cell) return cell;
+        }
+      }
+    }
+  }
+  return null;
+}
+
 /** All values from `from` to `to`, the last included; empty where they make no sense. */
 export function valuesFrom(from: number, to: number, step: number): number[] {
   if (!(step > 0) || !(to >= from) || !(from >= 0)) {

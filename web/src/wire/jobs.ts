@@ -2,11 +2,12 @@
 // server keeps them; the page keeps only their numbers.
 
 import type { JobState } from '../engine/answers';
-import type { EnvelopeCell } from './results';
+import type { EnvelopeCell, SpeedCurvePoint } from './results';
 
 export interface JobListener {
   progress(state: JobState): void;
   cell?(cell: EnvelopeCell): void;
+  point?(point: SpeedCurvePoint): void;
   end(state: JobState): void;
   /** The server no longer knows the job. */
   lost(): void;
@@ -22,6 +23,7 @@ export function followJob(id: string, listener: JobListener): () => void {
   const data = (event: Event): unknown => JSON.parse((event as MessageEvent<string>).data);
   source.addEventListener('progress', (event) => listener.progress(data(event) as JobState));
   source.addEventListener('cell', (event) => listener.cell?.(data(event) as EnvelopeCell));
+  source.addEventListener('point', (event) => listener.point?.(data(event) as SpeedCurvePoint));
   source.addEventListener('end', (event) => {
     source.close();
     listener.end(data(event) as JobState);

@@ -9,6 +9,8 @@ export type EnergySupply = Schemas['energy_supply'];
 /** The page leaves nothing unsaid, and names a line by its file. */
 export type SimulateRequest = Required<Schemas['SimulateRequest']> & { line: string };
 export type EnvelopeRequest = Required<Schemas['EnvelopeRequest']> & { line: string };
+export type SpeedCurveRequest = Required<Schemas['SpeedCurveRequest']> & { line: string };
+export type SpeedCurvePoint = Schemas['SpeedCurvePoint'];
 export type RaisedPantograph = SimulateRequest['pantographs'][number];
 export type Knuckle = RaisedPantograph['knuckle'];
 

@@ -169,6 +169,7 @@ export function cellsOf(result: EnvelopeResult): EnvelopeCell[][] {
       passes,
       margin: result.margins[spacing]?.[speed] ?? 0,
       criterion: result.criteria_at[spacing]?.[speed] ?? '',
+      at_first_sight: false,
     })),
   );
 }

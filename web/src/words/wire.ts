@@ -139,6 +139,27 @@ export const wire_en = {
   not_judged: 'Not judged',
   cannot_judge:
     'The engine holds a run against the criteria where all pantographs are alike and evenly apart, at the line’s reference temperature and without ice. This one it does not judge; the figures above are no permission.',
+  apart: 'Pantographs drawn apart',
+  apart_lead:
+    'Draw a pantograph along, or move it with the arrow keys: the speed that the mechanics permit follows.',
+  apart_handle: (name: string) => `${name}, distance to the one before`,
+  apart_there: (distance: string, speed: string, why: string) => `${distance} m: ${speed} km/h permitted by the mechanics; ${why}`,
+  apart_about: (distance: string, speed: string, why: string) =>
+    `${distance} m: about ${speed} km/h at first sight; ${why}`,
+  apart_none: (distance: string, why: string) => `${distance} m: the lowest speed looked at fails already; ${why}`,
+  apart_between: (distance: string, least: string, most: string) =>
+    least === most
+      ? `${distance} m: ${least} km/h on either side; being computed`
+      : `${distance} m: between ${least} and ${most} km/h on either side; being computed`,
+  apart_nothing: (distance: string) => `${distance} m: being computed`,
+  apart_compute: 'Find the speed at this distance',
+  apart_back: (distance: string) => `Back to ${distance} m`,
+  apart_take: 'Take this distance into a case of my own',
+  apart_axis: 'distance to the one before, m',
+  apart_known: 'permitted by the mechanics',
+  apart_sight: 'at first sight: only about right, bands may be missed',
+  apart_told: (known: number, sight: number) =>
+    `Speed over distance: ${known} permitted, ${sight} at first sight. A computed speed is no permission.`,
   envelope: 'The envelope',
   envelope_lead: 'Which speeds pass over the distance between raised pantographs, by the mechanics.',
   count: 'Raised pantographs',
@@ -150,6 +171,8 @@ export const wire_en = {
   passes: 'passes',
   fails: 'fails',
   not_yet: 'not computed yet',
+  sight: 'at first sight, only about right',
+  first_sight: 'at first sight, and as the nearest cell',
   permitted: 'permitted speed',
   published: 'published steps',
   design_type: (type: string) => `design type ${type}`,
@@ -310,6 +333,26 @@ export const wire_de: WireWords = {
   not_judged: 'Nicht beurteilt',
   cannot_judge:
     'Beurteilt wird ein Lauf, bei dem alle Stromabnehmer gleich und gleich weit voneinander entfernt sind, bei Bezugstemperatur und ohne Eis. Dieser wird nicht beurteilt; die Werte oben sind keine Erlaubnis.',
+  apart: 'Stromabnehmer auseinandergezogen',
+  apart_lead:
+    'Einen Stromabnehmer ziehen oder mit den Pfeiltasten verschieben: die nach der Mechanik zulässige Geschwindigkeit folgt.',
+  apart_handle: (name) => `${name}, Abstand zum vorigen`,
+  apart_there: (distance, speed, why) => `${distance} m: nach der Mechanik ${speed} km/h zulässig; ${why}`,
+  apart_about: (distance, speed, why) => `${distance} m: auf den ersten Blick etwa ${speed} km/h; ${why}`,
+  apart_none: (distance, why) => `${distance} m: schon die niedrigste betrachtete Geschwindigkeit besteht nicht; ${why}`,
+  apart_between: (distance, least, most) =>
+    least === most
+      ? `${distance} m: beiderseits ${least} km/h; wird gerechnet`
+      : `${distance} m: beiderseits zwischen ${least} und ${most} km/h; wird gerechnet`,
+  apart_nothing: (distance) => `${distance} m: wird gerechnet`,
+  apart_compute: 'Geschwindigkeit bei diesem Abstand suchen',
+  apart_back: (distance) => `Zurück auf ${distance} m`,
+  apart_take: 'Diesen Abstand in einen eigenen Fall übernehmen',
+  apart_axis: 'Abstand zum vorigen, m',
+  apart_known: 'nach der Mechanik zulässig',
+  apart_sight: 'auf den ersten Blick: nur ungefähr, schmale Bänder können fehlen',
+  apart_told: (known, sight) =>
+    `Geschwindigkeit über dem Abstand: ${known} zulässig, ${sight} auf den ersten Blick. Gerechnetes ist keine Erlaubnis.`,
   envelope: 'Das Kennfeld',
   envelope_lead: 'Welche Geschwindigkeiten je nach Abstand der gehobenen Stromabnehmer bestehen, nach der Mechanik.',
   count: 'Gehobene Stromabnehmer',
@@ -321,6 +364,8 @@ export const wire_de: WireWords = {
   passes: 'besteht',
   fails: 'besteht nicht',
   not_yet: 'noch nicht gerechnet',
+  sight: 'auf den ersten Blick, nur ungefähr',
+  first_sight: 'auf den ersten Blick, und wie das nächste Feld',
   permitted: 'zulässige Geschwindigkeit',
   published: 'veröffentlichte Stufen',
   design_type: (type) => `Bauart ${type}`,

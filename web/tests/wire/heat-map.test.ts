@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { edgesOf, layOut, permittedPieces, stairPath, valuesFrom } from '../../src/wire/heat-map';
+import { edgesOf, layOut, nearestKnown, permittedPieces, stairPath, valuesFrom } from '../../src/wire/heat-map';
 
 const area = { x: 50, y: 20, width: 400, height: 300 };
 
@@ -64,5 +64,21 @@ describe('values from, to, by', () => {
     expect(valuesFrom(10, 30, 0)).toEqual([]);
     expect(valuesFrom(10, Number.NaN, 1)).toEqual([]);
     expect(valuesFrom(0, 1e9, 1)).toEqual([]);
+  });
+
+  it('guesses a cell by the nearest one that is known, and by none that is far', () => {
+    const cell = (spacing: number, speed: number) => ({
+      spacing,
+      speed,
+      passes: true,
+      margin: 0.1,
+      criterion: '',
+      at_first_sight: true,
+    });
+    const cells = [0, 1, 2, 3, 4, 5].map((d) => [0, 1, 2, 3, 4, 5].map((v) => (d === 0 && (v === 0 || v === 4) ? cell(d, v) : null)));
+    expect(nearestKnown(cells, 0, 4)?.speed).toBe(4);
+    expect(nearestKnown(cells, 1, 3)?.speed).toBe(4);
+    expect(nearestKnown(cells, 1, 1)?.speed).toBe(0);
+    expect(nearestKnown(cells, 5, 0)).toBeNull();
   });
 });
