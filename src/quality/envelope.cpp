@@ -5,53 +5,11 @@
 
 #include "quality/input_effects.h"
 #include "quality/scan_rounds.h"
-#include "quality/support_cases.h"
-#include "quality/tolerances.h"
 #include "rules/rule_book.h"
 
 namespace panup {
 
 namespace {
-
-std::vector<RunningPantograph> evenly_spaced(const EnvelopeRequest& request, double spacing_m,
-                                             Knuckle knuckle) {
-  std::vector<RunningPantograph> pantographs;
-  for (int i = 0; i < request.count; ++i) {
-    pantographs.push_back({.model = request.pantograph,
-                           .static_force_n = request.static_force_n,
-                           .knuckle = knuckle,
-                           .behind_first_m = i * spacing_m});
-  }
-  return pantographs;
-}
-
-/// The questions of an envelope: for each distance, each direction of running and each case of the
-/// line's supports. Those of one distance stand together, and of them those of one direction.
-struct Questions {
-  std::vector<SpeedQuestion> all;
-  std::size_t cases = 1;        ///< of supports
-  std::size_t of_distance = 1;  ///< directions times cases
-
-  std::size_t direction(std::size_t question) const { return question % of_distance / cases; }
-};
-
-Questions questions_of(const EnvelopeRequest& request, SupportCases& supports) {
-  Questions questions;
-  const std::vector<const ContactLine*>& lines = supports.of(*request.line);
-  questions.cases = lines.size();
-  questions.of_distance = request.knuckles.size() * lines.size();
-  for (const double spacing : request.spacings_m) {
-    for (const Knuckle knuckle : request.knuckles) {
-      for (const ContactLine* const line : lines) {
-        questions.all.push_back({.line = line,
-                                 .pantographs = evenly_spaced(request, spacing, knuckle),
-                                 .supply = request.supply,
-                                 .settings = request.settings});
-      }
-    }
-  }
-  return questions;
-}
 
 EnvelopeCell cell_of(const Judgement& judgement, Knuckle knuckle) {
   return {.passes = judgement.passes,
@@ -140,8 +98,9 @@ bool look_at_cells(const EnvelopeRequest& request, const RunSource& runs,
 }
 
 /// Judges the questions of a batch at every speed, and hands the judgements to their scans.
-bool fill_cells(const EnvelopeRequest& request, const Judging& judging, const Questions& questions,
-                Batch batch, std::vector<SpeedScan>& scans, Envelope& envelope) {
+bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
+                const SpacedQuestions& questions, Batch batch, std::vector<SpeedScan>& scans,
+                Envelope& envelope) {
   std::vector<AskedSpeed> asked;
   for (std::size_t q = batch.from; q < batch.to; ++q) {
     for (const double speed : request.speeds_kmh) {
@@ -170,8 +129,8 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging, const Qu
 /// Judges every distance at every speed, distance by distance whether somebody waits for cells or
 /// not: what is learnt of runs in a longer step hangs on the order.
 bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
-                    const Questions& questions, std::vector<SpeedScan>& scans, Envelope& envelope,
-                    const CellKnown& known) {
+                    const SpacedQuestions& questions, std::vector<SpeedScan>& scans,
+                    Envelope& envelope, const CellKnown& known) {
   envelope.cells.assign(request.spacings_m.size(),
                         std::vector<EnvelopeCell>(request.speeds_kmh.size()));
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
@@ -184,46 +143,6 @@ bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
     }
   }
   return true;
-}
-
-/// The permitted speed at one distance, and the direction of running that decides it.
-struct WorstDirection {
-  PermittedSpeed permitted;
-  std::size_t direction = 0;
-};
-
-/// At one distance: the worst direction of running in each case of supports, and the worst case.
-WorstDirection worst_of(const std::vector<SpeedScan>& scans, const Questions& questions,
-                        std::size_t distance) {
-  std::vector<PermittedSpeed> by_case;
-  std::vector<std::size_t> direction_of_case;
-  const std::size_t first = distance * questions.of_distance;
-  for (std::size_t one = 0; one < questions.cases; ++one) {
-    PermittedSpeed worst = scans[first + one].result();
-    std::size_t direction = 0;
-    for (std::size_t q = one + questions.cases; q < questions.of_distance; q += questions.cases) {
-      PermittedSpeed other = scans[first + q].result();
-      if (&worse_of(worst, other) == &other) {
-        worst = std::move(other);
-        direction = questions.direction(q);
-      }
-    }
-    by_case.push_back(std::move(worst));
-    direction_of_case.push_back(direction);
-  }
-  WorstDirection worst{worst_of_cases(by_case), 0};
-  const auto& by_supports = worst.permitted.by_supports;
-  worst.direction = direction_of_case[by_supports && by_supports->soft_decides ? 1 : 0];
-  return worst;
-}
-
-/// What hangs on the system is not known to the runs.
-void add_static_force_warning(PermittedSpeed& permitted, const EnvelopeRequest& request) {
-  if (request.supply && permitted.speed_kmh > 0) {
-    if (auto warning = static_force_warning(*request.supply, request.static_force_n)) {
-      permitted.warnings.push_back(std::move(*warning));
-    }
-  }
 }
 
 std::vector<PublishedSpeeds> published_speeds(const Rule& rule, EnergySupply supply,
@@ -246,37 +165,32 @@ std::vector<PublishedSpeeds> published_speeds(const Rule& rule, EnergySupply sup
   return all;
 }
 
+std::span<const SpeedScan> of_distance(const std::vector<SpeedScan>& scans,
+                                       const SpacedQuestions& questions, std::size_t distance) {
+  return std::span(scans).subspan(distance * questions.of_distance, questions.of_distance);
+}
+
 /// The permitted speed of every sample at every distance.
 bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
-                  const Questions& questions, const ScanSettings& settings, Envelope& envelope) {
+                  const SpacedQuestions& questions, const ScanSettings& settings,
+                  Envelope& envelope) {
   const Rule& rule = *rule_in_force(*request.rules, RuleKind::tolerances);
   const Tolerances tolerances = tolerances_of(rule);
   envelope.tolerances = in_words(tolerances);
   envelope.samples.resize(request.spacings_m.size());
   for (int number = 0; number < request.samples; ++number) {
-    std::vector<Sample> samples;
-    samples.reserve(questions.all.size());  // the questions point into it
-    std::vector<SpeedQuestion> sampled;
-    std::vector<SpeedScan> scans;
+    DrawnQuestions drawn;
     for (const SpeedQuestion& question : questions.all) {
-      const double train_m = question.pantographs.back().behind_first_m;
-      samples.push_back(draw_sample(*judging.lines.line_for(*question.line, train_m),
-                                    question.pantographs, tolerances, request.seed,
-                                    static_cast<std::uint64_t>(number)));
-      SpeedQuestion of_sample = question;
-      of_sample.line = &samples.back().line;
-      of_sample.line_as_it_is = true;
-      of_sample.drawn_from = question.line;
-      of_sample.pantographs = samples.back().pantographs;
-      sampled.push_back(std::move(of_sample));
-      scans.emplace_back(settings);
+      drawn.draw(question, judging.lines, tolerances, request.seed,
+                 static_cast<std::uint64_t>(number));
     }
-    if (!finish_scans(judging, sampled, scans)) {
+    std::vector<SpeedScan> scans(drawn.all().size(), SpeedScan(settings));
+    if (!finish_scans(judging, drawn.all(), scans)) {
       return false;
     }
     for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
       envelope.samples[d].permitted_speed_kmh.push_back(
-          worst_of(scans, questions, d).permitted.speed_kmh);
+          worst_of(of_distance(scans, questions, d), questions).permitted.speed_kmh);
     }
   }
   return true;
@@ -297,11 +211,8 @@ bool add_what_it_hangs_on(const EnvelopeRequest& request, const RunSource& runs,
   if (!least) {
     return true;
   }
-  const SpeedQuestion question{.line = request.line,
-                               .pantographs = evenly_spaced(request, request.spacings_m[*least],
-                                                            request.knuckles[directions[*least]]),
-                               .supply = request.supply,
-                               .settings = request.settings};
+  const SpeedQuestion question =
+      question_of(request, request.spacings_m[*least], request.knuckles[directions[*least]]);
   std::vector<PermittedSpeed> speeds{envelope.permitted[*least]};
   if (!find_what_speeds_hang_on({question}, *request.rules, runs, speeds)) {
     return false;
@@ -352,7 +263,7 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   ScanSettings settings = scan_settings(rule, request.speeds_kmh.back());
   settings.speeds_kmh = request.speeds_kmh;
   SupportCases supports;
-  const Questions questions = questions_of(request, supports);
+  const SpacedQuestions questions = questions_of(request, supports);
   std::vector<SpeedScan> scans(questions.all.size(), SpeedScan(settings));
   Envelope envelope = headed(request);
   if (awaited.at_first_sight && !look_at_cells(request, runs, questions, awaited.at_first_sight)) {
@@ -364,7 +275,7 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
   }
   std::vector<std::size_t> directions;
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-    WorstDirection worst = worst_of(scans, questions, d);
+    WorstDirection worst = worst_of(of_distance(scans, questions, d), questions);
     envelope.permitted.push_back(std::move(worst.permitted));
     directions.push_back(worst.direction);
     add_static_force_warning(envelope.permitted.back(), request);

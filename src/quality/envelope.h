@@ -9,21 +9,13 @@
 
 #include "base/energy_supply.h"
 #include "line/route.h"
-#include "quality/permitted_speed.h"
+#include "quality/evenly_spaced.h"
 
 namespace panup {
 
-/// Permitted speed over distance is asked for so many pantographs of one type, evenly spaced.
-struct EnvelopeRequest {
-  const ContactLine* line = nullptr;
-  PantographModel pantograph;
-  double static_force_n = 0;
-  std::optional<EnergySupply> supply;  ///< nothing: what hangs on the system is not judged
-  int count = 2;                       ///< of raised pantographs, 1 to 8
-  std::vector<Knuckle> knuckles;       ///< directions of running; the worst one counts
-  std::vector<double> spacings_m;      ///< rising, between adjacent ones
-  std::vector<double> speeds_kmh;      ///< rising
-  SimulationSettings settings;
+/// Permitted speed over distance is asked for, at every speed.
+struct EnvelopeRequest : EvenlySpaced {
+  std::vector<double> speeds_kmh;  ///< rising
   const RuleBook* rules = nullptr;
   int samples = 0;         ///< of lines and pantographs within the tolerances; 0: none
   std::uint64_t seed = 1;  ///< of the samples
