@@ -42,25 +42,23 @@ bool surely_kept(const CriterionMargin& loss, const PantographFigures& figures) 
 void CoarseRuns::refused() { step_factor_ = step_factor_ > 1.5 ? 1.5 : 1; }
 
 double CoarseRuns::tolerance(const std::string& rule, double speed_kmh) const {
-  struct Greatest {
-    int pairs = 0;
-    double error = 0;
-  };
-  Greatest of_alike;
-  Greatest of_all;
-  for (const Pair& pair : pairs_) {
-    const auto found = pair.error.find(rule);
-    const double error = found == pair.error.end() ? 0 : found->second;
-    const bool near = pair.speed_kmh > speed_kmh / alike && pair.speed_kmh < speed_kmh * alike;
-    for (Greatest* const greatest : {near ? &of_alike : nullptr, &of_all}) {
-      if (greatest != nullptr) {
-        ++greatest->pairs;
-        greatest->error = std::max(greatest->error, error);
-      }
+  int of_alike = 0;
+  const auto beyond = pairs_at_.lower_bound(speed_kmh * alike);
+  for (auto at = pairs_at_.upper_bound(speed_kmh / alike); at != beyond; ++at) {
+    of_alike += at->second;
+  }
+  const bool alike_will_do = of_alike >= enough_pairs;
+  const auto errors = error_at_.find(rule);
+  double error = 0;
+  if (errors != error_at_.end()) {
+    const std::map<double, double>& at_speed = errors->second;
+    const auto from = alike_will_do ? at_speed.upper_bound(speed_kmh / alike) : at_speed.begin();
+    const auto to = alike_will_do ? at_speed.lower_bound(speed_kmh * alike) : at_speed.end();
+    for (auto at = from; at != to; ++at) {
+      error = std::max(error, at->second);
     }
   }
-  const Greatest& seen = of_alike.pairs < enough_pairs ? of_all : of_alike;
-  return std::max(least_tolerance, safety(std::max(seen.pairs, 1)) * seen.error);
+  return std::max(least_tolerance, safety(std::max(alike_will_do ? of_alike : pairs_, 1)) * error);
 }
 
 double CoarseRuns::greatest_tolerance(double speed_kmh, const Judgement& judgement) const {
@@ -77,20 +75,19 @@ void CoarseRuns::learn(const RuleBook& rules, double speed_kmh, const Judgement&
     step_factor_ = 1;
     return;
   }
-  Pair pair{speed_kmh, {}};
   for (std::size_t i = 0; i < fine.criteria.size(); ++i) {
     const CriterionMargin& one = fine.criteria[i];
     if (one.margin > of_interest && !is_loss(rules, one.rule)) {
-      double& error = pair.error[one.rule];
+      double& error = error_at_[one.rule][speed_kmh];
       error = std::max(error, std::abs(coarse.criteria[i].margin - one.margin));
     }
   }
-  pairs_.push_back(std::move(pair));
+  ++pairs_;
+  ++pairs_at_[speed_kmh];
 }
 
 bool CoarseRuns::decides(const RuleBook& rules, double speed_kmh, const Judgement& coarse) const {
-  if (coarse.refused || !knows_enough() ||
-      speed_kmh > alike * std::ranges::max(pairs_, {}, &Pair::speed_kmh).speed_kmh) {
+  if (coarse.refused || !knows_enough() || speed_kmh > alike * pairs_at_.rbegin()->first) {
     return false;
   }
   bool surely_passes = std::ranges::none_of(

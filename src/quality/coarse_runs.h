@@ -24,7 +24,7 @@ class CoarseRuns {
   /// Takes note of a pair.
   void learn(const RuleBook& rules, double speed_kmh, const Judgement& coarse,
              const Judgement& fine);
-  bool knows_enough() const { return pairs_.size() >= enough_pairs; }
+  bool knows_enough() const { return pairs_ >= enough_pairs; }
   /// Whether the run in the rule book's step would pass or fail like this one.
   bool decides(const RuleBook& rules, double speed_kmh, const Judgement& coarse) const;
   /// What a margin must be off zero to decide.
@@ -35,12 +35,12 @@ class CoarseRuns {
   static constexpr int enough_pairs = 3;
 
  private:
-  struct Pair {
-    double speed_kmh = 0;
-    std::map<std::string, double> error;  ///< greatest difference of a margin, by rule
-  };
   double step_factor_ = 2;
-  std::vector<Pair> pairs_;
+  // By speeds, of which there are few however many pairs there are.
+  int pairs_ = 0;
+  std::map<double, int> pairs_at_;
+  /// Greatest difference of a margin, by rule, then by speed.
+  std::map<std::string, std::map<double, double>> error_at_;
 };
 
 /// By what decides how far off they are: the line and the model of its pantographs.
