@@ -37,6 +37,7 @@ void add_simulate_command(CLI::App& program, int& status);
 void add_measured_command(CLI::App& program, int& status);
 void add_fit_command(CLI::App& program, int& status);
 void add_envelope_command(CLI::App& program, int& status);
+void add_speeds_command(CLI::App& program, int& status);
 void add_store_command(CLI::App& program, int& status);
 void add_serve_command(CLI::App& program, int& status);
 

@@ -22,6 +22,7 @@ struct KeptRuns::State {
   std::unique_ptr<Job> job;
   int jobs;
   Progress progress;
+  RunsSpent spent;  ///< where there is no job
 };
 
 namespace {
@@ -107,7 +108,8 @@ RunSource KeptRuns::source() {
   State& state = *state_;
   const auto expect = [&state](std::size_t runs) { state.progress.expect(runs); };
   if (state.job == nullptr) {
-    return kept_runs(state.keeper, interruptible(computed_runs(state.jobs), state.progress),
+    return kept_runs(state.keeper,
+                     metered(interruptible(computed_runs(state.jobs), state.progress), state.spent),
                      batch_for(state.jobs), expect);
   }
   if (!state.job->leads()) {
@@ -117,6 +119,12 @@ RunSource KeptRuns::source() {
       state.keeper,
       {expect, [&state](std::size_t runs) { state.progress.done(runs); }, interrupted});
 }
+
+RunsSpent KeptRuns::spent() const {
+  return state_->job == nullptr ? state_->spent : state_->job->spent();
+}
+
+void KeptRuns::clear_progress() const { state_->progress.clear(); }
 
 bool KeptRuns::speaks() const { return state_->job == nullptr || state_->job->leads(); }
 

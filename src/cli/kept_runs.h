@@ -37,6 +37,12 @@ class KeptRuns {
   /// It must not outlive this object.
   RunSource source();
 
+  /// What the runs that were computed have cost so far, by all processes of a job.
+  RunsSpent spent() const;
+
+  /// Takes the progress off the terminal, before something else is said.
+  void clear_progress() const;
+
   /// Whether this process hands out the result: of an MPI job only one does.
   bool speaks() const;
 

@@ -106,6 +106,7 @@ int run_program(int argc, char** argv) {
   panup::add_measured_command(program, status);
   panup::add_fit_command(program, status);
   panup::add_envelope_command(program, status);
+  panup::add_speeds_command(program, status);
   panup::add_store_command(program, status);
   panup::add_serve_command(program, status);
   const bool option_first = argc > 1 && argv[1][0] == '-';

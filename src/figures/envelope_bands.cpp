@@ -7,20 +7,11 @@
 #include <cmath>
 
 #include "figures/envelope.h"
+#include "figures/sample_shares.h"
 
 namespace panup {
 
 namespace {
-
-/// From so many samples on, nine in ten are fewer than all.
-constexpr std::size_t least_for_nine_in_ten = 10;
-
-double speed_passed_by(std::vector<double> speeds_kmh, double share) {
-  constexpr double rounding = 1e-9;
-  std::ranges::sort(speeds_kmh, std::greater<>());
-  const double count = std::ceil(share * static_cast<double>(speeds_kmh.size()) - rounding);
-  return speeds_kmh[static_cast<std::size_t>(std::max(1.0, count)) - 1];
-}
 
 /// "20 m, 40 m to 60 m": neighbours among the distances of the envelope as one stretch.
 std::string stretches_words(const std::vector<double>& spacings_m, const std::vector<bool>& in) {
@@ -82,23 +73,15 @@ std::vector<FailingBand> failing_bands(const Envelope& envelope) {
 }
 
 std::vector<SampleShare> sample_shares(const Envelope& envelope) {
-  if (envelope.samples.empty()) {
-    return {};
-  }
-  const std::size_t count = envelope.samples.front().permitted_speed_kmh.size();
   std::vector<SampleShare> shares;
-  const auto add = [&](double share, std::string name) {
-    SampleShare of{std::move(name), {}};
+  const std::size_t count =
+      envelope.samples.empty() ? 0 : envelope.samples.front().permitted_speed_kmh.size();
+  for (ToldShare& told : told_shares(count)) {
+    SampleShare& share = shares.emplace_back(SampleShare{std::move(told.name), {}});
     for (const SampledSpeeds& samples : envelope.samples) {
-      of.speeds_kmh.push_back(speed_passed_by(samples.permitted_speed_kmh, share));
+      share.speeds_kmh.push_back(speed_passed_by(samples.permitted_speed_kmh, told.share));
     }
-    shares.push_back(std::move(of));
-  };
-  add(0.5, "half of samples pass");
-  if (count >= least_for_nine_in_ten) {
-    add(0.9, "90 % of samples pass");
   }
-  add(1, "all samples pass");
   return shares;
 }
 

@@ -10,15 +10,16 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 9> names{"stock",
-                                                         "train",
-                                                         "route",
-                                                         "conditions",
-                                                         "rule book",
-                                                         "contact line",
-                                                         "pantograph model",
-                                                         "consents",
-                                                         "measured force"};
+  static constexpr std::array<std::string_view, 10> names{"stock",
+                                                          "train",
+                                                          "route",
+                                                          "conditions",
+                                                          "rule book",
+                                                          "contact line",
+                                                          "pantograph model",
+                                                          "consents",
+                                                          "measured force",
+                                                          "speed table"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

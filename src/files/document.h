@@ -25,7 +25,8 @@ enum class FileKind : std::uint8_t {
   contact_line,
   pantograph_model,
   consents,
-  measured_force
+  measured_force,
+  speed_table
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -36,10 +37,11 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::contact_line,
                                            FileKind::pantograph_model,
                                            FileKind::consents,
-                                           FileKind::measured_force};
+                                           FileKind::measured_force,
+                                           FileKind::speed_table};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-/// "consents", "measured force": the value of the top-level key `kind`.
+/// "consents", "measured force", "speed table": the value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

@@ -179,13 +179,14 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
   envelope.tolerances = in_words(tolerances);
   envelope.samples.resize(request.spacings_m.size());
   for (int number = 0; number < request.samples; ++number) {
-    DrawnQuestions drawn;
+    DrawnSamples drawn;
+    std::vector<SpeedQuestion> sampled;
     for (const SpeedQuestion& question : questions.all) {
-      drawn.draw(question, judging.lines, tolerances, request.seed,
-                 static_cast<std::uint64_t>(number));
+      sampled.push_back(drawn.question(question, judging.lines, tolerances, request.seed,
+                                       static_cast<std::uint64_t>(number)));
     }
-    std::vector<SpeedScan> scans(drawn.all().size(), SpeedScan(settings));
-    if (!finish_scans(judging, drawn.all(), scans)) {
+    std::vector<SpeedScan> scans(sampled.size(), SpeedScan(settings));
+    if (!finish_scans(judging, sampled, scans)) {
       return false;
     }
     for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {

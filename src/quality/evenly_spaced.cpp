@@ -62,16 +62,18 @@ void add_static_force_warning(PermittedSpeed& permitted, const EvenlySpaced& spa
   }
 }
 
-void DrawnQuestions::draw(const SpeedQuestion& question, EvaluatedLines& lines,
-                          const Tolerances& tolerances, std::uint64_t seed, std::uint64_t number) {
-  const double train_m = question.pantographs.back().behind_first_m;
+SpeedQuestion DrawnSamples::question(const SpeedQuestion& of_data, EvaluatedLines& lines,
+                                     const Tolerances& tolerances, std::uint64_t seed,
+                                     std::uint64_t number) {
+  const double train_m = of_data.pantographs.back().behind_first_m;
   const Sample& sample = samples_.emplace_back(draw_sample(
-      *lines.line_for(*question.line, train_m), question.pantographs, tolerances, seed, number));
-  SpeedQuestion& drawn = questions_.emplace_back(question);
+      *lines.line_for(*of_data.line, train_m), of_data.pantographs, tolerances, seed, number));
+  SpeedQuestion drawn = of_data;
   drawn.line = &sample.line;
   drawn.line_as_it_is = true;
-  drawn.drawn_from = question.line;
+  drawn.drawn_from = of_data.line;
   drawn.pantographs = sample.pantographs;
+  return drawn;
 }
 
 }  // namespace panup

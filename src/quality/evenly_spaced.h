@@ -58,18 +58,16 @@ WorstDirection worst_of(std::span<const SpeedScan> of_distance, const SpacedQues
 /// it.
 void add_static_force_warning(PermittedSpeed& permitted, const EvenlySpaced& spaced);
 
-/// Questions on lines and pantographs that were drawn, which live as long as this object.
-class DrawnQuestions {
+/// Lines and pantographs that were drawn, for questions that live no longer than this object.
+class DrawnSamples {
  public:
-  /// Adds what becomes of a question in sample `number` of the series `seed`, drawn from the line
-  /// as it would be run.
-  void draw(const SpeedQuestion& question, EvaluatedLines& lines, const Tolerances& tolerances,
-            std::uint64_t seed, std::uint64_t number);
-  const std::vector<SpeedQuestion>& all() const { return questions_; }
+  /// What becomes of a question in sample `number` of the series `seed`, drawn from the line as it
+  /// would be run.
+  SpeedQuestion question(const SpeedQuestion& of_data, EvaluatedLines& lines,
+                         const Tolerances& tolerances, std::uint64_t seed, std::uint64_t number);
 
  private:
-  std::deque<Sample> samples_;  // the questions point into it
-  std::vector<SpeedQuestion> questions_;
+  std::deque<Sample> samples_;  // questions point into it
 };
 
 }  // namespace panup

@@ -1,5 +1,8 @@
 #include "quality/run_figures.h"
 
+#include <ctime>
+#include <utility>
+
 namespace panup {
 
 RunFigures figures_of(const SimulationOutcome& outcome) {
@@ -23,6 +26,22 @@ RunFigures figures_of(const SimulationOutcome& outcome) {
   figures.warnings = result.warnings;
   figures.max_span_uplift_mm = result.max_span_uplift_mm;
   return figures;
+}
+
+double core_seconds() {
+  timespec time{};
+  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &time);
+  return static_cast<double>(time.tv_sec) + 1e-9 * static_cast<double>(time.tv_nsec);
+}
+
+RunSource metered(RunSource source, RunsSpent& spent) {
+  return [source = std::move(source), &spent](const std::vector<SimulationRequest>& requests) {
+    const double began_s = core_seconds();
+    auto figures = source(requests);
+    spent.core_s += core_seconds() - began_s;
+    spent.runs += figures ? requests.size() : 0;
+    return figures;
+  };
 }
 
 RunSource computed_runs(int jobs) {

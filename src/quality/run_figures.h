@@ -7,6 +7,7 @@
 /// This header is what is kept of a run: the figures that criteria ask for, without histories.
 
 #include <cmath>
+#include <cstddef>
 #include <functional>
 #include <optional>
 #include <string>
@@ -48,6 +49,18 @@ RunFigures figures_of(const SimulationOutcome& outcome);
 /// outlive the call.
 using RunSource =
     std::function<std::optional<std::vector<RunFigures>>(const std::vector<SimulationRequest>&)>;
+
+/// What computing runs has cost so far.
+struct RunsSpent {
+  std::size_t runs = 0;
+  double core_s = 0;  ///< seconds of one processor
+};
+
+/// Processor time that all threads of this process have taken, in seconds.
+double core_seconds();
+
+/// The runs of `source`, whose cost is added to `spent`, which must outlive it.
+RunSource metered(RunSource source, RunsSpent& spent);
 
 /// Computes every run on `jobs` threads (0: as many as there are processors).
 RunSource computed_runs(int jobs);

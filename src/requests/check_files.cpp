@@ -16,6 +16,7 @@
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_speed_table.h"
 #include "files/read_train.h"
 #include "judging/separation_rule.h"
 #include "requests/check_separations.h"
@@ -301,6 +302,9 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::measured_force:
       read_measured_record(*file.source, checked.mistakes);
+      break;
+    case FileKind::speed_table:
+      read_speed_table(*file.source, checked.mistakes);
       break;
   }
 }

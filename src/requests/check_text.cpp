@@ -8,6 +8,7 @@
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
 
@@ -69,6 +70,9 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::measured_force:
       read_measured_record(source, diagnostics);
+      break;
+    case FileKind::speed_table:
+      read_speed_table(source, diagnostics);
       break;
   }
   return diagnostics;

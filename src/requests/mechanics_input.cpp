@@ -17,6 +17,8 @@ namespace {
 /// Rows of history, over all pantographs, beyond which a run would not fit a common memory.
 constexpr double most_rows = 2e7;
 
+}  // namespace
+
 std::string no_static_force(const PantographModel& model, std::optional<EnergySupply> supply,
                             std::string_view with_system) {
   std::string systems;
@@ -29,8 +31,6 @@ std::string no_static_force(const PantographModel& model, std::optional<EnergySu
                       "{}: its static force is stated by energy supply system; say which {}: {}",
                       model.id, with_system, systems);
 }
-
-}  // namespace
 
 std::optional<SimulationInput> read_simulation_input(const std::string& line,
                                                      const std::vector<std::string>& pantographs,
@@ -137,13 +137,18 @@ std::vector<Knuckle> knuckles_named(std::string_view name, const PantographModel
   return {Knuckle::leading, Knuckle::trailing};
 }
 
-void ask_for_rule(const RuleBook& rules, RuleKind kind, std::vector<std::string>& mistakes) {
-  if (rule_in_force(rules, kind) == nullptr) {
-    mistakes.push_back(fmt::format(
-        "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
-        spec_of(kind).name,
-        kind == RuleKind::tolerances ? "samples are drawn" : "speeds are looked at"));
+std::vector<std::string> rules_missing(const RuleBook& rules, bool samples) {
+  std::vector<std::string> missing;
+  for (const auto& [kind, what] : {std::pair{RuleKind::speed_by_mechanics, "speeds are looked at"},
+                                   std::pair{RuleKind::tolerances, "samples are drawn"}}) {
+    const bool asked = kind == RuleKind::speed_by_mechanics || samples;
+    if (asked && rule_in_force(rules, kind) == nullptr) {
+      missing.push_back(fmt::format(
+          "no rule of kind '{}' is in force, which says how {}; turn it on in a rule book",
+          spec_of(kind).name, what));
+    }
   }
+  return missing;
 }
 
 void set_input(EnvelopeRequest& request, const EnvelopeInput& input, std::string_view with_system,
@@ -161,9 +166,8 @@ void set_input(EnvelopeRequest& request, const EnvelopeInput& input, std::string
                                    : std::string(),
                     with_system));
   }
-  ask_for_rule(input.rules, RuleKind::speed_by_mechanics, mistakes);
-  if (request.samples > 0) {
-    ask_for_rule(input.rules, RuleKind::tolerances, mistakes);
+  for (std::string& missing : rules_missing(input.rules, request.samples > 0)) {
+    mistakes.push_back(std::move(missing));
   }
 }
 

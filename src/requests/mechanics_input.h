@@ -68,9 +68,12 @@ std::optional<EnvelopeInput> read_envelope_input(const std::string& line,
 /// Directions of running for "leading", "trailing" or "both"; one, where both come to the same.
 std::vector<Knuckle> knuckles_named(std::string_view name, const PantographModel& model);
 
-/// Adds to `mistakes` that no rule of a kind is in force that the mechanics need; of kind
-/// `speed-by-mechanics` or `tolerances`.
-void ask_for_rule(const RuleBook& rules, RuleKind kind, std::vector<std::string>& mistakes);
+/// Why a model has no static force on `supply`; `with_system` says how a system is named.
+std::string no_static_force(const PantographModel& model, std::optional<EnergySupply> supply,
+                            std::string_view with_system);
+
+/// What speeds are looked at by, and samples are drawn by, and is not in force.
+std::vector<std::string> rules_missing(const RuleBook& rules, bool samples);
 
 /// Gives the request line, pantograph, rules and, on its `supply`, static force; adds to `mistakes`
 /// what is wrong between them and `samples`. The input must outlive the request.

@@ -38,6 +38,9 @@ class Job {
   /// Runs for the others, which compute what they are given with `compute`; while they wait, they
   /// ask `stopped` whether to stop.
   virtual RunSource following(RunSource compute, std::function<bool()> stopped) = 0;
+  /// What the runs that all its processes computed have cost: each process is told the same, with
+  /// the figures that it gets.
+  virtual RunsSpent spent() const = 0;
   /// Ends all processes of the job at once, with an exit status.
   [[noreturn]] virtual void abandon(int status) = 0;
 

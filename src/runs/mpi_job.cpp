@@ -16,7 +16,8 @@ namespace panup {
 namespace {
 
 constexpr int leader = 0;
-/// A worker's results, which ask for more work; a leader's work; all figures at the end of a batch.
+/// A worker's results with the processor time that they took, which ask for more work; a leader's
+/// work; what was spent and all figures at the end of a batch.
 constexpr int tag_results = 1;
 constexpr int tag_work = 2;
 constexpr int tag_all = 3;
@@ -83,8 +84,18 @@ RunFigures figures_in(ByteReader& message) {
   return std::move(*figures);
 }
 
-std::string all_figures(const std::vector<RunFigures>& figures) {
+double time_in(ByteReader& message) {
+  double core_s = 0;
+  if (!message.figures(core_s)) {
+    unreadable();
+  }
+  return core_s;
+}
+
+std::string all_figures(const RunsSpent& spent, const std::vector<RunFigures>& figures) {
   ByteWriter message;
+  message.count(spent.runs);
+  message.figures(spent.core_s);
   for (const RunFigures& one : figures) {
     message.text(to_bytes(one));
   }
@@ -110,11 +121,13 @@ class MpiJob : public Job {
   }
 
   RunSource following(RunSource compute, std::function<bool()> stopped) override {
-    return [compute = std::move(compute),
+    return [this, compute = std::move(compute),
             stopped = std::move(stopped)](const std::vector<SimulationRequest>& requests) {
       return follow(compute, stopped, requests);
     };
   }
+
+  RunsSpent spent() const override { return spent_; }
 
   void abandon(int status) override {
     MPI_Abort(MPI_COMM_WORLD, status);
@@ -123,7 +136,7 @@ class MpiJob : public Job {
 
  private:
   /// Deals the missing runs out. False where it was stopped.
-  bool deal_out(RunKeeper& keeper, const JobEvents& events, SortedRuns& runs) const {
+  bool deal_out(RunKeeper& keeper, const JobEvents& events, SortedRuns& runs) {
     std::size_t next = 0;
     int working = size_ - 1;
     while (working > 0) {
@@ -146,9 +159,12 @@ class MpiJob : public Job {
     return true;
   }
 
-  static void take_results(const std::string& bytes, RunKeeper& keeper, const JobEvents& events,
-                           SortedRuns& runs) {
+  void take_results(const std::string& bytes, RunKeeper& keeper, const JobEvents& events,
+                    SortedRuns& runs) {
     ByteReader results(bytes);
+    if (!results.at_end()) {
+      spent_.core_s += time_in(results);
+    }
     std::vector<std::size_t> done;
     while (!results.at_end()) {
       done.push_back(static_cast<std::size_t>(count_in(results)));
@@ -156,29 +172,29 @@ class MpiJob : public Job {
     }
     if (!done.empty()) {
       keeper.keep(runs, done);
+      spent_.runs += done.size();
       events.done(done.size());
     }
   }
 
-  std::optional<std::vector<RunFigures>> lead(
-      RunKeeper& keeper, const JobEvents& events,
-      const std::vector<SimulationRequest>& requests) const {
+  std::optional<std::vector<RunFigures>> lead(RunKeeper& keeper, const JobEvents& events,
+                                              const std::vector<SimulationRequest>& requests) {
     SortedRuns runs = keeper.sort(requests);
     events.expect(runs.missing.size());
     if (!deal_out(keeper, events, runs)) {
       return std::nullopt;
     }
     auto figures = whole(std::move(runs));
-    const std::string all = all_figures(figures);
+    const std::string all = all_figures(spent_, figures);
     for (int other = 1; other < size_; ++other) {
       send(all, other, tag_all);
     }
     return figures;
   }
 
-  static std::optional<std::vector<RunFigures>> follow(
-      const RunSource& compute, const std::function<bool()>& stopped,
-      const std::vector<SimulationRequest>& requests) {
+  std::optional<std::vector<RunFigures>> follow(const RunSource& compute,
+                                                const std::function<bool()>& stopped,
+                                                const std::vector<SimulationRequest>& requests) {
     std::string results;
     while (true) {
       send(results, leader, tag_results);
@@ -196,11 +212,13 @@ class MpiJob : public Job {
         numbers.push_back(count_in(work));
         asked.push_back(requests.at(numbers.back()));
       }
+      const double began_s = core_seconds();
       const auto figures = compute(asked);
       if (!figures) {
         return std::nullopt;
       }
       ByteWriter done;
+      done.figures(core_seconds() - began_s);
       for (std::size_t i = 0; i < numbers.size(); ++i) {
         done.count(numbers[i]);
         done.text(to_bytes((*figures)[i]));
@@ -212,6 +230,8 @@ class MpiJob : public Job {
       return std::nullopt;
     }
     ByteReader reader(all->bytes);
+    spent_.runs = static_cast<std::size_t>(count_in(reader));
+    spent_.core_s = time_in(reader);
     std::vector<RunFigures> figures;
     figures.reserve(requests.size());
     for (std::size_t i = 0; i < requests.size(); ++i) {
@@ -220,6 +240,7 @@ class MpiJob : public Job {
     return figures;
   }
 
+  RunsSpent spent_;
   int rank_ = 0;
   int size_ = 1;
 };

@@ -220,7 +220,9 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
   const auto input = std::make_shared<const Input>(std::move(*read), std::move(*rules));
   std::vector<std::string> mistakes;
   const SimulationRequest run = request_of(stands.run, input->files, "under 'system'", mistakes);
-  ask_for_rule(input->rules, RuleKind::speed_by_mechanics, mistakes);
+  for (std::string& missing : rules_missing(input->rules, false)) {
+    mistakes.push_back(std::move(missing));
+  }
   report(diagnostics, mistakes);
   if (!diagnostics.empty()) {
     return std::nullopt;

@@ -38,5 +38,6 @@ std::vector<BadInput> bad_contact_line_cases();
 std::vector<BadInput> bad_pantograph_model_cases();
 std::vector<BadInput> bad_consents_cases();
 std::vector<BadInput> bad_measured_force_cases();
+std::vector<BadInput> bad_speed_table_cases();
 
 }  // namespace panup

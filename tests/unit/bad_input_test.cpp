@@ -93,6 +93,8 @@ INSTANTIATE_TEST_SUITE_P(Consents, BadInputTest, testing::ValuesIn(bad_consents_
 
 INSTANTIATE_TEST_SUITE_P(MeasuredForce, BadInputTest, testing::ValuesIn(bad_measured_force_cases()),
                          name_of_case);
+INSTANTIATE_TEST_SUITE_P(SpeedTable, BadInputTest, testing::ValuesIn(bad_speed_table_cases()),
+                         name_of_case);
 
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {

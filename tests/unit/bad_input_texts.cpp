@@ -6,6 +6,7 @@
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
 
@@ -351,6 +352,26 @@ given_by = "Nordvale Infrastructure"
 rule = "coasting"
 )";
 
+constexpr std::string_view right_speed_table = R"(kind = "speed table"
+id = "all-lines"
+name = "All lines"
+invented = true
+contact_lines = ["l-1.toml", "../lines/l-2.toml"]
+pantographs = ["p-1.toml", "p-2.toml"]
+system = "AC 15 kV 16.7 Hz"
+raised = [1, 2]
+knuckle = "both"
+up_to_kmh = 160
+temperature_c = 5
+samples = 20
+seed = 3
+
+[distances]
+from_m = 12
+to_m = 48
+step_m = 6
+)";
+
 constexpr std::string_view right_measured_force = R"(kind = "measured force"
 id = "runs-of-may"
 name = "Runs of May"
@@ -424,6 +445,8 @@ std::string_view right_text(FileKind kind) {
       return right_consents;
     case FileKind::measured_force:
       return right_measured_force;
+    case FileKind::speed_table:
+      return right_speed_table;
   }
   return {};
 }
@@ -465,6 +488,9 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::measured_force:
       read_measured_record(source, diagnostics);
+      break;
+    case FileKind::speed_table:
+      read_speed_table(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

@@ -13,6 +13,7 @@
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_speed_table.h"
 #include "files/read_train.h"
 #include "input_texts.h"
 
@@ -454,6 +455,11 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
       case FileKind::measured_force: {
         const auto record = read_measured_record(*source, diagnostics);
         EXPECT_TRUE(record && record->invented) << path;
+        break;
+      }
+      case FileKind::speed_table: {
+        const auto job = read_speed_table(*source, diagnostics);
+        EXPECT_TRUE(job && job->invented) << path;
         break;
       }
     }

@@ -1,0 +1,145 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "base/handed_out.h"
+#include "drawing/json_text.h"
+#include "figures/sample_shares.h"
+#include "figures/simulation.h"
+#include "figures/speed_table.h"
+
+namespace panup {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+std::string_view name_of(Knuckle knuckle) {
+  return knuckle == Knuckle::leading ? "leading" : "trailing";
+}
+
+Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
+  const PermittedSpeed& speed = row.permitted;
+  Json warnings = Json::array();
+  for (const Warning& warning : speed.warnings) {
+    warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text}});
+  }
+  Json json;
+  json["line"] = report.lines[row.line].id;
+  json["pantograph"] = report.pantographs[row.pantograph].id;
+  json["count"] = row.count;
+  json["distance_m"] = row.count > 1 ? Json(row.spacing_m) : Json(nullptr);
+  json["permitted_speed_kmh"] = speed.speed_kmh;
+  json["fails_at_kmh"] = speed.fails_at_kmh ? Json(*speed.fails_at_kmh) : Json(nullptr);
+  json["edge_error_kmh"] = speed.edge_error_kmh;
+  json["step_kmh"] = speed.step_kmh;
+  json["deciding_criterion"] = speed.criterion;
+  json["deciding_margin"] = speed.margin;
+  json["deciding_pantograph"] = speed.pantograph;
+  json["deciding_knuckle"] = name_of(row.knuckle);
+  json["deciding_text"] = speed.text;
+  json["no_run"] = speed.refused;
+  json["warnings"] = std::move(warnings);
+  json["by_supports"] = speed.by_supports ? Json{{"stiff_n_per_m", stiff_messenger_support_n_per_m},
+                                                 {"stiff_kmh", speed.by_supports->stiff_kmh},
+                                                 {"soft_n_per_m", soft_messenger_support_n_per_m},
+                                                 {"soft_kmh", speed.by_supports->soft_kmh}}
+                                          : Json(nullptr);
+  json["speeds_judged"] = row.judged;
+  json["speeds_judged_coarse"] = row.coarse;
+  json["samples_permitted_speed_kmh"] = row.samples_kmh;
+  return json;
+}
+
+std::string cell(const std::string& text) {
+  if (text.find_first_of(",\"\n") == std::string::npos) {
+    return text;
+  }
+  std::string quoted = "\"";
+  for (const char letter : text) {
+    quoted += letter == '"' ? "\"\"" : std::string(1, letter);
+  }
+  return quoted + "\"";
+}
+
+}  // namespace
+
+Json speed_table_to_json(const SpeedTableReport& report) {
+  Json json;
+  json["program_version"] = report.program_version;
+  json["id"] = report.id;
+  json["name"] = report.name;
+  json["invented"] = report.invented;
+  json["lines"] = Json::array();
+  for (const ToldLine& line : report.lines) {
+    json["lines"].push_back({{"id", line.id},
+                             {"name", line.name},
+                             {"source", line.source},
+                             {"invented", line.invented},
+                             {"wave_speed_kmh", line.wave_speed_kmh},
+                             {"temperature_c", line.temperature_c}});
+  }
+  json["pantographs"] = Json::array();
+  for (const ToldPantograph& one : report.pantographs) {
+    Json knuckles = Json::array();
+    for (const Knuckle knuckle : one.knuckles) {
+      knuckles.push_back(name_of(knuckle));
+    }
+    json["pantographs"].push_back({{"id", one.id},
+                                   {"name", one.name},
+                                   {"source", one.source},
+                                   {"invented", one.invented},
+                                   {"static_force_n", one.static_force_n},
+                                   {"knuckles", std::move(knuckles)}});
+  }
+  json["energy_supply"] = report.supply ? Json(name_of(*report.supply)) : Json(nullptr);
+  json["up_to_kmh"] = report.up_to_kmh;
+  json["rows"] = Json::array();
+  for (const SpeedTableRow& row : report.table.rows) {
+    json["rows"].push_back(row_to_json(report, row));
+  }
+  json["samples"] = report.samples > 0 ? Json{{"number", report.samples},
+                                              {"seed", report.seed},
+                                              {"tolerances", report.table.tolerances}}
+                                       : Json(nullptr);
+  json["criteria"] = report.table.criteria;
+  json["not_judged"] = report.table.not_judged;
+  json["rule_books"] = report.rule_books;
+  json["inputs"] = inputs_to_json(report.inputs);
+  json["notes"] = notes_of(report);
+  json["cautions"] = cautions("result");
+  return json;
+}
+
+std::string speed_table_to_csv(const SpeedTableReport& report) {
+  const std::vector<ToldShare> shares = told_shares(static_cast<std::size_t>(report.samples));
+  std::string out =
+      "line,pantograph,raised,distance_m,permitted_speed_kmh,fails_at_kmh,criterion,"
+      "margin_percent,deciding_pantograph,deciding_knuckle";
+  for (const ToldShare& share : shares) {
+    out += fmt::format(",passed_by_{:g}_percent_of_samples_kmh", 100 * share.share);
+  }
+  out += ",doubts,invented\n";
+  for (const SpeedTableRow& row : report.table.rows) {
+    const PermittedSpeed& speed = row.permitted;
+    const ToldLine& line = report.lines[row.line];
+    const ToldPantograph& pantograph = report.pantographs[row.pantograph];
+    std::vector<std::string> doubts;
+    for (const Warning& warning : speed.warnings) {
+      doubts.emplace_back(name_of(warning.doubt));
+    }
+    out += fmt::format(
+        "{},{},{},{},{:g},{},{},{:.1f},{},{}", cell(line.id), cell(pantograph.id), row.count,
+        row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "", speed.speed_kmh,
+        speed.fails_at_kmh ? fmt::format("{:g}", *speed.fails_at_kmh) : "", speed.criterion,
+        100 * speed.margin, speed.pantograph > 0 ? std::to_string(speed.pantograph) : "",
+        name_of(row.knuckle));
+    for (const ToldShare& share : shares) {
+      out += fmt::format(",{:g}", speed_passed_by(row.samples_kmh, share.share));
+    }
+    out += fmt::format(",{},{}\n", fmt::join(doubts, " "),
+                       line.invented || pantograph.invented ? "yes" : "no");
+  }
+  return out;
+}
+
+}  // namespace panup
