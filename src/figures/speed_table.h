@@ -52,8 +52,9 @@ std::vector<std::string> notes_of(const SpeedTableReport& report);
 
 std::string speed_table_to_text(const SpeedTableReport& report);
 nlohmann::ordered_json speed_table_to_json(const SpeedTableReport& report);
-/// A line for each row, under a heading with the units. What is uncertain of a row, and whether
-/// data is invented, stands in it, for a row is soon taken out of its table.
+/// A line for each row, under a heading with the units; ids and words in it have no commas. What is
+/// uncertain of a row, and whether data is invented, stands in it, for a row is soon taken out of
+/// its table.
 std::string speed_table_to_csv(const SpeedTableReport& report);
 
 }  // namespace panup

@@ -50,17 +50,6 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
   return json;
 }
 
-std::string cell(const std::string& text) {
-  if (text.find_first_of(",\"\n") == std::string::npos) {
-    return text;
-  }
-  std::string quoted = "\"";
-  for (const char letter : text) {
-    quoted += letter == '"' ? "\"\"" : std::string(1, letter);
-  }
-  return quoted + "\"";
-}
-
 }  // namespace
 
 Json speed_table_to_json(const SpeedTableReport& report) {
@@ -127,12 +116,12 @@ std::string speed_table_to_csv(const SpeedTableReport& report) {
     for (const Warning& warning : speed.warnings) {
       doubts.emplace_back(name_of(warning.doubt));
     }
-    out += fmt::format(
-        "{},{},{},{},{:g},{},{},{:.1f},{},{}", cell(line.id), cell(pantograph.id), row.count,
-        row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "", speed.speed_kmh,
-        speed.fails_at_kmh ? fmt::format("{:g}", *speed.fails_at_kmh) : "", speed.criterion,
-        100 * speed.margin, speed.pantograph > 0 ? std::to_string(speed.pantograph) : "",
-        name_of(row.knuckle));
+    out += fmt::format("{},{},{},{},{:g},{},{},{:.1f},{},{}", line.id, pantograph.id, row.count,
+                       row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "", speed.speed_kmh,
+                       speed.fails_at_kmh ? fmt::format("{:g}", *speed.fails_at_kmh) : "",
+                       speed.criterion, 100 * speed.margin,
+                       speed.pantograph > 0 ? std::to_string(speed.pantograph) : "",
+                       name_of(row.knuckle));
     for (const ToldShare& share : shares) {
       out += fmt::format(",{:g}", speed_passed_by(row.samples_kmh, share.share));
     }

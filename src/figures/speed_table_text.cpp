@@ -64,13 +64,13 @@ std::string speed_figure_or_none(double speed_kmh) {
   return speed_kmh > 0 ? fmt::format("{:g}", speed_kmh) : "none";
 }
 
-/// "NV-140, HR-1950"
+/// "NV-140, hr-1950"
 std::string pair_words(const SpeedTableReport& report, const SpeedTableRow& row) {
   return plain(
       fmt::format("{}, {}", report.lines[row.line].id, report.pantographs[row.pantograph].id));
 }
 
-/// "NV-140, HR-1950, 2 raised 12 m apart"
+/// "NV-140, hr-1950, 2 raised 12 m apart"
 std::string row_words(const SpeedTableReport& report, const SpeedTableRow& row) {
   return fmt::format("{}, {} raised{}", pair_words(report, row), row.count,
                      row.count > 1 ? fmt::format(" {:g} m apart", row.spacing_m) : "");

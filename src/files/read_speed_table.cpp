@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <limits>
 
 #include "files/document.h"
 
@@ -15,6 +13,7 @@ namespace {
 
 constexpr std::size_t most_files = 200;
 constexpr Range distance_range_m{1, 2000};
+constexpr int greatest_seed = 999999;
 
 std::vector<FileNamed> read_files(TomlTable& root, std::string_view key) {
   std::vector<FileNamed> files;
@@ -159,7 +158,7 @@ std::optional<SpeedTableJob> read_speed_table(const SourceText& source, Diagnost
   job.up_to_kmh = root->number("up_to_kmh", {5, 500}, Need::required).value_or(0);
   job.temperature_c = root->number("temperature_c", {-60, 60});
   job.samples = root->whole("samples", 0, 1000).value_or(0);
-  job.seed = root->whole("seed", 0, std::numeric_limits<int>::max()).value_or(1);
+  job.seed = root->whole("seed", 0, greatest_seed).value_or(1);
   root->finish();
   check_size(*root, job);
   return diagnostics.size() == mistakes ? std::optional(std::move(job)) : std::nullopt;

@@ -15,7 +15,7 @@ namespace {
 
 /// Scans side by side: many processes are kept busy, and lines drawn fit the memory.
 constexpr std::size_t scans_at_once = 512;
-/// Rows of each line and pantograph that tell the cost of the others, where there are enough.
+/// Rows of each group that tell the cost of the others, where there are enough.
 constexpr std::size_t most_pilots = 3;
 constexpr std::size_t rows_for_each_pilot = 4;
 /// Where the pilots are all kept, the first runs that are computed tell how long one takes: runs
@@ -92,7 +92,7 @@ double work_of(const SimulationRequest& request) {
   return length * length / (request.speed_kmh * step * step);
 }
 
-/// What the pilots of one line and pantograph have shown.
+/// What the pilots of one group have shown.
 struct Shown {
   /// By the length of train, of one row: as the files say, and of one sample.
   std::map<double, Amount> of_row;
@@ -183,12 +183,11 @@ class Table {
   SpeedTable take() { return std::move(table_); }
 
  private:
-  /// Some rows of each line and pantograph: of the shortest, the middle and the longest train.
+  /// Some rows of each group: of the shortest, the middle and the longest train.
   bool ask_pilots() {
     for (std::size_t from = 0; from < places_.size();) {
       std::size_t to = from;
-      while (to < places_.size() && places_[to].group->line == places_[from].group->line &&
-             places_[to].group->pantograph == places_[from].group->pantograph) {
+      while (to < places_.size() && places_[to].group == places_[from].group) {
         ++to;
       }
       Shown& shown = shown_.emplace_back();
@@ -207,16 +206,10 @@ class Table {
         if (!finish(items)) {
           return false;
         }
-        std::map<double, double> rows;  // of one length of train
-        for (const Item& item : items) {
-          ++rows[places_[item.row].train_m()];
-        }
-        for (auto& [train_m, amount] : by_train_) {
+        for (const auto& [train_m, amount] : by_train_) {
           all += amount;
-          const double of_it = rows.at(train_m);
-          (sampled ? shown.of_sample : shown.of_row)[train_m] = {amount.runs / of_it,
-                                                                 amount.work / of_it};
         }
+        (sampled ? shown.of_sample : shown.of_row) = by_train_;
       }
       const RunsSpent spent = source_.spent();
       if (spent.runs > before.runs) {
@@ -228,18 +221,13 @@ class Table {
     return true;
   }
 
-  std::vector<std::size_t> pilots_of(std::size_t from, std::size_t to) const {
-    std::vector<std::size_t> rows;
-    for (std::size_t row = from; row < to; ++row) {
-      rows.push_back(row);
-    }
-    std::ranges::stable_sort(rows, {}, [this](std::size_t row) { return places_[row].train_m(); });
-    const std::size_t number =
-        std::clamp<std::size_t>(rows.size() / rows_for_each_pilot, 1, most_pilots);
+  /// Rows of a group stand by the length of their trains.
+  static std::vector<std::size_t> pilots_of(std::size_t from, std::size_t to) {
+    const std::size_t rows = to - from;
+    const std::size_t number = std::clamp<std::size_t>(rows / rows_for_each_pilot, 1, most_pilots);
     std::vector<std::size_t> pilots;
     for (std::size_t i = 0; i < number; ++i) {
-      pilots.push_back(number == 1 ? rows[rows.size() / 2]
-                                   : rows[i * (rows.size() - 1) / (number - 1)]);
+      pilots.push_back(from + (number == 1 ? rows / 2 : i * (rows - 1) / (number - 1)));
     }
     return pilots;
   }
@@ -342,15 +330,10 @@ class Table {
                                             : 0;
     Amount whole;
     double core_s_whole = 0;
-    std::size_t pair = 0;
-    for (std::size_t row = 0; row < places_.size(); ++row) {
-      const bool other =
-          row > 0 && (places_[row].group->line != places_[row - 1].group->line ||
-                      places_[row].group->pantograph != places_[row - 1].group->pantograph);
-      pair += other ? 1 : 0;
-      const Shown& shown = shown_[pair];
-      Amount of_row = at(shown.of_row, places_[row].train_m());
-      const Amount of_sample = at(shown.of_sample, places_[row].train_m());
+    for (const Place& place : places_) {
+      const Shown& shown = shown_[static_cast<std::size_t>(place.group - groups_.data())];
+      Amount of_row = at(shown.of_row, place.train_m());
+      const Amount of_sample = at(shown.of_sample, place.train_m());
       of_row.runs += request_.samples * of_sample.runs;
       of_row.work += request_.samples * of_sample.work;
       whole += of_row;
@@ -385,7 +368,7 @@ class Table {
   };
   Judging judging_;
   std::vector<Place> places_;          ///< by row
-  std::vector<Shown> shown_;           ///< by line and pantograph
+  std::vector<Shown> shown_;           ///< by group
   std::map<double, Amount> by_train_;  ///< asked for since it was cleared, by the length of train
   Amount asked_;                       ///< so far
   Amount looked_up_;                   ///< since the pilots, until the cost was told

@@ -80,9 +80,10 @@ struct TableRuns {
 /// Computes it; nothing where the runs were stopped, or `known` said no. The rule book has a rule
 /// of kind `speed-by-mechanics` in force, and one of kind `tolerances` where samples are asked for.
 ///
-/// First come a few rows of each line and pantograph, which tell the cost of the rest. Whatever is
-/// finished is not asked for again, and lines are drawn as they are needed. Same request, same
-/// table to the last bit, wherever the runs come from. A row's speed is that of `permitted_speeds`.
+/// First come a few rows of each line, pantograph and number raised, which tell the cost of the
+/// rest. Whatever is finished is not asked for again, and lines are drawn as they are needed. Same
+/// request, same table to the last bit, wherever the runs come from. A row's speed is that of
+/// `permitted_speeds`.
 std::optional<SpeedTable> compute_speed_table(const SpeedTableRequest& request,
                                               const TableRuns& runs, const CostKnown& known = {});
 

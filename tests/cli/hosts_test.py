@@ -1,7 +1,8 @@
-"""One envelope computed by the processes of an MPI job on this machine."""
+"""One envelope, or one table of speeds, computed by the processes of an MPI job on this machine."""
 
 import json
 import os
+import re
 import signal
 import subprocess
 import time
@@ -80,6 +81,68 @@ class HostsTest(CommandTest):
         self.assertNotIn(job.returncode, (DONE, FAULT))
         self.assertEqual(out, "")
         self.assertIn("no store of panup", said)
+
+    def table(self, samples: int, *more):
+        """A table of speeds, alone or in a job, with its runs kept."""
+        job = self.file(f"{samples}.toml", f"""kind = "speed table"
+id = "small"
+contact_lines = ["{self.data}/lines/conventional-reference.toml"]
+pantographs = ["{self.data}/demo/pantographs/ur-1950.toml"]
+raised = [1, 2]
+distances_m = [12, 36]
+knuckle = "leading"
+up_to_kmh = 120
+samples = {samples}
+""")
+        return [self.panup, *map(str, ["speeds", job, "--jobs", "1", "--format", "json", *more])]
+
+    def test_a_table_is_that_of_one_process_to_the_byte_and_its_cost_is_told_once(self):
+        alone = subprocess.run(self.table(1, "--no-store"), check=True, capture_output=True,
+                               text=True, timeout=120)
+        job = self.in_job(self.table(1, "--store", self.store))
+        out, said = job.communicate(timeout=300)
+        self.assertEqual(job.returncode, DONE, said)
+        self.assertEqual(out, alone.stdout)
+        self.assertEqual(len(re.findall(r"^panup: about \d+ runs, about [\d,]+ core second", said,
+                                        re.MULTILINE)), 1, said)
+        computed = re.search(r"(\d+) runs were computed, in ([\d,]+) core second", said)
+        self.assertEqual(int(computed[1]), self.kept())
+        self.assertGreater(int(computed[2].replace(",", "")), 0, "the others tell their time")
+        self.assertEqual(re.search(r"(\d+) runs were computed", alone.stderr)[1], computed[1])
+
+    def test_a_table_that_was_killed_goes_on_and_computes_nothing_twice(self):
+        whole = subprocess.run(self.table(2, "--no-store"), check=True, capture_output=True,
+                               text=True, timeout=120)
+        of_whole = int(re.search(r"(\d+) runs were computed", whole.stderr)[1])
+        job = self.in_job(self.table(2, "--store", self.store))
+        for _ in range(600):
+            time.sleep(0.1)
+            if self.store.exists() and self.kept() > 20:
+                break
+        pids = subprocess.run(["pgrep", "-f", f"^{self.panup} speeds.*{self.store}"],
+                              capture_output=True, text=True, check=True).stdout.split()
+        for pid in [job.pid, *map(int, pids)]:
+            os.kill(pid, signal.SIGKILL)
+        out, _ = job.communicate(timeout=60)
+        self.assertEqual(out, "")
+        kept = self.kept()
+        self.assertGreater(kept, 20)
+        self.assertLess(kept, of_whole, "it ended before it was killed")
+        job = self.in_job(self.table(2, "--store", self.store))
+        out, said = job.communicate(timeout=300)
+        self.assertEqual(job.returncode, DONE, said)
+        self.assertEqual(out, whole.stdout)
+        computed = int(re.search(r"(\d+) runs were computed", said)[1])
+        self.assertEqual(kept + computed, of_whole)
+        self.assertEqual(self.kept(), of_whole)
+
+    def test_the_cost_of_a_table_ends_all_processes(self):
+        job = self.in_job(self.table(1, "--store", self.store, "--cost"))
+        out, said = job.communicate(timeout=300)
+        self.assertEqual((job.returncode, out), (DONE, ""), said)
+        self.assertRegex(said, r"^panup: about \d+ runs, about [\d,]+ core seconds?; "
+                               rf"{self.kept()} runs, which tell it, are done, about \d+ core "
+                               r"seconds are left\n$")
 
 
 if __name__ == "__main__":

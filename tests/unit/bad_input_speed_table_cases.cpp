@@ -50,7 +50,7 @@ std::vector<BadInput> bad_speed_table_cases() {
        "...expected a value from -60 to 60"},
       {"TooManySamples", kind, "samples = 20", "samples = @2000",
        "...expected a value from 0 to 1000"},
-      {"SeedBelowZero", kind, "seed = 3", "seed = @-3", "...expected a value from 0 to 2147483647"},
+      {"SeedBelowZero", kind, "seed = 3", "seed = @-3", "...expected a value from 0 to 999999"},
       {"UnknownKeyOfATable", kind, "seed = 3\n", "seed = 3\n@sedd = 4\n", "...'sedd'"},
   };
 }

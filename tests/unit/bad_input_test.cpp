@@ -151,7 +151,7 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
-              "model\", \"consents\" or \"measured force\"\n");
+              "model\", \"consents\", \"measured force\" or \"speed table\"\n");
   }
 }
 
