@@ -23,15 +23,19 @@ struct SpeedsOptions {
   std::string out;
 };
 
-/// "2,400 core seconds"
-std::string core_s_words(double seconds) {
-  const std::string digits = fmt::format("{}", std::llround(seconds));
-  std::string words;
-  for (std::size_t i = 0; i < digits.size(); ++i) {
-    words += i > 0 && (digits.size() - i) % 3 == 0 ? "," : "";
-    words += digits[i];
+/// "2,400"; of less than ten, "0.4".
+std::string seconds_figure(double seconds) {
+  constexpr double few = 9.95;
+  if (seconds > 0 && seconds < few) {
+    return fmt::format("{:.1f}", seconds);
   }
-  return words + (digits == "1" ? " core second" : " core seconds");
+  const std::string digits = fmt::format("{}", std::llround(seconds));
+  std::string figure;
+  for (std::size_t i = 0; i < digits.size(); ++i) {
+    figure += i > 0 && (digits.size() - i) % 3 == 0 ? "," : "";
+    figure += digits[i];
+  }
+  return figure;
 }
 
 void say_cost(const TableCost& cost) {
@@ -45,9 +49,10 @@ void say_cost(const TableCost& cost) {
   }
   parts += fmt::format("; {} runs, which tell it, are done", cost.computed);
   if (cost.runs_left > 0) {
-    parts += fmt::format(", about {} core seconds are left", std::llround(cost.core_s_left));
+    parts += fmt::format(", about {} core seconds are left", seconds_figure(cost.core_s_left));
   }
-  say("panup: about {} runs, about {}{}\n", cost.runs(), core_s_words(cost.core_s()), parts);
+  say("panup: about {} runs, about {} core seconds{}\n", cost.runs(), seconds_figure(cost.core_s()),
+      parts);
 }
 
 int write_results(const SpeedsOptions& options, const SpeedTableReport& report,
@@ -95,7 +100,8 @@ int run_speeds(const SpeedsOptions& options) {
   }
   const RunsSpent spent = kept->spent();
   kept->clear_progress();
-  say("panup: {} runs were computed, in {}\n", spent.runs, core_s_words(spent.core_s));
+  say("panup: {} runs were computed, in {} core seconds\n", spent.runs,
+      seconds_figure(spent.core_s));
   const bool any = std::ranges::any_of(
       table->rows, [](const SpeedTableRow& row) { return row.permitted.speed_kmh > 0; });
   const SpeedTableReport report = report_of(*input, std::move(*table), program_version);

@@ -75,6 +75,25 @@ TEST_F(CoarseRunsTest, DecideNothingFarAboveTheSpeedsThatAreKnown) {
   EXPECT_FALSE(decides(judged(10), 126));
 }
 
+TEST_F(CoarseRunsTest, FasterOnesThatAreFurtherOffDoNotCountWhereThereAreEnoughAlike) {
+  learn_pairs(3);
+  const double at_100 = known.tolerance("force-deviation", 100);
+  learn_pairs(3, 3, 200);
+  EXPECT_EQ(known.tolerance("force-deviation", 100), at_100);
+  EXPECT_GT(known.tolerance("force-deviation", 200), 2 * at_100);
+}
+
+TEST_F(CoarseRunsTest, TheFurthestOffOfOneSpeedCountsWhicheverCameFirst) {
+  learn_pairs(1, 2);
+  learn_pairs(2, 0.5);
+  CoarseRuns other_way_round;
+  for (const double off_n : {0.5, 0.5, 2.0}) {
+    other_way_round.learn(rules, 100, judged(15 + off_n), judged(15));
+  }
+  EXPECT_EQ(known.tolerance("force-deviation", 100),
+            other_way_round.tolerance("force-deviation", 100));
+}
+
 TEST_F(CoarseRunsTest, AreAsFarOffAsThoseAtLikeSpeeds) {
   learn_pairs(3, 0.5, 100);
   learn_pairs(3, 2, 200);
