@@ -1,6 +1,30 @@
+#include <fmt/format.h>
+
 #include "bad_input_cases.h"
 
 namespace panup {
+
+namespace {
+
+/// A list of so many files.
+std::string files(char letter, int number) {
+  std::string list = "[";
+  for (int i = 0; i < number; ++i) {
+    list += fmt::format("{}\"{}{}.toml\"", i == 0 ? "" : ", ", letter, i);
+  }
+  return list + "]";
+}
+
+/// The numbers from 1 to `last`.
+std::string rising(int last) {
+  std::string list = "[";
+  for (int i = 1; i <= last; ++i) {
+    list += fmt::format("{}{}", i == 1 ? "" : ", ", i);
+  }
+  return list + "]";
+}
+
+}  // namespace
 
 std::vector<BadInput> bad_speed_table_cases() {
   constexpr FileKind kind = FileKind::speed_table;
@@ -51,6 +75,16 @@ std::vector<BadInput> bad_speed_table_cases() {
       {"TooManySamples", kind, "samples = 20", "samples = @2000",
        "...expected a value from 0 to 1000"},
       {"SeedBelowZero", kind, "seed = 3", "seed = @-3", "...expected a value from 0 to 999999"},
+      {"TooManyFiles", kind, "[\"l-1.toml\", \"../lines/l-2.toml\"]", "@" + files('l', 201),
+       "'contact_lines' names 201 files; expected 1 to 200"},
+      // 120 lines, 120 models, one alone and two at seven distances.
+      {"TooManyRows", kind,
+       "contact_lines = [\"l-1.toml\", \"../lines/l-2.toml\"]\npantographs = [\"p-1.toml\", "
+       "\"p-2.toml\"]",
+       "contact_lines = " + files('l', 120) + "\npantographs = " + files('p', 120),
+       "the table would have 115200 rows; at most 100000"},
+      {"ManyListedDistances", kind, "seed = 3\n\n[distances]\nfrom_m = 12\nto_m = 48\nstep_m = 6\n",
+       "seed = 3\ndistances_m = @" + rising(201) + "\n", "there are 201 distances; at most 200"},
       {"UnknownKeyOfATable", kind, "seed = 3\n", "seed = 3\n@sedd = 4\n", "...'sedd'"},
   };
 }
