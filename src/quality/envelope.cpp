@@ -25,18 +25,14 @@ bool is_worse(const EnvelopeCell& a, const EnvelopeCell& b) {
   return a.passes != b.passes ? !a.passes : a.margin < b.margin;
 }
 
-/// Questions that are judged at once.
-struct Batch {
-  std::size_t from = 0;
-  std::size_t to = 0;
-};
-
-/// The worst of the judgements of one distance at one speed, by question.
-EnvelopeCell worst_cell(const EnvelopeRequest& request, const Questions& questions,
-                        const Judgement* by_question) {
+/// The worst of the judgements of one distance at one speed; `judgement_of` gives that of each of
+/// its questions.
+template <class JudgementOf>
+EnvelopeCell worst_cell(const EnvelopeRequest& request, const SpacedQuestions& questions,
+                        const JudgementOf& judgement_of) {
   EnvelopeCell worst;
   for (std::size_t q = 0; q < questions.of_distance; ++q) {
-    EnvelopeCell cell = cell_of(by_question[q], request.knuckles[questions.direction(q)]);
+    EnvelopeCell cell = cell_of(judgement_of(q), request.knuckles[questions.direction(q)]);
     if (q == 0 || is_worse(cell, worst)) {
       worst = std::move(cell);
     }
@@ -68,7 +64,7 @@ std::vector<CellPlace> spread(std::size_t distances, std::size_t speeds) {
 
 /// Tells of every cell at first sight.
 bool look_at_cells(const EnvelopeRequest& request, const RunSource& runs,
-                   const Questions& questions, const CellKnown& tell) {
+                   const SpacedQuestions& questions, const CellKnown& tell) {
   constexpr std::size_t at_once = 16;  // what takes longer is seen later
   EvaluatedLines lines = lines_for(mechanics_rule(*request.rules), true);
   CoarseRunsByLine coarse;
@@ -91,20 +87,23 @@ bool look_at_cells(const EnvelopeRequest& request, const RunSource& runs,
     }
     for (std::size_t i = 0; i < batch.size(); ++i) {
       tell(batch[i].distance, batch[i].speed,
-           worst_cell(request, questions, &(*judgements)[i * questions.of_distance]));
+           worst_cell(request, questions, [&](std::size_t q) -> const Judgement& {
+             return (*judgements)[i * questions.of_distance + q];
+           }));
     }
   }
   return true;
 }
 
-/// Judges the questions of a batch at every speed, and hands the judgements to their scans.
+/// Judges the questions of a distance at every speed, and hands the judgements to their scans.
 bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
-                const SpacedQuestions& questions, Batch batch, std::vector<SpeedScan>& scans,
-                Envelope& envelope) {
+                const SpacedQuestions& questions, std::size_t distance,
+                std::vector<SpeedScan>& scans, Envelope& envelope) {
+  const std::size_t first = distance * questions.of_distance;
   std::vector<AskedSpeed> asked;
-  for (std::size_t q = batch.from; q < batch.to; ++q) {
+  for (std::size_t q = 0; q < questions.of_distance; ++q) {
     for (const double speed : request.speeds_kmh) {
-      asked.push_back({&questions.all[q], speed});
+      asked.push_back({&questions.all[first + q], speed});
     }
   }
   auto judgements = judge_speeds(judging, asked);
@@ -112,15 +111,13 @@ bool fill_cells(const EnvelopeRequest& request, const Judging& judging,
     return false;
   }
   const std::size_t speeds = request.speeds_kmh.size();
-  for (std::size_t q = batch.from; q < batch.to; ++q) {
-    for (std::size_t v = 0; v < speeds; ++v) {
-      Judgement& judgement = (*judgements)[(q - batch.from) * speeds + v];
-      EnvelopeCell cell = cell_of(judgement, request.knuckles[questions.direction(q)]);
-      EnvelopeCell& worst = envelope.cells[q / questions.of_distance][v];
-      if (q % questions.of_distance == 0 || is_worse(cell, worst)) {
-        worst = std::move(cell);
-      }
-      scans[q].add(request.speeds_kmh[v], std::move(judgement));
+  for (std::size_t v = 0; v < speeds; ++v) {
+    const auto judgement_of = [&](std::size_t q) -> Judgement& {
+      return (*judgements)[q * speeds + v];
+    };
+    envelope.cells[distance][v] = worst_cell(request, questions, judgement_of);
+    for (std::size_t q = 0; q < questions.of_distance; ++q) {
+      scans[first + q].add(request.speeds_kmh[v], std::move(judgement_of(q)));
     }
   }
   return true;
@@ -134,8 +131,7 @@ bool fill_all_cells(const EnvelopeRequest& request, const Judging& judging,
   envelope.cells.assign(request.spacings_m.size(),
                         std::vector<EnvelopeCell>(request.speeds_kmh.size()));
   for (std::size_t d = 0; d < request.spacings_m.size(); ++d) {
-    const Batch batch{d * questions.of_distance, (d + 1) * questions.of_distance};
-    if (!fill_cells(request, judging, questions, batch, scans, envelope)) {
+    if (!fill_cells(request, judging, questions, d, scans, envelope)) {
       return false;
     }
     for (std::size_t v = 0; known && v < request.speeds_kmh.size(); ++v) {

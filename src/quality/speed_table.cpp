@@ -124,7 +124,7 @@ class Table {
         known_(known),
         rule_(mechanics_rule(*request.rules)),
         settings_(scan_settings(rule_, request.to_kmh)),
-        lines_(static_cast<int>(*number_of(rule_, "evaluated_spans"))),
+        lines_(lines_for(rule_, false)),
         groups_(groups_of(request, supports_)),
         judging_{*request.rules, lines_, counted_, coarse_} {
     for (const Group& group : groups_) {

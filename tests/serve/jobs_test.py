@@ -30,6 +30,13 @@ def envelope(**changes) -> dict:
             "speeds_kmh": [60, 110], "system": SYSTEM, "knuckle": "leading", **changes}
 
 
+def speed_curve(**changes) -> dict:
+    return {"kind": "speed-curve", "line": "lines/nv-140.toml",
+            "pantographs": [pantograph(0), pantograph(20)], "drawn_pantograph": 2,
+            "distances_m": [], "system": SYSTEM, "up_to_kmh": 120, "temperature_c": None,
+            "ice_kg_per_m": None, **changes}
+
+
 def long_envelope() -> dict:
     return envelope(spacings_m=list(range(10, 200)), speeds_kmh=list(range(60, 160, 2)))
 
@@ -119,6 +126,44 @@ class JobsTest(ServerTest):
         text["text"] = text["text"].replace('id = "NV-140"', 'id = "MINE"')
         told = self.result(simulation(line=text, pantographs=[pantograph(0)]))
         self.assertEqual(told["simulation"]["line"]["id"], "MINE")
+
+    def test_cells_come_at_first_sight_and_then_as_they_stay(self):
+        job = self.begin(envelope(spacings_m=[20, 40, 60], speeds_kmh=[60, 80, 100]))
+        cells = [cell for kind, _, cell in Events(self.server, job) if kind == "cell"]
+        seen = [(cell["spacing"], cell["speed"]) for cell in cells]
+        self.assertEqual([cell["at_first_sight"] for cell in cells], [True] * 9 + [False] * 9)
+        self.assertEqual(set(seen[:9]), set(seen[9:]))
+        self.assertEqual(seen[9:], sorted(seen[9:]))
+        # Those that lie furthest apart come first.
+        self.assertEqual(seen[:4], [(0, 0), (0, 2), (2, 0), (2, 2)])
+
+    def test_the_speed_where_a_pantograph_stands_is_that_of_an_envelope(self):
+        job = self.begin(speed_curve(distances_m=[25, 30]))
+        points = []
+        for kind, _, point in Events(self.server, job):
+            if kind == "point":
+                self.assertEqual(
+                    mistakes_against({"$ref": "#/components/schemas/SpeedCurvePoint"}, point), [])
+                points.append(point)
+        self.assertEqual([(p["distance_m"], p["at_first_sight"]) for p in points],
+                         [(20, True), (25, True), (30, True), (20, False)])
+        result = self.state(job)["result"]
+        self.assertEqual(
+            mistakes_against({"$ref": "#/components/schemas/SpeedCurveResult"}, result), [])
+        self.assertEqual(result["points"], points)
+        self.assertTrue(result["cautions"])
+        told = self.result(envelope(spacings_m=[20], speeds_kmh=list(range(60, 121, 10))))
+        self.assertEqual(points[-1]["speed_kmh"], told["permitted_speed_kmh"][0])
+        self.assertEqual(points[-1]["fails_at_kmh"], told["fails_at_kmh"][0])
+
+    def test_a_pantograph_that_is_not_there_cannot_be_drawn(self):
+        for changes, key in ((dict(drawn_pantograph=3), "drawn_pantograph"),
+                             (dict(drawn_pantograph=1), "drawn_pantograph"),
+                             (dict(distances_m=[0]), "distances_m"),
+                             (dict(up_to_kmh=0), "up_to_kmh"),
+                             (dict(pantographs=[pantograph(0)]), "drawn_pantograph")):
+            answer = self.ask("POST", "/api/jobs", speed_curve(**changes), status=400).json()
+            self.assertIn(key, json.dumps(answer["diagnostics"]), changes)
 
     def test_an_envelope_is_that_of_the_command_and_its_cells_come_as_events(self):
         job = self.begin(envelope())

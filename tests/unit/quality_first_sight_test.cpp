@@ -79,6 +79,30 @@ TEST_F(FirstSight, ThePermittedSpeedIsFoundOnTheWholeLine) {
   }
 }
 
+TEST_F(FirstSight, SmallMarginsAreNotLookedAtMoreClosely) {
+  // Two per cent are left at every speed, so that the scan would look at each whole km/h.
+  const RunSource near_the_limit = [this](const std::vector<SimulationRequest>& requests) {
+    std::vector<RunFigures> figures;
+    for (const SimulationRequest& request : requests) {
+      asked.push_back(request);
+      figures.push_back(made_up(request));
+      for (PantographFigures& one : figures.back().pantographs) {
+        one.std_n = 19.6;
+      }
+    }
+    return std::optional(std::move(figures));
+  };
+  RuleBook gentle = rules;
+  const auto by_mechanics =
+      std::ranges::find(gentle.rules, RuleKind::speed_by_mechanics, &Rule::kind);
+  by_mechanics->numbers["steepest_margin_per_kmh"] = 0.001;
+  ASSERT_TRUE(speeds_at_first_sight({question}, gentle, near_the_limit));
+  EXPECT_LT(asked.size(), 30U);
+  asked.clear();
+  ASSERT_TRUE(permitted_speeds({question}, gentle, near_the_limit));
+  EXPECT_GT(asked.size(), 60U);
+}
+
 TEST_F(FirstSight, WhereNoLongerStepWillDoTheBooksIsTaken) {
   refuses = [](const SimulationRequest& request) { return *request.settings.step_s > 0.002; };
   const auto speeds = speeds_at_first_sight({question}, rules, runs());
