@@ -16,7 +16,7 @@ namespace panup {
 
 namespace {
 
-constexpr double step_s = 0.002;
+constexpr double books_step_s = 0.002;
 
 /// 30 spans of 50 m with every part that a line can have.
 ContactLine long_line() {
@@ -29,7 +29,7 @@ ContactLine long_line() {
 
 LineGrid grid_of_line(const ContactLine& line) {
   const auto state = static_state(line, {.temperature_c = line.reference_temperature_c}, 2, false);
-  return std::get<LineGrid>(make_grid(line, std::get<StaticState>(state), step_s, 0));
+  return std::get<LineGrid>(make_grid(line, std::get<StaticState>(state), books_step_s, 0));
 }
 
 double stored(const LineMotion& motion) {
@@ -61,7 +61,7 @@ void move_on(LineMotion& motion, const LineGrid& grid, int steps, bool soft) {
 TEST(MovingPart, WhatLiesOutsideStaysAsItLies) {
   const ContactLine line = long_line();
   const LineGrid grid = grid_of_line(line);
-  LineMotion motion(grid, step_s);
+  LineMotion motion(grid, books_step_s);
   motion.keep_to(-1, 950);
   blow_in_the_middle(motion, grid);
   move_on(motion, grid, 500, true);
@@ -95,7 +95,7 @@ TEST(MovingPart, WavesAreTakenOutOfItAndNotThrownBack) {
   // By then waves have run to either end of the part, 200 m off, and back.
   constexpr int there_and_back = 2500;
   const auto left_of_it = [&](bool soft) {
-    LineMotion motion(grid, step_s);
+    LineMotion motion(grid, books_step_s);
     motion.keep_to(-1, 950);
     blow_in_the_middle(motion, grid);
     motion.keep_to(550, 950);
@@ -112,7 +112,7 @@ TEST(MovingPart, WhatSofteningTakesIsMissingFromTheWires) {
   line.mass_damping_per_s = 0;
   line.stiffness_damping_s = 0;
   const LineGrid grid = grid_of_line(line);
-  LineMotion motion(grid, step_s);
+  LineMotion motion(grid, books_step_s);
   motion.keep_to(600, 900);
   blow_in_the_middle(motion, grid);
   const double at_first = stored(motion);
@@ -131,8 +131,8 @@ TEST(MovingPart, WhatSofteningTakesIsMissingFromTheWires) {
 TEST(MovingPart, TheWholeLineIsOnePartToTheLastBit) {
   const ContactLine line = long_line();
   const LineGrid grid = grid_of_line(line);
-  LineMotion whole(grid, step_s);
-  LineMotion part(grid, step_s);
+  LineMotion whole(grid, books_step_s);
+  LineMotion part(grid, books_step_s);
   part.keep_to(-1, grid.length_m + 1);
   for (LineMotion* const motion : {&whole, &part}) {
     blow_in_the_middle(*motion, grid);
@@ -145,7 +145,7 @@ TEST(MovingPart, TheWholeLineIsOnePartToTheLastBit) {
 SimulationRequest two_in_the_books_step(const ContactLine& line, double speed_kmh) {
   SimulationRequest request = sample_request(line, speed_kmh);
   add_pantograph(request, 40);
-  request.settings.step_s = step_s;
+  request.settings.step_s = books_step_s;
   request.settings.guarded = false;
   return request;
 }
