@@ -23,7 +23,7 @@ double greatest_kmh(const SimulationRequest& request) {
          (last.static_force_n - 70) / 2;
 }
 
-RunFigures made_up_run(const SimulationRequest& request) {
+RunFigures run_of_table(const SimulationRequest& request) {
   RunFigures figures;
   for (std::size_t i = 0; i < request.pantographs.size(); ++i) {
     const double share =
@@ -79,7 +79,7 @@ class SpeedTableTest : public testing::Test {
                   ++spent.runs;
                   spent.core_s += 0.5;
                 }
-                figures.push_back(made_up_run(one));
+                figures.push_back(run_of_table(one));
               }
               return figures;
             },
@@ -115,7 +115,7 @@ class SpeedTableTest : public testing::Test {
   static std::optional<std::vector<RunFigures>> plain_runs(
       const std::vector<SimulationRequest>& requests) {
     std::vector<RunFigures> figures;
-    std::ranges::transform(requests, std::back_inserter(figures), made_up_run);
+    std::ranges::transform(requests, std::back_inserter(figures), run_of_table);
     return figures;
   }
 
