@@ -171,11 +171,11 @@ TEST(NearOnly, DeviationsAreAFewPerCentOffAndMoreWhereTheLineIsHardlyDamped) {
   ContactLine line = long_line();
   for (const double speed_kmh : {80.0, 110.0, 140.0}) {
     line.mass_damping_per_s = 0.15;
-    EXPECT_LT(off_by(line, speed_kmh), 0.05) << speed_kmh;
+    EXPECT_LT(off_by(line, speed_kmh), 0.08) << speed_kmh;
     line.mass_damping_per_s = 0.02;
     EXPECT_LT(off_by(line, speed_kmh), 1.0 / 6) << speed_kmh;
   }
-  EXPECT_GT(off_by(line, 110), 0.05);
+  EXPECT_GT(off_by(line, 110), 0.08);
 }
 
 // A run gone wrong is told by its energy, so what is taken out of the wires must be counted.
