@@ -249,16 +249,9 @@ class Run {
     }
   }
 
-  double energy_of_line() const {
-    const LineEnergy energy = line_.energy();
-    return energy.kinetic_j + energy.potential_j;
-  }
-
-  /// What is left behind takes its energy with it.
+  /// What is left behind has hardly any energy: it was taken out before.
   void keep_near() {
-    const double before_j = energy_of_line();
     line_.keep_to(contacts_.back().at_m() - near_behind_m, contacts_.front().at_m() + near_ahead_m);
-    tally_.energy.dissipated_j += before_j - energy_of_line();
   }
 
   void note_lift(std::size_t pantograph) {
@@ -283,9 +276,6 @@ class Run {
     for (SpanUplift& span : tally_.spans) {
       if (span.from_m > reached_m_) {
         break;
-      }
-      if (request_.settings.near_only && span.to_m < contacts_.back().at_m() - 2 * near_behind_m) {
-        continue;
       }
       const auto first = static_cast<std::size_t>(std::ceil(span.from_m / h));
       const auto last = std::min(static_cast<std::size_t>(span.to_m / h), lifts.size() - 1);

@@ -156,6 +156,11 @@ class JobsTest(ServerTest):
         self.assertEqual(points[-1]["speed_kmh"], told["permitted_speed_kmh"][0])
         self.assertEqual(points[-1]["fails_at_kmh"], told["fails_at_kmh"][0])
 
+    def test_what_hangs_on_the_system_is_asked_of_a_speed_curve_too(self):
+        # So slow that nothing but the mean force comes near its limit, which the system sets.
+        points = self.result(speed_curve(up_to_kmh=60))["points"]
+        self.assertEqual(points[-1]["criterion"], "mean-force-ac")
+
     def test_a_pantograph_that_is_not_there_cannot_be_drawn(self):
         for changes, key in ((dict(drawn_pantograph=3), "drawn_pantograph"),
                              (dict(drawn_pantograph=1), "drawn_pantograph"),

@@ -229,6 +229,17 @@ TEST_F(SpeedCurve, EndsWithThePermittedSpeedWhereThePantographStands) {
   EXPECT_EQ(points.back().permitted.text, permitted->front().text);
 }
 
+TEST_F(SpeedCurve, AStaticForceThatIsDoubtedIsSaidOnce) {
+  question.supply = EnergySupply::ac_25kv;
+  EXPECT_TRUE(drawn(1, {40}).back().permitted.warnings.empty());
+  for (RunningPantograph& one : question.pantographs) {
+    one.static_force_n = 40;
+  }
+  const auto points = drawn(1, {40});
+  ASSERT_EQ(points.back().permitted.warnings.size(), 1U);
+  EXPECT_EQ(points.back().permitted.warnings.front().doubt, Doubt::static_force);
+}
+
 TEST_F(SpeedCurve, PantographsBehindTheOneThatIsDrawnKeepTheirDistanceToIt) {
   drawn(1, {70});
   for (const SimulationRequest& request : asked) {
