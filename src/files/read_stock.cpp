@@ -213,15 +213,18 @@ std::vector<EnergySupply> read_systems(TomlTable& table, const std::vector<Power
   std::vector<EnergySupply> systems;
   for (const std::string& name :
        table.words("systems", supply_names()).value_or(std::vector<std::string>{})) {
-    const EnergySupply system = *energy_supply_named(name);
-    if (std::ranges::find(power, system, &PowerOnSupply::supply) != power.end() ||
-        std::ranges::find(systems, system) != systems.end()) {
+    const auto system = energy_supply_named(name);
+    if (!system) {
+      continue;  // which is said already
+    }
+    if (std::ranges::find(power, *system, &PowerOnSupply::supply) != power.end() ||
+        std::ranges::find(systems, *system) != systems.end()) {
       table.report_at("systems", fmt::format("{} is given twice; a system whose power is stated "
                                              "need not be named here",
                                              name));
       continue;
     }
-    systems.push_back(system);
+    systems.push_back(*system);
   }
   return systems;
 }
