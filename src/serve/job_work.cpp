@@ -227,14 +227,14 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
   if (!diagnostics.empty()) {
     return std::nullopt;
   }
-  SpeedCurveRequest request{.question = {.line = &input->files.line,
-                                         .pantographs = run.pantographs,
-                                         .supply = stands.run.supply,
-                                         .settings = run.settings,
-                                         .to_kmh = stands.run.speed_kmh},
-                            .drawn_at = asked.drawn_at,
-                            .distances_m = asked.distances_m,
-                            .rules = &input->rules};
+  const SpeedCurveRequest request{.question = {.line = &input->files.line,
+                                               .pantographs = run.pantographs,
+                                               .supply = stands.run.supply,
+                                               .settings = run.settings,
+                                               .to_kmh = stands.run.speed_kmh},
+                                  .drawn_at = asked.drawn_at,
+                                  .distances_m = asked.distances_m,
+                                  .rules = &input->rules};
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
     JobRuns runs(place, progress);
