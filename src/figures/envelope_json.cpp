@@ -1,6 +1,8 @@
 #include "base/handed_out.h"
 #include "drawing/json_text.h"
 #include "figures/envelope.h"
+#include "figures/permitted_json.h"
+#include "figures/permitted_words.h"
 #include "figures/simulation.h"
 
 namespace panup {
@@ -8,10 +10,6 @@ namespace panup {
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-std::string_view name_of(Knuckle knuckle) {
-  return knuckle == Knuckle::leading ? "leading" : "trailing";
-}
 
 /// One value of each cell, by distance, then by speed.
 template <typename Value>
@@ -135,20 +133,8 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["step_kmh"] =
       by_distance(envelope, [](const PermittedSpeed& speed) { return speed.step_kmh; });
   json["no_run"] = by_distance(envelope, [](const PermittedSpeed& speed) { return speed.refused; });
-  json["warnings"] = by_distance(envelope, [](const PermittedSpeed& speed) {
-    Json warnings = Json::array();
-    for (const Warning& warning : speed.warnings) {
-      warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text}});
-    }
-    return warnings;
-  });
-  json["by_supports"] = by_distance(envelope, [](const PermittedSpeed& speed) {
-    return speed.by_supports ? Json{{"stiff_n_per_m", stiff_messenger_support_n_per_m},
-                                    {"stiff_kmh", speed.by_supports->stiff_kmh},
-                                    {"soft_n_per_m", soft_messenger_support_n_per_m},
-                                    {"soft_kmh", speed.by_supports->soft_kmh}}
-                             : Json(nullptr);
-  });
+  json["warnings"] = by_distance(envelope, warnings_to_json);
+  json["by_supports"] = by_distance(envelope, by_supports_to_json);
   json["hangs_on"] = by_distance(
       envelope, [](const PermittedSpeed& speed) { return hangs_on_to_json(speed.hangs_on); });
   json["failing_bands"] = bands_to_json(envelope);

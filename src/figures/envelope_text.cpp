@@ -6,6 +6,7 @@
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
 #include "figures/envelope.h"
+#include "figures/permitted_words.h"
 #include "figures/simulation.h"
 #include "figures/simulation_text_parts.h"
 
@@ -31,24 +32,8 @@ std::string head(const EnvelopeReport& report) {
   return out;
 }
 
-std::string deciding(const PermittedSpeed& speed) {
-  const std::string whose =
-      speed.pantograph > 0 ? fmt::format("pantograph {}, ", speed.pantograph) : std::string();
-  if (speed.refused) {
-    return fmt::format("at {:g} km/h no run: {}", *speed.fails_at_kmh, speed.text);
-  }
-  return speed.fails_at_kmh ? fmt::format("at {:g} km/h {}{} ({})", *speed.fails_at_kmh, whose,
-                                          speed.text, speed.criterion)
-                            : fmt::format("all pass; least margin {:.0f} %: {}{} ({})",
-                                          100 * speed.margin, whose, speed.text, speed.criterion);
-}
-
 std::string distance_figure(const Envelope& envelope, std::size_t d) {
   return envelope.count > 1 ? fmt::format("{:g}", envelope.spacings_m[d]) : "–";
-}
-
-std::string speed_figure_or_none(double speed_kmh) {
-  return speed_kmh > 0 ? fmt::format("{:g}", speed_kmh) : "none";
 }
 
 std::string permitted_table(const Envelope& envelope) {
@@ -57,7 +42,7 @@ std::string permitted_table(const Envelope& envelope) {
     const PermittedSpeed& speed = envelope.permitted[d];
     rows.push_back({distance_figure(envelope, d), speed_figure_or_none(speed.speed_kmh),
                     speed.fails_at_kmh ? fmt::format("{:g}", speed.edge_error_kmh) : "–",
-                    plain(deciding(speed))});
+                    plain(deciding_words(speed))});
   }
   return "\nPERMITTED SPEED by distance; edge: km/h from it to the first speed that fails\n" +
          text_table({{.heading = "m apart", .right_aligned = true},

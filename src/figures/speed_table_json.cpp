@@ -3,6 +3,8 @@
 
 #include "base/handed_out.h"
 #include "drawing/json_text.h"
+#include "figures/permitted_json.h"
+#include "figures/permitted_words.h"
 #include "figures/sample_shares.h"
 #include "figures/simulation.h"
 #include "figures/speed_table.h"
@@ -13,16 +15,8 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-std::string_view name_of(Knuckle knuckle) {
-  return knuckle == Knuckle::leading ? "leading" : "trailing";
-}
-
 Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
   const PermittedSpeed& speed = row.permitted;
-  Json warnings = Json::array();
-  for (const Warning& warning : speed.warnings) {
-    warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text}});
-  }
   Json json;
   json["line"] = report.lines[row.line].id;
   json["pantograph"] = report.pantographs[row.pantograph].id;
@@ -38,12 +32,8 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
   json["deciding_knuckle"] = name_of(row.knuckle);
   json["deciding_text"] = speed.text;
   json["no_run"] = speed.refused;
-  json["warnings"] = std::move(warnings);
-  json["by_supports"] = speed.by_supports ? Json{{"stiff_n_per_m", stiff_messenger_support_n_per_m},
-                                                 {"stiff_kmh", speed.by_supports->stiff_kmh},
-                                                 {"soft_n_per_m", soft_messenger_support_n_per_m},
-                                                 {"soft_kmh", speed.by_supports->soft_kmh}}
-                                          : Json(nullptr);
+  json["warnings"] = warnings_to_json(speed);
+  json["by_supports"] = by_supports_to_json(speed);
   json["speeds_judged"] = row.judged;
   json["speeds_judged_coarse"] = row.coarse;
   json["samples_permitted_speed_kmh"] = row.samples_kmh;

@@ -8,6 +8,7 @@
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
+#include "figures/permitted_words.h"
 #include "figures/sample_shares.h"
 #include "figures/simulation_text_parts.h"
 #include "figures/speed_table.h"
@@ -29,14 +30,10 @@ std::string head(const SpeedTableReport& report) {
                     line.wave_speed_kmh, line.temperature_c));
   }
   for (const ToldPantograph& one : report.pantographs) {
-    const std::string_view knuckle =
-        one.knuckles.size() > 1 ? "knuckle leading or trailing, whichever is worse"
-        : one.knuckles.front() == Knuckle::leading ? "knuckle leading"
-                                                   : "knuckle trailing";
     add_calculation_fact(
         out, "Pantograph",
         fmt::format("{}; static force {:g} N, {}", plain(with_id(one.name, one.id)),
-                    one.static_force_n, knuckle));
+                    one.static_force_n, knuckle_words(one.knuckles)));
   }
   add_calculation_fact(out, "Supply",
                        std::string(report.supply ? name_of(*report.supply) : "not stated"));
@@ -44,24 +41,8 @@ std::string head(const SpeedTableReport& report) {
   return out;
 }
 
-std::string deciding(const PermittedSpeed& speed) {
-  const std::string whose =
-      speed.pantograph > 0 ? fmt::format("pantograph {}, ", speed.pantograph) : std::string();
-  if (speed.refused) {
-    return fmt::format("at {:g} km/h no run: {}", *speed.fails_at_kmh, speed.text);
-  }
-  return speed.fails_at_kmh ? fmt::format("at {:g} km/h {}{} ({})", *speed.fails_at_kmh, whose,
-                                          speed.text, speed.criterion)
-                            : fmt::format("all pass; least margin {:.0f} %: {}{} ({})",
-                                          100 * speed.margin, whose, speed.text, speed.criterion);
-}
-
 std::string distance_figure(const SpeedTableRow& row) {
   return row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "–";
-}
-
-std::string speed_figure_or_none(double speed_kmh) {
-  return speed_kmh > 0 ? fmt::format("{:g}", speed_kmh) : "none";
 }
 
 /// "NV-140, hr-1950"
@@ -104,7 +85,7 @@ std::string rows_table(const SpeedTableReport& report) {
       for (const ToldShare& share : shares) {
         cells.push_back(speed_figure_or_none(speed_passed_by(row.samples_kmh, share.share)));
       }
-      cells.push_back(plain(deciding(row.permitted)));
+      cells.push_back(plain(deciding_words(row.permitted)));
       rows.push_back(std::move(cells));
     }
     out +=
@@ -128,16 +109,6 @@ std::vector<std::string> warning_lines(const SpeedTableReport& report) {
   return lines;
 }
 
-void add_source(std::vector<std::string>& notes, const std::string& name,
-                const std::string& source) {
-  notes.push_back(
-      source.empty() ? fmt::format("The file of {} does not say where its figures come from.", name)
-                     : fmt::format("The figures of {}: {}.", name, source));
-}
-
-/// As figures are read: no more than two decimals.
-double rounded(double value) { return std::round(100 * value) / 100; }
-
 void add_scan_notes(std::vector<std::string>& notes, const SpeedTableReport& report) {
   const std::vector<SpeedTableRow>& rows = report.table.rows;
   if (rows.empty()) {
@@ -154,29 +125,18 @@ void add_scan_notes(std::vector<std::string>& notes, const SpeedTableReport& rep
     coarse += row.coarse;
     apart = apart || row.count > 1;
   }
-  std::string scan = fmt::format(
+  notes.push_back(fmt::format(
       "The permitted speed is the greatest below which every computed speed passes. Speeds were "
-      "computed from {:g} km/h, up to {:g} km/h or the first that fails, in steps of {:g} km/h, "
-      "closer where margins are small; nothing below {:g} km/h was computed, and nothing beyond "
-      "the first that fails.",
-      first.looked_from_kmh, first.looked_to_kmh, rounded(first.step_kmh), first.looked_from_kmh);
-  if (edge > 0) {
-    scan += fmt::format(" The edge between it and the first speed that fails is at most {:g} km/h.",
-                        rounded(edge));
-  }
-  notes.push_back(std::move(scan));
+      "computed from {:g} km/h, up to {:g} km/h or the first that fails, {}; nothing below {:g} "
+      "km/h was computed, and nothing beyond the first that fails.{}",
+      first.looked_from_kmh, first.looked_to_kmh, step_words(first.step_kmh), first.looked_from_kmh,
+      edge_words(edge)));
   if (coarse > 0) {
-    notes.push_back(fmt::format(
-        "{} of the {} speeds that rows stand on were decided by a run in a longer step: what they "
-        "leave to every limit, or lack of one, is more than such a run is off on that line, as "
-        "pairs of runs have shown. Every permitted speed, and the first that fails above it, was "
-        "run in the step of the rule book.",
-        coarse, judged));
+    notes.push_back(coarse_note(
+        fmt::format("{} of the {} speeds that rows stand on", coarse, judged), "that line"));
   }
   if (apart) {
-    notes.emplace_back(
-        "Only the distances given were computed: between two of them a distance may permit less "
-        "than both.");
+    notes.push_back(only_these_distances_note());
   }
 }
 
@@ -186,10 +146,10 @@ std::vector<std::string> notes_of(const SpeedTableReport& report) {
   std::vector<std::string> notes;
   add_scan_notes(notes, report);
   for (const ToldLine& line : report.lines) {
-    add_source(notes, line.name, line.source);
+    notes.push_back(source_note(line.name, line.source));
   }
   for (const ToldPantograph& one : report.pantographs) {
-    add_source(notes, one.name, one.source);
+    notes.push_back(source_note(one.name, one.source));
   }
   for (const std::string& words : report.table.not_judged) {
     notes.push_back("Not judged: " + words);
@@ -200,12 +160,7 @@ std::vector<std::string> notes_of(const SpeedTableReport& report) {
                                 fmt::join(report.table.tolerances, "; ")));
   }
   notes.emplace_back("Which inputs a speed hangs on is not looked into; an envelope tells it.");
-  notes.emplace_back(
-      "A computed result is no permission: what the infrastructure manager's records say goes "
-      "before it, and where they say nothing it is evidence for a consent, and no consent.");
-  notes.emplace_back(
-      "The calculation is in the vertical plane: stagger, wind and the vehicle's own motion are "
-      "not in it. Computed contact loss is not the arcing NQ that is measured.");
+  add_closing_notes(notes);
   return notes;
 }
 

@@ -275,7 +275,7 @@ std::optional<Envelope> compute_envelope(const EnvelopeRequest& request, const R
     WorstDirection worst = worst_of(of_distance(scans, questions, d), questions);
     envelope.permitted.push_back(std::move(worst.permitted));
     directions.push_back(worst.direction);
-    add_static_force_warning(envelope.permitted.back(), request);
+    add_static_force_warnings(envelope.permitted.back(), questions.all[d * questions.of_distance]);
   }
   if (!add_what_it_hangs_on(request, runs, directions, envelope)) {
     return std::nullopt;

@@ -54,14 +54,6 @@ WorstDirection worst_of(std::span<const SpeedScan> of_distance, const SpacedQues
   return worst;
 }
 
-void add_static_force_warning(PermittedSpeed& permitted, const EvenlySpaced& spaced) {
-  if (spaced.supply && permitted.speed_kmh > 0) {
-    if (auto warning = static_force_warning(*spaced.supply, spaced.static_force_n)) {
-      permitted.warnings.push_back(std::move(*warning));
-    }
-  }
-}
-
 SpeedQuestion DrawnSamples::question(const SpeedQuestion& of_data, EvaluatedLines& lines,
                                      const Tolerances& tolerances, std::uint64_t seed,
                                      std::uint64_t number) {

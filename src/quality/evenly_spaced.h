@@ -54,10 +54,6 @@ struct WorstDirection {
 /// worst case.
 WorstDirection worst_of(std::span<const SpeedScan> of_distance, const SpacedQuestions& questions);
 
-/// Adds what is to be doubted of the static force, which hangs on the system: runs know nothing of
-/// it.
-void add_static_force_warning(PermittedSpeed& permitted, const EvenlySpaced& spaced);
-
 /// Lines and pantographs that were drawn, for questions that live no longer than this object.
 class DrawnSamples {
  public:

@@ -1,5 +1,7 @@
 #include "quality/permitted_speed.h"
 
+#include <algorithm>
+
 #include "quality/scan_rounds.h"
 #include "quality/support_cases.h"
 #include "rules/rule_book.h"
@@ -11,6 +13,18 @@ const PermittedSpeed& worse_of(const PermittedSpeed& a, const PermittedSpeed& b)
       b.fails_at_kmh && (!a.fails_at_kmh || *b.fails_at_kmh < *a.fails_at_kmh);
   const bool no_failure_and_closer = !b.fails_at_kmh && !a.fails_at_kmh && b.margin < a.margin;
   return fails_earlier || no_failure_and_closer ? b : a;
+}
+
+void add_static_force_warnings(PermittedSpeed& permitted, const SpeedQuestion& question) {
+  if (!question.supply || permitted.speed_kmh == 0) {
+    return;
+  }
+  for (const RunningPantograph& one : question.pantographs) {
+    auto warning = static_force_warning(*question.supply, one.static_force_n);
+    if (warning && std::ranges::find(permitted.warnings, *warning) == permitted.warnings.end()) {
+      permitted.warnings.push_back(std::move(*warning));
+    }
+  }
 }
 
 namespace {

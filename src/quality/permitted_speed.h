@@ -84,6 +84,10 @@ struct SpeedQuestion {
   const ContactLine* drawn_from = nullptr;
 };
 
+/// Adds what is to be doubted of the static forces, each doubt once; nothing if no speed passes. It
+/// hangs on the system, and runs know nothing of that.
+void add_static_force_warnings(PermittedSpeed& permitted, const SpeedQuestion& question);
+
 /// The permitted speed for each question, in their order; nothing where the runs were stopped. The
 /// rule book has a rule of kind `speed-by-mechanics` in force.
 std::optional<std::vector<PermittedSpeed>> permitted_speeds(

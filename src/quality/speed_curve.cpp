@@ -1,6 +1,5 @@
 #include "quality/speed_curve.h"
 
-#include <algorithm>
 #include <utility>
 
 namespace panup {
@@ -16,17 +15,6 @@ SpeedQuestion at_distance(const SpeedCurveRequest& request, double distance_m) {
     pantographs[i].behind_first_m += by_m;
   }
   return question;
-}
-
-/// What is to be doubted of a static force hangs on the system, and runs know nothing of that.
-void add_static_force_warnings(PermittedSpeed& permitted, const SpeedQuestion& question) {
-  for (const RunningPantograph& one : question.pantographs) {
-    auto warning =
-        question.supply ? static_force_warning(*question.supply, one.static_force_n) : std::nullopt;
-    if (warning && std::ranges::find(permitted.warnings, *warning) == permitted.warnings.end()) {
-      permitted.warnings.push_back(std::move(*warning));
-    }
-  }
 }
 
 }  // namespace

@@ -271,7 +271,7 @@ class Table {
     row.coarse = static_cast<std::size_t>(
         std::ranges::count(row.permitted.judged, true, &JudgedSpeed::coarse));
     row.permitted.judged = {};
-    add_static_force_warning(row.permitted, place.group->spaced);
+    add_static_force_warnings(row.permitted, place.questions().front());
   }
 
   /// The runs, counted. Where it is still looked for the first that are not kept, a few at a time,
