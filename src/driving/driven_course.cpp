@@ -8,11 +8,11 @@
 #include <map>
 #include <optional>
 
+#include "base/same_place.h"
+
 namespace panup {
 
 namespace {
-
-constexpr double same_place_km = 1e-6;
 
 /// The driver on the way: what is up and closed, since where.
 class ObedientDriver {

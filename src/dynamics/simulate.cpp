@@ -386,10 +386,7 @@ void evaluate_run(SimulationResult& result, const SimulationRequest& request,
 
 void note_uplifts(SimulationResult& result, const SimulationRequest& request,
                   const RunCourse& course, const LineGrid& grid, const Run& run, double step_s) {
-  constexpr double tolerance_m = 1e-6;
-  const auto within = [&](double at_m) {
-    return at_m >= course.from_m - tolerance_m && at_m <= course.to_m + tolerance_m;
-  };
+  const auto within = [&](double at_m) { return lies_in(at_m, course.from_m, course.to_m); };
   const std::vector<double> supports = support_positions(*request.line);
   for (std::size_t i = 0; i < supports.size(); ++i) {
     if (within(supports[i])) {

@@ -15,7 +15,6 @@ namespace panup {
 namespace {
 
 using Row = std::vector<std::string>;
-constexpr std::size_t longest_list = 12;
 
 std::string speed_words(const MeasuredFigures& figures) {
   return is_steady(figures) ? figure(figures.mean_kmh, 0)

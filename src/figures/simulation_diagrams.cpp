@@ -13,7 +13,6 @@ namespace {
 
 constexpr Stroke thin{0.25};
 constexpr Stroke thick{0.9};
-constexpr double tolerance_m = 1e-6;
 
 std::vector<Point> points_of(const std::vector<double>& x, const std::vector<double>& y,
                              double factor) {
@@ -48,7 +47,7 @@ Diagram over_line(const SimulationReport& report) {
   diagram.x_to = report.result.to_m;
   const std::vector<double> supports = support_positions(report.line);
   const auto mark = [&](std::vector<double>& marks, double at) {
-    if (at >= diagram.x_from - tolerance_m && at <= diagram.x_to + tolerance_m) {
+    if (lies_in(at, diagram.x_from, diagram.x_to)) {
       marks.push_back(std::clamp(at, diagram.x_from, diagram.x_to));
     }
   };

@@ -13,9 +13,6 @@ namespace panup {
 
 namespace {
 
-/// Lists in the text are no longer than this.
-constexpr std::size_t longest_list = 12;
-
 std::string head(const SimulationReport& report) {
   const SimulationResult& result = report.result;
   std::string out;

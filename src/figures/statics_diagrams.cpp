@@ -12,7 +12,6 @@ namespace panup {
 namespace {
 
 constexpr Stroke wire{0.9};
-constexpr double tolerance_m = 1e-6;
 /// Ends differ from what lies between: so many spans in the middle stand for the line.
 constexpr std::size_t spans_shown = 3;
 
@@ -22,9 +21,7 @@ struct Shown {
   double from_m = 0;
   double to_m = 0;
 
-  bool holds(double at_m) const {
-    return at_m >= from_m - tolerance_m && at_m <= to_m + tolerance_m;
-  }
+  bool holds(double at_m) const { return lies_in(at_m, from_m, to_m); }
 };
 
 Shown shown_of(const StaticReport& report, const std::vector<double>& supports) {

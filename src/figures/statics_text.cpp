@@ -189,12 +189,11 @@ std::string elasticity(const StaticReport& report) {
   const std::vector<double> supports = support_positions(report.line);
   std::vector<ElasticitySort> sorts;
   for (std::size_t i = report.points_from_span; i < report.points_to_span; ++i) {
-    constexpr double tolerance = 1e-6;
     constexpr double tie = 1e-4;  // of two places alike in a span, the first is told
     const StaticPoint* least = nullptr;
     const StaticPoint* greatest = nullptr;
     for (const StaticPoint& point : report.points) {
-      if (point.at_m < supports[i] - tolerance || point.at_m > supports[i + 1] + tolerance) {
+      if (!lies_in(point.at_m, supports[i], supports[i + 1])) {
         continue;
       }
       // Next to the line's ends, which are held, nothing is lifted.

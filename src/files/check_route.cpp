@@ -5,14 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/same_place.h"
 #include "line/gradients.h"
 #include "line/raised_records.h"
 
 namespace panup {
 
 namespace {
-
-constexpr double same_place_km = 1e-6;
 
 void check_joints(TomlTable& root, const std::vector<Section>& sections) {
   for (std::size_t i = 1; i < sections.size(); ++i) {

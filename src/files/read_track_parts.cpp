@@ -4,15 +4,10 @@
 
 #include <algorithm>
 
+#include "base/same_place.h"
 #include "files/document.h"
 
 namespace panup {
-
-namespace {
-
-constexpr double same_place_km = 1e-6;
-
-}  // namespace
 
 std::vector<Gradient> read_gradients(TomlTable& root) {
   std::vector<Gradient> gradients;

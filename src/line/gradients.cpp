@@ -5,14 +5,11 @@
 #include <algorithm>
 
 #include "base/listed.h"
+#include "base/same_place.h"
 
 namespace panup {
 
-namespace {
-
-constexpr double same_place_km = 1e-6;
-
-}  // namespace
+namespace {}  // namespace
 
 std::vector<WithoutGradient> without_gradient(std::span<const Gradient> gradients, double from_km,
                                               double to_km) {

@@ -154,7 +154,7 @@ GoingOn going_on(const PlanningCase& planning, const RoadStretch& stretch, Panto
     return {best, without.after_stand_blocked[i]};
   }
   std::vector<JudgedSet> sets;
-  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[i]]) {
+  for (const JudgedSet& judged : planning.sets_on(i)) {
     if (const Verdict verdict = judge.judge(stretch.ground, judged.raised, failed);
         !verdict.forbidden) {
       sets.push_back({judged.raised, verdict});

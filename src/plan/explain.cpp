@@ -35,15 +35,13 @@ template <typename Predicate>
 const JudgedSet* best_where(const PlanningCase& planning, std::size_t piece,
                             PantographSet defective, const Predicate& wanted) {
   std::vector<JudgedSet> sets;
-  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
+  for (const JudgedSet& judged : planning.sets_on(piece)) {
     if (wanted(judged.verdict)) {
       sets.push_back(judged);
     }
   }
   const JudgedSet* const best = best_of(planning, piece, sets, defective);
-  return best == nullptr
-             ? nullptr
-             : find_set(planning.grounds[planning.ground_of_piece[piece]], best->raised);
+  return best == nullptr ? nullptr : find_set(planning.sets_on(piece), best->raised);
 }
 
 /// All that may be up on the piece by itself, the best first.

@@ -13,12 +13,8 @@ namespace panup {
 
 namespace {
 
-const std::vector<JudgedSet>& sets_on(const PlanningCase& planning, std::size_t piece) {
-  return planning.grounds[planning.ground_of_piece[piece]];
-}
-
 bool is_forbidden(const PlanningCase& planning, std::size_t piece, PantographSet set) {
-  return find_set(sets_on(planning, piece), set) == nullptr &&
+  return find_set(planning.sets_on(piece), set) == nullptr &&
          planning.judge(piece).judge(planning.ground(piece), set, {}).forbidden;
 }
 
@@ -55,7 +51,7 @@ struct Follower {
     if (planning.pieces[next].entry == Passage::joined) {
       return false;
     }
-    return std::ranges::any_of(sets_on(planning, beyond), [&](const JudgedSet& other) {
+    return std::ranges::any_of(planning.sets_on(beyond), [&](const JudgedSet& other) {
       return other.raised != set && !other.raised.intersects(defective) &&
              (ahead ? passage_cost(planning, next - 1, set, other.raised)
                     : passage_cost(planning, next - 1, other.raised, set))

@@ -7,14 +7,13 @@
 #include <limits>
 
 #include "base/listed.h"
+#include "base/same_place.h"
 #include "plan/moving_change.h"
 #include "plan/order_parts.h"
 
 namespace panup {
 
 namespace {
-
-constexpr double same_place_km = 1e-6;
 
 const std::string stop_and_report = "Stop at the next suitable place and report.";
 

@@ -49,7 +49,7 @@ double lowest_speed_ms(const PlanningCase& planning, std::size_t piece) {
     return planning.lowered_speed_kmh[piece] / 3.6;
   }
   double lowest = planning.section(piece).line_speed_kmh;
-  for (const JudgedSet& judged : planning.grounds[planning.ground_of_piece[piece]]) {
+  for (const JudgedSet& judged : planning.sets_on(piece)) {
     lowest = std::min(lowest, judged.verdict.speed_kmh);
   }
   return lowest / 3.6;

@@ -57,6 +57,9 @@ struct PlanningCase {
     return request->route.sections[pieces[piece].section];
   }
   const Ground& ground(std::size_t piece) const { return ground_at[piece]; }
+  const std::vector<JudgedSet>& sets_on(std::size_t piece) const {
+    return grounds[ground_of_piece[piece]];
+  }
 };
 
 /// Other sections whose wire is over some of the train while its front is at a place of the piece.

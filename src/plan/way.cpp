@@ -50,13 +50,9 @@ LadderCost timed_cost(const PlanningCase& planning, const LadderTerms& terms, st
   return cost_of(judged.verdict, length_m, terms) + choice.cost_of(judged, length_m);
 }
 
-const std::vector<JudgedSet>& sets_on(const PlanningCase& planning, std::size_t piece) {
-  return planning.grounds[planning.ground_of_piece[piece]];
-}
-
 /// What the rules say of it on a piece with pantographs up, also where it is no candidate.
 Verdict verdict_on(const PlanningCase& planning, std::size_t piece, PantographSet raised) {
-  const JudgedSet* const known = find_set(sets_on(planning, piece), raised);
+  const JudgedSet* const known = find_set(planning.sets_on(piece), raised);
   return known != nullptr ? known->verdict
                           : planning.judge(piece).judge(planning.ground(piece), raised, {});
 }
@@ -68,7 +64,7 @@ bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked r
     return true;
   }
   if (planning.pieces[i].reversed == planning.pieces[i + 1].reversed) {
-    const auto& sets = planning.grounds[planning.ground_of_piece[i]];
+    const auto& sets = planning.sets_on(i);
     if (find_set(sets, *raised) != nullptr) {
       return true;
     }
@@ -211,7 +207,7 @@ std::vector<Node> nodes_on(const PlanningCase& planning, const LadderTerms& term
                            std::size_t piece, PantographSet defective,
                            const std::optional<Forced>& forced) {
   const std::size_t judged_on = last_raised_piece(planning, piece);
-  const PutDeadChoice choice(planning.judge(piece).train(), sets_on(planning, piece), defective);
+  const PutDeadChoice choice(planning.judge(piece).train(), planning.sets_on(piece), defective);
   std::vector<Node> nodes;
   const auto add = [&](RaisedOrBlocked raised) {
     nodes.push_back({.raised = raised,
@@ -225,7 +221,7 @@ std::vector<Node> nodes_on(const PlanningCase& planning, const LadderTerms& term
     add(forced->raised);
     return nodes;
   }
-  for (const JudgedSet& judged : sets_on(planning, judged_on)) {
+  for (const JudgedSet& judged : planning.sets_on(judged_on)) {
     if (judged.raised.intersects(defective)) {
       continue;
     }
@@ -405,14 +401,14 @@ LadderCost piece_cost(const PlanningCase& planning, std::size_t piece, RaisedOrB
   }
   return timed_cost(
       planning, planning.terms, piece, {*raised, verdict_on(planning, piece, *raised)},
-      PutDeadChoice(planning.judge(piece).train(), sets_on(planning, piece), defective));
+      PutDeadChoice(planning.judge(piece).train(), planning.sets_on(piece), defective));
 }
 
 std::vector<PieceCost> piece_costs(const PlanningCase& planning, std::size_t piece,
                                    PantographSet defective) {
-  const PutDeadChoice choice(planning.judge(piece).train(), sets_on(planning, piece), defective);
+  const PutDeadChoice choice(planning.judge(piece).train(), planning.sets_on(piece), defective);
   std::vector<PieceCost> costs;
-  for (const JudgedSet& judged : sets_on(planning, piece)) {
+  for (const JudgedSet& judged : planning.sets_on(piece)) {
     if (!judged.raised.intersects(defective)) {
       costs.push_back({judged.raised, timed_cost(planning, planning.terms, piece, judged, choice)});
     }

@@ -37,11 +37,9 @@ bool same_tensions(const StaticState& a, const StaticState& b) {
 
 void take_points(StaticReport& report, const StaticState& part, std::size_t first_span) {
   const std::vector<double> supports = support_positions(report.line);
-  constexpr double tolerance_m = 1e-6;
   for (StaticPoint point : part.points) {
     point.at_m += supports[first_span];
-    if (point.at_m >= supports[report.points_from_span] - tolerance_m &&
-        point.at_m <= supports[report.points_to_span] + tolerance_m) {
+    if (lies_in(point.at_m, supports[report.points_from_span], supports[report.points_to_span])) {
       report.points.push_back(point);
     }
   }

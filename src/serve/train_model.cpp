@@ -17,8 +17,8 @@ namespace panup {
 
 namespace {
 
-using Json = nlohmann::json;
-using OrderedJson = nlohmann::ordered_json;
+using PlainJson = nlohmann::json;
+using Json = nlohmann::ordered_json;
 
 /// Lists of tables of the file under the name that a list has on the page.
 struct ListName {
@@ -32,22 +32,22 @@ constexpr std::array list_names{ListName{"high_voltage_line", "high_voltage_line
                                 ListName{"deviation", "deviations"}};
 
 struct JsonWriter {
-  OrderedJson operator()(bool value) const { return value; }
-  OrderedJson operator()(std::int64_t value) const { return value; }
-  OrderedJson operator()(double value) const { return value; }
-  OrderedJson operator()(const std::string& value) const { return value; }
-  OrderedJson operator()(const TomlDate& date) const {
+  Json operator()(bool value) const { return value; }
+  Json operator()(std::int64_t value) const { return value; }
+  Json operator()(double value) const { return value; }
+  Json operator()(const std::string& value) const { return value; }
+  Json operator()(const TomlDate& date) const {
     return fmt::format("{:04}-{:02}-{:02}", date.year, date.month, date.day);
   }
-  OrderedJson operator()(const TomlArray& list) const {
-    auto json = OrderedJson::array();
+  Json operator()(const TomlArray& list) const {
+    auto json = Json::array();
     for (const TomlNode& node : list) {
       json.push_back(std::visit(JsonWriter{}, node.value));
     }
     return json;
   }
-  OrderedJson operator()(const TomlEntries& table) const {
-    auto json = OrderedJson::object();
+  Json operator()(const TomlEntries& table) const {
+    auto json = Json::object();
     for (const TomlEntry& entry : table) {
       json[entry.key] = std::visit(JsonWriter{}, entry.node.value);
     }
@@ -56,20 +56,19 @@ struct JsonWriter {
 };
 
 /// The value of a key taken out of an object, or a default.
-OrderedJson taken(OrderedJson& object, std::string_view key, OrderedJson otherwise) {
+Json taken(Json& object, std::string_view key, Json otherwise) {
   const auto found = object.find(std::string(key));
   if (found == object.end()) {
     return otherwise;
   }
-  OrderedJson value = std::move(*found);
+  Json value = std::move(*found);
   object.erase(found);
   return value;
 }
 
 /// An object with the given keys first, and behind them what else it has.
-OrderedJson completed(OrderedJson object,
-                      const std::vector<std::pair<std::string_view, OrderedJson>>& defaults) {
-  auto whole = OrderedJson::object();
+Json completed(Json object, const std::vector<std::pair<std::string_view, Json>>& defaults) {
+  auto whole = Json::object();
   for (const auto& [key, otherwise] : defaults) {
     whole[std::string(key)] = taken(object, key, otherwise);
   }
@@ -79,9 +78,8 @@ OrderedJson completed(OrderedJson object,
   return whole;
 }
 
-OrderedJson completed_list(OrderedJson list,
-                           const std::vector<std::pair<std::string_view, OrderedJson>>& defaults) {
-  for (OrderedJson& object : list) {
+Json completed_list(Json list, const std::vector<std::pair<std::string_view, Json>>& defaults) {
+  for (Json& object : list) {
     object = completed(std::move(object), defaults);
   }
   return list;
@@ -89,10 +87,10 @@ OrderedJson completed_list(OrderedJson list,
 
 std::string default_id(int number) { return fmt::format("vehicle {}", number); }
 
-OrderedJson completed_consist(OrderedJson consist) {
-  const auto none = OrderedJson::array();
+Json completed_consist(Json consist) {
+  const auto none = Json::array();
   int number = 0;
-  for (OrderedJson& item : consist) {
+  for (Json& item : consist) {
     if (item.contains("vehicle")) {
       item = completed(std::move(item), {{"vehicle", ""},
                                          {"id", default_id(++number)},
@@ -132,19 +130,19 @@ std::optional<TomlDate> date_of(const std::string& text) {
   return right ? std::optional(date) : std::nullopt;
 }
 
-TomlNode to_node(const Json& value);
+TomlNode to_node(const PlainJson& value);
 
 /// Keys that state nothing are left out: null, and what the reader takes as given anyway.
-bool goes_without_saying(std::string_view key, const Json& value) {
+bool goes_without_saying(std::string_view key, const PlainJson& value) {
   constexpr std::array<std::string_view, 3> flags{"invented", "dead_in_tow", "can_be_opened"};
   return value.is_null() ||
          (value.is_array() && value.empty() && key != "consist" && key != "stock") ||
          (value == false && std::ranges::find(flags, key) != flags.end());
 }
 
-TomlEntries to_entries(const Json& object, const std::vector<std::string_view>& first) {
+TomlEntries to_entries(const PlainJson& object, const std::vector<std::string_view>& first) {
   TomlEntries entries;
-  const auto add = [&entries](const std::string& key, const Json& value) {
+  const auto add = [&entries](const std::string& key, const PlainJson& value) {
     if (!goes_without_saying(key, value)) {
       entries.push_back({.key = key, .node = to_node(value)});
     }
@@ -163,12 +161,12 @@ TomlEntries to_entries(const Json& object, const std::vector<std::string_view>& 
 }
 
 /// TOML has whole numbers of 64 bits with a sign.
-bool is_beyond_whole_numbers(const Json& value) {
+bool is_beyond_whole_numbers(const PlainJson& value) {
   return value.is_number_unsigned() &&
          value.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX);
 }
 
-TomlNode to_node(const Json& value) {
+TomlNode to_node(const PlainJson& value) {
   TomlNode node{};
   if (value.is_boolean()) {
     node.value = value.get<bool>();
@@ -180,7 +178,7 @@ TomlNode to_node(const Json& value) {
     node.value = value.get<std::string>();
   } else if (value.is_array()) {
     TomlArray list;
-    for (const Json& one : value) {
+    for (const PlainJson& one : value) {
       list.push_back(to_node(one));
     }
     node.value = std::move(list);
@@ -247,10 +245,10 @@ void put_days(TomlNode& node, std::initializer_list<std::string_view> keys) {
   }
 }
 
-void leave_out_default_ids(Json& consist) {
-  const auto vehicles = static_cast<int>(
-      std::ranges::count_if(consist, [](const Json& item) { return item.contains("vehicle"); }));
-  for (Json& item : consist) {
+void leave_out_default_ids(PlainJson& consist) {
+  const auto vehicles = static_cast<int>(std::ranges::count_if(
+      consist, [](const PlainJson& item) { return item.contains("vehicle"); }));
+  for (PlainJson& item : consist) {
     const auto id = item.is_object() && item.contains("vehicle") ? item.find("id") : item.end();
     if (id != item.end() && id->is_string() &&
         is_default_id(id->get_ref<const std::string&>(), vehicles)) {
@@ -264,29 +262,28 @@ void leave_out_default_ids(Json& consist) {
 nlohmann::ordered_json train_to_model(const SourceText& source) {
   Diagnostics none;
   const auto root = parse_toml(source, none);
-  OrderedJson file =
-      root && none.empty() ? std::visit(JsonWriter{}, root->value) : OrderedJson::object();
+  Json file = root && none.empty() ? std::visit(JsonWriter{}, root->value) : Json::object();
   file.erase("kind");
   for (const auto& [in_file, in_model] : list_names) {
-    if (OrderedJson list = taken(file, in_file, nullptr); !list.is_null()) {
+    if (Json list = taken(file, in_file, nullptr); !list.is_null()) {
       file[std::string(in_model)] = std::move(list);
     }
   }
-  const auto empty = OrderedJson::array();
-  OrderedJson model = completed(std::move(file), {{"id", ""},
-                                                  {"name", ""},
-                                                  {"operated_by", nullptr},
-                                                  {"invented", false},
-                                                  {"stock", empty},
-                                                  {"highest_speed_kmh", nullptr},
-                                                  {"acceleration_ms2", nullptr},
-                                                  {"braking_ms2", nullptr},
-                                                  {"consist", empty},
-                                                  {"high_voltage_lines", empty},
-                                                  {"consents", empty},
-                                                  {"consent_files", empty},
-                                                  {"release", nullptr},
-                                                  {"deviations", empty}});
+  const auto empty = Json::array();
+  Json model = completed(std::move(file), {{"id", ""},
+                                           {"name", ""},
+                                           {"operated_by", nullptr},
+                                           {"invented", false},
+                                           {"stock", empty},
+                                           {"highest_speed_kmh", nullptr},
+                                           {"acceleration_ms2", nullptr},
+                                           {"braking_ms2", nullptr},
+                                           {"consist", empty},
+                                           {"high_voltage_lines", empty},
+                                           {"consents", empty},
+                                           {"consent_files", empty},
+                                           {"release", nullptr},
+                                           {"deviations", empty}});
   model["consist"] = completed_consist(std::move(model["consist"]));
   model["high_voltage_lines"] = completed_list(std::move(model["high_voltage_lines"]),
                                                {{"vehicles", empty}, {"can_be_opened", false}});
@@ -313,11 +310,11 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
 }
 
 std::string model_to_train(const nlohmann::json& model) {
-  Json file = model.is_object() ? model : Json::object();
+  PlainJson file = model.is_object() ? model : PlainJson::object();
   for (const auto& [in_file, in_model] : list_names | std::views::reverse) {
     const auto found = file.find(in_model);
     if (found != file.end()) {
-      Json list = std::move(*found);
+      PlainJson list = std::move(*found);
       file.erase(found);
       file[std::string(in_file)] = std::move(list);
     }

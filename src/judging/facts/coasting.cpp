@@ -5,13 +5,13 @@
 #include <variant>
 
 #include "base/gravity.h"
+#include "base/same_place.h"
 
 namespace panup {
 
 namespace {
 
 constexpr double longest_step_m = 10;
-constexpr double same_place_km = 1e-6;
 
 /// d(v²)/ds at a place, from v².
 struct Slope {
