@@ -9,8 +9,6 @@
 
 namespace panup {
 
-namespace {}  // namespace
-
 std::vector<WithoutGradient> without_gradient(std::span<const Gradient> gradients, double from_km,
                                               double to_km) {
   std::vector<WithoutGradient> stretches;
