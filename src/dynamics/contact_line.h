@@ -119,8 +119,8 @@ std::vector<double> support_positions(const ContactLine& line);
 /// Whether a place lies in a stretch of line, its ends with it: sums of span lengths that should be
 /// the same differ by rounding.
 inline bool lies_in(double at_m, double from_m, double to_m) {
-  constexpr double rounding_m = 1e-6;
-  return at_m >= from_m - rounding_m && at_m <= to_m + rounding_m;
+  constexpr double by_rounding_m = 1e-6;
+  return at_m >= from_m - by_rounding_m && at_m <= to_m + by_rounding_m;
 }
 
 /// All contact wires of a line taken as one: mass, tension and stiffness of one times their number.
