@@ -1,6 +1,7 @@
 /// What a run of the mechanics costs, as a multiple of real time: on the reference model (see
-/// docs/validation.md) drawn out to 24 spans, beside a plain implicit scheme on a general-purpose
-/// sparse solver; and a sweep of many speeds on one and two threads.
+/// docs/validation.md) drawn out to 24 spans, with and without damping and bending stiffness,
+/// beside a plain implicit scheme on a general-purpose sparse solver; and a sweep of many speeds on
+/// one and two threads.
 
 #include <benchmark/benchmark.h>
 
@@ -50,8 +51,17 @@ void tell(benchmark::State& state, double simulated_s) {
       benchmark::Counter(simulated_s, benchmark::Counter::kIsIterationInvariantRate);
 }
 
-void one_run(benchmark::State& state) {
-  const ContactLine line = reference_line(24);
+/// As lines are: of wires that bend, damped in proportion to mass and stiffness.
+ContactLine damped_line(int spans) {
+  ContactLine line = reference_line(spans);
+  line.contact_wire.bending_stiffness_nm2 = 190;
+  line.messenger_wire.bending_stiffness_nm2 = 130;
+  line.mass_damping_per_s = 0.0125;
+  line.stiffness_damping_s = 1e-4;
+  return line;
+}
+
+void one_run(benchmark::State& state, const ContactLine& line) {
   const SimulationRequest request = request_for(line, static_cast<double>(state.range(0)));
   const PreparedLine prepared = prepare_line(line, request.settings);
   SimulationResult result;
@@ -61,7 +71,16 @@ void one_run(benchmark::State& state) {
   tell(state, result.simulated_s);
   state.counters["sigma_n"] = result.pantographs[0].std_n;
 }
-BENCHMARK(one_run)->Arg(250)->Arg(300)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK_CAPTURE(one_run, plain, reference_line(24))
+    ->Arg(250)
+    ->Arg(300)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(one_run, damped_and_bending, damped_line(24))
+    ->Arg(250)
+    ->Arg(300)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 void yardstick(benchmark::State& state) {
   const ContactLine line = reference_line(24);

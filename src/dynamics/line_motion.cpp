@@ -1,20 +1,10 @@
 #include "dynamics/line_motion.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <cstring>
 #include <limits>
-
-// One source for several processors; the program picks when it starts.
-#if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && !defined(PANUP_SANITIZED)
-#define PANUP_FOR_EACH_PROCESSOR \
-  __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
-#else
-#define PANUP_FOR_EACH_PROCESSOR
-#endif
-
-// Rows of lifts are handed from function to function here, and all of these are inlined.
-#pragma GCC diagnostic ignored "-Wpsabi"
 
 namespace panup {
 
@@ -23,8 +13,8 @@ namespace {
 /// Nodes beyond either end that the differences reach.
 constexpr std::size_t pad = 2;
 /// A row is a cache line. Wires begin with one.
-constexpr int lifts_in_row = 8;
-constexpr std::size_t row_size = lifts_in_row;
+constexpr std::size_t row_size = lane_count;
+constexpr int lifts_in_row = row_size;
 /// Cells of a wire between a cut and the nearest spring that acts: its four nodes must move.
 constexpr double cells_clear_of_cut = 4;
 /// Per second, of the speed of a wire just at a cut. Of a blow in the middle of 400 m less than a
@@ -41,29 +31,23 @@ struct BeamStep {
   double late = 0;  ///< β/Δt
 };
 
-/// Eight lifts in a row, as one value.
-using Eight [[gnu::vector_size(64), gnu::may_alias]] = double;
-
-/// Eight lifts of two neighbouring rows, `shift` to the right of the first.
-template <int shift>
-[[gnu::always_inline]] inline Eight shifted(const Eight& left, const Eight& right) {
-  return __builtin_shufflevector(left, right, shift, shift + 1, shift + 2, shift + 3, shift + 4,
-                                 shift + 5, shift + 6, shift + 7);
-}
-
 /// Steps the nodes of a wire, row by row: the middle of five neighbours. They are shifted out of
 /// three rows: loads that straddle cache lines would take longer than all the arithmetic.
-/// `bent(i)` is the row i that stiffness acts on. `next` and `before` may be one array.
-template <class Bent>
+/// `bent(i)` is the row i that stiffness acts on. Where nodes carry extra masses, `shares` is what
+/// is left of its action on each. Without damping what is bent is what lies there now. `next` and
+/// `before` may be one array.
+template <bool damped, bool with_masses, class Bent>
 [[gnu::always_inline]] inline void step_rows(double* next, const double* present,
-                                             const double* before, long rows, BeamStep k,
-                                             const Bent& bent) {
+                                             const double* before, const double* shares, long rows,
+                                             BeamStep k, const Bent& bent) {
+  const auto* const share = reinterpret_cast<const Eight*>(shares);
   auto* const out = reinterpret_cast<Eight*>(next);
   const auto* const now = reinterpret_cast<const Eight*>(present);
   const auto* const then = reinterpret_cast<const Eight*>(before);
   // Copies, lest the compiler think that writing lifts may change them.
   const double own = k.own;
   const double middle = k.middle;
+  const double both = own + middle;
   const double side = k.side;
   const double far_off = k.far;
   const double old = k.old;
@@ -73,51 +57,44 @@ template <class Bent>
     const Eight right = bent(i + 1);
     const Eight sides = shifted<7>(left, here) + shifted<1>(here, right);
     const Eight far = shifted<6>(left, here) + shifted<2>(here, right);
-    out[i] = own * now[i] + middle * here + side * sides + far_off * far - old * then[i];
+    if constexpr (with_masses) {
+      out[i] =
+          own * now[i] - old * then[i] + share[i] * (middle * here + side * sides + far_off * far);
+    } else {
+      const Eight alone = damped ? own * now[i] + middle * here : both * here;
+      out[i] = alone + side * sides + far_off * far - old * then[i];
+    }
     left = here;
     here = right;
   }
 }
 
 PANUP_FOR_EACH_PROCESSOR
-void step_beam(double* next, const double* present, const double* before, long rows, BeamStep k) {
+void step_beam(double* next, const double* present, const double* before, const double* shares,
+               long rows, BeamStep k) {
   const auto* const now = reinterpret_cast<const Eight*>(present);
-  step_rows(
-      next, present, before, rows,
-      k, [=](long i) __attribute__((always_inline)) { return now[i]; });
+  const auto bent = [=](long i) __attribute__((always_inline)) { return now[i]; };
+  if (shares != nullptr) {
+    step_rows<false, true>(next, present, before, shares, rows, k, bent);
+  } else {
+    step_rows<false, false>(next, present, before, shares, rows, k, bent);
+  }
 }
 
-/// With stiffness damping: `next` and `before` are two arrays.
+/// With stiffness damping.
 PANUP_FOR_EACH_PROCESSOR
-void step_damped_beam(double* next, const double* present, const double* before, long rows,
-                      BeamStep k) {
+void step_damped_beam(double* next, const double* present, const double* before,
+                      const double* shares, long rows, BeamStep k) {
   const auto* const now = reinterpret_cast<const Eight*>(present);
   const auto* const then = reinterpret_cast<const Eight*>(before);
-  step_rows(
-      next, present, before, rows, k, [ =, &k ](long i) __attribute__((always_inline)) {
-        return now[i] + k.late * (now[i] - then[i]);
-      });
-}
-
-/// Four lifts as one value. In memory they stand anywhere: they are copied out and in, for a
-/// pointer to such a value promises the alignment of its type, and what the compiler makes of a
-/// type of lesser alignment behind a reference differs between compilers. A copy is one load or
-/// store.
-using Four [[gnu::vector_size(32)]] = double;
-
-[[gnu::always_inline]] inline Four four(const double* values) {
-  Four lifts;
-  std::memcpy(&lifts, values, sizeof lifts);
-  return lifts;
-}
-
-[[gnu::always_inline]] inline void add_to(double* values, const Four& more) {
-  const Four lifts = four(values) + more;
-  std::memcpy(values, &lifts, sizeof lifts);
-}
-
-[[gnu::always_inline]] inline double sum(const Four& values) {
-  return (values[0] + values[2]) + (values[1] + values[3]);
+  const auto bent = [ =, late = k.late ](long i) __attribute__((always_inline)) {
+    return now[i] + late * (now[i] - then[i]);
+  };
+  if (shares != nullptr) {
+    step_rows<true, true>(next, present, before, shares, rows, k, bent);
+  } else {
+    step_rows<true, false>(next, present, before, shares, rows, k, bent);
+  }
 }
 
 /// Σ term(j) for j from `first` to before `last`, in eight sums side by side: always in the same
@@ -158,18 +135,66 @@ Products products_of(const double* a, const double* b, long cells) {
           })};
 }
 
-/// Of a − c and b − c.
+/// What damping takes from a wire by: of `next` − `then` the squares, of that and `now` − `then`
+/// the products.
+struct Moved {
+  double squares = 0;
+  Products products;
+};
+
+/// Nodes 0 to `cells` of three states that begin with a row. Row by row, as the wire is stepped.
 PANUP_FOR_EACH_PROCESSOR
-Products moved_products(const double* a, const double* b, const double* c, long cells) {
-  return {sum_of(0, cells,
-                 [=](long j) {
-                   return (a[j + 1] - c[j + 1] - a[j] + c[j]) * (b[j + 1] - c[j + 1] - b[j] + c[j]);
-                 }),
-          sum_of(1, cells, [=](long j) {
-            const double bend = c[j - 1] - 2 * c[j] + c[j + 1];
-            return (a[j - 1] - 2 * a[j] + a[j + 1] - bend) *
-                   (b[j - 1] - 2 * b[j] + b[j + 1] - bend);
-          })};
+Moved moved_between(const double* next, const double* now, const double* then, long cells) {
+  const auto whole = [=](long j) { return next[j] - then[j]; };
+  const auto half = [=](long j) { return now[j] - then[j]; };
+  const auto bend = [](const auto& of, long j) { return of(j - 1) - 2 * of(j) + of(j + 1); };
+  Moved moved;
+  const auto add_singly = [&](long from, long to) {
+    for (long j = from; j <= to; ++j) {
+      moved.squares += whole(j) * whole(j);
+      if (j < cells) {
+        moved.products.slopes += (whole(j + 1) - whole(j)) * (half(j + 1) - half(j));
+      }
+      if (j > 0 && j < cells) {
+        moved.products.bends += bend(whole, j) * bend(half, j);
+      }
+    }
+  };
+  const long rows = cells / lifts_in_row;  // that lie before the last node, whole
+  if (rows < 2) {
+    add_singly(0, cells);
+    return moved;
+  }
+  add_singly(0, lifts_in_row - 1);
+  const auto* const a = reinterpret_cast<const Eight*>(next);
+  const auto* const b = reinterpret_cast<const Eight*>(now);
+  const auto* const c = reinterpret_cast<const Eight*>(then);
+  Eight squares{};
+  Eight slopes{};
+  Eight bends{};
+  Eight whole_left = a[0] - c[0];
+  Eight half_left = b[0] - c[0];
+  Eight whole_here = a[1] - c[1];
+  Eight half_here = b[1] - c[1];
+  for (long i = 1; i < rows; ++i) {
+    const Eight whole_right = a[i + 1] - c[i + 1];
+    const Eight half_right = b[i + 1] - c[i + 1];
+    const Eight whole_slope = shifted<1>(whole_here, whole_right) - whole_here;
+    const Eight half_slope = shifted<1>(half_here, half_right) - half_here;
+    squares += whole_here * whole_here;
+    slopes += whole_slope * half_slope;
+    bends += (whole_slope - whole_here + shifted<7>(whole_left, whole_here)) *
+             (half_slope - half_here + shifted<7>(half_left, half_here));
+    whole_left = whole_here;
+    half_left = half_here;
+    whole_here = whole_right;
+    half_here = half_right;
+  }
+  moved.squares += sum(squares);
+  moved.products.slopes += sum(slopes);
+  moved.products.bends += sum(bends);
+  add_singly(rows * lifts_in_row, cells);
+  return moved;
 }
 
 /// A free end's node has half the mass of others.
@@ -191,41 +216,6 @@ double bends_at_free_ends(const GridWire& wire, const LiftA& a, const LiftB& b) 
   }
   const int end = wire.cells;
   return 2 * ((a(1) - a(0)) * (b(1) - b(0)) + (a(end - 1) - a(end)) * (b(end - 1) - b(end)));
-}
-
-template <class Spring>
-[[gnu::always_inline]] inline double elongation_of(const Spring& spring, const double* lifts) {
-  return sum(four(spring.upper_share.data()) * four(lifts + spring.upper) -
-             four(spring.lower_share.data()) * four(lifts + spring.lower));
-}
-
-[[gnu::always_inline]] inline void settle(LineMotion::SpringStep& spring, double* next) {
-  const double elongation = elongation_of(spring, next);
-  const double mean =
-      (elongation + spring.response * spring.force + 2 * spring.now + spring.before) / 4;
-  const double force = std::max(spring.least, spring.stiffness * (mean - spring.slack));
-  const double more = force - spring.force;
-  add_to(next + spring.lower, more * four(spring.lower_lift.data()));
-  add_to(next + spring.upper, -more * four(spring.upper_lift.data()));
-  spring.force = force;
-}
-
-PANUP_FOR_EACH_PROCESSOR
-void step_all(LineMotion::SpringStep* springs, long count, const double* present, double* next) {
-  for (long i = 0; i < count; ++i) {
-    LineMotion::SpringStep& spring = springs[i];
-    LineMotion::SpringRecord& record = spring.record;
-    // The force of the last step is final only now.
-    const bool slack = spring.force <= spring.least;
-    record.slack_steps += slack ? 1 : 0;
-    record.times_slack += slack && !record.slack ? 1 : 0;
-    record.slack = slack;
-    record.greatest_force_n = std::max(record.greatest_force_n, spring.force - spring.least);
-    spring.before = spring.now;
-    spring.now = elongation_of(spring, present);
-    spring.force = 0;
-    settle(spring, next);
-  }
 }
 
 double over_nodes(const GridWire& wire, int node) {
@@ -257,12 +247,13 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row_size - 1) / row_size *
             row_size;
   }
-  // Without damping nobody asks for the oldest lifts once the newest are there: two arrays do, and
-  // the cache holds more of the line.
+  // A third state is kept only where damping is looked at: two arrays do for the steps, and the
+  // cache holds more of the line.
   lifts_.assign(size / row_size * (damped_ ? 3 : 2), {});
   present_ = lifts_.front().lifts.data();
   before_ = present_ + size;
-  next_ = damped_ ? before_ + size : before_;
+  next_ = before_;
+  spare_ = damped_ ? before_ + size : nullptr;
   node_force_.assign(size, 0);
   for (std::size_t w = 0; w < grid.wires.size(); ++w) {
     const GridWire& wire = grid.wires[w];
@@ -272,44 +263,43 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
           held ? 0 : wires_[w].force * over_nodes(wire, node);
     }
   }
+  if (!grid.masses.empty()) {
+    mass_shares_.resize(size / row_size);
+    for (LiftRow& row : mass_shares_) {
+      row.lifts.fill(1);
+    }
+  }
   for (const GridMass& mass : grid.masses) {
     const GridWire& wire = grid.wires[static_cast<std::size_t>(mass.wire)];
     const std::size_t node =
         wires_[static_cast<std::size_t>(mass.wire)].first + static_cast<std::size_t>(mass.node);
     const double own = wire.node_mass_kg / over_nodes(wire, mass.node);
     const double share = own / (own + mass.mass_kg);
-    masses_.push_back({node, share, 0});
+    mass_nodes_.push_back(node);
+    mass_shares_[node / row_size].lifts[node % row_size] = share;
+    wires_[static_cast<std::size_t>(mass.wire)].has_masses = true;
     mass_at_m_.push_back(wire.first_m + mass.node * wire.spacing_m);
     node_force_[node] *= share;
   }
   for (const GridSpring& spring : grid.springs) {
-    SpringStep step;
+    SpringEnds ends;
     const auto connect = [&](const GridPoint& point, std::size_t& node,
                              std::array<double, 4>& share, std::array<double, 4>& lift) {
       node = node_of(point);
       share = point.share;
-      double response = 0;
       for (std::size_t k = 0; k < share.size(); ++k) {
         lift[k] = share[k] * node_force_[node + k];
-        response += share[k] * lift[k];
       }
-      return response;
     };
-    double response = connect(spring.lower, step.lower, step.lower_share, step.lower_lift);
-    if (spring.grounded) {
-      step.upper = 0;  // a node in front of all wires, that is never moved
-    } else {
-      response += connect(spring.upper, step.upper, step.upper_share, step.upper_lift);
+    connect(spring.lower, ends.lower, ends.lower_share, ends.lower_lift);
+    if (!spring.grounded) {
+      connect(spring.upper, ends.upper, ends.upper_share, ends.upper_lift);
     }
-    step.response = response;
-    step.stiffness = 1 / (spring.compliance_m_per_n + response / 4);
-    step.least = -spring.static_force_n;
-    step.slack = spring.slack_m;
-    springs_.push_back(step);
-    spring_at_m_.push_back(spring.at_m);
+    springs_.add(ends, spring.at_m, spring.compliance_m_per_n, -spring.static_force_n,
+                 spring.slack_m);
   }
-  moving_springs_ = {0, springs_.size()};
-  moving_masses_ = {0, masses_.size()};
+  springs_.begin();
+  moving_masses_ = {0, mass_nodes_.size()};
 }
 
 LineMotion::Moving LineMotion::moving_of(const std::vector<double>& at_m, double from_m,
@@ -324,7 +314,9 @@ void LineMotion::leave(std::size_t wire, int first) {
   for (int node = nodes_[wire].first; node < first; ++node) {
     const std::size_t at = wires_[wire].first + static_cast<std::size_t>(node);
     before_[at] = present_[at];
-    next_[at] = present_[at];
+    if (spare_ != nullptr) {
+      spare_[at] = present_[at];
+    }
   }
   nodes_[wire].first = std::max(nodes_[wire].first, first);
 }
@@ -332,10 +324,9 @@ void LineMotion::leave(std::size_t wire, int first) {
 void LineMotion::keep_to(double from_m, double to_m) {
   from_m_ = std::max(from_m_, from_m);
   to_m_ = std::isinf(to_m_) ? to_m : std::max(to_m_, to_m);
-  double clear_m = 0;
   for (std::size_t w = 0; w < wires_.size(); ++w) {
     const GridWire& wire = grid_->wires[w];
-    clear_m = std::max(clear_m, cells_clear_of_cut * wire.spacing_m);
+    clear_m_ = std::max(clear_m_, cells_clear_of_cut * wire.spacing_m);
     const auto cells = [&](double at_m) {
       return static_cast<int>(std::clamp((at_m - wire.first_m) / wire.spacing_m, -1.0,
                                          static_cast<double>(wire.cells) + row_size));
@@ -343,9 +334,9 @@ void LineMotion::keep_to(double from_m, double to_m) {
     leave(w, std::min(std::max(cells(from_m_), 0) / lifts_in_row * lifts_in_row, wire.cells + 1));
     nodes_[w].last = std::min(cells(to_m_), wire.cells);
   }
-  const double first_m = from_m_ > 0 ? from_m_ + clear_m : from_m_;
-  const double last_m = to_m_ < grid_->length_m ? to_m_ - clear_m : to_m_;
-  moving_springs_ = moving_of(spring_at_m_, first_m, last_m);
+  const double first_m = from_m_ > 0 ? from_m_ + clear_m_ : from_m_;
+  const double last_m = to_m_ < grid_->length_m ? to_m_ - clear_m_ : to_m_;
+  springs_.keep_to(first_m, last_m, present_);
   moving_masses_ = moving_of(mass_at_m_, first_m, last_m);
 }
 
@@ -377,6 +368,8 @@ double LineMotion::soften() {
   for (std::size_t w = 0; w < wires_.size(); ++w) {
     taken_j += soften_wire(w);
   }
+  springs_.look_again(from_m_ + soft_m + clear_m_,
+                      std::min(to_m_, grid_->length_m) - soft_m - clear_m_, present_);
   return taken_j;
 }
 
@@ -414,15 +407,11 @@ void LineMotion::press(const PointForce& force) {
 }
 
 void LineMotion::accept() {
-  if (next_ == before_) {
-    std::swap(present_, before_);
-    next_ = before_;
-  } else {
-    double* const oldest = before_;
-    before_ = present_;
-    present_ = next_;
-    next_ = oldest;
+  if (next_ == spare_) {
+    std::swap(before_, spare_);
   }
+  std::swap(present_, before_);
+  next_ = before_;
 }
 
 void LineMotion::step_wire(std::size_t index, int last) {
@@ -460,10 +449,12 @@ void LineMotion::step_wire(std::size_t index, int last) {
     return;
   }
   const int rows = (std::min(last, end) - first) / lifts_in_row + 1;
+  const double* const shares =
+      step.has_masses ? mass_shares_.front().lifts.data() + step.first + first : nullptr;
   if (k.late > 0) {
-    step_damped_beam(next + first, now + first, then + first, rows, k);
+    step_damped_beam(next + first, now + first, then + first, shares, rows, k);
   } else {
-    step_beam(next + first, now + first, then + first, rows, k);
+    step_beam(next + first, now + first, then + first, shares, rows, k);
   }
   // What the last row holds beyond the wire is nothing, and held ends stay.
   std::fill(next + end + 1, next + std::max(end + 1, first + rows * lifts_in_row), 0.0);
@@ -473,45 +464,14 @@ void LineMotion::step_wire(std::size_t index, int last) {
   }
 }
 
-void LineMotion::step_masses(double reached_m) {
-  const double own = wires_[0].own;
-  const double old = wires_[0].old;
-  for (std::size_t i = moving_masses_.first; i < moving_masses_.last && mass_at_m_[i] <= reached_m;
-       ++i) {
-    const MassStep& mass = masses_[i];
-    const double coasting = own * present_[mass.node] - old * mass.before;
-    next_[mass.node] = coasting + (next_[mass.node] - coasting) * mass.share;
-  }
-}
-
-void LineMotion::step_springs(double reached_m) {
-  const auto reached = std::ranges::upper_bound(spring_at_m_, reached_m);
-  const std::size_t last =
-      std::min(moving_springs_.last, static_cast<std::size_t>(reached - spring_at_m_.begin()));
-  if (last > moving_springs_.first) {
-    step_all(&springs_[moving_springs_.first], static_cast<long>(last - moving_springs_.first),
-             present_, next_);
-  }
-}
-
 bool LineMotion::settle_beside(const GridPoint& point) {
-  bool any = false;
-  const std::size_t node = node_of(point);
   const double h = grid_->wires[0].spacing_m;
-  auto at = std::ranges::lower_bound(spring_at_m_, (point.node - 4) * h);
-  for (; at != spring_at_m_.end() && *at < (point.node + 8) * h; ++at) {
-    SpringStep& spring = springs_[static_cast<std::size_t>(at - spring_at_m_.begin())];
-    if (spring.lower < node + 4 && node < spring.lower + 4) {
-      settle(spring, next_);
-      any = true;
-    }
-  }
-  return any;
+  return springs_.settle_beside(node_of(point), (point.node - 4) * h, (point.node + 8) * h, next_);
 }
 
-void LineMotion::advance(double reached_m) {
-  for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
-    masses_[i].before = before_[masses_[i].node];
+void LineMotion::advance(double reached_m, bool with_dissipation) {
+  if (with_dissipation && damped_) {
+    next_ = spare_;
   }
   reached_m = std::min(reached_m, to_m_);
   for (std::size_t w = 0; w < wires_.size(); ++w) {
@@ -519,8 +479,7 @@ void LineMotion::advance(double reached_m) {
     const double cells = std::ceil((reached_m - wire.first_m) / wire.spacing_m);
     step_wire(w, static_cast<int>(std::clamp(cells, -1.0, static_cast<double>(wire.cells))));
   }
-  step_masses(reached_m);
-  step_springs(reached_m);
+  springs_.step(reached_m, present_, next_);
 }
 
 LineEnergy LineMotion::energy() const {
@@ -546,14 +505,16 @@ LineEnergy LineMotion::energy() const {
     energy.potential_j += (step.stretch * products.slopes + step.bend * products.bends) / 2;
   }
   for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
-    const double speed = (present_[masses_[i].node] - before_[masses_[i].node]) / step_s_;
+    const double speed = (present_[mass_nodes_[i]] - before_[mass_nodes_[i]]) / step_s_;
     energy.kinetic_j += grid_->masses[i].mass_kg * speed * speed / 2;
   }
-  for (std::size_t i = moving_springs_.first; i < moving_springs_.last; ++i) {
+  for (std::size_t i = 0; i < springs_.size(); ++i) {
+    if (!springs_.acts(i)) {
+      continue;
+    }
     const GridSpring& spring = grid_->springs[i];
     const double elongation =
-        (elongation_of(springs_[i], present_) + elongation_of(springs_[i], before_)) / 2 -
-        spring.slack_m;
+        (springs_.elongation(i, present_) + springs_.elongation(i, before_)) / 2 - spring.slack_m;
     // The static force does work too; with it, the wires' own static forces cancel.
     const double limit = -spring.static_force_n * spring.compliance_m_per_n;
     if (elongation >= limit) {
@@ -569,6 +530,7 @@ double LineMotion::dissipation() const {
   if (!damped_) {
     return 0;
   }
+  assert(next_ == spare_);
   double power = 0;
   const double alpha = grid_->mass_damping_per_s;
   const double beta = grid_->stiffness_damping_s;
@@ -584,22 +546,25 @@ double LineMotion::dissipation() const {
     const double* next = next_ + step.first;
     const double* now = present_ + step.first;
     const double* then = before_ + step.first;
-    const double squares = moved_squares(next + first, then + first, cells + 1) -
-                           (whole ? half_at_free_ends(wire, next, then) : 0);
-    power += alpha * wire.node_mass_kg * squares / (4 * step_s_ * step_s_);
+    Moved moved;
     if (beta > 0) {
-      Products products = moved_products(next + first, now + first, then + first, cells);
-      if (whole) {
-        products.bends += bends_at_free_ends(
-            wire, [=](int node) { return next[node] - then[node]; },
-            [=](int node) { return now[node] - then[node]; });
-      }
-      power += beta * (step.stretch * products.slopes + step.bend * products.bends) /
-               (2 * step_s_ * step_s_);
+      moved = moved_between(next + first, now + first, then + first, cells);
+    } else {
+      moved.squares = moved_squares(next + first, then + first, cells + 1);
     }
+    if (whole) {
+      moved.squares -= half_at_free_ends(wire, next, then);
+      moved.products.bends += bends_at_free_ends(
+          wire, [=](int node) { return next[node] - then[node]; },
+          [=](int node) { return now[node] - then[node]; });
+    }
+    power +=
+        (alpha * wire.node_mass_kg * moved.squares / 4 +
+         beta * (step.stretch * moved.products.slopes + step.bend * moved.products.bends) / 2) /
+        (step_s_ * step_s_);
   }
   for (std::size_t i = moving_masses_.first; i < moving_masses_.last; ++i) {
-    const double speed = (next_[masses_[i].node] - before_[masses_[i].node]) / (2 * step_s_);
+    const double speed = (next_[mass_nodes_[i]] - before_[mass_nodes_[i]]) / (2 * step_s_);
     power += alpha * grid_->masses[i].mass_kg * speed * speed;
   }
   return power * step_s_;

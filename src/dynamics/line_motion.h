@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "dynamics/line_grid.h"
+#include "dynamics/spring_motion.h"
 
 namespace panup {
 
@@ -31,9 +32,8 @@ inline constexpr double soft_m = 60;
 
 /// A contact line in motion. The wires step by central differences, whose limit of stability
 /// `is_stable` states; droppers, supports and clamps act with the mean (e[n−1] + 2 e[n] + e[n+1])/4
-/// of their elongation, which is solved for their force in closed form, one by one, for springs
-/// share no node. That mean keeps them stable at any stiffness. The scheme is of second order, and
-/// of first order in stiffness damping, which is taken half a step late.
+/// of their elongation (`SpringMotion`). That mean keeps them stable at any stiffness. The scheme
+/// is of second order, and of first order in stiffness damping, which is taken half a step late.
 ///
 /// Use:
 ///     LineMotion motion(grid, step_s);
@@ -61,8 +61,8 @@ class LineMotion {
   double soften();
 
   /// Carries all nodes and springs up to chainage `reached_m` one step on; beyond it the line must
-  /// be at rest.
-  void advance(double reached_m);
+  /// be at rest. `dissipation` asks for the state before as well: `with_dissipation` keeps it.
+  void advance(double reached_m, bool with_dissipation = false);
   /// Adds a pantograph's force, that acts now, to the state one step on.
   void press(const PointForce& force);
   /// Settles anew the springs that share nodes with a force at `point`, after it has been pressed
@@ -79,53 +79,26 @@ class LineMotion {
 
   /// Of the half step between the state before and the present one.
   LineEnergy energy() const;
-  /// What damping takes in one step, between `advance` and `accept`. 0 without damping.
+  /// What damping takes in one step, between an `advance` that kept what it needs and `accept`. 0
+  /// without damping.
   double dissipation() const;
   bool damped() const { return damped_; }
 
-  struct SpringRecord {
-    long slack_steps = 0;
-    int times_slack = 0;
-    bool slack = false;
-    double greatest_force_n = 0;
-  };
   /// Of a spring, by its place in the grid's.
-  const SpringRecord& spring(std::size_t index) const { return springs_[index].record; }
-
-  /// What a spring needs in a step, close together.
-  struct SpringStep {
-    std::size_t lower = 0;
-    std::size_t upper = 0;
-    std::array<double, 4> lower_share{};
-    std::array<double, 4> upper_share{};
-    std::array<double, 4> lower_lift{};  ///< of its nodes one step on, per newton
-    std::array<double, 4> upper_lift{};
-    double stiffness = 0;  ///< force per metre of mean free elongation
-    double least = 0;      ///< of its excess force
-    double slack = 0;
-    double before = 0;    ///< elongation one step ago
-    double now = 0;       ///< and now
-    double response = 0;  ///< of its elongation one step on, per newton
-    double force = 0;     ///< in excess of the static one
-    SpringRecord record;
-  };
+  SpringRecord spring(std::size_t index) const { return springs_.record(index); }
 
   std::span<const double> present(int wire) const;
 
  private:
   struct WireStep {
-    std::size_t first = 0;     ///< of node 0 in the arrays
-    double own = 0;            ///< of a node's present lift
-    double old = 0;            ///< of its lift before
-    double force = 0;          ///< Δt²/m and mass damping: lift per newton
-    double stretch = 0;        ///< T/h
-    double bend = 0;           ///< E I/h³
+    std::size_t first = 0;  ///< of node 0 in the arrays
+    double own = 0;         ///< of a node's present lift
+    double old = 0;         ///< of its lift before
+    double force = 0;       ///< Δt²/m and mass damping: lift per newton
+    double stretch = 0;     ///< T/h
+    double bend = 0;        ///< E I/h³
+    bool has_masses = false;
     std::vector<double> soft;  ///< share of the speed that a step takes, from an end on
-  };
-  struct MassStep {
-    std::size_t node = 0;
-    double share = 0;   ///< m/(m + M)
-    double before = 0;  ///< lift one step ago
   };
 
   /// The nodes of a wire that move, both included; none if `last` is before `first`.
@@ -133,8 +106,7 @@ class LineMotion {
     int first = 0;
     int last = 0;
   };
-  /// Springs or masses, by their places in the order of chainage: from the first to before the
-  /// last.
+  /// Masses, by their places in the order of chainage: from the first to before the last.
   struct Moving {
     std::size_t first = 0;
     std::size_t last = 0;
@@ -146,8 +118,6 @@ class LineMotion {
   double at(const double* lifts, const GridPoint& point) const;
   void step_wire(std::size_t index, int last);
   double soften_wire(std::size_t index);
-  void step_masses(double reached_m);
-  void step_springs(double reached_m);
 
   const LineGrid* grid_;
   double step_s_;
@@ -155,12 +125,11 @@ class LineMotion {
   std::vector<WireStep> wires_;
   double from_m_ = -std::numeric_limits<double>::infinity();
   double to_m_ = std::numeric_limits<double>::infinity();
+  double clear_m_ = 0;              ///< of a cut, within which no spring acts
   std::vector<MovingNodes> nodes_;  ///< by wire
-  Moving moving_springs_;
   Moving moving_masses_;
-  std::vector<SpringStep> springs_;
-  std::vector<double> spring_at_m_;
-  std::vector<MassStep> masses_;
+  SpringMotion springs_;
+  std::vector<std::size_t> mass_nodes_;  ///< by mass, in the arrays of lifts
   std::vector<double> mass_at_m_;
   struct alignas(64) LiftRow {
     std::array<double, 8> lifts{};
@@ -168,7 +137,10 @@ class LineMotion {
   std::vector<LiftRow> lifts_;  ///< two or three times those of all wires
   double* present_ = nullptr;
   double* before_ = nullptr;
-  double* next_ = nullptr;
+  double* next_ = nullptr;   ///< the array of the state before, or the spare one
+  double* spare_ = nullptr;  ///< with damping only
+  /// m/(m + M) by node, one where there is no extra mass; empty if the line has none.
+  std::vector<LiftRow> mass_shares_;
   std::vector<double> node_force_;  ///< lift per newton by node, extra masses included
 };
 

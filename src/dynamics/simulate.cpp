@@ -32,6 +32,7 @@ constexpr long steps_between_looks = 64;
 constexpr long steps_between_dissipation = 4;
 /// The same where the balance is not asked for, and only guards against a run gone wrong.
 constexpr long steps_between_guards = 64;
+constexpr long steps_between_guarding_balances = 256;
 /// And where only what is near the pantographs moves, for that part is short.
 constexpr long steps_between_looks_near = 256;
 /// What moves then, before and beyond the pantographs.
@@ -145,8 +146,9 @@ class Run {
         frames_(frames),
         between_dissipation_(request.settings.balance_energy ? steps_between_dissipation
                                                              : steps_between_guards),
-        between_looks_(request.settings.near_only ? steps_between_looks_near
-                                                  : steps_between_looks) {
+        between_looks_(request.settings.near_only ? steps_between_looks_near : steps_between_looks),
+        between_balances_(request.settings.balance_energy ? steps_between_looks
+                                                          : steps_between_guarding_balances) {
     const double speed_ms = request.speed_kmh / 3.6;
     steps_ = static_cast<long>(std::ceil((course.end_m - course.start_m) / (speed_ms * step_s)));
     for (const RunningPantograph& one : request.pantographs) {
@@ -161,9 +163,9 @@ class Run {
       tally_.wire_heights.assign(contacts_.size(), std::vector<double>(length));
     }
     tally_.support_lifts.assign(grid.supports.size(), 0);
-    const std::vector<double> supports = support_positions(*request.line);
-    for (std::size_t i = 0; i + 1 < supports.size(); ++i) {
-      tally_.spans.push_back({supports[i], supports[i + 1], supports[i], 0});
+    supports_m_ = support_positions(*request.line);
+    for (std::size_t i = 0; i + 1 < supports_m_.size(); ++i) {
+      tally_.spans.push_back({supports_m_[i], supports_m_[i + 1], supports_m_[i], 0});
     }
     span_of_.assign(contacts_.size(), 0);
     for (const PantographMotion& one : pantographs_) {
@@ -211,7 +213,8 @@ class Run {
     if (request_.settings.near_only && step % between_looks_ == 0) {
       keep_near();
     }
-    line_.advance(std::min(reached_m_, grid_.length_m));
+    const bool damping_is_looked_at = line_.damped() && step % between_dissipation_ == 0;
+    line_.advance(std::min(reached_m_, grid_.length_m), damping_is_looked_at);
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
       PantographMotion& pantograph = pantographs_[i];
       ContactPoint& contact = contacts_[i];
@@ -223,7 +226,7 @@ class Run {
       tally_.energy.work_of_traction_j += contact.traction_work();
       tally_.energy.dissipated_j += pantograph.dissipation();
     }
-    if (line_.damped() && step % between_dissipation_ == 0) {
+    if (damping_is_looked_at) {
       tally_.energy.dissipated_j += static_cast<double>(between_dissipation_) * line_.dissipation();
     }
     line_.accept();
@@ -240,12 +243,14 @@ class Run {
     if (recorder_) {
       recorder_->note(step + 1, line_, contacts_, pantographs_);
     }
-    for (std::size_t i = 0; i < tally_.support_lifts.size(); ++i) {
+    for (std::size_t i = 0; i < supports_m_.size() && supports_m_[i] <= reached_m_; ++i) {
       tally_.support_lifts[i] = std::max(tally_.support_lifts[i], line_.lift(grid_.supports[i]));
     }
     if (step % between_looks_ == 0) {
-      balance();
       look_at_spans();
+    }
+    if (step % between_balances_ == 0) {
+      balance();
     }
   }
 
@@ -318,6 +323,8 @@ class Run {
   const std::vector<FrameForce>& frames_;
   long between_dissipation_;
   long between_looks_;
+  long between_balances_;
+  std::vector<double> supports_m_;
   std::vector<std::size_t> span_of_;
   double start_energy_ = 0;
   double reached_m_ = 0;
@@ -403,7 +410,7 @@ void note_uplifts(SimulationResult& result, const SimulationRequest& request,
   }
   for (std::size_t i = 0; i < grid.springs.size(); ++i) {
     if (grid.springs[i].kind == SpringKind::dropper && within(grid.springs[i].at_m)) {
-      const LineMotion::SpringRecord& record = run.line().spring(i);
+      const SpringRecord record = run.line().spring(i);
       result.droppers.push_back({grid.springs[i].at_m,
                                  1000 * step_s * static_cast<double>(record.slack_steps),
                                  record.times_slack, record.greatest_force_n});

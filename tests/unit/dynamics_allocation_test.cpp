@@ -102,7 +102,7 @@ TEST(Allocation, IsNotDoneInAStep) {
   const long before = allocations;
   double force = 0;
   for (int i = 0; i < 1000; ++i) {
-    motion.advance(grid.length_m);
+    motion.advance(grid.length_m, true);
     pantograph.advance(80);
     force = contact.meet(motion, pantograph);
     force += motion.dissipation() + motion.energy().potential_j;

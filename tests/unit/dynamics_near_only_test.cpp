@@ -60,6 +60,59 @@ void move_on(LineMotion& motion, const LineGrid& grid, int steps, bool soft) {
   }
 }
 
+/// Elongation of each spring, by the lifts at its ends.
+template <class Lift>
+std::vector<double> elongations(const LineGrid& grid, const Lift& lift) {
+  std::vector<double> all;
+  for (const GridSpring& spring : grid.springs) {
+    all.push_back((spring.grounded ? 0 : lift(spring.upper)) - lift(spring.lower));
+  }
+  return all;
+}
+
+TEST(NearOnly, SpringsOfSoftenedWiresPullByTheLiftsThatWereLeftThem) {
+  const LineGrid grid = grid_of_line(long_line());
+  LineMotion motion(grid, books_step_s);
+  blow_in_the_middle(motion, grid);
+  motion.keep_to(650, 850);
+  const auto lift = [&](const GridPoint& point) { return motion.lift(point); };
+  const auto next_lift = [&](const GridPoint& point) { return motion.next_lift(point); };
+  std::vector<double> before = elongations(grid, lift);
+  std::vector<double> now = before;
+  std::vector<double> greatest(grid.springs.size());
+  std::vector<double> known(grid.springs.size());
+  for (std::size_t i = 0; i < grid.springs.size(); ++i) {
+    known[i] = motion.spring(i).greatest_force_n;
+  }
+  for (int step = 0; step < 1500; ++step) {
+    motion.advance(grid.length_m);
+    const std::vector<double> next = elongations(grid, next_lift);
+    // The force of a step counts when the next one begins.
+    for (std::size_t i = 0; step > 0 && step < 1499 && i < grid.springs.size(); ++i) {
+      const GridSpring& spring = grid.springs[i];
+      const double mean = (next[i] + 2 * now[i] + before[i]) / 4;
+      const double force =
+          std::max(-spring.static_force_n, (mean - spring.slack_m) / spring.compliance_m_per_n);
+      greatest[i] = std::max(greatest[i], force + spring.static_force_n);
+    }
+    motion.accept();
+    motion.soften();
+    before = now;
+    now = elongations(grid, lift);
+  }
+  int held = 0;
+  for (std::size_t i = 0; i < grid.springs.size(); ++i) {
+    const GridSpring& spring = grid.springs[i];
+    const double so_far = motion.spring(i).greatest_force_n;
+    if (spring.at_m > 660 && spring.at_m < 840 && std::isfinite(spring.static_force_n) &&
+        so_far > known[i]) {
+      EXPECT_NEAR(so_far, greatest[i], 1e-6 * so_far) << spring.at_m;
+      ++held;
+    }
+  }
+  EXPECT_GT(held, 5);
+}
+
 TEST(MovingPart, WhatLiesOutsideStaysAsItLies) {
   const ContactLine line = long_line();
   const LineGrid grid = grid_of_line(line);
