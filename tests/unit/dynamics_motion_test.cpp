@@ -74,6 +74,7 @@ TEST(LineMotion, StaysAtRestToTheLastBit) {
   rest(motion, grid, 1000);
   EXPECT_TRUE(all_at_rest(motion, grid));
   EXPECT_EQ(energy_of(motion), 0);
+  motion.advance(grid.length_m, true);
   EXPECT_EQ(motion.dissipation(), 0);
   expect_all_taut(motion, grid);
 }
