@@ -95,6 +95,9 @@ template <typename Text>
 void ask_consent(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
   if (const Consent* const consent = consent_for(judged.consents, rule.id)) {
     opinion.say(rule, Strength::note, [&] { return text() + consent_words(*consent); });
+    if (opinion.explains()) {
+      opinion.findings->back().rests_on = {consent->reference, consent->given_by};
+    }
     return;
   }
   opinion.verdict.consent_needed = true;

@@ -94,6 +94,16 @@ void keep_to(const Rule& rule, double speed_kmh, Opinion& opinion) {
   }
 }
 
+void limit_by_consent(const Rule& rule, const Consent& consent, std::size_t number,
+                      double distance_m, Opinion& opinion) {
+  keep_to(rule, consent.speed_kmh, opinion);
+  opinion.limit_by_spacing(
+      rule, consent.speed_kmh, [&] { return consent_limit(consent, number, distance_m); }, true);
+  if (opinion.explains()) {
+    opinion.findings->back().rests_on = {consent.reference, consent.given_by};
+  }
+}
+
 LimitWords record_limit(const RecordReading& reading, std::size_t number, double distance_m) {
   const RaisedRecord& record = *reading.permits;
   const std::string up =
@@ -127,9 +137,7 @@ void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t numb
   }
   const Consent* const consent = number == 1 ? nullptr : best_consent(judged, number, distance);
   if (consent != nullptr && (!reading || consent->speed_kmh > reading->speed_kmh)) {
-    keep_to(rule, consent->speed_kmh, opinion);
-    opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
+    limit_by_consent(rule, *consent, number, distance, opinion);
     return;
   }
   if (!reading) {
@@ -152,9 +160,7 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
   const double by_design = type ? speed_by_design(rule, supply, *type, distance) : 0;
   const Consent* const consent = best_consent(judged, number, distance);
   if (consent != nullptr && consent->speed_kmh > by_design) {
-    keep_to(rule, consent->speed_kmh, opinion);
-    opinion.limit_by_spacing(
-        rule, consent->speed_kmh, [&] { return consent_limit(*consent, number, distance); }, true);
+    limit_by_consent(rule, *consent, number, distance, opinion);
     return;
   }
   if (by_design > 0) {

@@ -41,6 +41,7 @@ void add_finding_at(const Train& train, const Route& route, double km, Finding f
     } else {
       finding.strength = Strength::note;
       finding.text += consent_words(*consent);
+      finding.rests_on = {consent->reference, consent->given_by};
     }
   }
   section->findings.push_back(std::move(finding));

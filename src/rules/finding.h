@@ -8,6 +8,13 @@
 
 namespace panup {
 
+/// A consent of the infrastructure manager, as a finding names it.
+struct ConsentNamed {
+  std::string reference;
+  std::string given_by;
+  friend bool operator==(const ConsentNamed&, const ConsentNamed&) = default;
+};
+
 /// What a rule said of a configuration on a piece of route.
 struct Finding {
   std::string rule;  ///< id of the rule
@@ -20,6 +27,7 @@ struct Finding {
   /// rule is not of that sort.
   std::optional<bool> kept = {};
   std::string because = {};  ///< why there is the rule at all: the reason that it states
+  std::optional<ConsentNamed> rests_on = {};  ///< the consent without which it would not be so
 };
 
 /// What a rule says here.
