@@ -184,8 +184,8 @@ export const wire_en = {
   cell_is: (distance: string, speed: string, says: string) => `${distance} m, ${speed} km/h: ${says}`,
   margin: (margin: string, criterion: string) => `margin ${margin} of the limit, by ${criterion}`,
   simulate_cell: 'Simulate this cell',
-  envelope_told: (passing: number, failing: number, missing: number) =>
-    `Map of distances and speeds: ${passing} cells pass, ${failing} fail, ${missing} are not computed.`,
+  envelope_told: (passing: number, failing: number, sight: number, missing: number) =>
+    `Map of distances and speeds: ${passing} cells pass, ${failing} fail, ${sight} are known at first sight only, ${missing} are not computed.`,
   deeper: 'a deeper shade: more margin',
   save_svg: 'Save as SVG',
   save_png: 'Save as PNG',
@@ -377,8 +377,8 @@ export const wire_de: WireWords = {
   cell_is: (distance, speed, says) => `${distance} m, ${speed} km/h: ${says}`,
   margin: (margin, criterion) => `Abstand zum Grenzwert ${margin}, nach ${criterion}`,
   simulate_cell: 'Dieses Feld simulieren',
-  envelope_told: (passing, failing, missing) =>
-    `Abstände und Geschwindigkeiten: ${passing} Felder bestehen, ${failing} bestehen nicht, ${missing} sind nicht gerechnet.`,
+  envelope_told: (passing, failing, sight, missing) =>
+    `Abstände und Geschwindigkeiten: ${passing} Felder bestehen, ${failing} bestehen nicht, ${sight} sind nur auf den ersten Blick bekannt, ${missing} sind nicht gerechnet.`,
   deeper: 'dunkler: mehr Abstand zum Grenzwert',
   save_svg: 'Als SVG sichern',
   save_png: 'Als PNG sichern',
