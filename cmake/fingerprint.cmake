@@ -1,6 +1,6 @@
 # Writes a header with the program's version and SHA-256 over the contents of sources and over how
 # they are built:
-#   cmake -DVERSION=version -DBUILD=text "-DSOURCES=file;file" -DOUTPUT=header -P fingerprint.cmake
+#   cmake -DVERSION=version -DBUILD=text "-DSOURCES=file;file" -DNAME=built_fingerprint -DOUTPUT=header -P fingerprint.cmake
 list(SORT SOURCES)
 set(digests "${BUILD}\n")
 foreach(source IN LISTS SOURCES)
@@ -13,7 +13,7 @@ file(WRITE "${OUTPUT}" "#pragma once
 
 namespace panup {
 
-inline constexpr const char* built_fingerprint = \"${VERSION} ${all}\";
+inline constexpr const char* ${NAME} = \"${VERSION} ${all}\";
 
 }  // namespace panup
 ")

@@ -10,7 +10,7 @@ namespace panup {
 /// A file that a result was made from.
 struct InputFile {
   /// "train", "route", "conditions", "rule book", "stock", "contact line", "pantograph model",
-  /// "consents"
+  /// "consents", "defects"
   std::string role;
   std::string path;
   std::string sha256 =

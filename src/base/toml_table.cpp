@@ -213,8 +213,23 @@ std::optional<bool> TomlTable::flag(std::string_view key, Need need) {
   return std::nullopt;
 }
 
-std::optional<TomlDate> TomlTable::date(std::string_view key) {
+std::optional<TomlDate> TomlTable::time_of_day(std::string_view key) {
   const TomlNode* const node = find(key, Need::optional);
+  if (node == nullptr) {
+    return std::nullopt;
+  }
+  const auto* const time = std::get_if<TomlDate>(&node->value);
+  if (time == nullptr || !time->is_time) {
+    report(place_of(*node),
+           fmt::format("'{}' is {}; expected a time of day, as in 05:40:00, without quotes", key,
+                       time == nullptr ? kind_of(*node) : "not a time alone"));
+    return std::nullopt;
+  }
+  return *time;
+}
+
+std::optional<TomlDate> TomlTable::date(std::string_view key, Need need) {
+  const TomlNode* const node = find(key, need);
   if (node == nullptr) {
     return std::nullopt;
   }

@@ -38,7 +38,9 @@ class TomlTable {
                            Need need = Need::optional);
   std::optional<bool> flag(std::string_view key, Need need = Need::optional);
   /// A calendar day, as YYYY-MM-DD.
-  std::optional<TomlDate> date(std::string_view key);
+  std::optional<TomlDate> date(std::string_view key, Need need = Need::optional);
+  /// A time of day, as HH:MM:SS.
+  std::optional<TomlDate> time_of_day(std::string_view key);
   /// Not empty, without control characters.
   std::optional<std::string> text(std::string_view key, Need need = Need::optional);
   /// Text that is one of `words`.

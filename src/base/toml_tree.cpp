@@ -71,6 +71,11 @@ TomlNode convert(Converter& converter, const toml::node& node, int depth) {
                                .year = date->get().year,
                                .month = date->get().month,
                                .day = date->get().day};
+  } else if (const auto* const time = node.as_time()) {
+    converted.value = TomlDate{.is_time = true,
+                               .hour = time->get().hour,
+                               .minute = time->get().minute,
+                               .second = time->get().second};
   } else {
     converted.value = TomlDate{};
   }

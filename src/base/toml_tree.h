@@ -16,12 +16,17 @@ struct TomlNode;
 
 using TomlArray = std::vector<TomlNode>;
 using TomlEntries = std::vector<TomlEntry>;
-/// A date or time. Only a day, without time and zone, is an input of this program.
+/// A date or time. Only a day, without time and zone, or a time of day by itself is an input of
+/// this program.
 struct TomlDate {
   bool is_day = false;
   int year = 0;
   int month = 0;
   int day = 0;
+  bool is_time = false;
+  int hour = 0;
+  int minute = 0;
+  int second = 0;
 };
 
 /// A value of a TOML file with its place.

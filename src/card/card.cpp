@@ -30,4 +30,13 @@ std::vector<RenderedFile> render_card(const Plan& plan) {
   return files;
 }
 
+CardBook::CardBook(const std::string& title) : sheets_(a4_portrait, title) {}
+
+void CardBook::add(const Plan& plan) {
+  const TextSetter setter;
+  const CardLayout card = arrange_card(setter, plan);
+  sheets_.add(card.sheets.size(),
+              [&card](Canvas& canvas, std::size_t sheet) { draw_card_sheet(canvas, card, sheet); });
+}
+
 }  // namespace panup

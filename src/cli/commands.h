@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <string>
+#include <vector>
 
 #include "base/diagnostics.h"
 #include "drawing/json_text.h"
@@ -25,12 +26,15 @@ struct CommonOptions {
 };
 
 void set_version(CLI::App& program);
-void add_common_options(CLI::App& command, CommonOptions& options);
+/// `formats`: what `--format` takes.
+void add_common_options(CLI::App& command, CommonOptions& options,
+                        const std::vector<std::string>& formats = {"text", "json"});
 /// `--record`, which is required.
 void add_record_option(CLI::App& command, std::string& record);
 
 /// Each adds a command to the program; `status` receives its exit status when it has run.
 void add_plan_command(CLI::App& program, int& status);
+void add_day_command(CLI::App& program, int& status);
 void add_rules_command(CLI::App& program, int& status);
 void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);

@@ -19,9 +19,14 @@ void add_record_option(CLI::App& command, std::string& record) {
       ->type_name("FILE");
 }
 
-void add_common_options(CLI::App& command, CommonOptions& options) {
-  command.add_option("--format", options.format, "text or json")
-      ->check(CLI::IsMember({"text", "json"}))
+void add_common_options(CLI::App& command, CommonOptions& options,
+                        const std::vector<std::string>& formats) {
+  std::string words = formats.front();
+  for (std::size_t i = 1; i < formats.size(); ++i) {
+    words += (i + 1 < formats.size() ? ", " : " or ") + formats[i];
+  }
+  command.add_option("--format", options.format, words)
+      ->check(CLI::IsMember(formats))
       ->type_name("FORMAT");
   command.add_option("--jobs", options.jobs, "threads to use; 0: as many as the machine has")
       ->check(CLI::Range(0, 1024))

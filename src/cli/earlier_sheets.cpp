@@ -99,7 +99,7 @@ bool is_as_written(const fs::path& sheet, const Written& written) {
 }  // namespace
 
 int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
-                 const std::vector<std::string>& inputs) {
+                 const std::vector<std::string>& inputs, Told told) {
   const Written earlier = earlier_in(folder);
   Written written = earlier;
   for (const OutputFile& file : files) {
@@ -117,7 +117,7 @@ int write_sheets(const std::string& folder, const std::string& stem, std::vector
     }
   }
   files.push_back(list_of(written));
-  if (const int status = write_out(folder, files, inputs); status != exit_done) {
+  if (const int status = write_out(folder, files, inputs, told); status != exit_done) {
     return status;
   }
   for (const std::string& name : removed) {
@@ -127,6 +127,33 @@ int write_sheets(const std::string& folder, const std::string& stem, std::vector
     }
   }
   return exit_done;
+}
+
+void withdraw_sheets(const std::string& folder) {
+  const Written earlier = earlier_in(folder);
+  if (earlier.empty()) {
+    return;
+  }
+  std::error_code error;
+  bool all = true;
+  for (const auto& [name, hash] : earlier) {
+    const fs::path sheet = fs::path(folder) / name;
+    if (fs::path(name).has_parent_path()) {
+      continue;  // the list speaks of its own folder
+    }
+    if (is_as_written(sheet, earlier)) {
+      fs::remove(sheet, error);
+    } else if (fs::exists(fs::symlink_status(sheet, error))) {
+      all = false;
+      say("panup: {}/{} does not hold any more; it is left, for it is not as panup wrote it\n",
+          folder, name);
+    }
+  }
+  if (all) {
+    fs::remove(fs::path(folder) / written_list, error);
+    fs::remove(folder, error);  // takes away an empty folder only
+    say("removed, of an earlier result: {}\n", folder);
+  }
 }
 
 }  // namespace panup

@@ -16,6 +16,11 @@ inline constexpr const char* written_list = "written.sha256";
 /// beside the new ones would be taken for theirs: only those that are still as the list says. Of
 /// others it says that they do not belong to the result.
 int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
-                 const std::vector<std::string>& inputs);
+                 const std::vector<std::string>& inputs, Told told = Told::all);
+
+/// Removes a result that does not hold any more: what the list in a folder names and is still as
+/// the list says, then the list, and the folder if it is empty then. Of what was changed since it
+/// says that it is left. Nothing where the folder has no such list.
+void withdraw_sheets(const std::string& folder);
 
 }  // namespace panup

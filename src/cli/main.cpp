@@ -100,6 +100,7 @@ int run_program(int argc, char** argv) {
       "command line is wrong; 3 a fault of the program.");
   int status = panup::exit_done;
   panup::add_plan_command(program, status);
+  panup::add_day_command(program, status);
   panup::add_rules_command(program, status);
   panup::add_check_command(program, status);
   panup::add_simulate_command(program, status);

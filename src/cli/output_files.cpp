@@ -103,7 +103,7 @@ std::string input_in_the_way(const std::string& path, const std::vector<std::str
 }
 
 int write_out(const std::string& folder, const std::vector<OutputFile>& files,
-              const std::vector<std::string>& inputs) {
+              const std::vector<std::string>& inputs, Told told) {
   for (const OutputFile& file : files) {
     const std::string wrong = input_in_the_way((fs::path(folder) / file.name).string(), inputs);
     if (!wrong.empty()) {
@@ -115,8 +115,10 @@ int write_out(const std::string& folder, const std::vector<OutputFile>& files,
     say("panup: {}\n", failure->text);
     return failure->folder_unusable ? exit_wrong_input : exit_fault;
   }
-  for (const OutputFile& file : files) {
-    say("written: {}\n", (fs::path(folder) / file.name).string());
+  if (told == Told::all) {
+    for (const OutputFile& file : files) {
+      say("written: {}\n", (fs::path(folder) / file.name).string());
+    }
   }
   return exit_done;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -38,10 +39,13 @@ std::vector<std::string> paths_of(const Inputs& inputs) {
 /// name, or by a link.
 std::string input_in_the_way(const std::string& path, const std::vector<std::string>& inputs);
 
+/// What of writing is told on standard error.
+enum class Told : std::uint8_t { all, failures };
+
 /// The same as a step of a command: says on standard error what was written or why not, and gives
 /// the exit status. Nothing is written where one of the files is one of `inputs`.
 int write_out(const std::string& folder, const std::vector<OutputFile>& files,
-              const std::vector<std::string>& inputs);
+              const std::vector<std::string>& inputs, Told told = Told::all);
 
 /// Where a file at a path goes.
 struct FilePlace {

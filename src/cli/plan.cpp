@@ -6,14 +6,13 @@
 #include <ctime>
 
 #include "base/handed_out.h"
-#include "card/card.h"
-#include "card/report.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
 #include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
+#include "cli/plan_sheets.h"
 #include "cli/say.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
@@ -36,6 +35,7 @@ struct PlanOptions {
   std::string conditions;
   std::vector<std::string> rules;
   std::vector<std::string> consents;
+  std::vector<std::string> defects;
   std::string out;
   std::string why_not;
   std::string against;
@@ -49,7 +49,8 @@ std::optional<PlanInput> read_input(const PlanOptions& options, Diagnostics& dia
                                 .route = options.route,
                                 .conditions = options.conditions,
                                 .rules = options.rules,
-                                .consents = options.consents},
+                                .consents = options.consents,
+                                .defects = options.defects},
                                *speed_from_named(options.speed_from), files_on_disk(), diagnostics);
   if (input) {
     input->request.jobs = options.common.jobs;
@@ -119,20 +120,6 @@ int compare_with(const PlanOptions& options, const SaidPlan& earlier, const Plan
                       comparison.still_holds() ? exit_done : exit_answer_no);
 }
 
-int write_plan(const std::string& folder, const Plan& plan,
-               const std::vector<std::string>& inputs) {
-  std::vector<OutputFile> files;
-  files.push_back({"plan.txt", plan_to_text(plan)});
-  files.push_back({"plan.json", json_text(plan_to_json(plan))});
-  for (RenderedFile& rendered : render_card(plan)) {
-    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
-  }
-  for (RenderedFile& rendered : render_report(plan)) {
-    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
-  }
-  return write_sheets(folder, "card", std::move(files), inputs);
-}
-
 std::vector<std::string> inputs_of(const PlanOptions& options, const Plan& plan) {
   std::vector<std::string> paths = paths_of(plan.inputs);
   if (!options.kept.store.empty()) {
@@ -181,7 +168,8 @@ int run_plan(const PlanOptions& options) {
     return compare_with(options, *earlier, plan);
   }
   if (!options.out.empty()) {
-    if (const int status = write_plan(options.out, plan, inputs_of(options, plan));
+    if (const int status =
+            write_sheets(options.out, card_stem, plan_sheets(plan), inputs_of(options, plan));
         status != exit_done) {
       return status;
     }
@@ -209,6 +197,13 @@ void add_plan_command(CLI::App& program, int& status) {
       ->add_option("--consents", options->consents,
                    "a file of consents, besides those that the train file names; may be given "
                    "several times")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  command
+      ->add_option(
+          "--defects", options->defects,
+          "a register of defects, of which the train takes up what is on its vehicles; may "
+          "be given several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
   CLI::Option* const out =

@@ -21,8 +21,10 @@ std::string time_left_words(double seconds) {
 
 }  // namespace
 
-Progress::Progress()
-    : terminal_(::isatty(STDERR_FILENO) == 1), started_(std::chrono::steady_clock::now()) {}
+Progress::Progress(std::string_view things)
+    : things_(things),
+      terminal_(::isatty(STDERR_FILENO) == 1),
+      started_(std::chrono::steady_clock::now()) {}
 
 Progress::~Progress() { clear(); }
 
@@ -32,14 +34,14 @@ void Progress::clear() const {
   }
 }
 
-void Progress::done(std::size_t runs) {
-  done_ += runs;
+void Progress::done(std::size_t number) {
+  done_ += number;
   if (!terminal_) {
     return;
   }
   const std::chrono::duration<double> since = std::chrono::steady_clock::now() - started_;
   const auto left = static_cast<double>(expected_ - std::min(expected_, done_));
-  say("\r\033[K{} of {} runs, about {} left", done_, std::max(expected_, done_),
+  say("\r\033[K{} of {} {}, about {} left", done_, std::max(expected_, done_), things_,
       time_left_words(since.count() / static_cast<double>(done_) * left));
   static_cast<void>(std::fflush(stderr));
 }

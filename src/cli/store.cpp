@@ -32,9 +32,12 @@ std::string counted(std::int64_t runs) {
 }
 
 std::string to_text(const StoreContents& contents) {
-  std::string text =
-      fmt::format("store  {}\nkept   {}, {:.2f} MB\n", contents.path, counted(contents.runs),
-                  static_cast<double>(contents.bytes) / bytes_of_mb);
+  std::string text = fmt::format(
+      "store  {}\nkept   {}, {}{:.2f} MB\n", contents.path, counted(contents.runs),
+      contents.answers > 0
+          ? fmt::format("{} answer{} of days, ", contents.answers, contents.answers == 1 ? "" : "s")
+          : std::string(),
+      static_cast<double>(contents.bytes) / bytes_of_mb);
   if (contents.most_recent_use) {
     text += fmt::format("used   {} the longest ago, {} most recently\n", *contents.least_recent_use,
                         *contents.most_recent_use);
@@ -52,6 +55,7 @@ nlohmann::ordered_json to_json(const StoreContents& contents) {
   nlohmann::ordered_json json;
   json["store"] = contents.path;
   json["runs"] = contents.runs;
+  json["answers"] = contents.answers;
   json["bytes"] = contents.bytes;
   json["least_recent_use"] = contents.least_recent_use
                                  ? nlohmann::ordered_json(*contents.least_recent_use)
@@ -125,12 +129,14 @@ void add_store_command(CLI::App& program, int& status) {
       ->check(not_empty());
   CLI::Option* const shrink =
       command
-          ->add_option("--shrink", options->shrink_mb,
-                       "drop runs, the longest unused first, until the file has no more megabytes "
-                       "than this")
+          ->add_option(
+              "--shrink", options->shrink_mb,
+              "drop answers of days, then runs, the longest unused first, until the file has "
+              "no more megabytes than this")
           ->type_name("MB")
           ->check(number_from(0, 1e6));
-  command->add_flag("--clear", options->clear, "drop all runs")->excludes(shrink);
+  command->add_flag("--clear", options->clear, "drop all runs, and all answers of days")
+      ->excludes(shrink);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_store(*options); });
 }

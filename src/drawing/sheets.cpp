@@ -60,23 +60,41 @@ std::string without_surface_numbers(const std::string& svg) {
 
 }  // namespace
 
+struct PdfSheets::State {
+  std::string bytes;
+  Surface surface;
+};
+
+PdfSheets::PdfSheets(SheetSize size, const std::string& title)
+    : state_(std::make_unique<State>(State{{}, owned(nullptr)})) {
+  state_->surface = owned(
+      cairo_pdf_surface_create_for_stream(&append_bytes, &state_->bytes, size.width, size.height));
+  cairo_surface_t* const surface = state_->surface.get();
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+}
+
+PdfSheets::~PdfSheets() = default;
+
+void PdfSheets::add(std::size_t count, const DrawSheet& draw) {
+  const Context context = context_on(state_->surface);
+  CairoCanvas canvas(context.get());
+  for (std::size_t sheet = 0; sheet < count; ++sheet) {
+    draw(canvas, sheet);
+    cairo_show_page(context.get());
+  }
+}
+
+std::string PdfSheets::finish() {
+  cairo_surface_finish(state_->surface.get());
+  return std::move(state_->bytes);
+}
+
 std::string sheets_to_pdf(SheetSize size, std::size_t count, const std::string& title,
                           const DrawSheet& draw) {
-  std::string bytes;
-  const Surface surface =
-      owned(cairo_pdf_surface_create_for_stream(&append_bytes, &bytes, size.width, size.height));
-  cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
-  cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
-  {
-    const Context context = context_on(surface);
-    CairoCanvas canvas(context.get());
-    for (std::size_t sheet = 0; sheet < count; ++sheet) {
-      draw(canvas, sheet);
-      cairo_show_page(context.get());
-    }
-  }
-  cairo_surface_finish(surface.get());
-  return bytes;
+  PdfSheets pdf(size, title);
+  pdf.add(count, draw);
+  return pdf.finish();
 }
 
 std::string sheet_to_svg(SheetSize size, std::size_t sheet, const DrawSheet& draw) {

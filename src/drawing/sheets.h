@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,30 @@ inline constexpr SheetSize a4_portrait{595.276, 841.89};
 
 /// Draws one sheet, counted from 0.
 using DrawSheet = std::function<void(Canvas& canvas, std::size_t sheet)>;
+
+/// A PDF that grows by sheets, so that many drawings make one document and none has to be kept
+/// until the last is drawn. The same drawings give the same bytes: no date, no name of a machine.
+///
+///     PdfSheets pdf(a4_portrait, "Cards");
+///     pdf.add(2, draw_first);
+///     pdf.add(5, draw_second);
+///     const std::string bytes = pdf.finish();
+class PdfSheets {
+ public:
+  PdfSheets(SheetSize size, const std::string& title);
+  PdfSheets(const PdfSheets&) = delete;
+  PdfSheets& operator=(const PdfSheets&) = delete;
+  ~PdfSheets();
+
+  /// Draws the sheets of one drawing behind those that are there.
+  void add(std::size_t count, const DrawSheet& draw);
+  /// The document. Nothing may be added afterwards.
+  std::string finish();
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
 
 /// The sheets as one PDF. The same drawing gives the same bytes: no date, no name of a machine.
 std::string sheets_to_pdf(SheetSize size, std::size_t count, const std::string& title,

@@ -10,7 +10,7 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 10> names{"stock",
+  static constexpr std::array<std::string_view, 12> names{"stock",
                                                           "train",
                                                           "route",
                                                           "conditions",
@@ -19,7 +19,9 @@ std::string_view name_of(FileKind kind) {
                                                           "pantograph model",
                                                           "consents",
                                                           "measured force",
-                                                          "speed table"};
+                                                          "speed table",
+                                                          "day",
+                                                          "defects"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

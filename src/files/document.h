@@ -26,7 +26,9 @@ enum class FileKind : std::uint8_t {
   pantograph_model,
   consents,
   measured_force,
-  speed_table
+  speed_table,
+  day,
+  defects
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -38,10 +40,13 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::pantograph_model,
                                            FileKind::consents,
                                            FileKind::measured_force,
-                                           FileKind::speed_table};
+                                           FileKind::speed_table,
+                                           FileKind::day,
+                                           FileKind::defects};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-/// "consents", "measured force", "speed table": the value of the top-level key `kind`.
+/// "consents", "measured force", "speed table", "day", "defects": the value of the top-level key
+/// `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

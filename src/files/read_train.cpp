@@ -7,6 +7,7 @@
 
 #include "files/document.h"
 #include "files/read_consents.h"
+#include "files/read_defects.h"
 #include "files/read_running_data.h"
 
 namespace panup {
@@ -264,6 +265,36 @@ void check_couplers(TomlTable& entry, const HighVoltageLine& line, const Train& 
   }
 }
 
+/// Takes up what a run says in place of the file: its number, its day, the numbers of its vehicles.
+void take_up_run(TomlTable& table, const TrainRun& run, int vehicle_count, Train& train,
+                 Diagnostics& diagnostics) {
+  Release& release = train.release;
+  release.train_number = run.number;
+  release.date = run.date;
+  release.days.clear();
+  if (!release.holds_until.empty() && release.date > release.holds_until) {
+    diagnostics.push_back(
+        {run.place, fmt::format("the train runs on {}, and what is handed out for it holds until "
+                                "{} ('holds_until' in {})",
+                                release.date, release.holds_until, table.file())});
+  }
+  if (run.vehicles.empty()) {
+    return;
+  }
+  if (static_cast<int>(run.vehicles.size()) != vehicle_count) {
+    diagnostics.push_back(
+        {run.place, fmt::format("{} vehicle number{} given, and the train of {} has {} vehicle{}",
+                                run.vehicles.size(), run.vehicles.size() == 1 ? " is" : "s are",
+                                table.file(), vehicle_count, vehicle_count == 1 ? "" : "s")});
+    return;
+  }
+  for (ConsistItem& item : train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      vehicle->id = run.vehicles[static_cast<std::size_t>(vehicle->number - 1)];
+    }
+  }
+}
+
 /// A file that another one names.
 struct NamedFile {
   std::string name;
@@ -308,7 +339,7 @@ void check_train(TomlTable& table, const Train& train, bool complete) {
 }  // namespace
 
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
-                                Diagnostics& diagnostics) {
+                                Diagnostics& diagnostics, const TrainRun* run) {
   const std::size_t mistakes = diagnostics.size();
   const auto root = parse_toml(source, diagnostics);
   if (!root) {
@@ -363,6 +394,9 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   }
   train.place = table->place();
   check_train(*table, train, complete);
+  if (run != nullptr) {
+    take_up_run(*table, *run, number, train, diagnostics);
+  }
   leave_out_by_day(train);
   table->finish();
   return diagnostics.size() == mistakes && complete ? std::optional(std::move(train))
@@ -423,11 +457,18 @@ NamedTexts texts_named(std::string_view key, const std::string& path, const Sour
   return named;
 }
 
+void add_named(NamedTexts& named, const std::vector<std::string>& paths, const FileSource& files,
+               Diagnostics& diagnostics) {
+  for (const std::string& path : paths) {
+    named.add(std::filesystem::path(path).lexically_normal().string(), std::nullopt, files,
+              diagnostics);
+  }
+}
+
 }  // namespace
 
 std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,
-                                          const FileSource& files,
-                                          const std::vector<std::string>& more_consents) {
+                                          const FileSource& files, const BesideTrain& beside) {
   const std::size_t mistakes = diagnostics.size();
   const auto source = files.load(path, diagnostics);
   if (!source) {
@@ -440,22 +481,29 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
       of_stock.all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
   stock.ids_are_complete = stock.ids_are_complete && of_stock.all_loaded && !of_stock.paths.empty();
   read.stock_paths = std::move(of_stock.paths);
-  auto train = read_train(*source, stock, diagnostics);
+  auto train = read_train(*source, stock, diagnostics, beside.run ? &*beside.run : nullptr);
   NamedTexts of_consents = texts_named("consents", path, *source, files, diagnostics);
-  for (const std::string& more : more_consents) {
-    of_consents.add(std::filesystem::path(more).lexically_normal().string(), std::nullopt, files,
-                    diagnostics);
-  }
+  add_named(of_consents, beside.consents, files, diagnostics);
   for (const SourceText& text : of_consents.texts) {
     const auto shared = read_consents(text, diagnostics);
     if (train && shared) {
       take_up(*shared, *train);
     }
   }
+  NamedTexts of_defects;
+  add_named(of_defects, beside.defects, files, diagnostics);
+  for (const SourceText& text : of_defects.texts) {
+    const auto defects = read_defects(text, diagnostics);
+    if (train && defects) {
+      take_up(*defects, *train, diagnostics);
+    }
+  }
   if (!train || diagnostics.size() > mistakes) {
     return std::nullopt;
   }
   leave_out_by_day(*train);
+  train->defect_files = of_defects.paths;
+  read.defect_paths = std::move(of_defects.paths);
   train->consent_files = of_consents.paths;
   read.consent_paths = std::move(of_consents.paths);
   read.train = std::move(*train);

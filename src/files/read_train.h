@@ -10,11 +10,19 @@
 
 namespace panup {
 
+/// One run of a train, which says some things in place of the train's file.
+struct TrainRun {
+  std::string number;                 ///< under which it runs
+  std::string date;                   ///< the day, as YYYY-MM-DD
+  std::vector<std::string> vehicles;  ///< numbers of its vehicles in order; empty: as in the file
+  SourcePlace place;                  ///< of the numbers, or of what says that it runs
+};
+
 /// Reads a train made up of types of `stock`, with the consents that stand in its own text. Nothing
 /// if anything is wrong with it, or if a type it names could not be read; what was reported when
-/// the stock was read is not said again.
+/// the stock was read is not said again. `run`: null where the file says all of it.
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
-                                Diagnostics& diagnostics);
+                                Diagnostics& diagnostics, const TrainRun* run = nullptr);
 
 /// What is no mistake of the train but has to be said in every plan of it: a load whose highest
 /// speed is not stated, where the train states none for all of it.
@@ -25,13 +33,22 @@ struct TrainFiles {
   Train train;
   std::vector<std::string> stock_paths;
   std::vector<std::string> consent_paths;
+  std::vector<std::string> defect_paths;
+};
+
+/// What a train is read with besides its own file.
+struct BesideTrain {
+  std::vector<std::string> consents = {};  ///< files of consents for many trains
+  std::vector<std::string> defects = {};   ///< registers of defects
+  std::optional<TrainRun> run = {};
 };
 
 /// Reads a train file with the files of stock and of consents that it names, relative to itself,
-/// and `more_consents`. A file named twice is read once. Of the consents the train gets those that
-/// are for it; those that do not count on its day are set apart.
+/// and what is `beside` it. A file named twice is read once. Of the consents the train gets those
+/// that are for it; those that do not count on its day are set apart. Of the registers it gets the
+/// entries on its vehicles that count on that day.
 std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& diagnostics,
                                           const FileSource& files = files_on_disk(),
-                                          const std::vector<std::string>& more_consents = {});
+                                          const BesideTrain& beside = {});
 
 }  // namespace panup

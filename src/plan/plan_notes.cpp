@@ -93,6 +93,78 @@ void add_notes_of_consents(const PlanRequest& request, std::vector<std::string>&
   }
 }
 
+/// "1.2 (pantograph 2 of K41 007) since 2031-05-02, ND-14".
+std::string entry_words(const RegisteredDefect& defect, const Train& train) {
+  std::string refs;
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    if (vehicle != nullptr && vehicle->id == defect.vehicle) {
+      refs += (refs.empty() ? "" : ", ") + to_string({vehicle->number, defect.pantograph});
+    }
+  }
+  std::string words = fmt::format("{} (pantograph {} of {}) since {}", refs, defect.pantograph,
+                                  defect.vehicle, defect.since);
+  if (!defect.until.empty()) {
+    words += ", until " + defect.until;
+  }
+  if (!defect.reference.empty()) {
+    words += ", " + defect.reference;
+  }
+  if (!defect.still_possible.empty()) {
+    words +=
+        fmt::format(" (still possible: {}; it stays down all the same)", defect.still_possible);
+  }
+  return words;
+}
+
+/// Which entries of a register count for this train on its day.
+std::string defects_of_file(const std::string& path, const Train& train) {
+  std::vector<std::string> entries;
+  for (const RegisteredDefect& defect : train.registered_defects) {
+    if (defect.file != path) {
+      continue;
+    }
+    std::string words = entry_words(defect, train);
+    if (std::ranges::find(entries, words) == entries.end()) {
+      entries.push_back(std::move(words));
+    }
+  }
+  const std::string& day = train.release.date;
+  if (entries.empty()) {
+    return fmt::format("No entry of {} concerns this train{}.", path,
+                       day.empty() ? "" : " on " + day);
+  }
+  return fmt::format(
+      "Entries of {} that count for this train{}: {}.", path,
+      day.empty() ? ", whose day is not stated, so that those of any day count" : " on " + day,
+      fmt::join(entries, "; "));
+}
+
+/// A register speaks of vehicles by their numbers: where the train states none, no entry can be
+/// known to concern it.
+std::string vehicles_without_number(const Train& train) {
+  std::string names;
+  for (const ConsistItem& item : train.consist) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    if (vehicle != nullptr && vehicle->id == fmt::format("vehicle {}", vehicle->number)) {
+      names += (names.empty() ? "" : ", ") + vehicle->id;
+    }
+  }
+  return names;
+}
+
+void add_notes_of_defects(const Train& train, std::vector<std::string>& notes) {
+  for (const std::string& path : train.defect_files) {
+    notes.push_back(defects_of_file(path, train));
+  }
+  if (const std::string names = vehicles_without_number(train);
+      !train.defect_files.empty() && !names.empty()) {
+    notes.push_back(fmt::format(
+        "No number of its own is stated for {}: no register of defects was asked about it.",
+        names));
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> general_notes(const PlanRequest& request) {
@@ -113,6 +185,7 @@ std::vector<std::string> general_notes(const PlanRequest& request) {
     notes.push_back("Rules that hold nowhere for this train on this route: " + ids + ".");
   }
   add_notes_of_consents(request, notes);
+  add_notes_of_defects(request.train, notes);
   const RunningTrain train = set_running(request.train, false);
   for (const auto& [set, words] : {std::pair{train.kept_down, "to stay down"},
                                    std::pair{train.kept_up, "to be up wherever permitted"}}) {

@@ -12,6 +12,8 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_day.h"
+#include "files/read_defects.h"
 #include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -273,6 +275,34 @@ Diagnostics notices_on_contact_lines(const Route& route) {
   return notices;
 }
 
+/// Reads a day, and asks whether the files that it names are there; what is in them is for a check
+/// of them, and for `panup day`, to say.
+void check_day(const SourceText& source, Diagnostics& mistakes) {
+  const FileSource files = files_on_disk();
+  const auto day = read_day(source, files, mistakes);
+  if (!day) {
+    return;
+  }
+  const auto look_for = [&](const FileNamed& named) {
+    if (!files.has(named.path)) {
+      mistakes.push_back({named.place, fmt::format("{}: there is no such file", named.path)});
+    }
+  };
+  for (const std::vector<FileNamed>* const list : {&day->rules, &day->consents, &day->defects}) {
+    std::ranges::for_each(*list, look_for);
+  }
+  if (day->conditions) {
+    look_for(*day->conditions);
+  }
+  for (const DayTrain& train : day->trains) {
+    look_for(train.train);
+    look_for(train.route);
+    if (train.conditions) {
+      look_for(*train.conditions);
+    }
+  }
+}
+
 void check_alone(OpenedFile& file) {
   CheckedFile& checked = file.checked;
   switch (*checked.kind) {
@@ -305,6 +335,12 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::speed_table:
       read_speed_table(*file.source, checked.mistakes);
+      break;
+    case FileKind::day:
+      check_day(*file.source, checked.mistakes);
+      break;
+    case FileKind::defects:
+      read_defects(*file.source, checked.mistakes);
       break;
   }
 }

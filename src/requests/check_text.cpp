@@ -4,6 +4,8 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_day.h"
+#include "files/read_defects.h"
 #include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -73,6 +75,12 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::speed_table:
       read_speed_table(source, diagnostics);
+      break;
+    case FileKind::day:
+      read_day(source, files, diagnostics);
+      break;
+    case FileKind::defects:
+      read_defects(source, diagnostics);
       break;
   }
   return diagnostics;

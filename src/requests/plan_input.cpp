@@ -58,6 +58,9 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train)
   for (const std::string& path : train.consent_paths) {
     files.push_back({"consents", path});
   }
+  for (const std::string& path : train.defect_paths) {
+    files.push_back({"defects", path});
+  }
   files.push_back({"route", paths.route});
   if (!paths.conditions.empty()) {
     files.push_back({"conditions", paths.conditions});
@@ -75,7 +78,8 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
                                          const FileSource& files, Diagnostics& diagnostics) {
   FilesReadOnce read(files);
   const FileSource each_once = read.source();
-  auto train = read_train_file(paths.train, diagnostics, each_once, paths.consents);
+  auto train = read_train_file(paths.train, diagnostics, each_once,
+                               {paths.consents, paths.defects, paths.run});
   std::optional<Route> route;
   if (const auto source = each_once.load(paths.route, diagnostics)) {
     route = read_route(*source, diagnostics);
@@ -96,6 +100,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
     return std::nullopt;
   }
   take_hashes(input.files, read);
+  input.not_there = read.not_there();
   const Diagnostics between = cross_check(input.request);
   diagnostics.insert(diagnostics.end(), between.begin(), between.end());
   return between.empty() ? std::optional(std::move(input)) : std::nullopt;

@@ -10,6 +10,7 @@
 #include "base/file_source.h"
 #include "base/handed_out.h"
 #include "files/read_mechanics_data.h"
+#include "files/read_train.h"
 #include "plan/make_plan.h"
 #include "rules/rule_book.h"
 
@@ -22,6 +23,8 @@ struct PlanPaths {
   std::string conditions;                  ///< empty: none are stated
   std::vector<std::string> rules;          ///< rule books after the built-in one, in order
   std::vector<std::string> consents = {};  ///< files of consents besides those the train names
+  std::vector<std::string> defects = {};   ///< registers of defects
+  std::optional<TrainRun> run = {};        ///< what it says in place of the train's file
 };
 
 /// A plan's request, with all files it was read from.
@@ -29,6 +32,7 @@ struct PlanInput {
   PlanRequest request;       ///< but for `mechanics`, which is set where runs come from
   MechanicsFiles mechanics;  ///< empty where the speed is from tables
   std::vector<InputFile> files;
+  std::vector<std::string> not_there;  ///< files that were looked for, and may do without
 };
 
 /// Reads all files, so that the mistakes of all of them, and between them, are seen at once.

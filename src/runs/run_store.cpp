@@ -6,29 +6,19 @@
 #include <chrono>
 #include <cstdlib>
 #include <filesystem>
-#include <system_error>
 
 #include "base/sha256.h"
 #include "runs/bytes.h"
 #include "runs/figures_bytes.h"
 #include "runs/run_key.h"
 #include "runs/statement.h"
+#include "runs/store_file.h"
 
 namespace panup {
 
 namespace {
 
 namespace fs = std::filesystem;
-
-/// "PNUP": by it the file is known to be a store.
-constexpr std::int64_t application_id = 0x504e5550;
-/// 1 had no checksums.
-constexpr std::int64_t layout_version = 2;
-constexpr int patience_ms = 30'000;
-
-constexpr std::string_view layout =
-    "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, checksum BLOB NOT NULL, "
-    "program TEXT NOT NULL, used_on INTEGER NOT NULL) WITHOUT ROWID";
 
 /// Of a row: over key and figures, so that neither other figures nor those of another run pass for
 /// them. The database itself has no checksums: damaged bytes of a row are handed out as they are.
@@ -42,10 +32,14 @@ std::string checksum_of(std::string_view key, std::string_view figures) {
   return digest.result();
 }
 
-std::int64_t today() {
-  return std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())
-      .time_since_epoch()
-      .count();
+/// Whether the table of `day/kept_answers.h` is in the file.
+bool has_answers(sqlite3* database) {
+  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'answer'");
+  return known.step() == SQLITE_ROW && known.number(0) > 0;
+}
+
+bool drop_answers(sqlite3* database) {
+  return !has_answers(database) || run_statement(database, "DELETE FROM answer");
 }
 
 std::string date_of(std::int64_t day) {
@@ -55,221 +49,33 @@ std::string date_of(std::int64_t day) {
                      static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
 }
 
-bool execute(sqlite3* database, std::string_view sql) { return Statement(database, sql).run(); }
-
-/// A transaction that is rolled back unless it was committed. It takes the right to write at once:
-/// one that began by reading could not wait for another's writing.
-class Transaction {
- public:
-  explicit Transaction(sqlite3* database)
-      : database_(database), open_(execute(database, "BEGIN IMMEDIATE")) {}
-  Transaction(const Transaction&) = delete;
-  Transaction& operator=(const Transaction&) = delete;
-  ~Transaction() {
-    if (open_) {
-      execute(database_, "ROLLBACK");
-    }
-  }
-
-  bool is_open() const { return open_; }
-  bool commit() {
-    if (open_ && execute(database_, "COMMIT")) {
-      open_ = false;
-      return true;
-    }
-    return false;
-  }
-
- private:
-  sqlite3* database_;
-  bool open_;
-};
-
-/// The system's reason for an error of reading, writing or opening, as far as SQLite passes it on;
-/// else the number of its own, which its documentation explains.
-std::string reason_of_system(sqlite3* database) {
-  int reason = sqlite3_system_errno(database);
-  if (reason == 0) {
-    sqlite3_file_control(database, "main", SQLITE_FCNTL_LAST_ERRNO, &reason);
-  }
-  return reason != 0
-             ? std::generic_category().message(reason)
-             : fmt::format(
-                   "a fault of the disk, a quota, or a limit on the size of files (SQLite: {})",
-                   sqlite3_extended_errcode(database));
-}
-
-/// What went wrong in the last call.
-std::string in_words(sqlite3* database) {
-  switch (sqlite3_errcode(database)) {
-    case SQLITE_FULL:
-      return "the disk is full";
-    case SQLITE_NOTADB:
-      return "it is no store of panup";
-    case SQLITE_CORRUPT:
-      return "it is damaged; remove it: all that is in it can be computed again";
-    case SQLITE_READONLY:
-      return "it may not be written";
-    case SQLITE_BUSY:
-    case SQLITE_LOCKED:
-      return fmt::format("another process has kept it busy for {} s", patience_ms / 1000);
-    case SQLITE_CANTOPEN:
-      return fmt::format("it, or the journal beside it, cannot be opened or made: {}",
-                         reason_of_system(database));
-    case SQLITE_IOERR:
-      return fmt::format("it cannot be read or written: {}", reason_of_system(database));
-    default:
-      return sqlite3_errmsg(database);
-  }
-}
-
-/// Why a file that is there cannot be taken as a store; empty if it can. Nothing but its header is
-/// read, and without locks: asking somebody else's database anything would finish what a killed
-/// program left in its journal, and so change it; and a store may be half written at this moment.
-/// It is read through SQLite, because closing a file that was opened beside it would end all locks
-/// that this process has on it.
-/// Source of the header's layout: SQLite, Database File Format, section 1.3.
-std::string look_at(const std::string& path) {
-  std::error_code error;
-  const auto size = fs::file_size(path, error);
-  if (error || size == 0) {
-    return {};
-  }
-  sqlite3* opened = nullptr;
-  const int status = sqlite3_open_v2(path.c_str(), &opened, SQLITE_OPEN_READONLY, nullptr);
-  const std::unique_ptr<sqlite3, int (*)(sqlite3*)> database(opened, sqlite3_close);
-  sqlite3_file* file = nullptr;
-  if (status != SQLITE_OK || sqlite3_file_control(opened, "main", SQLITE_FCNTL_FILE_POINTER,
-                                                  static_cast<void*>(&file)) != SQLITE_OK) {
-    return in_words(opened);
-  }
-  constexpr std::string_view magic("SQLite format 3\0", 16);
-  constexpr std::size_t place_of_id = 68;
-  std::string header(100, '\0');
-  const int read = file->pMethods->xRead(file, header.data(), static_cast<int>(header.size()), 0);
-  if (read != SQLITE_OK && read != SQLITE_IOERR_SHORT_READ) {
-    return fmt::format("it cannot be read: {}", sqlite3_errstr(read));
-  }
-  std::int64_t id = 0;
-  for (const char byte : header.substr(place_of_id, 4)) {
-    id = id << 8 | static_cast<unsigned char>(byte);
-  }
-  return header.starts_with(magic) && id == application_id ? std::string()
-                                                           : "it is no store of panup";
-}
-
-/// Makes an empty store of this layout of what `transaction` has open; what went wrong, or empty.
-std::string lay_out(sqlite3* database, Transaction& transaction) {
-  const bool made = execute(database, "DROP TABLE IF EXISTS run") && execute(database, layout) &&
-                    execute(database, fmt::format("PRAGMA application_id = {}", application_id)) &&
-                    execute(database, fmt::format("PRAGMA user_version = {}", layout_version)) &&
-                    transaction.commit();
-  return made ? std::string() : in_words(database);
-}
-
-/// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
-/// empty. `note` receives what has become of a store of an earlier layout.
-std::string take_on(sqlite3* database, std::string& note) {
-  Transaction transaction(database);
-  if (!transaction.is_open()) {
-    return in_words(database);  // before the next call, which the database would speak of
-  }
-  Statement found(database,
-                  "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
-                  "pragma_application_id, pragma_user_version");
-  if (found.step() != SQLITE_ROW) {
-    return in_words(database);
-  }
-  const std::int64_t id = found.number(0);
-  const std::int64_t version = found.number(1);
-  const std::int64_t tables = found.number(2);
-  found.reset();
-  if (id == application_id) {
-    if (version == layout_version) {
-      return {};
-    }
-    if (version == 1) {
-      std::string wrong = lay_out(database, transaction);
-      if (wrong.empty()) {
-        note =
-            "it was kept by an earlier program, without checksums; what was in it was dropped and "
-            "is computed again when it is asked for";
-      }
-      return wrong;
-    }
-    return version > layout_version
-               ? fmt::format(
-                     "it is of layout {}, made by a newer program than this, which knows layout {}",
-                     version, layout_version)
-               : fmt::format("it is of layout {}, which this program does not know", version);
-  }
-  if (id != 0 || version != 0 || tables != 0) {
-    return "it is no store of panup";
-  }
-  return lay_out(database, transaction);
-}
-
 }  // namespace
 
-void RunStore::Close::operator()(sqlite3* database) const { sqlite3_close(database); }
-
-RunStore::RunStore(std::string path, std::unique_ptr<sqlite3, Close> database)
+RunStore::RunStore(std::string path, Database database)
     : path_(std::move(path)), database_(std::move(database)) {}
 RunStore::RunStore(RunStore&&) noexcept = default;
 RunStore& RunStore::operator=(RunStore&&) noexcept = default;
 RunStore::~RunStore() = default;
 
 std::string RunStore::failure(std::string_view doing) const {
-  return fmt::format("store {}: {}: {}", path_, doing, in_words(database_.get()));
+  return fmt::format("store {}: {}: {}", path_, doing, wrong_in_words(database_.get()));
 }
 
 std::variant<RunStore, std::string> RunStore::open(const std::string& path) {
-  std::error_code error;
-  // With a folder before them, names that SQLite takes for something else are files too.
-  const fs::path file = fs::absolute(path, error);
-  if (error) {
-    return fmt::format("store {}: the folder it is sought from is not there: {}", path,
-                       error.message());
+  auto opened = open_store_file(path);
+  if (auto* const wrong = std::get_if<std::string>(&opened)) {
+    return std::move(*wrong);
   }
-  fs::create_directories(file.parent_path(), error);
-  if (error) {
-    return fmt::format("store {}: its folder cannot be made: {}", path, error.message());
-  }
-  if (fs::exists(file, error) && !fs::is_regular_file(file, error)) {
-    return fmt::format("store {}: it is no file", path);
-  }
-  if (const std::string wrong = look_at(file.string()); !wrong.empty()) {
-    return fmt::format("store {}: {}", path, wrong);
-  }
-  sqlite3* opened = nullptr;
-  const int status =
-      sqlite3_open_v2(file.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
-  std::unique_ptr<sqlite3, Close> database(opened);
-  if (database == nullptr) {
-    return fmt::format("store {}: there is no memory to open it", path);
-  }
-  std::string wrong;
-  std::string note;
-  if (status != SQLITE_OK) {
-    wrong = in_words(database.get());
-  } else {
-    sqlite3_busy_timeout(database.get(), patience_ms);
-    wrong = take_on(database.get(), note);
-  }
-  if (!wrong.empty()) {
-    return fmt::format("store {}: {}", path, wrong);
-  }
-  RunStore store(path, std::move(database));
-  if (!note.empty()) {
-    store.note_ = fmt::format("store {}: {}", path, note);
-  }
+  auto& file = std::get<StoreFile>(opened);
+  RunStore store(path, std::move(file.database));
+  store.note_ = std::move(file.note);
   return store;
 }
 
 std::vector<std::optional<RunFigures>> RunStore::find(std::span<const std::string> keys) {
   std::vector<std::optional<RunFigures>> found(keys.size());
   Statement select(database_.get(), "SELECT figures, checksum, used_on FROM run WHERE key = ?");
-  const std::int64_t day = today();
+  const std::int64_t day = day_of_use();
   std::vector<const std::string*> used;
   for (std::size_t i = 0; i < keys.size(); ++i) {
     select.bind_bytes(1, keys[i]);
@@ -313,7 +119,7 @@ std::optional<std::string> RunStore::add(std::span<const KeptRun> runs) {
                    "?) ON CONFLICT (key) DO UPDATE SET figures = excluded.figures, checksum = "
                    "excluded.checksum WHERE figures IS NOT excluded.figures OR checksum IS NOT "
                    "excluded.checksum");
-  const std::int64_t day = today();
+  const std::int64_t day = day_of_use();
   for (const KeptRun& run : runs) {
     insert.bind_bytes(1, run.key);
     const std::string figures = to_bytes(run.figures);
@@ -348,6 +154,13 @@ std::variant<StoreContents, std::string> RunStore::contents() {
     contents.least_recent_use = date_of(totals.number(1));
     contents.most_recent_use = date_of(totals.number(2));
   }
+  if (has_answers(database_.get())) {
+    Statement answers(database_.get(), "SELECT count(*) FROM answer");
+    if (answers.step() != SQLITE_ROW) {
+      return failure("it cannot be read");
+    }
+    contents.answers = answers.number(0);
+  }
   Statement programs(database_.get(),
                      "SELECT program, count(*) FROM run GROUP BY program ORDER BY 2 DESC, 1");
   int status = programs.step();
@@ -365,10 +178,19 @@ std::variant<std::int64_t, std::string> RunStore::shrink(std::int64_t bytes) {
     if (const auto* const wrong = std::get_if<std::string>(&state)) {
       return *wrong;
     }
-    const auto& [path, runs, size, least_recent, most_recent, programs] =
+    const auto& [path, runs, answers, size, least_recent, most_recent, programs] =
         std::get<StoreContents>(state);
-    if (size <= bytes || runs == 0) {
+    if (size <= bytes || (runs == 0 && answers == 0)) {
       return dropped;
+    }
+    if (answers > 0) {
+      if (!drop_answers(database_.get())) {
+        return failure("it cannot be shrunk");
+      }
+      if (!run_statement(database_.get(), "VACUUM")) {
+        return failure_of_vacuum(dropped);
+      }
+      continue;
     }
     // Rows are about of one size: that much too many, and a few more so that it comes to an end.
     const std::int64_t surplus = std::min(runs, (runs * (size - bytes) + size - 1) / size + 1);
@@ -380,18 +202,21 @@ std::variant<std::int64_t, std::string> RunStore::shrink(std::int64_t bytes) {
       return failure("it cannot be shrunk");
     }
     dropped += sqlite3_changes64(database_.get());
-    if (!execute(database_.get(), "VACUUM")) {
+    if (!run_statement(database_.get(), "VACUUM")) {
       return failure_of_vacuum(dropped);
     }
   }
 }
 
 std::variant<std::int64_t, std::string> RunStore::clear() {
-  if (!execute(database_.get(), "DELETE FROM run")) {
+  if (!run_statement(database_.get(), "DELETE FROM run")) {
     return failure("it cannot be cleared");
   }
   const std::int64_t dropped = sqlite3_changes64(database_.get());
-  if (!execute(database_.get(), "VACUUM")) {
+  if (!drop_answers(database_.get())) {
+    return failure("it cannot be cleared");
+  }
+  if (!run_statement(database_.get(), "VACUUM")) {
     return failure_of_vacuum(dropped);
   }
   return dropped;

@@ -17,8 +17,7 @@
 #include <vector>
 
 #include "quality/run_figures.h"
-
-struct sqlite3;  // as SQLite names it
+#include "runs/store_file.h"
 
 namespace panup {
 
@@ -37,6 +36,7 @@ struct RunsOfProgram {
 struct StoreContents {
   std::string path;
   std::int64_t runs = 0;
+  std::int64_t answers = 0;                     ///< of a day's trains, kept beside the runs
   std::int64_t bytes = 0;                       ///< of the file
   std::optional<std::string> least_recent_use;  ///< date, as in 2026-11-25; nothing where empty
   std::optional<std::string> most_recent_use;
@@ -67,9 +67,10 @@ class RunStore {
 
   std::variant<StoreContents, std::string> contents();
 
-  /// Drops runs, the longest unused first, until the file is no larger than `bytes`, or all runs.
-  /// How many were dropped, or what went wrong. To make the file smaller takes room for a second
-  /// one: without it, runs are dropped and the file stays as large, which is said.
+  /// Drops answers of days, which are the soonest made again, then runs, the longest unused first,
+  /// until the file is no larger than `bytes`, or all. How many runs were dropped, or what went
+  /// wrong. To make the file smaller takes room for a second one: without it, runs are dropped and
+  /// the file stays as large, which is said.
   std::variant<std::int64_t, std::string> shrink(std::int64_t bytes);
   std::variant<std::int64_t, std::string> clear();
 
@@ -80,17 +81,14 @@ class RunStore {
   std::size_t unreadable() const { return unreadable_; }
 
  private:
-  struct Close {
-    void operator()(sqlite3* database) const;
-  };
-  RunStore(std::string path, std::unique_ptr<sqlite3, Close> database);
+  RunStore(std::string path, Database database);
   std::string failure(std::string_view doing) const;
   std::string failure_of_vacuum(std::int64_t dropped) const;
 
   std::string path_;
   std::string note_;
   std::size_t unreadable_ = 0;
-  std::unique_ptr<sqlite3, Close> database_;
+  Database database_;
 };
 
 /// In the user's folder for caches: $XDG_CACHE_HOME, else ~/.cache (XDG base directories); nothing

@@ -74,6 +74,19 @@ struct ConsentLeftOut {
   std::string because;  ///< one clause
 };
 
+/// An entry of a register of defects: a pantograph that stays down, whatever may still be possible
+/// with it.
+struct RegisteredDefect {
+  std::string vehicle;              ///< its own running number, as painted on it
+  int pantograph = 0;               ///< number on the vehicle
+  std::string since;                ///< first day, as YYYY-MM-DD
+  std::string until = {};           ///< last day, as YYYY-MM-DD; empty: not over yet
+  std::string still_possible = {};  ///< in free words; shown, and changes nothing
+  std::string reference = {};       ///< may be empty
+  std::string file = {};            ///< the register it stands in
+  SourcePlace place;
+};
+
 /// A conductor that joins the roof lines of vehicles, and with them their pantographs.
 struct HighVoltageLine {
   std::vector<int> vehicles;   ///< numbers, rising; at least two
@@ -113,9 +126,11 @@ struct Train {
   double acceleration_ms2 = 0;  ///< constant, for running time
   double braking_ms2 = 0;       ///< constant, for running time
   std::vector<ConsistItem> consist;
-  std::vector<Consent> consents;                       ///< those that count on the day it runs
-  std::vector<ConsentLeftOut> consents_left_out = {};  ///< for this train, but not on that day
-  std::vector<std::string> consent_files = {};         ///< that were looked through for it
+  std::vector<Consent> consents;                          ///< those that count on the day it runs
+  std::vector<ConsentLeftOut> consents_left_out = {};     ///< for this train, but not on that day
+  std::vector<std::string> consent_files = {};            ///< that were looked through for it
+  std::vector<RegisteredDefect> registered_defects = {};  ///< those that count on the day it runs
+  std::vector<std::string> defect_files = {};             ///< registers that were looked through
   std::vector<HighVoltageLine> high_voltage_lines;
   Release release;
   SourcePlace place;

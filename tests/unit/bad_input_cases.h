@@ -39,5 +39,7 @@ std::vector<BadInput> bad_pantograph_model_cases();
 std::vector<BadInput> bad_consents_cases();
 std::vector<BadInput> bad_measured_force_cases();
 std::vector<BadInput> bad_speed_table_cases();
+std::vector<BadInput> bad_day_cases();
+std::vector<BadInput> bad_defects_cases();
 
 }  // namespace panup

@@ -96,6 +96,10 @@ INSTANTIATE_TEST_SUITE_P(MeasuredForce, BadInputTest, testing::ValuesIn(bad_meas
 INSTANTIATE_TEST_SUITE_P(SpeedTable, BadInputTest, testing::ValuesIn(bad_speed_table_cases()),
                          name_of_case);
 
+INSTANTIATE_TEST_SUITE_P(Day, BadInputTest, testing::ValuesIn(bad_day_cases()), name_of_case);
+INSTANTIATE_TEST_SUITE_P(Defects, BadInputTest, testing::ValuesIn(bad_defects_cases()),
+                         name_of_case);
+
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {
     const Diagnostics said = mistakes_of(kind, std::string(right_text(kind)));
@@ -151,7 +155,8 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
-              "model\", \"consents\", \"measured force\" or \"speed table\"\n");
+              "model\", \"consents\", \"measured force\", \"speed table\", \"day\" or "
+              "\"defects\"\n");
   }
 }
 

@@ -2,6 +2,8 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_day.h"
+#include "files/read_defects.h"
 #include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -372,6 +374,47 @@ to_m = 48
 step_m = 6
 )";
 
+constexpr std::string_view right_day = R"(kind = "day"
+name = "Tuesday"
+date = 2031-05-13
+invented = true
+rules = ["rules.toml"]
+conditions = "fair.toml"
+consents = ["c-1.toml", "c-2.toml"]
+defects = ["d.toml"]
+
+[[train]]
+number = "60412"
+train = "t1.toml"
+route = "r1.toml"
+departure = 05:40:00
+vehicles = ["K41 007", "K41 011"]
+
+[[train]]
+number = "Sp 7"
+train = "t2.toml"
+route = "r2.toml"
+conditions = "iced.toml"
+)";
+
+constexpr std::string_view right_defects = R"(kind = "defects"
+name = "Workshops"
+invented = true
+
+[[defect]]
+vehicle = "K41 007"
+pantograph = 2
+since = 2031-05-11
+until = 2031-05-16
+still_possible = "at a stand"
+reference = "ND-14"
+
+[[defect]]
+vehicle = "K41 008"
+pantograph = 1
+since = 2031-05-02
+)";
+
 constexpr std::string_view right_measured_force = R"(kind = "measured force"
 id = "runs-of-may"
 name = "Runs of May"
@@ -447,6 +490,10 @@ std::string_view right_text(FileKind kind) {
       return right_measured_force;
     case FileKind::speed_table:
       return right_speed_table;
+    case FileKind::day:
+      return right_day;
+    case FileKind::defects:
+      return right_defects;
   }
   return {};
 }
@@ -491,6 +538,12 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::speed_table:
       read_speed_table(source, diagnostics);
+      break;
+    case FileKind::day:
+      read_day(source, files_on_disk(), diagnostics);
+      break;
+    case FileKind::defects:
+      read_defects(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

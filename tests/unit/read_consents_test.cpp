@@ -57,7 +57,7 @@ struct Files {
   std::string said(std::optional<TrainFiles>& read,
                    const std::vector<std::string>& more = {}) const {
     Diagnostics diagnostics;
-    read = read_train_file("trains/t1.toml", diagnostics, source(), more);
+    read = read_train_file("trains/t1.toml", diagnostics, source(), {.consents = more});
     std::string lines;
     for (const Diagnostic& diagnostic : diagnostics) {
       lines += to_line(diagnostic) + "\n";

@@ -9,6 +9,8 @@
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_contact_line.h"
+#include "files/read_day.h"
+#include "files/read_defects.h"
 #include "files/read_measured_record.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
@@ -462,6 +464,14 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         EXPECT_TRUE(job && job->invented) << path;
         break;
       }
+      case FileKind::day: {
+        const auto day = read_day(*source, files_on_disk(), diagnostics);
+        EXPECT_TRUE(day && day->invented) << path;
+        break;
+      }
+      case FileKind::defects:
+        EXPECT_TRUE(read_defects(*source, diagnostics)) << path;
+        break;
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;

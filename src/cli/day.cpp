@@ -1,0 +1,240 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <mutex>
+
+#include "cli/commands.h"
+#include "cli/day_folder.h"
+#include "cli/interruption.h"
+#include "cli/kept_runs.h"
+#include "cli/option_checks.h"
+#include "cli/output_files.h"
+#include "cli/progress.h"
+#include "cli/say.h"
+#include "cli/version.h"
+#include "day/day_table.h"
+#include "day/plan_day.h"
+#include "files/read_day.h"
+#include "plan/mechanics_answers.h"
+
+namespace panup {
+
+namespace {
+
+struct DayOptions {
+  CommonOptions common;
+  std::string day;
+  std::string out;
+  std::string speed_from = "tables";
+  std::string store;
+};
+
+/// The day, its table and what all its trains share, with what was read of them.
+std::vector<InputFile> inputs_of(const std::string& path, const DayFile& day, FilesReadOnce& read) {
+  std::vector<InputFile> inputs;
+  const auto add = [&](const char* role, const std::string& of) {
+    inputs.push_back({role, of, read.sha256_now(of)});
+  };
+  add("day", path);
+  if (day.table) {
+    add("table", day.table->path);
+  }
+  if (day.conditions) {
+    add("conditions", day.conditions->path);
+  }
+  for (const FileNamed& book : day.rules) {
+    add("rule book", book.path);
+  }
+  for (const FileNamed& consents : day.consents) {
+    add("consents", consents.path);
+  }
+  for (const FileNamed& defects : day.defects) {
+    add("defects", defects.path);
+  }
+  return inputs;
+}
+
+std::string rendered(const DayOptions& options, const DayReport& report) {
+  return options.common.json()            ? json_text(day_to_json(report))
+         : options.common.format == "csv" ? day_to_csv(report)
+                                          : day_to_text(report);
+}
+
+/// The worst of all trains.
+int status_of(const DayReport& report) {
+  const std::vector<std::size_t> counts = counts_of(report);
+  const auto any = [&](Decision decision) {
+    return counts[static_cast<std::size_t>(decision)] > 0;
+  };
+  return any(Decision::fault)                                   ? exit_fault
+         : any(Decision::input_mistake)                         ? exit_wrong_input
+         : any(Decision::none) || any(Decision::consent_needed) ? exit_answer_no
+                                                                : exit_done;
+}
+
+int say_stopped(const PlannedDay& planned, const DayOptions& options, const KeptAnswers* answers,
+                const std::optional<DayFolder>& folder) {
+  const auto done =
+      std::ranges::count_if(planned.outcomes, [](const auto& one) { return one.has_value(); });
+  say("panup: stopped: {} of {} trains are done; {}\n", done, planned.outcomes.size(),
+      answers != nullptr && answers->failure().empty()
+          ? fmt::format("their answers are kept in {}; the same command goes on from there",
+                        options.store)
+          : std::string("no answers were kept; the same command begins anew"));
+  if (folder) {
+    say("panup: of {} trains the folders in {} are whole; the table and the cards in one PDF are "
+        "not "
+        "written\n",
+        folder->written(), options.out);
+  }
+  end_as_interrupted();
+  return exit_fault;
+}
+
+/// The store that was named; none where none was. False, and said why, where it cannot be used.
+bool open_answers(const std::string& path, std::optional<KeptAnswers>& answers) {
+  if (path.empty()) {
+    return true;
+  }
+  auto opened = KeptAnswers::open(path);
+  if (const auto* const wrong = std::get_if<std::string>(&opened)) {
+    say("panup: {}\n", *wrong);
+    return false;
+  }
+  answers = std::move(std::get<KeptAnswers>(opened));
+  if (!answers->note().empty()) {
+    say("panup: {}\n", answers->note());
+  }
+  return true;
+}
+
+int run_day(const DayOptions& options) {
+  const FileSource disk = files_on_disk();
+  FilesReadOnce read(disk);
+  Diagnostics diagnostics;
+  const auto day = read_day_file(options.day, diagnostics, read.source());
+  SharedByTrains shared;
+  if (day) {
+    diagnostics = mistakes_in_shared_files(*day, read, shared);
+  }
+  if (print_diagnostics(diagnostics) || !day) {
+    return exit_wrong_input;
+  }
+  std::optional<KeptAnswers> answers;
+  if (!open_answers(options.store, answers)) {
+    return exit_wrong_input;
+  }
+  DayRequest request{.day = &*day,
+                     .files = &read,
+                     .speed_from = *speed_from_named(options.speed_from),
+                     .jobs = options.common.jobs,
+                     .program_version = program_version,
+                     .answers = answers ? &*answers : nullptr};
+  std::optional<KeptRuns> runs;
+  std::optional<Progress> progress;
+  std::mutex telling;
+  std::optional<DayFolder> folder;
+  if (!options.out.empty()) {
+    folder.emplace(options.out, *day, options.store);
+    request.plan_all = true;
+    request.made = [&folder](std::size_t row, const std::shared_ptr<const Plan>& plan) {
+      folder->made(row, plan);
+    };
+  }
+  if (request.speed_from != SpeedFrom::tables) {
+    runs = KeptRuns::open({.store = options.store}, options.common.jobs);
+    if (!runs) {
+      return exit_wrong_input;
+    }
+    request.mechanics = [&runs](const MechanicsData& data, const RuleBook& rules) {
+      return mechanics_answers(data, rules, runs->source());
+    };
+  } else {
+    note_interruptions();
+    progress.emplace("trains");
+    progress->expect(day->trains.size());
+  }
+  request.done = [&](std::size_t row) {
+    if (folder) {
+      folder->done(row);
+    }
+    const std::scoped_lock lock(telling);
+    if (progress) {
+      progress->done(1);
+    }
+  };
+  request.stopped = [&folder] { return interrupted() || (folder && folder->failed()); };
+  PlannedDay planned = plan_day(request);
+  progress.reset();
+  if (runs) {
+    runs->clear_progress();
+  }
+  if (answers && !answers->failure().empty()) {
+    say("panup: {}\n", answers->failure());
+  }
+  if (planned.stopped && folder && folder->failed()) {
+    return folder->status();
+  }
+  if (planned.stopped) {
+    return say_stopped(planned, options, request.answers, folder);
+  }
+  DayReport report{.day = &*day,
+                   .outcomes = std::move(planned.outcomes),
+                   .speed_from = request.speed_from,
+                   .inputs = inputs_of(options.day, *day, read),
+                   .registered_vehicles = std::move(shared.registered_vehicles),
+                   .rule_books = std::move(shared.rule_books),
+                   .program_version = program_version};
+  if (answers) {
+    say("panup: {} of {} trains were planned, the answers of {} are as they were\n",
+        planned.planned, report.outcomes.size(), planned.kept);
+  }
+  if (options.common.format != "text") {
+    Diagnostics mistakes;
+    for (const auto& outcome : report.outcomes) {
+      mistakes.insert(mistakes.end(), outcome->mistakes.begin(), outcome->mistakes.end());
+    }
+    print_diagnostics(std::move(mistakes));
+  }
+  if (folder) {
+    if (const int status = folder->finish(report); status != exit_done) {
+      return status;
+    }
+  }
+  return print_result(rendered(options, report), status_of(report));
+}
+
+}  // namespace
+
+void add_day_command(CLI::App& program, int& status) {
+  auto options = std::make_shared<DayOptions>();
+  CLI::App* const command =
+      program.add_subcommand("day", "plans all trains of a day, and says which need a decision");
+  command->add_option("DAY", options->day, "the day's trains, and what they share (kind \"day\")")
+      ->required()
+      ->type_name("FILE");
+  command
+      ->add_option(
+          "--speed-from", options->speed_from,
+          "what gives the speed of the raised pantographs: tables, mechanics or both, as of "
+          "panup plan; tables where not given")
+      ->type_name("WHAT")
+      ->check(CLI::IsMember({"tables", "mechanics", "both"}));
+  command
+      ->add_option(
+          "--out", options->out,
+          "folder for the table as text, JSON and CSV, all cards as one PDF, and a folder for "
+          "each train with what panup plan --out writes")
+      ->type_name("DIR")
+      ->check(not_empty());
+  command
+      ->add_option("--store", options->store,
+                   "file that answers are kept in: a train of which nothing has changed is not "
+                   "planned again; computed runs are kept in it too")
+      ->type_name("FILE")
+      ->check(not_empty());
+  add_common_options(*command, options->common, {"text", "json", "csv"});
+  command->callback([options, &status] { status = run_day(*options); });
+}
+
+}  // namespace panup

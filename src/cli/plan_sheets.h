@@ -1,0 +1,17 @@
+#pragma once
+
+#include <vector>
+
+#include "cli/output_files.h"
+#include "plan/plan.h"
+
+namespace panup {
+
+/// What the numbered sheets of a card are called before their number.
+inline constexpr const char* card_stem = "card";
+
+/// What is handed out of a plan: the plan as text and JSON, the driver's card, the engineer's
+/// report.
+std::vector<OutputFile> plan_sheets(const Plan& plan);
+
+}  // namespace panup

@@ -1,0 +1,180 @@
+#include "day/day.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <numeric>
+#include <tuple>
+
+#include "base/sha256.h"
+#include "wording/headline.h"
+
+namespace panup {
+
+namespace {
+
+/// A finding names the consent that it rests on.
+bool rests_on(const Finding& finding, const Consent& consent) {
+  return finding.text.find(fmt::format("onsent {} of {}", consent.reference, consent.given_by)) !=
+         std::string::npos;
+}
+
+std::vector<ConsentName> consents_used(const Plan& plan) {
+  std::vector<ConsentName> used;
+  for (const Consent& consent : plan.train.consents) {
+    const bool counts = std::ranges::any_of(plan.sections, [&](const PlannedSection& section) {
+      return std::ranges::any_of(
+          section.findings, [&](const Finding& finding) { return rests_on(finding, consent); });
+    });
+    ConsentName name{consent.reference, consent.given_by};
+    if (counts && std::ranges::find(used, name) == used.end()) {
+      used.push_back(std::move(name));
+    }
+  }
+  return used;
+}
+
+/// What is said with one strength on the sections with an answer, the same words once.
+std::vector<SaidWhere> said_with(const Plan& plan, Strength strength, auto&& on) {
+  std::vector<SaidWhere> all;
+  for (const PlannedSection& section : plan.sections) {
+    if (!on(section)) {
+      continue;
+    }
+    for (const Finding& finding : section.findings) {
+      if (finding.strength != strength) {
+        continue;
+      }
+      auto same = std::ranges::find_if(all, [&](const SaidWhere& said) {
+        return said.rule == finding.rule && said.text == finding.text;
+      });
+      if (same == all.end()) {
+        same = all.insert(all.end(), {finding.rule, finding.text, {}});
+      }
+      append(same->where, {section.from_km, section.to_km});
+    }
+  }
+  return all;
+}
+
+std::optional<SlowestStretch> slowest_of(const Plan& plan) {
+  std::optional<SlowestStretch> slowest;
+  for (const PlannedSection& section : plan.sections) {
+    if (section.answer == Answer::none) {
+      return std::nullopt;
+    }
+    if (!slowest || section.speed_kmh < slowest->speed_kmh) {
+      slowest = {section.speed_kmh, {section.from_km, section.to_km}, section.speed_reason};
+    }
+  }
+  return slowest;
+}
+
+Decision decision_of(const Plan& plan) {
+  switch (plan.answer) {
+    case Answer::none:
+      return Decision::none;
+    case Answer::consent_needed:
+      return Decision::consent_needed;
+    case Answer::permitted:
+      break;
+  }
+  return last_resorts(plan).empty() ? Decision::permitted : Decision::last_resort;
+}
+
+std::string hash_of_inputs(const Plan& plan, const std::vector<std::string>& vehicles) {
+  std::string text = fmt::format("{}\n{}\n{}\n", plan.train.release.train_number,
+                                 plan.train.release.date, name_of(plan.speed_from));
+  for (const std::string& vehicle : vehicles) {
+    text += vehicle + "\n";
+  }
+  for (const InputFile& input : plan.inputs) {
+    text += fmt::format("{}  {}\n", input.sha256, input.role);
+  }
+  return sha256_hex(text);
+}
+
+/// Not stated comes last.
+std::string_view departure_key(const DayTrain& train) {
+  return train.departure.empty() ? std::string_view("~") : std::string_view(train.departure);
+}
+
+}  // namespace
+
+std::string_view name_of(Decision decision) {
+  static constexpr std::array<std::string_view, decisions> names{
+      "fault of the program", "input mistakes", "no permitted configuration",
+      "consent needed",       "last resort",    "permitted"};
+  return names.at(static_cast<std::size_t>(decision));
+}
+
+TrainOutcome outcome_of(const Plan& plan) {
+  TrainOutcome outcome;
+  outcome.decision = decision_of(plan);
+  outcome.train_id = plan.train.id;
+  outcome.train_name = plan.train.name;
+  outcome.route_id = plan.route.id;
+  outcome.route_name = plan.route.name;
+  outcome.invented = invented(plan);
+  for (const ConsistItem& item : plan.train.consist) {
+    if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      outcome.vehicles.push_back(vehicle->id);
+    }
+  }
+  outcome.answer = answer_words(plan);
+  outcome.slowest = slowest_of(plan);
+  const auto answer_is = [](Answer answer) {
+    return [answer](const PlannedSection& section) { return section.answer == answer; };
+  };
+  outcome.forbidden = said_with(plan, Strength::forbidden, answer_is(Answer::none));
+  outcome.consents_missing =
+      said_with(plan, Strength::consent_needed, answer_is(Answer::consent_needed));
+  outcome.last_resorts = said_with(plan, Strength::last_resort, [](const PlannedSection& section) {
+    return section.answer != Answer::none;
+  });
+  for (const PlannedSection& section : plan.sections) {
+    if (section.answer == Answer::consent_needed && outcome.without_consent.empty()) {
+      outcome.without_consent = section.without_consent;
+    }
+  }
+  outcome.consents_used = consents_used(plan);
+  for (const ConsentLeftOut& left_out : plan.train.consents_left_out) {
+    outcome.consents_not_counting.push_back(
+        {left_out.consent.reference, left_out.consent.given_by, left_out.because});
+  }
+  for (const RegisteredDefect& defect : plan.train.registered_defects) {
+    outcome.defects.push_back(
+        {defect.vehicle, defect.pantograph, defect.reference, defect.still_possible});
+  }
+  outcome.running_time_s = plan.answer == Answer::none ? 0 : plan.running_time_s;
+  outcome.orders = plan.instructions.size();
+  outcome.inputs_sha256 = hash_of_inputs(plan, outcome.vehicles);
+  return outcome;
+}
+
+std::vector<std::size_t> departure_order(const DayFile& day) {
+  std::vector<std::size_t> rows(day.trains.size());
+  std::iota(rows.begin(), rows.end(), std::size_t{0});
+  std::ranges::stable_sort(rows, {},
+                           [&](std::size_t row) { return departure_key(day.trains[row]); });
+  return rows;
+}
+
+std::vector<std::size_t> desk_order(const DayFile& day,
+                                    const std::vector<std::optional<TrainOutcome>>& outcomes) {
+  std::vector<std::size_t> rows;
+  for (std::size_t row = 0; row < outcomes.size(); ++row) {
+    if (outcomes[row]) {
+      rows.push_back(row);
+    }
+  }
+  std::ranges::sort(rows, {}, [&](std::size_t row) {
+    const DayTrain& train = day.trains[row];
+    return std::tuple(outcomes[row]->decision, departure_key(train),
+                      std::string_view(train.number));
+  });
+  return rows;
+}
+
+}  // namespace panup

@@ -1,0 +1,42 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "base/handed_out.h"
+#include "day/day.h"
+
+namespace panup {
+
+/// A planned day with what is said of it when it is handed out.
+struct DayReport {
+  const DayFile* day = nullptr;
+  std::vector<std::optional<TrainOutcome>> outcomes;  ///< by the day's trains
+  SpeedFrom speed_from = SpeedFrom::tables;
+  std::vector<InputFile> inputs;                 ///< the day, its table, and what all trains share
+  std::vector<std::string> registered_vehicles;  ///< that the registers of defects name
+  std::vector<std::string> rule_books;           ///< names, in order
+  std::string program_version;
+};
+
+/// True where the day, or anything of a train of it, is demo data.
+bool invented(const DayReport& report);
+
+/// Trains by decision, in the order of `Decision`.
+std::vector<std::size_t> counts_of(const DayReport& report);
+
+/// What is to be known of the day as a whole, one sentence each.
+std::vector<std::string> day_notes(const DayReport& report);
+
+/// The table for a terminal: one line a train in the order of the desk, then for each train that
+/// needs a decision what and why, then notes and cautions.
+std::string day_to_text(const DayReport& report);
+
+/// The same for scripts; the fields stand in `docs/schema/day.schema.json`.
+nlohmann::ordered_json day_to_json(const DayReport& report);
+
+/// One row a train, in the order of the desk.
+std::string day_to_csv(const DayReport& report);
+
+}  // namespace panup

@@ -1,0 +1,236 @@
+#include "day/kept_answers.h"
+
+#include <fmt/format.h>
+#include <sqlite3.h>
+#include <zlib.h>
+
+#include <mutex>
+
+#include "base/sha256.h"
+#include "day/fingerprint.h"
+#include "day/outcome_json.h"
+#include "files/read_rule_book.h"
+#include "render/plan_json.h"
+#include "runs/bytes.h"
+#include "runs/statement.h"
+#include "runs/store_file.h"
+
+namespace panup {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// The plan comes last: to look at an answer, its pages are not read.
+constexpr std::string_view layout_of_answers =
+    "CREATE TABLE IF NOT EXISTS answer (key BLOB PRIMARY KEY, program TEXT NOT NULL, used_on "
+    "INTEGER "
+    "NOT NULL, checksum BLOB NOT NULL, plan_checksum BLOB NOT NULL, answer BLOB NOT NULL, plan "
+    "BLOB "
+    "NOT NULL)";
+
+/// Plans as JSON are some hundred times smaller when packed fast than when not.
+constexpr int fast = 1;
+constexpr std::uint64_t greatest_plan_bytes = 1'000'000'000;
+
+std::string digest_of(std::string_view bytes) {
+  Sha256 digest;
+  digest.add(bytes);
+  return digest.result();
+}
+
+std::string checksum_of(std::string_view key, std::string_view program, std::string_view bytes) {
+  ByteWriter whole;
+  whole.text(key);
+  whole.text(program);
+  whole.text(bytes);
+  return digest_of(whole.bytes());
+}
+
+std::string packed(const std::string& text) {
+  uLongf size = compressBound(static_cast<uLong>(text.size()));
+  std::string bytes(size, '\0');
+  compress2(reinterpret_cast<Bytef*>(bytes.data()), &size,
+            reinterpret_cast<const Bytef*>(text.data()), static_cast<uLong>(text.size()), fast);
+  bytes.resize(size);
+  ByteWriter whole;
+  whole.count(text.size());
+  return whole.bytes() + bytes;
+}
+
+std::optional<std::string> unpacked(std::string_view bytes) {
+  ByteReader reader(bytes);
+  std::uint64_t count = 0;
+  if (!reader.count(count) || count > greatest_plan_bytes) {
+    return std::nullopt;
+  }
+  bytes.remove_prefix(sizeof count);
+  std::string text(count, '\0');
+  auto size = static_cast<uLongf>(count);
+  const int status =
+      uncompress(reinterpret_cast<Bytef*>(text.data()), &size,
+                 reinterpret_cast<const Bytef*>(bytes.data()), static_cast<uLong>(bytes.size()));
+  return status == Z_OK && size == count ? std::optional(std::move(text)) : std::nullopt;
+}
+
+std::string answer_bytes(const Plan& plan, const TrainOutcome& outcome,
+                         const std::vector<std::string>& not_there) {
+  Json json;
+  json["outcome"] = outcome_to_json(outcome);
+  Json files = Json::array();
+  for (const InputFile& input : plan.inputs) {
+    if (input.path != built_in_rule_file) {
+      files.push_back(Json::array({input.path, input.sha256}));
+    }
+  }
+  json["files"] = std::move(files);
+  json["not_there"] = not_there;
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+/// The outcome of a kept answer, where all its files are as they were.
+std::optional<TrainOutcome> still_holding(std::string_view bytes, FilesReadOnce& files) {
+  const Json json = Json::parse(bytes, nullptr, false);
+  if (!json.is_object()) {
+    return std::nullopt;
+  }
+  try {
+    for (const Json& file : json.at("files")) {
+      if (files.sha256_now(file.at(0)) != file.at(1).get<std::string>()) {
+        return std::nullopt;
+      }
+    }
+    for (const Json& path : json.at("not_there")) {
+      if (files.source().has(path)) {
+        return std::nullopt;
+      }
+    }
+    return outcome_from_json(json.at("outcome"));
+  } catch (const Json::exception&) {
+    return std::nullopt;
+  }
+}
+
+}  // namespace
+
+std::string_view planning_fingerprint() { return built_planning_fingerprint; }
+
+std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
+  ByteWriter asked;
+  asked.text(name_of(speed_from));
+  for (const std::string* const one : {&paths.train, &paths.route, &paths.conditions}) {
+    asked.text(*one);
+  }
+  for (const std::vector<std::string>* const list :
+       {&paths.rules, &paths.consents, &paths.defects}) {
+    asked.count(list->size());
+    for (const std::string& path : *list) {
+      asked.text(path);
+    }
+  }
+  if (paths.run) {
+    asked.text(paths.run->number);
+    asked.text(paths.run->date);
+    for (const std::string& vehicle : paths.run->vehicles) {
+      asked.text(vehicle);
+    }
+  }
+  return digest_of(asked.bytes());
+}
+
+struct KeptAnswers::State {
+  std::string path;
+  StoreFile file;
+  std::mutex using_it;
+  std::string failure;
+};
+
+KeptAnswers::KeptAnswers(std::unique_ptr<State> state) : state_(std::move(state)) {}
+KeptAnswers::KeptAnswers(KeptAnswers&&) noexcept = default;
+KeptAnswers& KeptAnswers::operator=(KeptAnswers&&) noexcept = default;
+KeptAnswers::~KeptAnswers() = default;
+
+std::variant<KeptAnswers, std::string> KeptAnswers::open(const std::string& path) {
+  auto opened = open_store_file(path);
+  if (auto* const wrong = std::get_if<std::string>(&opened)) {
+    return std::move(*wrong);
+  }
+  auto state = std::make_unique<State>();
+  state->path = path;
+  state->file = std::move(std::get<StoreFile>(opened));
+  sqlite3* const database = state->file.database.get();
+  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'answer'");
+  if (known.step() != SQLITE_ROW) {
+    return fmt::format("store {}: {}", path, wrong_in_words(database));
+  }
+  const bool is_there = known.number(0) > 0;
+  known.reset();
+  if (!is_there && !run_statement(database, layout_of_answers)) {
+    return fmt::format("store {}: {}", path, wrong_in_words(database));
+  }
+  return KeptAnswers(std::move(state));
+}
+
+std::optional<TrainOutcome> KeptAnswers::find(const std::string& key, FilesReadOnce& files) {
+  std::string bytes;
+  {
+    const std::scoped_lock lock(state_->using_it);
+    sqlite3* const database = state_->file.database.get();
+    Statement select(database, "SELECT program, checksum, answer FROM answer WHERE key = ?");
+    select.bind_bytes(1, key);
+    if (select.step() != SQLITE_ROW || select.bytes(0) != planning_fingerprint() ||
+        select.bytes(1) != checksum_of(key, select.bytes(0), select.bytes(2))) {
+      return std::nullopt;
+    }
+    bytes = select.bytes(2);
+  }
+  return still_holding(bytes, files);
+}
+
+std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
+  const std::scoped_lock lock(state_->using_it);
+  sqlite3* const database = state_->file.database.get();
+  Statement select(database, "SELECT program, plan_checksum, plan FROM answer WHERE key = ?");
+  select.bind_bytes(1, key);
+  if (select.step() != SQLITE_ROW ||
+      select.bytes(1) != checksum_of(key, select.bytes(0), select.bytes(2))) {
+    return std::nullopt;
+  }
+  return unpacked(select.bytes(2));
+}
+
+void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
+                      const std::vector<std::string>& not_there) {
+  const std::string answer = answer_bytes(plan, outcome, not_there);
+  const std::string packed_plan =
+      packed(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace));
+  const std::scoped_lock lock(state_->using_it);
+  if (!state_->failure.empty()) {
+    return;
+  }
+  sqlite3* const database = state_->file.database.get();
+  Transaction transaction(database);
+  Statement insert(database,
+                   "INSERT OR REPLACE INTO answer (key, program, used_on, checksum, plan_checksum, "
+                   "answer, plan) VALUES (?, ?, ?, ?, ?, ?, ?)");
+  insert.bind_bytes(1, key);
+  insert.bind_text(2, planning_fingerprint());
+  insert.bind(3, day_of_use());
+  insert.bind_bytes(4, checksum_of(key, planning_fingerprint(), answer));
+  insert.bind_bytes(5, checksum_of(key, planning_fingerprint(), packed_plan));
+  insert.bind_bytes(6, answer);
+  insert.bind_bytes(7, packed_plan);
+  if (!transaction.is_open() || !insert.run() || !transaction.commit()) {
+    state_->failure =
+        fmt::format("store {}: answers cannot be kept: {}", state_->path, wrong_in_words(database));
+  }
+}
+
+std::string KeptAnswers::failure() const {
+  const std::scoped_lock lock(state_->using_it);
+  return state_->failure;
+}
+
+const std::string& KeptAnswers::note() const { return state_->file.note; }
+
+}  // namespace panup

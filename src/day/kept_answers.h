@@ -1,0 +1,62 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "day/day.h"
+#include "requests/files_read_once.h"
+#include "requests/plan_input.h"
+
+namespace panup {
+
+/// A name of what is asked for a train: number, day, vehicles, the paths of its files and what the
+/// speed is from; 32 bytes. What the files hold is no part of it: by this name the answer before a
+/// change is found, and put in place of.
+std::string key_of(const PlanPaths& paths, SpeedFrom speed_from);
+
+/// Answers of a day's trains, kept in a table of its own in a store of runs (`runs/store_file.h`):
+/// for each train what the desk looks at, its plan as JSON, every file that was read with its
+/// SHA-256, and files that were looked for and are not there. Each answer is a transaction of its
+/// own, with a checksum: a process that is killed loses the trains that were under way. An answer
+/// counts as long as every one of those files is as it was, and the program too. Safe from any
+/// thread; not to be used on both sides of a fork.
+class KeptAnswers {
+ public:
+  /// As `RunStore::open`.
+  static std::variant<KeptAnswers, std::string> open(const std::string& path);
+
+  KeptAnswers(KeptAnswers&& other) noexcept;
+  KeptAnswers& operator=(KeptAnswers&& other) noexcept;
+  ~KeptAnswers();
+
+  /// The answer kept under a key, if it still holds. What cannot be read, or does not match its
+  /// checksum, counts as not kept.
+  std::optional<TrainOutcome> find(const std::string& key, FilesReadOnce& files);
+
+  /// The plan kept under a key as JSON, whether it still holds or not; nothing where there is none,
+  /// or it cannot be read.
+  std::optional<std::string> plan_of(const std::string& key);
+
+  /// Keeps an answer, in place of what is kept of its key. Where it cannot be written, `failure`
+  /// says so and nothing more is kept.
+  void add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
+           const std::vector<std::string>& not_there);
+
+  /// Why answers could not be kept; empty where they could.
+  std::string failure() const;
+  /// What the user should know of how it was opened, in words; mostly empty.
+  const std::string& note() const;
+
+ private:
+  struct State;
+  explicit KeptAnswers(std::unique_ptr<State> state);
+  std::unique_ptr<State> state_;
+};
+
+/// Differs between any two states of the program that might answer differently.
+std::string_view planning_fingerprint();
+
+}  // namespace panup

@@ -1,0 +1,212 @@
+#include "day/plan_day.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <thread>
+
+#include "driving/drive.h"
+#include "files/read_conditions.h"
+#include "files/read_consents.h"
+#include "files/read_defects.h"
+#include "requests/plan_input.h"
+
+namespace panup {
+
+namespace {
+
+std::vector<std::string> paths_of_named(const std::vector<FileNamed>& files) {
+  std::vector<std::string> paths;
+  for (const FileNamed& file : files) {
+    paths.push_back(file.path);
+  }
+  return paths;
+}
+
+PlanPaths paths_of_row(const DayFile& day, const DayTrain& train) {
+  const auto& conditions = train.conditions ? train.conditions : day.conditions;
+  return {.train = train.train.path,
+          .route = train.route.path,
+          .conditions = conditions ? conditions->path : std::string(),
+          .rules = paths_of_named(day.rules),
+          .consents = paths_of_named(day.consents),
+          .defects = paths_of_named(day.defects),
+          .run = TrainRun{.number = train.number,
+                          .date = day.date,
+                          .vehicles = train.vehicles,
+                          .place = train.vehicles_place}};
+}
+
+/// What cannot be read at all is said where the row names it.
+void place_at_row(const DayTrain& train, Diagnostics& mistakes) {
+  std::vector<const FileNamed*> named{&train.train, &train.route};
+  if (train.conditions) {
+    named.push_back(&*train.conditions);
+  }
+  for (Diagnostic& mistake : mistakes) {
+    for (const FileNamed* const file : named) {
+      if (mistake.place.line == 0 && mistake.place.file == file->path) {
+        mistake = {file->place, to_line(mistake)};
+        break;
+      }
+    }
+  }
+}
+
+class DayPlanner {
+ public:
+  explicit DayPlanner(const DayRequest& request)
+      : request_(request), day_(*request.day), files_(request.files->source()) {
+    result_.outcomes.resize(day_.trains.size());
+  }
+
+  PlannedDay plan() {
+    const std::vector<std::size_t> rows = departure_order(day_);
+    std::atomic<std::size_t> next = 0;
+    const auto work = [&] {
+      for (std::size_t i = next++; i < rows.size() && !stopped(); i = next++) {
+        result_.outcomes[rows[i]] = outcome_of_row(rows[i]);
+        if (result_.outcomes[rows[i]] && request_.done) {
+          request_.done(rows[i]);
+        }
+      }
+    };
+    std::vector<std::jthread> threads;
+    for (std::size_t i = 1; i < std::min(thread_count(), rows.size()); ++i) {
+      threads.emplace_back(work);
+    }
+    work();
+    threads.clear();
+    result_.planned = planned_;
+    result_.kept = kept_;
+    result_.stopped =
+        !std::ranges::all_of(result_.outcomes, [](const auto& one) { return one.has_value(); });
+    return std::move(result_);
+  }
+
+ private:
+  bool stopped() const { return request_.stopped && request_.stopped(); }
+
+  std::size_t thread_count() const {
+    if (request_.speed_from != SpeedFrom::tables) {
+      return 1;
+    }
+    return request_.jobs > 0 ? static_cast<std::size_t>(request_.jobs)
+                             : std::max(1U, std::thread::hardware_concurrency());
+  }
+
+  /// Nothing where it was stopped.
+  std::optional<TrainOutcome> outcome_of_row(std::size_t row) {
+    try {
+      return looked_up_or_planned(row);
+    } catch (const std::exception& error) {
+      TrainOutcome outcome;
+      outcome.decision = Decision::fault;
+      outcome.fault = error.what();
+      return outcome;
+    }
+  }
+
+  std::optional<TrainOutcome> looked_up_or_planned(std::size_t row) {
+    const PlanPaths paths = paths_of_row(day_, day_.trains[row]);
+    const std::string key =
+        request_.answers != nullptr ? key_of(paths, request_.speed_from) : std::string();
+    if (request_.answers != nullptr && !request_.plan_all) {
+      if (auto kept = request_.answers->find(key, *request_.files)) {
+        ++kept_;
+        return kept;
+      }
+    }
+    return planned(row, paths, key);
+  }
+
+  std::optional<TrainOutcome> planned(std::size_t row, const PlanPaths& paths,
+                                      const std::string& key) {
+    Diagnostics mistakes;
+    auto input = read_plan_input(paths, request_.speed_from, files_, mistakes);
+    if (!input) {
+      TrainOutcome outcome;
+      outcome.decision = Decision::input_mistake;
+      place_at_row(day_.trains[row], mistakes);
+      sort_by_place(mistakes);
+      outcome.mistakes = std::move(mistakes);
+      return outcome;
+    }
+    input->request.jobs = request_.speed_from == SpeedFrom::tables ? 1 : request_.jobs;
+    input->request.stopped = request_.stopped;
+    if (request_.speed_from != SpeedFrom::tables) {
+      input->request.mechanics = request_.mechanics(input->mechanics.data, input->request.rules);
+    }
+    auto made = make_driven_plan(input->request);
+    if (!made) {
+      return std::nullopt;
+    }
+    made->inputs = std::move(input->files);
+    made->program_version = request_.program_version;
+    const auto plan = std::make_shared<const Plan>(std::move(*made));
+    ++planned_;
+    TrainOutcome outcome = panup::outcome_of(*plan);
+    if (request_.made) {
+      request_.made(row, plan);
+    }
+    if (request_.answers != nullptr &&
+        !(request_.plan_all && request_.answers->find(key, *request_.files))) {
+      request_.answers->add(key, *plan, outcome, input->not_there);
+    }
+    return outcome;
+  }
+
+  const DayRequest& request_;
+  const DayFile& day_;
+  FileSource files_;
+  PlannedDay result_;
+  std::atomic<std::size_t> planned_ = 0;
+  std::atomic<std::size_t> kept_ = 0;
+};
+
+}  // namespace
+
+Diagnostics mistakes_in_shared_files(const DayFile& day, FilesReadOnce& all_files,
+                                     SharedByTrains& shared) {
+  const FileSource files = all_files.source();
+  Diagnostics mistakes;
+  const auto loaded = [&](const FileNamed& named) {
+    Diagnostics of_loading;
+    auto source = files.load(named.path, of_loading);
+    for (const Diagnostic& mistake : of_loading) {
+      mistakes.push_back({named.place, to_line(mistake)});
+    }
+    return source;
+  };
+  // Those that cannot be read are said where the day names them, and not once more by the reader.
+  if (std::ranges::all_of(day.rules,
+                          [&](const FileNamed& book) { return loaded(book).has_value(); })) {
+    if (const auto books = read_rule_books(paths_of_named(day.rules), mistakes, files)) {
+      shared.rule_books = books->names;
+    }
+  }
+  if (day.conditions) {
+    if (const auto source = loaded(*day.conditions)) {
+      read_conditions(*source, nullptr, mistakes);
+    }
+  }
+  for (const FileNamed& named : day.consents) {
+    if (const auto source = loaded(named)) {
+      read_consents(*source, mistakes);
+    }
+  }
+  for (const FileNamed& named : day.defects) {
+    const auto source = loaded(named);
+    const auto defects = source ? read_defects(*source, mistakes) : std::nullopt;
+    for (const RegisteredDefect& defect : defects.value_or(std::vector<RegisteredDefect>{})) {
+      shared.registered_vehicles.push_back(defect.vehicle);
+    }
+  }
+  return mistakes;
+}
+
+PlannedDay plan_day(const DayRequest& request) { return DayPlanner(request).plan(); }
+
+}  // namespace panup

@@ -1,0 +1,62 @@
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "day/day.h"
+#include "day/kept_answers.h"
+#include "dynamics/mechanics_data.h"
+#include "plan/make_plan.h"
+#include "rules/rule_book.h"
+
+namespace panup {
+
+/// What a day is planned with.
+struct DayRequest {
+  const DayFile* day = nullptr;
+  FilesReadOnce* files = nullptr;
+  SpeedFrom speed_from = SpeedFrom::tables;
+  int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
+  std::string_view program_version;
+  /// Needed unless the speed is from tables. Trains are then planned one after the other, for the
+  /// runs of one are enough for all threads.
+  std::function<MechanicsSource(const MechanicsData& data, const RuleBook& rules)> mechanics = {};
+  KeptAnswers* answers = nullptr;  ///< null: none are kept
+  /// Every train is planned, also where its answer is kept: `made` needs the plan.
+  bool plan_all = false;
+  /// Called with each plan as it is made, from many threads at once.
+  std::function<void(std::size_t row, const std::shared_ptr<const Plan>& plan)> made = {};
+  /// Called when a train is done, with or without a plan, from many threads at once.
+  std::function<void(std::size_t row)> done = {};
+  std::function<bool()> stopped = {};  ///< asked from many threads
+};
+
+struct PlannedDay {
+  /// By the day's trains; nothing where it was stopped before.
+  std::vector<std::optional<TrainOutcome>> outcomes;
+  std::size_t planned = 0;
+  std::size_t kept = 0;  ///< whose answer was kept and still holds
+  bool stopped = false;
+};
+
+/// What of the files that all trains share is shown with the day.
+struct SharedByTrains {
+  std::vector<std::string> rule_books;           ///< names, in order
+  std::vector<std::string> registered_vehicles;  ///< numbers that the registers of defects name
+};
+
+/// What is wrong with the files that all trains of the day share: rule books, conditions, consents,
+/// registers of defects. With a mistake in one of them no train can be planned.
+Diagnostics mistakes_in_shared_files(const DayFile& day, FilesReadOnce& files,
+                                     SharedByTrains& shared);
+
+/// Plans all trains of the day, one a thread at a time, beginning with the first to depart. Each
+/// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the
+/// program, stops no other: that is its outcome then.
+PlannedDay plan_day(const DayRequest& request);
+
+}  // namespace panup

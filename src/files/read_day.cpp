@@ -1,0 +1,180 @@
+#include "files/read_day.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "files/day_rows.h"
+#include "files/document.h"
+#include "files/read_consents.h"
+
+namespace panup {
+
+namespace {
+
+/// What `panup day --out` writes beside the folders of trains.
+constexpr std::array<std::string_view, 5> taken_names{"day.txt", "day.csv", "day.json", "cards.pdf",
+                                                      "written.sha256"};
+
+std::optional<FileNamed> read_file_name(TomlTable& table, std::string_view key, Need need) {
+  const auto name = table.text(key, need);
+  return name ? std::optional(FileNamed{path_beside(table.file(), name), table.place_of(key)})
+              : std::nullopt;
+}
+
+std::vector<FileNamed> read_file_names(TomlTable& table, std::string_view key) {
+  const auto names = table.texts(key);
+  std::vector<FileNamed> files;
+  if (!names) {
+    return files;
+  }
+  if (names->empty()) {
+    table.report_at(key,
+                    fmt::format("'{}' is empty; leave it out where there is no such file", key));
+  }
+  for (std::size_t i = 0; i < names->size(); ++i) {
+    FileNamed named{path_beside(table.file(), (*names)[i]), table.place_of(key, i)};
+    if (std::ranges::find(files, named.path, &FileNamed::path) != files.end()) {
+      table.report(named.place, fmt::format("{} is named twice", named.path));
+    } else {
+      files.push_back(std::move(named));
+    }
+  }
+  return files;
+}
+
+DayTrain read_row(TomlTable& entry, DayNumbers& numbers) {
+  DayTrain train{.number = entry.text("number", Need::required).value_or(""),
+                 .train = {},
+                 .route = {},
+                 .place = entry.place(),
+                 .vehicles_place = entry.place_of("vehicles")};
+  if (!train.number.empty()) {
+    if (std::string wrong = numbers.wrong_with(train.number, entry.place_of("number"));
+        !wrong.empty()) {
+      entry.report_at("number", std::move(wrong));
+    }
+  }
+  train.train = read_file_name(entry, "train", Need::required).value_or(FileNamed{});
+  train.route = read_file_name(entry, "route", Need::required).value_or(FileNamed{});
+  if (const auto time = entry.time_of_day("departure")) {
+    train.departure = fmt::format("{:02}:{:02}:{:02}", time->hour, time->minute, time->second);
+  }
+  if (auto vehicles = entry.texts("vehicles")) {
+    if (std::string wrong = wrong_with_vehicles(*vehicles); !wrong.empty()) {
+      entry.report_at("vehicles", std::move(wrong));
+    }
+    train.vehicles = std::move(*vehicles);
+  }
+  train.conditions = read_file_name(entry, "conditions", Need::optional);
+  entry.finish();
+  return train;
+}
+
+}  // namespace
+
+std::string folder_of_number(const std::string& number) {
+  std::string folder = number;
+  std::ranges::replace(folder, ' ', '_');
+  return folder;
+}
+
+std::string DayNumbers::wrong_with(const std::string& number, const SourcePlace& place) {
+  const bool clean = std::ranges::all_of(number, [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+           c == '_' || c == '.' || c == ' ';
+  });
+  if (!clean) {
+    return fmt::format(
+        "train number \"{}\": it is made of letters, digits, '-', '_', '.' and spaces, for a "
+        "folder "
+        "is called after it",
+        number);
+  }
+  if (number.front() == ' ' || number.back() == ' ' || number.front() == '.') {
+    return fmt::format(
+        "train number \"{}\": it neither begins nor ends with a space, and does not "
+        "begin with '.'",
+        number);
+  }
+  if (number.size() > longest_train_number) {
+    return fmt::format("the train number has {} characters; at most {}", number.size(),
+                       longest_train_number);
+  }
+  const std::string folder = folder_of_number(number);
+  if (std::ranges::find(taken_names, folder) != taken_names.end()) {
+    return fmt::format("train number \"{}\": a file of the result is called so", number);
+  }
+  const auto [first, is_new] = by_folder_.emplace(folder, place);
+  return is_new ? std::string()
+                : fmt::format("train number \"{}\" stands here a second time, after {}:{}:{}{}",
+                              number, first->second.file, first->second.line, first->second.column,
+                              number == folder ? "" : "; a space counts as '_'");
+}
+
+std::string wrong_with_vehicles(const std::vector<std::string>& vehicles) {
+  if (vehicles.empty()) {
+    return "'vehicles' is empty; leave it out where the numbers of the train file hold";
+  }
+  for (auto vehicle = vehicles.begin(); vehicle != vehicles.end(); ++vehicle) {
+    if (std::find(vehicles.begin(), vehicle, *vehicle) != vehicle) {
+      return fmt::format("vehicle '{}' stands in the train twice", *vehicle);
+    }
+  }
+  return {};
+}
+
+std::optional<DayFile> read_day(const SourceText& source, const FileSource& files,
+                                Diagnostics& diagnostics) {
+  const std::size_t mistakes = diagnostics.size();
+  const auto root_node = parse_toml(source, diagnostics);
+  auto root =
+      root_node ? root_of(*root_node, source.file, FileKind::day, diagnostics) : std::nullopt;
+  if (!root) {
+    return std::nullopt;
+  }
+  DayFile day;
+  if (const auto date = root->date("date", Need::required)) {
+    day.date = day_text(*date);
+  }
+  day.name = root->text("name").value_or(day.date);
+  day.invented = root->flag("invented").value_or(false);
+  day.rules = read_file_names(*root, "rules");
+  day.conditions = read_file_name(*root, "conditions", Need::optional);
+  day.consents = read_file_names(*root, "consents");
+  day.defects = read_file_names(*root, "defects");
+  DayNumbers numbers;
+  for (TomlTable& entry : root->tables("train")) {
+    day.trains.push_back(read_row(entry, numbers));
+  }
+  day.table = read_file_name(*root, "table", Need::optional);
+  if (day.table) {
+    Diagnostics of_loading;
+    if (const auto table = files.load(day.table->path, of_loading)) {
+      read_day_table(*table, numbers, day.trains, diagnostics);
+    }
+    for (const Diagnostic& mistake : of_loading) {
+      root->report(day.table->place, to_line(mistake));
+    }
+  }
+  root->finish();
+  if (day.trains.empty() && diagnostics.size() == mistakes) {
+    root->report(
+        root->place(),
+        "the day has no train: each begins with [[train]], or 'table' names a file of them");
+  }
+  if (day.trains.size() > most_day_trains) {
+    root->report(root->place(), fmt::format("the day has {} trains; at most {}", day.trains.size(),
+                                            most_day_trains));
+  }
+  return diagnostics.size() == mistakes ? std::optional(std::move(day)) : std::nullopt;
+}
+
+std::optional<DayFile> read_day_file(const std::string& path, Diagnostics& diagnostics,
+                                     const FileSource& files) {
+  const auto source = files.load(path, diagnostics);
+  return source ? read_day(*source, files, diagnostics) : std::nullopt;
+}
+
+}  // namespace panup

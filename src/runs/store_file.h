@@ -1,0 +1,55 @@
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <variant>
+
+struct sqlite3;  // as SQLite names it
+
+namespace panup {
+
+struct CloseDatabase {
+  void operator()(sqlite3* database) const;
+};
+using Database = std::unique_ptr<sqlite3, CloseDatabase>;
+
+/// A store's file, open. It has the table of computed runs; beside it may stand the table `answer`,
+/// of answers of a day's trains, which the room `day` makes and reads.
+struct StoreFile {
+  Database database;
+  std::string note;  ///< what the user should know of how it was opened; mostly empty
+};
+
+/// Opens a store, and makes it, and its folder, where there is none; or what is against it, in
+/// words. What `RunStore::open` says of it holds here too.
+std::variant<StoreFile, std::string> open_store_file(const std::string& path);
+
+/// Runs one statement that gives no rows; true where it ran to its end.
+bool run_statement(sqlite3* database, std::string_view sql);
+
+/// A transaction that is rolled back unless it was committed. It takes the right to write at once:
+/// one that began by reading could not wait for another's writing.
+class Transaction {
+ public:
+  explicit Transaction(sqlite3* database);
+  Transaction(const Transaction&) = delete;
+  Transaction& operator=(const Transaction&) = delete;
+  ~Transaction();
+
+  bool is_open() const { return open_; }
+  bool commit();
+
+ private:
+  sqlite3* database_;
+  bool open_;
+};
+
+/// What went wrong in the last call.
+std::string wrong_in_words(sqlite3* database);
+
+/// Today, as days since 1970, in which the last use of a row is kept.
+std::int64_t day_of_use();
+
+}  // namespace panup

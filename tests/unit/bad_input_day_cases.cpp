@@ -1,0 +1,80 @@
+#include "bad_input_cases.h"
+
+namespace panup {
+
+std::vector<BadInput> bad_day_cases() {
+  constexpr FileKind kind = FileKind::day;
+  return {
+      {"NoDate", kind, "date = 2031-05-13\n", "", "key 'date' is missing"},
+      {"DateWithATime", kind, "date = 2031-05-13", "date = @2031-05-13T05:40:00",
+       "'date' is not a day alone; expected a day without a time, as in 2031-05-30, without "
+       "quotes"},
+      {"NoRuleBooks", kind, "rules = [\"rules.toml\"]", "rules = @[]",
+       "'rules' is empty; leave it out where there is no such file"},
+      {"ConsentsNotInAList", kind, "consents = [\"c-1.toml\", \"c-2.toml\"]", "consents = @\"c\"",
+       "'consents' is text; expected a list of texts in [ ]"},
+      {"TheSameFileTwice", kind, "\"c-2.toml\"", "@\"../x/./c-1.toml\", \"../x/c-1.toml\"",
+       "...is named twice", "\"../x/c-1.toml\"]"},
+      {"NoNumber", kind, "number = \"60412\"\n", "", "key 'number' is missing",
+       "[[train]]\ntrain = \"t1"},
+      {"NumberWithoutQuotes", kind, "number = \"60412\"", "number = @60412",
+       "'number' is a whole number; expected text in quotes"},
+      {"NumberThatNoFolderIsCalledAfter", kind, "\"60412\"", "@\"604/12\"",
+       "train number \"604/12\": it is made of letters, digits, '-', '_', '.' and spaces, for a "
+       "folder is called after it"},
+      {"NumberThatBeginsWithAPoint", kind, "\"60412\"", "@\"..\"",
+       "train number \"..\": it neither begins nor ends with a space, and does not begin with '.'"},
+      {"NumberThatEndsWithASpace", kind, "\"60412\"", "@\"60412 \"",
+       "train number \"60412 \": it neither begins nor ends with a space, and does not begin with "
+       "'.'"},
+      {"NumberThatAFileIsCalled", kind, "\"60412\"", "@\"cards.pdf\"",
+       "train number \"cards.pdf\": a file of the result is called so"},
+      {"NumberTooLong", kind, "\"60412\"", "@\"" + std::string(65, '1') + "\"",
+       "the train number has 65 characters; at most 64"},
+      {"NumberTwice", kind, "\"Sp 7\"", "@\"60412\"",
+       "train number \"60412\" stands here a second time, after f.toml:11:10"},
+      {"NumbersWithOneFolder", kind, "\"60412\"", "\"Sp_7\"",
+       "train number \"Sp 7\" stands here a second time, after f.toml:11:10; a space counts as '_'",
+       "\"Sp 7\""},
+      {"NoTrain", kind, "train = \"t1.toml\"\n", "", "key 'train' is missing",
+       "[[train]]\nnumber = \"60412"},
+      {"NoRoute", kind, "route = \"r1.toml\"\n", "", "key 'route' is missing",
+       "[[train]]\nnumber = \"60412"},
+      {"DepartureInQuotes", kind, "departure = 05:40:00", "departure = @\"05:40\"",
+       "'departure' is text; expected a time of day, as in 05:40:00, without quotes"},
+      {"DepartureWithADay", kind, "departure = 05:40:00", "departure = @2031-05-13T05:40:00",
+       "'departure' is not a time alone; expected a time of day, as in 05:40:00, without quotes"},
+      {"NoVehicles", kind, "vehicles = [\"K41 007\", \"K41 011\"]", "vehicles = @[]",
+       "'vehicles' is empty; leave it out where the numbers of the train file hold"},
+      {"AVehicleTwice", kind, "\"K41 011\"]", "\"K41 007\"]",
+       "vehicle 'K41 007' stands in the train twice", "[\"K41 007\", \"K41 007\"]"},
+      {"MisspeltKeyOfARow", kind, "conditions = \"iced.toml\"", "@condition = \"iced.toml\"",
+       "unknown key 'condition'; did you mean 'conditions'?"},
+      {"MisspeltKey", kind, "defects = [", "@defect = [",
+       "unknown key 'defect'; did you mean 'defects'?"},
+      {"TableThatIsNotThere", kind, "invented = true", "table = @\"nowhere.csv\"",
+       "nowhere.csv: there is no such file"},
+  };
+}
+
+std::vector<BadInput> bad_defects_cases() {
+  constexpr FileKind kind = FileKind::defects;
+  return {
+      {"OfNoVehicle", kind, "vehicle = \"K41 007\"\n", "", "key 'vehicle' is missing",
+       "[[defect]]\npantograph = 2"},
+      {"OfNoPantograph", kind, "pantograph = 2\n", "", "key 'pantograph' is missing",
+       "[[defect]]\nvehicle = \"K41 007\""},
+      {"PantographZero", kind, "pantograph = 2", "pantograph = @0",
+       "'pantograph' is 0; expected a value from 1 to 8"},
+      {"SinceNoDay", kind, "since = 2031-05-11\n", "", "key 'since' is missing",
+       "[[defect]]\nvehicle = \"K41 007\""},
+      {"OverBeforeItBegins", kind, "until = 2031-05-16", "until = @2031-05-10",
+       "'until' is 2031-05-10, before 'since', 2031-05-11; expected that day or a later one"},
+      {"DayInQuotes", kind, "until = 2031-05-16", "until = @\"16 May\"",
+       "'until' is text; expected a day without a time, as in 2031-05-30, without quotes"},
+      {"MisspeltKey", kind, "still_possible", "@still_posible",
+       "unknown key 'still_posible'; did you mean 'still_possible'?"},
+  };
+}
+
+}  // namespace panup

@@ -1,0 +1,194 @@
+/// What the desk looks at, taken from plans made by hand, and the order in which it is shown.
+
+#include <gtest/gtest.h>
+
+#include "day/day_table.h"
+#include "day/outcome_json.h"
+#include "sample_plan.h"
+
+namespace panup {
+namespace {
+
+TrainOutcome with(Decision decision) {
+  TrainOutcome outcome;
+  outcome.decision = decision;
+  return outcome;
+}
+
+DayTrain row(const std::string& number, const std::string& departure = "") {
+  DayTrain train{.number = number,
+                 .train = {},
+                 .route = {},
+                 .departure = departure,
+                 .place = {},
+                 .vehicles_place = {}};
+  return train;
+}
+
+TEST(DeskOrder, IsByDecisionThenDepartureThenNumber) {
+  DayFile day;
+  day.trains = {row("1"),
+                row("2", "09:00:00"),
+                row("4", "07:00:00"),
+                row("3", "07:00:00"),
+                row("5", "23:00:00"),
+                row("6", "01:00:00"),
+                row("7", "22:00:00"),
+                row("8", "21:00:00"),
+                row("9", "20:00:00")};
+  const std::vector<std::optional<TrainOutcome>> outcomes{
+      with(Decision::permitted),      with(Decision::permitted),     with(Decision::permitted),
+      with(Decision::permitted),      with(Decision::input_mistake), std::nullopt,
+      with(Decision::consent_needed), with(Decision::last_resort),   with(Decision::none)};
+  EXPECT_EQ(desk_order(day, outcomes), (std::vector<std::size_t>{4, 8, 6, 7, 3, 2, 1, 0}));
+}
+
+TEST(DepartureOrder, KeepsTheOrderOfTheFileWhereTrainsLeaveTogether) {
+  DayFile day;
+  day.trains = {row("1"), row("2", "09:00:00"), row("4", "07:00:00"), row("3", "07:00:00"),
+                row("0")};
+  EXPECT_EQ(departure_order(day), (std::vector<std::size_t>{2, 3, 1, 0, 4}));
+}
+
+TEST(Outcome, IsThatOfThePlan) {
+  for (const auto& [name, plan] : all_sample_plans()) {
+    SCOPED_TRACE(name);
+    const TrainOutcome outcome = outcome_of(plan);
+    EXPECT_EQ(outcome.decision == Decision::none, plan.answer == Answer::none);
+    EXPECT_EQ(outcome.decision == Decision::consent_needed, plan.answer == Answer::consent_needed);
+    EXPECT_EQ(outcome.slowest.has_value(), plan.answer != Answer::none);
+    EXPECT_EQ(outcome.orders, plan.instructions.size());
+    double least = 1000;
+    for (const PlannedSection& section : plan.sections) {
+      least = std::min(least, section.speed_kmh);
+    }
+    if (outcome.slowest) {
+      EXPECT_EQ(outcome.slowest->speed_kmh, least);
+      EXPECT_EQ(outcome.running_time_s, plan.running_time_s);
+    } else {
+      EXPECT_EQ(outcome.running_time_s, 0);
+    }
+  }
+}
+
+TEST(Outcome, SaysWhatIsForbiddenMissingAndAcceptedAndWhere) {
+  Plan plan = sample_plan();
+  plan.sections.resize(3);
+  for (std::size_t i = 0; i < 3; ++i) {
+    plan.sections[i].findings.clear();
+    plan.sections[i].from_km = static_cast<double>(i);
+    plan.sections[i].to_km = static_cast<double>(i + 1);
+    plan.sections[i].answer = Answer::permitted;
+    plan.sections[i].speed_kmh = 100 - 10 * static_cast<double>(i == 1);
+  }
+  EXPECT_EQ(outcome_of(plan).decision, Decision::permitted);
+  const Finding resort{
+      .rule = "facing-pair", .strength = Strength::last_resort, .text = "accepted"};
+  plan.sections[0].findings = {resort};
+  plan.sections[1].findings = {resort, {.rule = "note", .strength = Strength::note, .text = "n"}};
+  TrainOutcome outcome = outcome_of(plan);
+  EXPECT_EQ(outcome.decision, Decision::last_resort);
+  EXPECT_EQ(outcome.last_resorts, (std::vector<SaidWhere>{{"facing-pair", "accepted", {{0, 2}}}}));
+  EXPECT_EQ(outcome.slowest->where, (KmStretch{1, 2}));
+  plan.answer = plan.sections[2].answer = Answer::consent_needed;
+  plan.sections[2].without_consent = "one up";
+  plan.sections[2].findings = {{.rule = "r", .strength = Strength::consent_needed, .text = "ask"}};
+  outcome = outcome_of(plan);
+  EXPECT_EQ(outcome.decision, Decision::consent_needed);
+  EXPECT_EQ(outcome.consents_missing, (std::vector<SaidWhere>{{"r", "ask", {{2, 3}}}}));
+  EXPECT_EQ(outcome.without_consent, "one up");
+  plan.answer = plan.sections[0].answer = Answer::none;
+  plan.sections[0].findings.push_back(
+      {.rule = "f", .strength = Strength::forbidden, .text = "too wide"});
+  outcome = outcome_of(plan);
+  EXPECT_EQ(outcome.decision, Decision::none);
+  EXPECT_EQ(outcome.forbidden, (std::vector<SaidWhere>{{"f", "too wide", {{0, 1}}}}));
+  EXPECT_EQ(outcome.last_resorts, (std::vector<SaidWhere>{{"facing-pair", "accepted", {{1, 2}}}}))
+      << "none is accepted where nothing is permitted";
+}
+
+TEST(Outcome, NamesTheConsentsThatAFindingRestsOn) {
+  Plan plan = sample_plan();
+  plan.train.consents = {{.reference = "NV-1", .given_by = "Nordvale", .place = {}},
+                         {.reference = "NV-12", .given_by = "Nordvale", .place = {}}};
+  EXPECT_TRUE(outcome_of(plan).consents_used.empty());
+  plan.sections[1].findings.push_back(
+      {.rule = "r", .strength = Strength::note, .text = "Consent NV-12 of Nordvale covers it."});
+  EXPECT_EQ(outcome_of(plan).consents_used, (std::vector<ConsentName>{{"NV-12", "Nordvale"}}));
+}
+
+TEST(Outcome, HashHangsOnWhatWasAskedAndOnEveryInput) {
+  const Plan plan = sample_plan();
+  const auto hash = [](const Plan& of) { return outcome_of(of).inputs_sha256; };
+  EXPECT_EQ(hash(plan), hash(plan));
+  Plan other = plan;
+  other.train.release.date = "2031-06-01";
+  EXPECT_NE(hash(other), hash(plan));
+  other = plan;
+  other.train.release.train_number += "1";
+  EXPECT_NE(hash(other), hash(plan));
+  other = plan;
+  for (ConsistItem& item : other.train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      vehicle->id += "1";
+      break;
+    }
+  }
+  EXPECT_NE(hash(other), hash(plan));
+  ASSERT_FALSE(plan.inputs.empty());
+  other = plan;
+  other.inputs.back().sha256 = std::string(64, 'a');
+  EXPECT_NE(hash(other), hash(plan));
+}
+
+TEST(Outcome, GoesThroughJsonAndBack) {
+  TrainOutcome outcome = outcome_of(sample_plan());
+  outcome.mistakes = {{{"f", 1, 2}, "text"}};
+  outcome.forbidden = {{"r", "t", {{0, 1}, {2, 3.5}}}};
+  outcome.consents_used = {{"a", "b"}};
+  outcome.consents_not_counting = {{"a", "b", "over"}};
+  outcome.defects = {{"K41 007", 2, "ND-14", "at a stand"}};
+  const auto json = outcome_to_json(outcome);
+  const auto back = outcome_from_json(json);
+  ASSERT_TRUE(back);
+  EXPECT_EQ(outcome_to_json(*back), json);
+  for (const auto& [key, value] : json.items()) {
+    auto broken = json;
+    broken.erase(key);
+    EXPECT_FALSE(outcome_from_json(broken)) << "without " << key;
+    broken = json;
+    broken[key] = value.is_number() ? nlohmann::ordered_json("x") : nlohmann::ordered_json(7);
+    EXPECT_FALSE(outcome_from_json(broken)) << "another " << key;
+  }
+}
+
+TEST(DayTable, SaysWhichRegisteredVehiclesNoTrainHas) {
+  DayFile day;
+  day.date = day.name = "2031-05-13";
+  day.trains = {row("1")};
+  TrainOutcome outcome = with(Decision::permitted);
+  outcome.vehicles = {"K41 007"};
+  DayReport report{.day = &day, .outcomes = {outcome}, .registered_vehicles = {"K41 007"}};
+  EXPECT_EQ(day_notes(report).size(), 1U);
+  report.registered_vehicles = {"K41 099", "K41 007", "K41 098"};
+  EXPECT_EQ(day_notes(report).front(),
+            "Vehicles that the registers of defects name and no train of the day has: K41 098, K41 "
+            "099.");
+  report.outcomes[0]->decision = Decision::input_mistake;
+  EXPECT_EQ(day_notes(report).front(),
+            "Vehicles that the registers of defects name and no planned train of the day has: K41 "
+            "007, K41 098, K41 099.");
+}
+
+TEST(DayTable, ACellThatASpreadsheetWouldTakeForAFormulaIsText) {
+  DayFile day;
+  day.trains = {row("1")};
+  TrainOutcome outcome = with(Decision::permitted);
+  outcome.train_name = "=1+1";
+  outcome.route_name = "a, \"b\"";
+  const std::string table = day_to_csv({.day = &day, .outcomes = {outcome}});
+  EXPECT_NE(table.find("\n,1, =1+1,\"a, \"\"b\"\"\",permitted,"), std::string::npos) << table;
+}
+
+}  // namespace
+}  // namespace panup
