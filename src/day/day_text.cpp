@@ -56,17 +56,32 @@ std::string train_words(const DayTrain& train, const TrainOutcome& outcome) {
                                     : fmt::format("{}, {}", outcome.train_name, outcome.route_id);
 }
 
+/// As in the table, where there is little room.
+std::string_view short_name_of(Decision decision) {
+  return decision == Decision::none    ? "none permitted"
+         : decision == Decision::fault ? "program fault"
+                                       : name_of(decision);
+}
+
 std::string table(const DayReport& report, const std::vector<std::size_t>& rows) {
-  constexpr std::size_t number_characters = 12;
-  constexpr std::size_t name_characters = 34;
+  constexpr std::size_t most_number_columns = 12;
+  constexpr std::size_t other_columns = 49;  // the rest at its widest, with what stands between
+  std::size_t number_columns = 5;
+  std::size_t hour_columns = 6;
+  for (const std::size_t row : rows) {
+    const DayTrain& train = report.day->trains[row];
+    number_columns = std::max(number_columns, std::min(train.number.size(), most_number_columns));
+    hour_columns = std::max(hour_columns, columns_of(hour_words(train.departure)));
+  }
+  const std::size_t name_columns = text_columns - other_columns - number_columns - hour_columns;
   std::vector<std::vector<std::string>> cells;
   for (const std::size_t row : rows) {
     const DayTrain& train = report.day->trains[row];
     const TrainOutcome& outcome = *report.outcomes[row];
     cells.push_back(
-        {hour_words(train.departure), shortened(train.number, number_characters),
-         shortened(plain(train_words(train, outcome)), name_characters),
-         std::string(name_of(outcome.decision)),
+        {hour_words(train.departure), shortened(train.number, most_number_columns),
+         shortened(plain(train_words(train, outcome)), name_columns),
+         std::string(short_name_of(outcome.decision)),
          outcome.slowest ? speed_figure(outcome.slowest->speed_kmh) : "–",
          outcome.running_time_s > 0 ? duration_words(outcome.running_time_s) : "–",
          outcome.decision > Decision::input_mistake ? std::to_string(outcome.orders) : "–"});
@@ -83,16 +98,43 @@ std::string table(const DayReport& report, const std::vector<std::size_t>& rows)
          "  km/h: the least speed of a section; runs: stops not counted\n";
 }
 
-/// Whole sentences, at most two of what is said, and how much more there is.
+/// Stretches of both, in order; those that overlap or touch are one.
+std::vector<KmStretch> united(std::vector<KmStretch> stretches,
+                              const std::vector<KmStretch>& more) {
+  stretches.insert(stretches.end(), more.begin(), more.end());
+  std::ranges::sort(stretches, {}, &KmStretch::from_km);
+  std::vector<KmStretch> all;
+  for (const KmStretch& stretch : stretches) {
+    if (!all.empty() && stretch.from_km <= all.back().to_km) {
+      all.back().to_km = std::max(all.back().to_km, stretch.to_km);
+    } else {
+      all.push_back(stretch);
+    }
+  }
+  return all;
+}
+
+/// What rules say, a rule once: where, and in its first words there. At most two rules, and how
+/// many more.
 void add_said(std::vector<std::string>& lines, std::string_view what,
               const std::vector<SaidWhere>& all) {
   constexpr std::size_t shown = 2;
-  for (std::size_t i = 0; i < all.size() && i < shown; ++i) {
-    lines.push_back(
-        fmt::format("{} {}: {} (rule {})", what, km_list(all[i].where), all[i].text, all[i].rule));
+  std::vector<SaidWhere> by_rule;
+  for (const SaidWhere& said : all) {
+    const auto same = std::ranges::find(by_rule, said.rule, &SaidWhere::rule);
+    if (same == by_rule.end()) {
+      by_rule.push_back(said);
+      continue;
+    }
+    same->where = united(same->where, said.where);
   }
-  if (all.size() > shown) {
-    lines.push_back(fmt::format("And {} more of that sort: see its plan.", all.size() - shown));
+  for (std::size_t i = 0; i < by_rule.size() && i < shown; ++i) {
+    lines.push_back(fmt::format("{} on {} (rule {}): {}", what, km_list(by_rule[i].where),
+                                by_rule[i].rule, by_rule[i].text));
+  }
+  if (by_rule.size() > shown) {
+    lines.push_back(fmt::format("And by {} more rule{}: see its plan.", by_rule.size() - shown,
+                                by_rule.size() == shown + 1 ? "" : "s"));
   }
 }
 
@@ -109,12 +151,12 @@ std::vector<std::string> reasons(const TrainOutcome& outcome) {
     return lines;
   }
   lines.push_back(outcome.answer);
-  add_said(lines, "Forbidden on", outcome.forbidden);
-  add_said(lines, "Consent needed on", outcome.consents_missing);
+  add_said(lines, "Forbidden", outcome.forbidden);
+  add_said(lines, "Consent needed", outcome.consents_missing);
   if (!outcome.without_consent.empty()) {
     lines.push_back("Without it: " + outcome.without_consent);
   }
-  add_said(lines, "Last resort on", outcome.last_resorts);
+  add_said(lines, "Last resort", outcome.last_resorts);
   for (const ConsentName& consent : outcome.consents_not_counting) {
     lines.push_back(fmt::format("Consent {} of {} does not count: {}.", consent.reference,
                                 consent.given_by, consent.because));
