@@ -139,11 +139,59 @@ std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
 }
 
 struct KeptAnswers::State {
+  struct Row {
+    std::string key;
+    std::string answer;
+    std::string packed_plan;
+  };
+
+  void write(const std::vector<Row>& rows);
+
   std::string path;
   StoreFile file;
-  std::mutex using_it;
   std::string failure;
+  std::mutex using_it;  ///< the file and the failure
+
+  std::mutex queueing;
+  std::vector<Row> queue;
+  bool writing = false;  ///< a thread is writing, and goes on while there are rows
 };
+
+void KeptAnswers::State::write(const std::vector<Row>& rows) {
+  const std::scoped_lock lock(using_it);
+  if (!failure.empty()) {
+    return;
+  }
+  sqlite3* const database = file.database.get();
+  const auto fail = [&] {
+    failure = fmt::format("store {}: answers cannot be kept: {}", path, wrong_in_words(database));
+  };
+  Transaction transaction(database);
+  if (!transaction.is_open()) {
+    fail();  // before the next call, which the database would speak of
+    return;
+  }
+  Statement insert(database,
+                   "INSERT OR REPLACE INTO answer (key, program, used_on, checksum, plan_checksum, "
+                   "answer, plan) VALUES (?, ?, ?, ?, ?, ?, ?)");
+  for (const Row& row : rows) {
+    insert.bind_bytes(1, row.key);
+    insert.bind_text(2, planning_fingerprint());
+    insert.bind(3, day_of_use());
+    insert.bind_bytes(4, checksum_of(row.key, planning_fingerprint(), row.answer));
+    insert.bind_bytes(5, checksum_of(row.key, planning_fingerprint(), row.packed_plan));
+    insert.bind_bytes(6, row.answer);
+    insert.bind_bytes(7, row.packed_plan);
+    if (!insert.run()) {
+      fail();
+      return;
+    }
+    insert.reset();
+  }
+  if (!transaction.commit()) {
+    fail();
+  }
+}
 
 KeptAnswers::KeptAnswers(std::unique_ptr<State> state) : state_(std::move(state)) {}
 KeptAnswers::KeptAnswers(KeptAnswers&&) noexcept = default;
@@ -201,28 +249,25 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
 
 void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
                       const std::vector<std::string>& not_there) {
-  const std::string answer = answer_bytes(plan, outcome, not_there);
-  const std::string packed_plan =
-      packed(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace));
-  const std::scoped_lock lock(state_->using_it);
-  if (!state_->failure.empty()) {
-    return;
+  State::Row row{key, answer_bytes(plan, outcome, not_there),
+                 packed(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
+  std::vector<State::Row> rows;
+  {
+    const std::scoped_lock lock(state_->queueing);
+    state_->queue.push_back(std::move(row));
+    if (state_->writing) {
+      return;
+    }
+    state_->writing = true;
+    rows.swap(state_->queue);
   }
-  sqlite3* const database = state_->file.database.get();
-  Transaction transaction(database);
-  Statement insert(database,
-                   "INSERT OR REPLACE INTO answer (key, program, used_on, checksum, plan_checksum, "
-                   "answer, plan) VALUES (?, ?, ?, ?, ?, ?, ?)");
-  insert.bind_bytes(1, key);
-  insert.bind_text(2, planning_fingerprint());
-  insert.bind(3, day_of_use());
-  insert.bind_bytes(4, checksum_of(key, planning_fingerprint(), answer));
-  insert.bind_bytes(5, checksum_of(key, planning_fingerprint(), packed_plan));
-  insert.bind_bytes(6, answer);
-  insert.bind_bytes(7, packed_plan);
-  if (!transaction.is_open() || !insert.run() || !transaction.commit()) {
-    state_->failure =
-        fmt::format("store {}: answers cannot be kept: {}", state_->path, wrong_in_words(database));
+  // What comes while the disk is waited for is written with the next transaction.
+  while (!rows.empty()) {
+    state_->write(rows);
+    rows.clear();
+    const std::scoped_lock lock(state_->queueing);
+    rows.swap(state_->queue);
+    state_->writing = !rows.empty();
   }
 }
 

@@ -40,8 +40,8 @@ class KeptAnswers {
   /// or it cannot be read.
   std::optional<std::string> plan_of(const std::string& key);
 
-  /// Keeps an answer, in place of what is kept of its key. Where it cannot be written, `failure`
-  /// says so and nothing more is kept.
+  /// Keeps an answer, in place of what is kept of its key. Where another thread is writing, that
+  /// one writes it next. Where it cannot be written, `failure` says so and nothing more is kept.
   void add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
            const std::vector<std::string>& not_there);
 

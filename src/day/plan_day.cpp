@@ -125,7 +125,7 @@ class DayPlanner {
   std::optional<TrainOutcome> planned(std::size_t row, const PlanPaths& paths,
                                       const std::string& key) {
     Diagnostics mistakes;
-    auto input = read_plan_input(paths, request_.speed_from, files_, mistakes);
+    auto input = read_plan_input(paths, request_.speed_from, files_, mistakes, &parsed_);
     if (!input) {
       TrainOutcome outcome;
       outcome.decision = Decision::input_mistake;
@@ -161,6 +161,7 @@ class DayPlanner {
   const DayRequest& request_;
   const DayFile& day_;
   FileSource files_;
+  ParsedFiles parsed_;
   PlannedDay result_;
   std::atomic<std::size_t> planned_ = 0;
   std::atomic<std::size_t> kept_ = 0;

@@ -476,7 +476,7 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
   }
   TrainFiles read;
   NamedTexts of_stock = texts_named("stock", path, *source, files, diagnostics);
-  Stock stock = read_stock(
+  Stock stock = beside.read_stock(
       of_stock.texts, diagnostics,
       of_stock.all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
   stock.ids_are_complete = stock.ids_are_complete && of_stock.all_loaded && !of_stock.paths.empty();

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,6 +42,10 @@ struct BesideTrain {
   std::vector<std::string> consents = {};  ///< files of consents for many trains
   std::vector<std::string> defects = {};   ///< registers of defects
   std::optional<TrainRun> run = {};
+  /// How stock is read: one that many trains share may have been read already.
+  std::function<Stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
+                      PantographTypes types)>
+      read_stock = panup::read_stock;
 };
 
 /// Reads a train file with the files of stock and of consents that it names, relative to itself,

@@ -75,14 +75,22 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train)
 }  // namespace
 
 std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
-                                         const FileSource& files, Diagnostics& diagnostics) {
+                                         const FileSource& files, Diagnostics& diagnostics,
+                                         ParsedFiles* parsed) {
   FilesReadOnce read(files);
   const FileSource each_once = read.source();
-  auto train = read_train_file(paths.train, diagnostics, each_once,
-                               {paths.consents, paths.defects, paths.run});
+  BesideTrain beside{paths.consents, paths.defects, paths.run};
+  if (parsed != nullptr) {
+    beside.read_stock = [parsed](const std::vector<SourceText>& sources, Diagnostics& said,
+                                 PantographTypes types) {
+      return parsed->stock(sources, said, types);
+    };
+  }
+  auto train = read_train_file(paths.train, diagnostics, each_once, beside);
   std::optional<Route> route;
   if (const auto source = each_once.load(paths.route, diagnostics)) {
-    route = read_route(*source, diagnostics);
+    route =
+        parsed != nullptr ? parsed->route(*source, diagnostics) : read_route(*source, diagnostics);
   }
   auto conditions = read_day(paths.conditions, route ? &*route : nullptr, each_once, diagnostics);
   auto rules = read_rule_books(paths.rules, diagnostics, each_once);

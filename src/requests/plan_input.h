@@ -12,6 +12,7 @@
 #include "files/read_mechanics_data.h"
 #include "files/read_train.h"
 #include "plan/make_plan.h"
+#include "requests/parsed_files.h"
 #include "rules/rule_book.h"
 
 namespace panup {
@@ -36,9 +37,11 @@ struct PlanInput {
 };
 
 /// Reads all files, so that the mistakes of all of them, and between them, are seen at once.
-/// Nothing, and at least one diagnostic, if anything is wrong.
+/// Nothing, and at least one diagnostic, if anything is wrong. `parsed`: what other requests that
+/// read through `files` have parsed already; null where there are none.
 std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
-                                         const FileSource& files, Diagnostics& diagnostics);
+                                         const FileSource& files, Diagnostics& diagnostics,
+                                         ParsedFiles* parsed = nullptr);
 
 /// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
 std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
