@@ -72,8 +72,8 @@ int status_of(const DayReport& report) {
                                                                 : exit_done;
 }
 
-int say_stopped(const PlannedDay& planned, const DayOptions& options, const KeptAnswers* answers,
-                const std::optional<DayFolder>& folder) {
+void say_stopped(const PlannedDay& planned, const DayOptions& options, const KeptAnswers* answers,
+                 const std::optional<DayFolder>& folder) {
   const auto done =
       std::ranges::count_if(planned.outcomes, [](const auto& one) { return one.has_value(); });
   say("panup: stopped: {} of {} trains are done; {}\n", done, planned.outcomes.size(),
@@ -87,8 +87,6 @@ int say_stopped(const PlannedDay& planned, const DayOptions& options, const Kept
         "written\n",
         folder->written(), options.out);
   }
-  end_as_interrupted();
-  return exit_fault;
 }
 
 /// The store that was named; none where none was. False, and said why, where it cannot be used.
@@ -120,27 +118,14 @@ int run_day(const DayOptions& options) {
   if (print_diagnostics(diagnostics) || !day) {
     return exit_wrong_input;
   }
-  std::optional<KeptAnswers> answers;
-  if (!open_answers(options.store, answers)) {
-    return exit_wrong_input;
-  }
   DayRequest request{.day = &*day,
                      .files = &read,
                      .speed_from = *speed_from_named(options.speed_from),
                      .jobs = options.common.jobs,
-                     .program_version = program_version,
-                     .answers = answers ? &*answers : nullptr};
+                     .program_version = program_version};
   std::optional<KeptRuns> runs;
   std::optional<Progress> progress;
   std::mutex telling;
-  std::optional<DayFolder> folder;
-  if (!options.out.empty()) {
-    folder.emplace(options.out, *day, options.store);
-    request.plan_all = true;
-    request.made = [&folder](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-      folder->made(row, plan);
-    };
-  }
   if (request.speed_from != SpeedFrom::tables) {
     runs = KeptRuns::open({.store = options.store}, options.common.jobs);
     if (!runs) {
@@ -153,6 +138,21 @@ int run_day(const DayOptions& options) {
     note_interruptions();
     progress.emplace("trains");
     progress->expect(day->trains.size());
+  }
+  std::optional<KeptAnswers> answers;
+  // Of the processes of an MPI job one has the store, and all have to plan the same trains.
+  const bool keeps_answers = !runs || !runs->shared();
+  if (keeps_answers && !open_answers(options.store, answers)) {
+    return exit_wrong_input;
+  }
+  request.answers = answers ? &*answers : nullptr;
+  std::optional<DayFolder> folder;
+  if (!options.out.empty() && (!runs || runs->speaks())) {
+    folder.emplace(options.out, *day, options.store);
+    request.plan_all = true;
+    request.made = [&folder](std::size_t row, const std::shared_ptr<const Plan>& plan) {
+      folder->made(row, plan);
+    };
   }
   request.done = [&](std::size_t row) {
     if (folder) {
@@ -176,7 +176,17 @@ int run_day(const DayOptions& options) {
     return folder->status();
   }
   if (planned.stopped) {
-    return say_stopped(planned, options, request.answers, folder);
+    if (!runs || runs->speaks()) {
+      say_stopped(planned, options, request.answers, folder);
+    }
+    if (runs) {
+      return runs->say_stopped();
+    }
+    end_as_interrupted();
+    return exit_fault;
+  }
+  if (runs && !runs->speaks()) {
+    return exit_done;
   }
   DayReport report{.day = &*day,
                    .outcomes = std::move(planned.outcomes),

@@ -126,6 +126,8 @@ RunsSpent KeptRuns::spent() const {
 
 void KeptRuns::clear_progress() const { state_->progress.clear(); }
 
+bool KeptRuns::shared() const { return state_->job != nullptr; }
+
 bool KeptRuns::speaks() const { return state_->job == nullptr || state_->job->leads(); }
 
 int KeptRuns::say_stopped() {

@@ -43,6 +43,10 @@ class KeptRuns {
   /// Takes the progress off the terminal, before something else is said.
   void clear_progress() const;
 
+  /// Whether the runs are shared with other processes of an MPI job, which all have to ask for the
+  /// same ones in the same order.
+  bool shared() const;
+
   /// Whether this process hands out the result: of an MPI job only one does.
   bool speaks() const;
 

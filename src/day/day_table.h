@@ -12,12 +12,12 @@ namespace panup {
 /// A planned day with what is said of it when it is handed out.
 struct DayReport {
   const DayFile* day = nullptr;
-  std::vector<std::optional<TrainOutcome>> outcomes;  ///< by the day's trains
+  std::vector<std::optional<TrainOutcome>> outcomes = {};  ///< by the day's trains
   SpeedFrom speed_from = SpeedFrom::tables;
-  std::vector<InputFile> inputs;                 ///< the day, its table, and what all trains share
-  std::vector<std::string> registered_vehicles;  ///< that the registers of defects name
-  std::vector<std::string> rule_books;           ///< names, in order
-  std::string program_version;
+  std::vector<InputFile> inputs = {};  ///< the day, its table, and what all trains share
+  std::vector<std::string> registered_vehicles = {};  ///< that the registers of defects name
+  std::vector<std::string> rule_books = {};           ///< names, in order
+  std::string program_version = {};
 };
 
 /// True where the day, or anything of a train of it, is demo data.

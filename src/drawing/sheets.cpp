@@ -8,6 +8,8 @@
 #include <memory>
 #include <string_view>
 
+#include "drawing/grey_png.h"
+
 namespace panup {
 
 namespace {
@@ -24,23 +26,19 @@ Surface owned(cairo_surface_t* surface) { return {surface, &cairo_surface_destro
 
 Context context_on(const Surface& surface) { return {cairo_create(surface.get()), &cairo_destroy}; }
 
-/// The same image in levels of grey, where the drawing has no colour: a third of the work to
-/// compress. Written as PNG, a surface of one channel is read as grey.
-Surface in_grey(cairo_surface_t* image) {
+/// The image in levels of grey: the drawing has no colour.
+GreyImage in_grey(cairo_surface_t* image) {
   cairo_surface_flush(image);
-  const int width = cairo_image_surface_get_width(image);
-  const int height = cairo_image_surface_get_height(image);
-  Surface grey = owned(cairo_image_surface_create(CAIRO_FORMAT_A8, width, height));
+  GreyImage grey{cairo_image_surface_get_width(image), cairo_image_surface_get_height(image), {}};
   const unsigned char* const from = cairo_image_surface_get_data(image);
-  unsigned char* const to = cairo_image_surface_get_data(grey.get());
-  const auto from_stride = static_cast<std::size_t>(cairo_image_surface_get_stride(image));
-  const auto to_stride = static_cast<std::size_t>(cairo_image_surface_get_stride(grey.get()));
-  for (std::size_t y = 0; y < static_cast<std::size_t>(height); ++y) {
-    for (std::size_t x = 0; x < static_cast<std::size_t>(width); ++x) {
-      to[y * to_stride + x] = from[y * from_stride + 4 * x + 1];
+  const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(image));
+  const auto width = static_cast<std::size_t>(grey.width);
+  grey.levels.reserve(width * static_cast<std::size_t>(grey.height));
+  for (std::size_t y = 0; y < static_cast<std::size_t>(grey.height); ++y) {
+    for (std::size_t x = 0; x < width; ++x) {
+      grey.levels.push_back(from[y * stride + 4 * x + 1]);
     }
   }
-  cairo_surface_mark_dirty(grey.get());
   return grey;
 }
 
@@ -113,7 +111,6 @@ std::string sheet_to_svg(SheetSize size, std::size_t sheet, const DrawSheet& dra
 
 std::string sheet_to_png(SheetSize size, std::size_t sheet, double pixels_per_point,
                          const DrawSheet& draw) {
-  std::string bytes;
   const auto pixels = [pixels_per_point](double points) {
     return static_cast<int>(std::ceil(points * pixels_per_point));
   };
@@ -126,8 +123,7 @@ std::string sheet_to_png(SheetSize size, std::size_t sheet, double pixels_per_po
     canvas.fill(Box{0, 0, size.width + 1, size.height + 1}, Ink::white);
     draw(canvas, sheet);
   }
-  cairo_surface_write_to_png_stream(in_grey(surface.get()).get(), &append_bytes, &bytes);
-  return bytes;
+  return grey_png(in_grey(surface.get()));
 }
 
 std::vector<DrawnText> texts_of_sheet(SheetSize size, std::size_t sheet, const DrawSheet& draw) {

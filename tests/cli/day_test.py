@@ -209,6 +209,17 @@ class DayTest(CommandTest):
         self.assertIn(f"{bad}:3:8: 'name' is a whole number", done.stderr)
         self.assertEqual(trains["bad"]["orders"], 0)
 
+    def test_a_mistake_in_a_file_that_trains_share_is_told_of_each_of_them(self) -> None:
+        day = self.copied_demo()
+        self.change(self.folder / "routes/quintra-dorsa.toml", "line_speed_kmh = 90", "line_speed_kmh = 900")
+        self.change(self.folder / "routes/mosk-kerrow.toml", 'id = "mosk-kerrow"', 'id = "mosk kerrow"')
+        for jobs in ("1", "2"):
+            trains = self.trains_of(day, "--jobs", jobs, status=WRONG_INPUT)
+            for number in ("71001", "71003"):
+                self.assertIn("'line_speed_kmh' is 900", trains[number]["mistakes"][0]["text"])
+            self.assertEqual({number for number, one in trains.items() if one["mistakes"]},
+                             {"71001", "71003", "Sp 7"})
+
     def test_as_many_vehicle_numbers_as_vehicles(self) -> None:
         day = self.small_day('t11-limestone-double@harl-tarnholt vehicles = ["K41 001"]',
                              't11-limestone-double@harl-tarnholt vehicles = ["K41 001", "K41 002"]')

@@ -25,6 +25,21 @@ DayTrain row(const std::string& number, const std::string& departure = "") {
   return train;
 }
 
+Finding finding(const std::string& rule, Strength strength, const std::string& text) {
+  Finding made;
+  made.rule = rule;
+  made.strength = strength;
+  made.text = text;
+  return made;
+}
+
+Consent consent(const std::string& reference, const std::string& given_by) {
+  Consent made;
+  made.reference = reference;
+  made.given_by = given_by;
+  return made;
+}
+
 TEST(DeskOrder, IsByDecisionThenDepartureThenNumber) {
   DayFile day;
   day.trains = {row("1"),
@@ -79,27 +94,25 @@ TEST(Outcome, SaysWhatIsForbiddenMissingAndAcceptedAndWhere) {
     plan.sections[i].from_km = static_cast<double>(i);
     plan.sections[i].to_km = static_cast<double>(i + 1);
     plan.sections[i].answer = Answer::permitted;
-    plan.sections[i].speed_kmh = 100 - 10 * static_cast<double>(i == 1);
+    plan.sections[i].speed_kmh = 100 - 10 * static_cast<double>(i >= 1);
   }
   EXPECT_EQ(outcome_of(plan).decision, Decision::permitted);
-  const Finding resort{
-      .rule = "facing-pair", .strength = Strength::last_resort, .text = "accepted"};
+  const Finding resort = finding("facing-pair", Strength::last_resort, "accepted");
   plan.sections[0].findings = {resort};
-  plan.sections[1].findings = {resort, {.rule = "note", .strength = Strength::note, .text = "n"}};
+  plan.sections[1].findings = {resort, finding("note", Strength::note, "n")};
   TrainOutcome outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::last_resort);
   EXPECT_EQ(outcome.last_resorts, (std::vector<SaidWhere>{{"facing-pair", "accepted", {{0, 2}}}}));
-  EXPECT_EQ(outcome.slowest->where, (KmStretch{1, 2}));
+  EXPECT_EQ(outcome.slowest->where, (KmStretch{1, 2})) << "the first of several";
   plan.answer = plan.sections[2].answer = Answer::consent_needed;
   plan.sections[2].without_consent = "one up";
-  plan.sections[2].findings = {{.rule = "r", .strength = Strength::consent_needed, .text = "ask"}};
+  plan.sections[2].findings = {finding("r", Strength::consent_needed, "ask")};
   outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::consent_needed);
   EXPECT_EQ(outcome.consents_missing, (std::vector<SaidWhere>{{"r", "ask", {{2, 3}}}}));
   EXPECT_EQ(outcome.without_consent, "one up");
   plan.answer = plan.sections[0].answer = Answer::none;
-  plan.sections[0].findings.push_back(
-      {.rule = "f", .strength = Strength::forbidden, .text = "too wide"});
+  plan.sections[0].findings.push_back(finding("f", Strength::forbidden, "too wide"));
   outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::none);
   EXPECT_EQ(outcome.forbidden, (std::vector<SaidWhere>{{"f", "too wide", {{0, 1}}}}));
@@ -109,11 +122,10 @@ TEST(Outcome, SaysWhatIsForbiddenMissingAndAcceptedAndWhere) {
 
 TEST(Outcome, NamesTheConsentsThatAFindingRestsOn) {
   Plan plan = sample_plan();
-  plan.train.consents = {{.reference = "NV-1", .given_by = "Nordvale", .place = {}},
-                         {.reference = "NV-12", .given_by = "Nordvale", .place = {}}};
+  plan.train.consents = {consent("NV-1", "Nordvale"), consent("NV-12", "Nordvale")};
   EXPECT_TRUE(outcome_of(plan).consents_used.empty());
   plan.sections[1].findings.push_back(
-      {.rule = "r", .strength = Strength::note, .text = "Consent NV-12 of Nordvale covers it."});
+      finding("r", Strength::note, "Consent NV-12 of Nordvale covers it."));
   EXPECT_EQ(outcome_of(plan).consents_used, (std::vector<ConsentName>{{"NV-12", "Nordvale"}}));
 }
 
