@@ -489,10 +489,13 @@ class DayTest(CommandTest):
         return json.loads(done.stdout)["answers"]
 
     def wait_for_answers(self, store, number: int) -> None:
-        for _ in range(600):
-            if store.exists() and self.answers(store) >= number:
-                return
-            time.sleep(0.005)
+        for _ in range(3000):
+            # While the program writes, or has made the file and nothing in it, there is no answer.
+            with contextlib.suppress(sqlite3.OperationalError), \
+                    contextlib.closing(sqlite3.connect(f"file:{store}?mode=ro", uri=True, timeout=0)) as database:
+                if database.execute("SELECT count(*) FROM answer").fetchone()[0] >= number:
+                    return
+            time.sleep(0.002)
         self.fail("no answers came")
 
     def test_answers_are_dropped_with_the_store(self) -> None:

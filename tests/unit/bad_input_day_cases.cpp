@@ -13,7 +13,7 @@ std::vector<BadInput> bad_day_cases() {
        "'rules' is empty; leave it out where there is no such file"},
       {"ConsentsNotInAList", kind, "consents = [\"c-1.toml\", \"c-2.toml\"]", "consents = @\"c\"",
        "'consents' is text; expected a list of texts in [ ]"},
-      {"TheSameFileTwice", kind, "\"c-2.toml\"", "@\"../x/./c-1.toml\", \"../x/c-1.toml\"",
+      {"TheSameFileTwice", kind, "\"c-2.toml\"", "\"../x/./c-1.toml\", \"../x/c-1.toml\"",
        "...is named twice", "\"../x/c-1.toml\"]"},
       {"NoNumber", kind, "number = \"60412\"\n", "", "key 'number' is missing",
        "[[train]]\ntrain = \"t1"},

@@ -74,7 +74,7 @@ TEST(ReadDay, RowsOfTheFileComeFirstAndPathsAreRelativeToWhereTheyStand) {
   EXPECT_EQ(row.departure, "06:05:00");
   EXPECT_EQ(row.vehicles, (std::vector<std::string>{"K41 1", "K41 2"}));
   EXPECT_EQ(row.conditions->path, "days/tables/iced.toml");
-  EXPECT_EQ(to_line({row.vehicles_place, "here"}), "days/tables/t.csv:2:39: here");
+  EXPECT_EQ(to_line({row.vehicles_place, "here"}), "days/tables/t.csv:2:40: here");
   EXPECT_EQ(day->trains[2].train.path, "days/tables/t,3.toml");
   EXPECT_EQ(day->trains[2].departure, "");
 }
@@ -92,7 +92,7 @@ TEST(ReadDay, MistakesInTheHeadingAreToldAtTheirPlaces) {
             "train, route and, where they are used, departure, vehicles, conditions\n");
   EXPECT_EQ(said_of_table("number,trian,route,colour\n"),
             "days/tables/t.csv:1:8: there is no column 'trian'; did you mean 'train'?\n"
-            "days/tables/t.csv:1:21: there is no column 'colour'; the headings are number, train, "
+            "days/tables/t.csv:1:20: there is no column 'colour'; the headings are number, train, "
             "route, departure, vehicles and conditions\n");
   EXPECT_EQ(said_of_table("number,train\n"), "days/tables/t.csv:1:1: column 'route' is missing\n");
   EXPECT_EQ(said_of_table("number,train,route,train\n"),
