@@ -188,13 +188,13 @@ int run_day(const DayOptions& options) {
   if (runs && !runs->speaks()) {
     return exit_done;
   }
-  DayReport report{.day = &*day,
-                   .outcomes = std::move(planned.outcomes),
-                   .speed_from = request.speed_from,
-                   .inputs = inputs_of(options.day, *day, read),
-                   .registered_vehicles = std::move(shared.registered_vehicles),
-                   .rule_books = std::move(shared.rule_books),
-                   .program_version = program_version};
+  const DayReport report{.day = &*day,
+                         .outcomes = std::move(planned.outcomes),
+                         .speed_from = request.speed_from,
+                         .inputs = inputs_of(options.day, *day, read),
+                         .registered_vehicles = std::move(shared.registered_vehicles),
+                         .rule_books = std::move(shared.rule_books),
+                         .program_version = program_version};
   if (answers) {
     say("panup: {} of {} trains were planned, the answers of {} are as they were\n",
         planned.planned, report.outcomes.size(), planned.kept);

@@ -107,7 +107,7 @@ class TableReader {
     const std::vector<CsvCell>& cells = reader_.cells(separator_);
     bool sound = line_is_sound();
     for (const CsvCell& cell : cells) {
-      const auto known = std::ranges::find(headings, cell.text);
+      const auto* const known = std::ranges::find(headings, cell.text);
       if (known == headings.end()) {
         const std::string_view nearest = nearest_of(cell.text, headings);
         report(

@@ -11,6 +11,8 @@
 #include "day/kept_answers.h"
 #include "day/outcome_json.h"
 #include "render/plan_json.h"
+#include "runs/bytes.h"
+#include "runs/statement.h"
 #include "sample_plan.h"
 
 namespace panup {
@@ -87,7 +89,24 @@ TEST_F(KeptAnswersTest, AFileThatWasNotThereAndIsNowEndsIt) {
 
 TEST_F(KeptAnswersTest, AnAnswerOfAnotherProgramDoesNotCount) {
   keep();
-  execute("UPDATE answer SET program = 'another'");
+  // Its checksum is right: it was kept by a program that is another.
+  sqlite3* database = nullptr;
+  ASSERT_EQ(sqlite3_open(path.c_str(), &database), SQLITE_OK);
+  {
+    Statement select(database, "SELECT answer FROM answer");
+    ASSERT_EQ(select.step(), SQLITE_ROW);
+    ByteWriter whole;
+    whole.text(key);
+    whole.text("another");
+    whole.text(select.bytes(0));
+    Sha256 digest;
+    digest.add(whole.bytes());
+    select.reset();
+    Statement update(database, "UPDATE answer SET program = 'another', checksum = ?");
+    update.bind_bytes(1, digest.result());
+    EXPECT_TRUE(update.run());
+  }
+  sqlite3_close(database);
   EXPECT_FALSE(found());
 }
 
