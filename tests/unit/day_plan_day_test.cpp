@@ -18,6 +18,7 @@ class PlanDayTest : public testing::Test {
     add("2", "no-such-train", "quintra-dorsa", "07:00:00");
     add("3", "t25-ore", "quintra-dorsa", "08:00:00");
     add("4", "t03-petrol", "harl-tarnholt", "");
+    add("5", "no-such-train", "harl-tarnholt", "");
     day.rules = {{folder + "/rules/nordvale-freight.toml", {}}};
   }
   void add(const std::string& number, const std::string& train, const std::string& route,
@@ -44,10 +45,10 @@ TEST_F(PlanDayTest, OutcomesStandInTheOrderOfTheFileAndTrainsArePlannedByDepartu
   DayRequest asked = request(1);
   asked.done = [&](std::size_t row) { order.push_back(row); };
   const PlannedDay planned = plan_day(asked);
-  EXPECT_EQ(order, (std::vector<std::size_t>{1, 2, 0, 3}));
+  EXPECT_EQ(order, (std::vector<std::size_t>{1, 2, 0, 3, 4}));
   EXPECT_FALSE(planned.stopped);
   EXPECT_EQ(planned.planned, 3U);
-  ASSERT_EQ(planned.outcomes.size(), 4U);
+  ASSERT_EQ(planned.outcomes.size(), 5U);
   EXPECT_EQ(planned.outcomes[0]->decision, Decision::consent_needed);
   EXPECT_EQ(planned.outcomes[1]->decision, Decision::input_mistake);
   EXPECT_EQ(planned.outcomes[2]->train_id, "t25");
@@ -79,6 +80,7 @@ TEST_F(PlanDayTest, WhatWasDoneWhenItWasStoppedIsThere) {
   EXPECT_FALSE(planned.outcomes[0]);
   EXPECT_TRUE(planned.outcomes[1] && planned.outcomes[2]);
   EXPECT_FALSE(planned.outcomes[3]);
+  EXPECT_FALSE(planned.outcomes[4]) << "what needs no plan is not begun either";
 }
 
 TEST_F(PlanDayTest, EveryPlanHasItsInputsAndTheProgramsVersion) {
