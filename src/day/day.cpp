@@ -14,10 +14,8 @@ namespace panup {
 
 namespace {
 
-/// A finding names the consent that it rests on.
 bool rests_on(const Finding& finding, const Consent& consent) {
-  return finding.text.find(fmt::format("onsent {} of {}", consent.reference, consent.given_by)) !=
-         std::string::npos;
+  return finding.rests_on == ConsentNamed{consent.reference, consent.given_by};
 }
 
 std::vector<ConsentName> consents_used(const Plan& plan) {

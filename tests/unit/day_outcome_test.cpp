@@ -126,6 +126,7 @@ TEST(Outcome, NamesTheConsentsThatAFindingRestsOn) {
   EXPECT_TRUE(outcome_of(plan).consents_used.empty());
   plan.sections[1].findings.push_back(
       finding("r", Strength::note, "Consent NV-12 of Nordvale covers it."));
+  plan.sections[1].findings.back().rests_on = {"NV-12", "Nordvale"};
   EXPECT_EQ(outcome_of(plan).consents_used, (std::vector<ConsentName>{{"NV-12", "Nordvale"}}));
 }
 
