@@ -5,6 +5,7 @@
 
 #include "cli/commands.h"
 #include "cli/day_folder.h"
+#include "cli/day_what_if.h"
 #include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
@@ -27,6 +28,7 @@ struct DayOptions {
   std::string out;
   std::string speed_from = "tables";
   std::string store;
+  std::string what_if;
 };
 
 /// The day, its table and what all its trains share, with what was read of them.
@@ -113,7 +115,7 @@ int run_day(const DayOptions& options) {
   const auto day = read_day_file(options.day, diagnostics, read.source());
   SharedByTrains shared;
   if (day) {
-    diagnostics = mistakes_in_shared_files(*day, read, shared);
+    diagnostics = mistakes_in_shared_files(*day, read.source(), shared);
   }
   if (print_diagnostics(diagnostics) || !day) {
     return exit_wrong_input;
@@ -137,7 +139,7 @@ int run_day(const DayOptions& options) {
   } else {
     note_interruptions();
     progress.emplace("trains");
-    progress->expect(day->trains.size());
+    progress->expect(day->trains.size() * (options.what_if.empty() ? 1 : 2));
   }
   std::optional<KeptAnswers> answers;
   // Of the processes of an MPI job one has the store, and all have to plan the same trains.
@@ -147,7 +149,7 @@ int run_day(const DayOptions& options) {
   }
   request.answers = answers ? &*answers : nullptr;
   std::optional<DayFolder> folder;
-  if (!options.out.empty() && (!runs || runs->speaks())) {
+  if (!options.out.empty() && options.what_if.empty() && (!runs || runs->speaks())) {
     folder.emplace(options.out, *day, options.store);
     request.plan_all = true;
     request.made = [&folder](std::size_t row, const std::shared_ptr<const Plan>& plan) {
@@ -164,6 +166,14 @@ int run_day(const DayOptions& options) {
     }
   };
   request.stopped = [&folder] { return interrupted() || (folder && folder->failed()); };
+  if (!options.what_if.empty()) {
+    return run_what_if({.common = options.common,
+                        .day = options.day,
+                        .what_if = options.what_if,
+                        .out = options.out,
+                        .store = options.store},
+                       request, shared, inputs_of(options.day, *day, read));
+  }
   PlannedDay planned = plan_day(request);
   progress.reset();
   if (runs) {
@@ -241,6 +251,12 @@ void add_day_command(CLI::App& program, int& status) {
       ->add_option("--store", options->store,
                    "file that answers are kept in: a train of which nothing has changed is not "
                    "planned again; computed runs are kept in it too")
+      ->type_name("FILE")
+      ->check(not_empty());
+  command
+      ->add_option("--if", options->what_if,
+                   "what may be another way (kind \"what if\"): which trains change, in what, and "
+                   "how many minutes are lost; with --out, that alone is written")
       ->type_name("FILE")
       ->check(not_empty());
   add_common_options(*command, options->common, {"text", "json", "csv"});

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/differing_stretches.h"
 #include "base/handed_out.h"
 #include "drawing/text.h"
 #include "wording/wording.h"
@@ -69,43 +70,16 @@ std::string difference(const SaidSection* then, const SaidSection* now) {
   return text;
 }
 
-const SaidSection* section_over(const std::vector<SaidSection>& sections, double from_km,
-                                double to_km) {
-  const auto found = std::ranges::find_if(sections, [&](const SaidSection& section) {
-    return section.from_km <= from_km && section.to_km >= to_km;
-  });
-  return found == sections.end() ? nullptr : &*found;
-}
-
 void compare_sections(const SaidPlan& then, const SaidPlan& now, Changes& changes) {
-  std::set<double> borders;
-  for (const SaidPlan* const plan : {&then, &now}) {
-    for (const SaidSection& section : plan->sections) {
-      borders.insert({section.from_km, section.to_km});
-    }
-  }
-  // Neighbours that differ in the same way are one stretch.
-  KmStretch open;
-  std::string said;
-  const auto close = [&] {
-    if (!said.empty()) {
-      changes.ends("section", fmt::format("km {}: {}.", km_range(open.from_km, open.to_km), said));
-    }
+  const auto said = [](const SaidSection* was,
+                       const SaidSection* is) -> std::optional<std::string> {
+    std::string words = difference(was, is);
+    return words.empty() ? std::nullopt : std::optional(std::move(words));
   };
-  for (auto at = borders.begin(); at != borders.end() && std::next(at) != borders.end(); ++at) {
-    const double from = *at;
-    const double to = *std::next(at);
-    const std::string differs =
-        difference(section_over(then.sections, from, to), section_over(now.sections, from, to));
-    if (differs == said) {
-      open.to_km = to;
-    } else {
-      close();
-      open = {from, to};
-      said = differs;
-    }
+  for (const auto& stretch : differing_stretches(then.sections, now.sections, said)) {
+    changes.ends("section", fmt::format("km {}: {}.", km_range(stretch.from_km, stretch.to_km),
+                                        stretch.differs));
   }
-  close();
 }
 
 template <typename Thing>

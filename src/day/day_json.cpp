@@ -3,28 +3,13 @@
 #include "day/day_table.h"
 #include "day/outcome_json.h"
 #include "drawing/json_text.h"
+#include "render/csv_row.h"
 
 namespace panup {
 
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-/// A cell of comma-separated values (RFC 4180). One that a spreadsheet would take for a formula
-/// gets a space before it.
-std::string cell(std::string text) {
-  if (!text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos) {
-    text.insert(0, " ");
-  }
-  if (text.find_first_of(",\"\n\r") == std::string::npos) {
-    return text;
-  }
-  std::string quoted = "\"";
-  for (const char c : text) {
-    quoted += c == '"' ? "\"\"" : std::string(1, c);
-  }
-  return quoted + "\"";
-}
 
 std::string joined(const auto& list, auto&& words) {
   std::string text;
@@ -91,35 +76,30 @@ std::string day_to_csv(const DayReport& report) {
     const std::string mistakes =
         outcome.fault +
         joined(outcome.mistakes, [](const Diagnostic& one) { return to_line(one); });
-    std::vector<std::string> cells{
-        train.departure,
-        train.number,
-        outcome.train_name,
-        outcome.route_name,
-        std::string(name_of(outcome.decision)),
-        outcome.answer,
-        slowest ? fmt::format("{:g}", slowest->speed_kmh) : "",
-        slowest ? km_brief(slowest->where.from_km) : "",
-        slowest ? km_brief(slowest->where.to_km) : "",
-        slowest ? slowest->reason : "",
-        joined(outcome.forbidden, said_words),
-        joined(outcome.consents_missing, said_words),
-        joined(outcome.last_resorts, said_words),
-        joined(outcome.consents_used, consent_words),
-        joined(outcome.consents_not_counting, consent_words),
-        joined(outcome.defects,
-               [](const DefectName& defect) {
-                 return fmt::format("{} of {}", defect.pantograph, defect.vehicle);
-               }),
-        outcome.running_time_s > 0 ? fmt::format("{:.0f}", outcome.running_time_s) : "",
-        planned ? std::to_string(outcome.orders) : "",
-        mistakes,
-        outcome.inputs_sha256,
-        report.day->invented || outcome.invented ? "yes" : "no"};
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      out += (i > 0 ? "," : "") + cell(std::move(cells[i]));
-    }
-    out += '\n';
+    out += csv_row({train.departure,
+                    train.number,
+                    outcome.train_name,
+                    outcome.route_name,
+                    std::string(name_of(outcome.decision)),
+                    outcome.answer,
+                    slowest ? fmt::format("{:g}", slowest->speed_kmh) : "",
+                    slowest ? km_brief(slowest->where.from_km) : "",
+                    slowest ? km_brief(slowest->where.to_km) : "",
+                    slowest ? slowest->reason : "",
+                    joined(outcome.forbidden, said_words),
+                    joined(outcome.consents_missing, said_words),
+                    joined(outcome.last_resorts, said_words),
+                    joined(outcome.consents_used, consent_words),
+                    joined(outcome.consents_not_counting, consent_words),
+                    joined(outcome.defects,
+                           [](const DefectName& defect) {
+                             return fmt::format("{} of {}", defect.pantograph, defect.vehicle);
+                           }),
+                    outcome.running_time_s > 0 ? fmt::format("{:.0f}", outcome.running_time_s) : "",
+                    planned ? std::to_string(outcome.orders) : "",
+                    mistakes,
+                    outcome.inputs_sha256,
+                    report.day->invented || outcome.invented ? "yes" : "no"});
   }
   return out;
 }

@@ -9,6 +9,7 @@
 #include "base/sha256.h"
 #include "day/fingerprint.h"
 #include "day/outcome_json.h"
+#include "day/reading_bytes.h"
 #include "files/read_rule_book.h"
 #include "render/plan_json.h"
 #include "runs/bytes.h"
@@ -73,8 +74,10 @@ std::optional<std::string> unpacked(std::string_view bytes) {
   return status == Z_OK && size == count ? std::optional(std::move(text)) : std::nullopt;
 }
 
+/// What the desk looks at and the files it rests on; then what is read of the plan, which is not
+/// unpacked where nobody asks for it.
 std::string answer_bytes(const Plan& plan, const TrainOutcome& outcome,
-                         const std::vector<std::string>& not_there) {
+                         const TrainReading& reading) {
   Json json;
   json["outcome"] = outcome_to_json(outcome);
   Json files = Json::array();
@@ -84,13 +87,22 @@ std::string answer_bytes(const Plan& plan, const TrainOutcome& outcome,
     }
   }
   json["files"] = std::move(files);
-  json["not_there"] = not_there;
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+  json["not_there"] = reading.not_there;
+  ByteWriter whole;
+  whole.text(json.dump(-1, ' ', false, Json::error_handler_t::replace));
+  whole.text(packed(reading_to_bytes(reading)));
+  return whole.bytes();
+}
+
+/// What is read of the plan of a kept answer.
+std::optional<TrainReading> reading_in(std::string_view packed_reading) {
+  const auto bytes = unpacked(packed_reading);
+  return bytes ? reading_from_bytes(*bytes) : std::nullopt;
 }
 
 /// The outcome of a kept answer, where all its files are as they were.
-std::optional<TrainOutcome> still_holding(std::string_view bytes, FilesReadOnce& files) {
-  const Json json = Json::parse(bytes, nullptr, false);
+std::optional<TrainOutcome> still_holding(std::string_view answer, FilesReadOnce& files) {
+  const Json json = Json::parse(answer, nullptr, false);
   if (!json.is_object()) {
     return std::nullopt;
   }
@@ -131,9 +143,20 @@ std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
   if (paths.run) {
     asked.text(paths.run->number);
     asked.text(paths.run->date);
+    asked.count(paths.run->vehicles.size());
     for (const std::string& vehicle : paths.run->vehicles) {
       asked.text(vehicle);
     }
+  }
+  asked.count(paths.replaced_files.size());
+  for (const ReplacedFile& replaced : paths.replaced_files) {
+    asked.text(replaced.file);
+    asked.text(replaced.by);
+  }
+  asked.count(paths.replaced_classes.size());
+  for (const ReplacedClass& replaced : paths.replaced_classes) {
+    asked.text(replaced.id);
+    asked.text(replaced.by);
   }
   return digest_of(asked.bytes());
 }
@@ -219,7 +242,8 @@ std::variant<KeptAnswers, std::string> KeptAnswers::open(const std::string& path
   return KeptAnswers(std::move(state));
 }
 
-std::optional<TrainOutcome> KeptAnswers::find(const std::string& key, FilesReadOnce& files) {
+std::optional<TrainOutcome> KeptAnswers::find(const std::string& key, FilesReadOnce& files,
+                                              TrainReading* reading) {
   std::string bytes;
   {
     const std::scoped_lock lock(state_->using_it);
@@ -232,7 +256,21 @@ std::optional<TrainOutcome> KeptAnswers::find(const std::string& key, FilesReadO
     }
     bytes = select.bytes(2);
   }
-  return still_holding(bytes, files);
+  ByteReader reader(bytes);
+  std::string_view answer;
+  std::string_view packed_reading;
+  if (!reader.text(answer) || !reader.text(packed_reading)) {
+    return std::nullopt;
+  }
+  auto outcome = still_holding(answer, files);
+  if (outcome && reading != nullptr) {
+    auto kept = reading_in(packed_reading);
+    if (!kept) {
+      return std::nullopt;
+    }
+    *reading = std::move(*kept);
+  }
+  return outcome;
 }
 
 std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
@@ -248,8 +286,8 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
 }
 
 void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
-                      const std::vector<std::string>& not_there) {
-  State::Row row{key, answer_bytes(plan, outcome, not_there),
+                      const TrainReading& reading) {
+  State::Row row{key, answer_bytes(plan, outcome, reading),
                  packed(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
   std::vector<State::Row> rows;
   {

@@ -7,22 +7,23 @@
 #include <vector>
 
 #include "day/day.h"
+#include "day/train_reading.h"
 #include "requests/files_read_once.h"
 #include "requests/plan_input.h"
 
 namespace panup {
 
-/// A name of what is asked for a train: number, day, vehicles, the paths of its files and what the
-/// speed is from; 32 bytes. What the files hold is no part of it: by this name the answer before a
-/// change is found, and put in place of.
+/// A name of what is asked for a train: number, day, vehicles, the paths of its files, what stands
+/// in the place of files and classes, and what the speed is from; 32 bytes. What the files hold is
+/// no part of it: by this name the answer before a change is found, and put in place of.
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from);
 
 /// Answers of a day's trains, kept in a table of its own in a store of runs (`runs/store_file.h`):
-/// for each train what the desk looks at, its plan as JSON, every file that was read with its
-/// SHA-256, and files that were looked for and are not there. Each answer is a transaction of its
-/// own, with a checksum: a process that is killed loses the trains that were under way. An answer
-/// counts as long as every one of those files is as it was, and the program too. Safe from any
-/// thread; not to be used on both sides of a fork.
+/// for each train what the desk looks at, what is read of its plan, its plan as JSON, every file
+/// that was read with its SHA-256, and files that were looked for and are not there. Each answer is
+/// a transaction of its own, with a checksum: a process that is killed loses the trains that were
+/// under way. An answer counts as long as every one of those files is as it was, and the program
+/// too. Safe from any thread; not to be used on both sides of a fork.
 class KeptAnswers {
  public:
   /// As `RunStore::open`.
@@ -33,8 +34,9 @@ class KeptAnswers {
   ~KeptAnswers();
 
   /// The answer kept under a key, if it still holds. What cannot be read, or does not match its
-  /// checksum, counts as not kept.
-  std::optional<TrainOutcome> find(const std::string& key, FilesReadOnce& files);
+  /// checksum, counts as not kept. `reading`, unless null, receives what is read of its plan.
+  std::optional<TrainOutcome> find(const std::string& key, FilesReadOnce& files,
+                                   TrainReading* reading = nullptr);
 
   /// The plan kept under a key as JSON, whether it still holds or not; nothing where there is none,
   /// or it cannot be read.
@@ -43,7 +45,7 @@ class KeptAnswers {
   /// Keeps an answer, in place of what is kept of its key. Where another thread is writing, that
   /// one writes it next. Where it cannot be written, `failure` says so and nothing more is kept.
   void add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
-           const std::vector<std::string>& not_there);
+           const TrainReading& reading);
 
   /// Why answers could not be kept; empty where they could.
   std::string failure() const;

@@ -25,7 +25,8 @@ std::vector<std::string> paths_of_named(const std::vector<FileNamed>& files) {
   return paths;
 }
 
-PlanPaths paths_of_row(const DayFile& day, const DayTrain& train) {
+PlanPaths paths_of_row(const DayRequest& request, const DayTrain& train) {
+  const DayFile& day = *request.day;
   const auto& conditions = train.conditions ? train.conditions : day.conditions;
   return {.train = train.train.path,
           .route = train.route.path,
@@ -36,7 +37,9 @@ PlanPaths paths_of_row(const DayFile& day, const DayTrain& train) {
           .run = TrainRun{.number = train.number,
                           .date = day.date,
                           .vehicles = train.vehicles,
-                          .place = train.vehicles_place}};
+                          .place = train.vehicles_place},
+          .replaced_files = request.replaced_files,
+          .replaced_classes = request.replaced_classes};
 }
 
 /// What cannot be read at all is said where the row names it.
@@ -60,6 +63,7 @@ class DayPlanner {
   explicit DayPlanner(const DayRequest& request)
       : request_(request), day_(*request.day), files_(request.files->source()) {
     result_.outcomes.resize(day_.trains.size());
+    result_.readings.resize(request.with_readings ? day_.trains.size() : 0);
   }
 
   PlannedDay plan() {
@@ -110,12 +114,17 @@ class DayPlanner {
   }
 
   std::optional<TrainOutcome> looked_up_or_planned(std::size_t row) {
-    const PlanPaths paths = paths_of_row(day_, day_.trains[row]);
+    const PlanPaths paths = paths_of_row(request_, day_.trains[row]);
     const std::string key =
         request_.answers != nullptr ? key_of(paths, request_.speed_from) : std::string();
     if (request_.answers != nullptr && !request_.plan_all) {
-      if (auto kept = request_.answers->find(key, *request_.files)) {
+      TrainReading reading;
+      if (auto kept = request_.answers->find(key, *request_.files,
+                                             request_.with_readings ? &reading : nullptr)) {
         ++kept_;
+        if (request_.with_readings) {
+          result_.readings[row] = std::move(reading);
+        }
         return kept;
       }
     }
@@ -153,7 +162,10 @@ class DayPlanner {
     }
     if (request_.answers != nullptr &&
         !(request_.plan_all && request_.answers->find(key, *request_.files))) {
-      request_.answers->add(key, *plan, outcome, input->not_there);
+      request_.answers->add(key, *plan, outcome, reading_of(*plan, input->not_there));
+    }
+    if (request_.with_readings) {
+      result_.readings[row] = reading_of(*plan, input->not_there);
     }
     return outcome;
   }
@@ -169,9 +181,8 @@ class DayPlanner {
 
 }  // namespace
 
-Diagnostics mistakes_in_shared_files(const DayFile& day, FilesReadOnce& all_files,
+Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files,
                                      SharedByTrains& shared) {
-  const FileSource files = all_files.source();
   Diagnostics mistakes;
   const auto loaded = [&](const FileNamed& named) {
     Diagnostics of_loading;

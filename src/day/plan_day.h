@@ -22,6 +22,9 @@ struct DayRequest {
   SpeedFrom speed_from = SpeedFrom::tables;
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
   std::string_view program_version;
+  std::vector<ReplacedFile> replaced_files = {};     ///< read from others, for all trains
+  std::vector<ReplacedClass> replaced_classes = {};  ///< run by others, in all trains
+  bool with_readings = false;                        ///< `PlannedDay::readings` is asked for
   /// Needed unless the speed is from tables. Trains are then planned one after the other, for the
   /// runs of one are enough for all threads.
   std::function<MechanicsSource(const MechanicsData& data, const RuleBook& rules)> mechanics = {};
@@ -38,6 +41,8 @@ struct DayRequest {
 struct PlannedDay {
   /// By the day's trains; nothing where it was stopped before.
   std::vector<std::optional<TrainOutcome>> outcomes;
+  /// By the day's trains, where it was asked for; nothing of a train without a plan.
+  std::vector<std::optional<TrainReading>> readings;
   std::size_t planned = 0;
   std::size_t kept = 0;  ///< whose answer was kept and still holds
   bool stopped = false;
@@ -51,7 +56,7 @@ struct SharedByTrains {
 
 /// What is wrong with the files that all trains of the day share: rule books, conditions, consents,
 /// registers of defects. With a mistake in one of them no train can be planned.
-Diagnostics mistakes_in_shared_files(const DayFile& day, FilesReadOnce& files,
+Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files,
                                      SharedByTrains& shared);
 
 /// Plans all trains of the day, one a thread at a time, beginning with the first to depart. Each

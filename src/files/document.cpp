@@ -10,7 +10,7 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 12> names{"stock",
+  static constexpr std::array<std::string_view, 13> names{"stock",
                                                           "train",
                                                           "route",
                                                           "conditions",
@@ -21,7 +21,8 @@ std::string_view name_of(FileKind kind) {
                                                           "measured force",
                                                           "speed table",
                                                           "day",
-                                                          "defects"};
+                                                          "defects",
+                                                          "what if"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

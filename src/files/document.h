@@ -28,7 +28,8 @@ enum class FileKind : std::uint8_t {
   measured_force,
   speed_table,
   day,
-  defects
+  defects,
+  what_if
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -42,11 +43,12 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::measured_force,
                                            FileKind::speed_table,
                                            FileKind::day,
-                                           FileKind::defects};
+                                           FileKind::defects,
+                                           FileKind::what_if};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-/// "consents", "measured force", "speed table", "day", "defects": the value of the top-level key
-/// `kind`.
+/// "consents", "measured force", "speed table", "day", "defects", "what if": the value of the
+/// top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

@@ -72,6 +72,14 @@ void take_up(const std::vector<RegisteredDefect>& all, Train& train, Diagnostics
       if (defect.vehicle != vehicle->id || !counts_on(defect, train.release.date)) {
         continue;
       }
+      if (!vehicle->in_place_of.empty()) {
+        diagnostics.push_back(
+            {defect.place,
+             fmt::format("pantograph {} of '{}' is defective; this is said of a {}, and a {} runs "
+                         "in its place: its own number is not known",
+                         defect.pantograph, vehicle->id, vehicle->in_place_of, vehicle->type->id)});
+        continue;
+      }
       const auto count = static_cast<int>(vehicle->type->pantographs.size());
       if (defect.pantograph > count) {
         diagnostics.push_back(

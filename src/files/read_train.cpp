@@ -32,6 +32,46 @@ std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view 
   return nullptr;
 }
 
+const ReplacedClass* replaced_class(const std::vector<ReplacedClass>& replaced,
+                                    const std::string& id) {
+  const auto found = std::ranges::find(replaced, id, &ReplacedClass::id);
+  return found == replaced.end() ? nullptr : &*found;
+}
+
+/// The type that runs in the place of the one that the file names. What the file states of single
+/// pantographs, or of the current, is of the replaced one and no word on this one.
+std::shared_ptr<const VehicleType> type_in_place(TomlTable& table, const ReplacedClass& in_place,
+                                                 const Stock& stock) {
+  for (const std::string_view key :
+       {"defective_pantographs", "kept_down_pantographs", "kept_up_pantographs", "current"}) {
+    if (table.has(key)) {
+      table.report_at(key, fmt::format("'{}' is stated of a {}, and a {} runs in its place; make a "
+                                       "train file of the other train and let it replace this one",
+                                       key, in_place.id, in_place.by));
+    }
+  }
+  const auto found =
+      std::ranges::find(stock.vehicles, in_place.by, [](const auto& type) { return type->id; });
+  if (found == stock.vehicles.end()) {
+    if (stock.ids_are_complete && !stock.vehicle_ids.contains(in_place.by)) {
+      table.report(
+          in_place.by_place,
+          fmt::format("{}, in the stock files of {}, where it would run in the place of "
+                      "a {}",
+                      not_found_text("vehicle type", in_place.by, ids_of(stock.vehicle_ids)),
+                      table.file(), in_place.id));
+    }
+    return nullptr;
+  }
+  if ((*found)->kind == VehicleKind::wagon_group) {
+    table.report(in_place.by_place,
+                 fmt::format("'{}' is a wagon group and cannot run in the place of a {}",
+                             in_place.by, in_place.id));
+    return nullptr;
+  }
+  return *found;
+}
+
 std::optional<double> control_limit_a(const VehicleType* type, EnergySupply supply) {
   if (type == nullptr) {
     return std::nullopt;
@@ -86,7 +126,8 @@ void tidy_numbers(TomlTable& table, const char* key, const VehicleType& type,
   }
 }
 
-std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& stock) {
+std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& stock,
+                                    const std::vector<ReplacedClass>& replaced) {
   Vehicle vehicle;
   vehicle.number = number;
   const auto type_id = table.id("vehicle", Need::required);
@@ -99,6 +140,12 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
   vehicle.kept_up = table.wholes("kept_up_pantographs", 1, 8).value_or(std::vector<int>{});
   if (type_id) {
     vehicle.type = find_type(table, "vehicle", *type_id, stock);
+  }
+  const ReplacedClass* const in_place = type_id ? replaced_class(replaced, *type_id) : nullptr;
+  if (in_place != nullptr && vehicle.type != nullptr &&
+      vehicle.type->kind != VehicleKind::wagon_group) {
+    vehicle.type = type_in_place(table, *in_place, stock);
+    vehicle.in_place_of = in_place->id;
   }
   vehicle.demand = read_demand(table, vehicle.type.get());
   vehicle.place = table.place();
@@ -139,7 +186,8 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
   return vehicle;
 }
 
-LoadGroup read_load(TomlTable& table, const Stock& stock) {
+LoadGroup read_load(TomlTable& table, const Stock& stock,
+                    const std::vector<ReplacedClass>& replaced) {
   LoadGroup load;
   load.name = table.text("load", Need::required).value_or("");
   if (const auto nature =
@@ -160,6 +208,11 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
                                     ? "a load has either 'length_m' or 'wagons', not both"
                                     : "a load needs 'length_m', or 'wagons' with the id of a wagon "
                                       "group type");
+  }
+  if (wagons && replaced_class(replaced, *wagons) != nullptr) {
+    table.report_at("wagons", fmt::format("'{}' would be replaced; only locomotives and electric "
+                                          "units are replaced by class, no wagons",
+                                          *wagons));
   }
   if (wagons) {
     const auto type = find_type(table, "wagons", *wagons, stock);
@@ -339,7 +392,8 @@ void check_train(TomlTable& table, const Train& train, bool complete) {
 }  // namespace
 
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
-                                Diagnostics& diagnostics, const TrainRun* run) {
+                                Diagnostics& diagnostics, const TrainRun* run,
+                                const std::vector<ReplacedClass>& replaced) {
   const std::size_t mistakes = diagnostics.size();
   const auto root = parse_toml(source, diagnostics);
   if (!root) {
@@ -366,8 +420,8 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   bool complete = true;
   for (TomlTable& entry : table->tables("consist", Need::required)) {
     if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
-      train.consist.emplace_back(read_load(entry, stock));
-    } else if (auto vehicle = read_vehicle(entry, ++number, stock)) {
+      train.consist.emplace_back(read_load(entry, stock, replaced));
+    } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced)) {
       train.consist.emplace_back(std::move(*vehicle));
     } else {
       complete = false;
@@ -448,11 +502,11 @@ struct NamedTexts {
   }
 };
 
-NamedTexts texts_named(std::string_view key, const std::string& path, const SourceText& source,
-                       const FileSource& files, Diagnostics& diagnostics) {
+NamedTexts texts_named(std::string_view key, const SourceText& source, const FileSource& files,
+                       Diagnostics& diagnostics) {
   NamedTexts named;
   for (const NamedFile& file : files_named(key, source)) {
-    named.add(path_beside(path, file.name), file.place, files, diagnostics);
+    named.add(path_beside(source.file, file.name), file.place, files, diagnostics);
   }
   return named;
 }
@@ -475,14 +529,15 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
     return std::nullopt;
   }
   TrainFiles read;
-  NamedTexts of_stock = texts_named("stock", path, *source, files, diagnostics);
+  NamedTexts of_stock = texts_named("stock", *source, files, diagnostics);
   Stock stock = beside.read_stock(
       of_stock.texts, diagnostics,
       of_stock.all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
   stock.ids_are_complete = stock.ids_are_complete && of_stock.all_loaded && !of_stock.paths.empty();
   read.stock_paths = std::move(of_stock.paths);
-  auto train = read_train(*source, stock, diagnostics, beside.run ? &*beside.run : nullptr);
-  NamedTexts of_consents = texts_named("consents", path, *source, files, diagnostics);
+  auto train =
+      read_train(*source, stock, diagnostics, beside.run ? &*beside.run : nullptr, beside.replaced);
+  NamedTexts of_consents = texts_named("consents", *source, files, diagnostics);
   add_named(of_consents, beside.consents, files, diagnostics);
   for (const SourceText& text : of_consents.texts) {
     const auto shared = read_consents(text, diagnostics);

@@ -19,11 +19,22 @@ struct TrainRun {
   SourcePlace place;                  ///< of the numbers, or of what says that it runs
 };
 
+/// A class, and the one that runs in its place.
+struct ReplacedClass {
+  std::string id;  ///< of a vehicle type
+  std::string by;  ///< of the one that runs in its place
+  SourcePlace id_place;
+  SourcePlace by_place;
+};
+
 /// Reads a train made up of types of `stock`, with the consents that stand in its own text. Nothing
 /// if anything is wrong with it, or if a type it names could not be read; what was reported when
-/// the stock was read is not said again. `run`: null where the file says all of it.
+/// the stock was read is not said again. `run`: null where the file says all of it. `replaced`: a
+/// vehicle of such a class is of the other one, and what the file states of its single pantographs,
+/// or of its current, is a mistake: it was said of another vehicle.
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
-                                Diagnostics& diagnostics, const TrainRun* run = nullptr);
+                                Diagnostics& diagnostics, const TrainRun* run = nullptr,
+                                const std::vector<ReplacedClass>& replaced = {});
 
 /// What is no mistake of the train but has to be said in every plan of it: a load whose highest
 /// speed is not stated, where the train states none for all of it.
@@ -42,6 +53,7 @@ struct BesideTrain {
   std::vector<std::string> consents = {};  ///< files of consents for many trains
   std::vector<std::string> defects = {};   ///< registers of defects
   std::optional<TrainRun> run = {};
+  std::vector<ReplacedClass> replaced = {};  ///< classes
   /// How stock is read: one that many trains share may have been read already.
   std::function<Stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
                       PantographTypes types)>

@@ -20,6 +20,7 @@
 #include "files/read_rule_book.h"
 #include "files/read_speed_table.h"
 #include "files/read_train.h"
+#include "files/read_what_if.h"
 #include "judging/separation_rule.h"
 #include "requests/check_separations.h"
 
@@ -303,6 +304,20 @@ void check_day(const SourceText& source, Diagnostics& mistakes) {
   }
 }
 
+/// Reads what may be another way of a day, and asks whether the files that it names are there.
+void check_what_if(const SourceText& source, Diagnostics& mistakes) {
+  const auto what_if = read_what_if(source, mistakes);
+  if (!what_if) {
+    return;
+  }
+  const FileSource files = files_on_disk();
+  for (const FileNamed& named : files_named_by(*what_if)) {
+    if (!files.has(named.path)) {
+      mistakes.push_back({named.place, fmt::format("{}: there is no such file", named.path)});
+    }
+  }
+}
+
 void check_alone(OpenedFile& file) {
   CheckedFile& checked = file.checked;
   switch (*checked.kind) {
@@ -341,6 +356,9 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::defects:
       read_defects(*file.source, checked.mistakes);
+      break;
+    case FileKind::what_if:
+      check_what_if(*file.source, checked.mistakes);
       break;
   }
 }

@@ -13,6 +13,7 @@
 #include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
+#include "files/read_what_if.h"
 
 namespace panup {
 
@@ -81,6 +82,9 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::defects:
       read_defects(source, diagnostics);
+      break;
+    case FileKind::what_if:
+      read_what_if(source, diagnostics);
       break;
   }
   return diagnostics;

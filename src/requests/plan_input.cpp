@@ -31,11 +31,13 @@ bool read_mechanics(PlanInput& input, const FileSource& files, Diagnostics& diag
   return true;
 }
 
-/// Of the bytes that were read of every file.
-void take_hashes(std::vector<InputFile>& inputs, const FilesReadOnce& read) {
+/// Of the bytes that were read of every file, with the path they were read from.
+void take_hashes(std::vector<InputFile>& inputs, const FilesReadOnce& read,
+                 const std::vector<ReplacedFile>& replaced) {
   for (InputFile& input : inputs) {
     input.sha256 = input.path == built_in_rule_file ? sha256_hex(built_in_rule_text())
                                                     : read.sha256_of(input.path);
+    input.path = path_read_for(input.path, replaced);
   }
 }
 
@@ -77,9 +79,10 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train)
 std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
                                          const FileSource& files, Diagnostics& diagnostics,
                                          ParsedFiles* parsed) {
-  FilesReadOnce read(files);
+  const FileSource with_others = with_replaced(files, paths.replaced_files);
+  FilesReadOnce read(with_others);
   const FileSource each_once = read.source();
-  BesideTrain beside{paths.consents, paths.defects, paths.run};
+  BesideTrain beside{paths.consents, paths.defects, paths.run, paths.replaced_classes};
   if (parsed != nullptr) {
     beside.read_stock = [parsed](const std::vector<SourceText>& sources, Diagnostics& said,
                                  PantographTypes types) {
@@ -107,7 +110,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
   if (!read_mechanics(input, each_once, diagnostics)) {
     return std::nullopt;
   }
-  take_hashes(input.files, read);
+  take_hashes(input.files, read, paths.replaced_files);
   input.not_there = read.not_there();
   const Diagnostics between = cross_check(input.request);
   diagnostics.insert(diagnostics.end(), between.begin(), between.end());

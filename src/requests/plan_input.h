@@ -9,6 +9,7 @@
 #include "base/diagnostics.h"
 #include "base/file_source.h"
 #include "base/handed_out.h"
+#include "base/replaced_files.h"
 #include "files/read_mechanics_data.h"
 #include "files/read_train.h"
 #include "plan/make_plan.h"
@@ -26,6 +27,9 @@ struct PlanPaths {
   std::vector<std::string> consents = {};  ///< files of consents besides those the train names
   std::vector<std::string> defects = {};   ///< registers of defects
   std::optional<TrainRun> run = {};        ///< what it says in place of the train's file
+  /// Files that others are read in the place of; those of the paths above, and what they name.
+  std::vector<ReplacedFile> replaced_files = {};
+  std::vector<ReplacedClass> replaced_classes = {};
 };
 
 /// A plan's request, with all files it was read from.

@@ -35,6 +35,8 @@ struct Vehicle {
   std::vector<int> kept_down;         ///< numbers of those that the operator orders to stay down
   std::vector<int> kept_up;           ///< and of those that are up wherever they may be
   std::vector<CurrentDemand> demand;  ///< empty: not stated
+  std::string in_place_of = {};       ///< id of the type that the train file names, where another
+                                      ///< one runs in its place; mostly empty
   SourcePlace place;
 };
 

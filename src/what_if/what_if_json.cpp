@@ -1,0 +1,278 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "day/outcome_json.h"
+#include "drawing/json_text.h"
+#include "render/csv_row.h"
+#include "render/json_parts.h"
+#include "what_if/what_if_report.h"
+
+namespace panup {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+Json stretches_to_json(const std::vector<KmStretch>& stretches) {
+  Json json = Json::array();
+  for (const KmStretch& stretch : stretches) {
+    json.push_back(Json{{"from_km", stretch.from_km}, {"to_km", stretch.to_km}});
+  }
+  return json;
+}
+
+Json to_json(const HowItRuns& runs) {
+  Json json;
+  json["answer"] = name_of(runs.answer);
+  json["lowered_for"] = runs.lowered_for.empty() ? Json(nullptr) : Json(runs.lowered_for);
+  json["raised"] = refs_to_json(runs.raised);
+  json["put_dead_in_tow"] = runs.put_dead_in_tow;
+  json["speed_kmh"] = runs.speed_kmh;
+  json["speed_reason"] = runs.speed_reason;
+  json["least_distance_m"] = optional_to_json(runs.least_distance_m);
+  json["energy_supply"] = runs.supply ? Json(name_of(*runs.supply)) : Json(nullptr);
+  json["iced"] = runs.iced;
+  json["reversed"] = runs.reversed;
+  return json;
+}
+
+Json to_json(const WhatRemains& remains) {
+  Json json;
+  json["answer"] = name_of(remains.answer);
+  json["raised"] = refs_to_json(remains.raised);
+  json["put_dead_in_tow"] = remains.put_dead_in_tow;
+  json["speed_kmh"] = remains.speed_kmh;
+  json["reaches_km"] = optional_to_json(remains.reaches_km);
+  json["stranded"] = remains.stranded;
+  return json;
+}
+
+Json to_json(const ReadOrder& order) {
+  return Json{{"at_km", order.at_km},
+              {"action", order.action},
+              {"text", order.text},
+              {"if_not_possible", order.if_not_possible}};
+}
+
+template <typename Thing>
+Json thing_or_null(const std::optional<Thing>& thing) {
+  return thing ? to_json(*thing) : Json(nullptr);
+}
+
+template <typename Thing>
+Json changed_to_json(const std::vector<ChangedStretch<Thing>>& stretches) {
+  Json json = Json::array();
+  for (const ChangedStretch<Thing>& stretch : stretches) {
+    json.push_back(Json{{"from_km", stretch.from_km},
+                        {"to_km", stretch.to_km},
+                        {"before", thing_or_null(stretch.how.before)},
+                        {"then", thing_or_null(stretch.how.then)}});
+  }
+  return json;
+}
+
+Json orders_to_json(const std::vector<BeforeAndThen<ReadOrder>>& orders) {
+  Json json = Json::array();
+  for (const auto& order : orders) {
+    json.push_back(Json{{"how", !order.before ? "new"
+                                : !order.then ? "dropped"
+                                              : "other"},
+                        {"before", thing_or_null(order.before)},
+                        {"then", thing_or_null(order.then)}});
+  }
+  return json;
+}
+
+Json sayings_to_json(const std::vector<ChangedSaying>& sayings) {
+  Json json = Json::array();
+  for (const ChangedSaying& said : sayings) {
+    json.push_back(Json{{"rule", said.rule},
+                        {"text", said.text},
+                        {"before", stretches_to_json(said.before)},
+                        {"then", stretches_to_json(said.then)}});
+  }
+  return json;
+}
+
+Json consents_to_json(const std::vector<ConsentName>& consents) {
+  Json json = Json::array();
+  for (const ConsentName& consent : consents) {
+    json.push_back(Json{{"reference", consent.reference}, {"given_by", consent.given_by}});
+  }
+  return json;
+}
+
+Json answer_or_null(const std::optional<Answer>& answer) {
+  return answer ? Json(name_of(*answer)) : Json(nullptr);
+}
+
+Json failures_to_json(const std::vector<ChangedFailure>& failures) {
+  Json json = Json::array();
+  for (const ChangedFailure& failure : failures) {
+    json.push_back(Json{{"failed", to_string(failure.failed)},
+                        {"answer_before", answer_or_null(failure.answer.before)},
+                        {"answer_then", answer_or_null(failure.answer.then)},
+                        {"before_departure", changed_to_json(failure.before_departure)},
+                        {"on_the_road", changed_to_json(failure.on_the_road)}});
+  }
+  return json;
+}
+
+/// What of an outcome stands beside the other one.
+Json outcome_in_short(const TrainOutcome& outcome) {
+  Json json;
+  json["decision"] = name_of(outcome.decision);
+  json["answer"] = outcome.answer;
+  json["running_time_s"] =
+      outcome.running_time_s > 0 ? Json(outcome.running_time_s) : Json(nullptr);
+  json["orders"] = outcome.orders;
+  json["inputs_sha256"] = outcome.inputs_sha256;
+  json["mistakes"] = diagnostics_to_json(outcome.mistakes);
+  json["fault"] = outcome.fault;
+  return json;
+}
+
+Json what_if_file_to_json(const WhatIf& what_if) {
+  const auto paths = [](const std::vector<FileNamed>& files) {
+    Json json = Json::array();
+    for (const FileNamed& file : files) {
+      json.push_back(file.path);
+    }
+    return json;
+  };
+  Json json;
+  json["name"] = what_if.name;
+  json["conditions"] = what_if.conditions ? Json(what_if.conditions->path) : Json(nullptr);
+  json["rules"] = paths(what_if.rules);
+  json["consents"] = paths(what_if.consents);
+  json["defects"] = paths(what_if.defects);
+  json["replaced_files"] = Json::array();
+  for (const FileInPlace& one : what_if.replaced_files) {
+    json["replaced_files"].push_back(Json{{"file", one.file.path}, {"by", one.by.path}});
+  }
+  json["replaced_classes"] = Json::array();
+  for (const ReplacedClass& one : what_if.replaced_classes) {
+    json["replaced_classes"].push_back(Json{{"class", one.id}, {"by", one.by}});
+  }
+  return json;
+}
+
+Json train_to_json(const WhatIfReport& report, std::size_t row) {
+  const DayTrain& train = report.day->trains[row];
+  const TrainOutcome& before = *report.planned.before[row];
+  const TrainOutcome& then = *report.planned.then[row];
+  const TrainOutcome& named = then.train_name.empty() ? before : then;
+  const TrainChange& change = report.planned.changes[row];
+  Json json;
+  json["number"] = train.number;
+  json["departure"] = train.departure.empty() ? Json(nullptr) : Json(train.departure);
+  json["train_file"] = train.train.path;
+  json["route_file"] = train.route.path;
+  json["train"] = Json{{"id", named.train_id}, {"name", named.train_name}};
+  json["route"] = Json{{"id", named.route_id}, {"name", named.route_name}};
+  json["change"] = name_of(change.fate);
+  json["card_again"] = change.card_again;
+  json["card_says_else_of"] = change.card_parts;
+  json["longer_s"] = optional_to_json(change.longer_s);
+  json["before"] = outcome_in_short(before);
+  json["then"] = outcome_in_short(then);
+  json["stretches"] = changed_to_json(change.stretches);
+  json["orders"] = orders_to_json(change.orders);
+  json["forbidden"] = sayings_to_json(change.forbidden);
+  json["consents_missing"] = sayings_to_json(change.consents_missing);
+  json["last_resorts"] = sayings_to_json(change.last_resorts);
+  json["consents_newly_used"] = consents_to_json(change.consents_newly_used);
+  json["consents_no_longer_used"] = consents_to_json(change.consents_no_longer_used);
+  json["failures"] = failures_to_json(change.failures);
+  return json;
+}
+
+}  // namespace
+
+Json what_if_to_json(const WhatIfReport& report) {
+  const DayFile& day = *report.day;
+  Json json;
+  json["program_version"] = report.program_version;
+  json["name"] = day.name;
+  json["date"] = day.date;
+  json["invented"] = invented(report);
+  json["speed_from"] = name_of(report.speed_from);
+  json["what_if"] = what_if_file_to_json(*report.what_if);
+  json["rule_books"] = Json{{"before", report.rule_books}, {"then", report.rule_books_then}};
+  json["inputs"] = inputs_to_json(report.inputs);
+  const std::vector<std::size_t> counts = counts_of(report);
+  Json counted;
+  for (std::size_t i = 0; i < train_fates; ++i) {
+    counted[std::string(name_of(static_cast<TrainFate>(i)))] = counts[i];
+  }
+  json["counts"] = std::move(counted);
+  json["any_change"] = any_change(report);
+  const TimeLost lost = time_lost(report);
+  json["longer_s"] = lost.longer_s;
+  json["shorter_s"] = lost.shorter_s;
+  json["cards_again"] = std::ranges::count_if(report.planned.changes, &TrainChange::card_again);
+  Json trains = Json::array();
+  for (const std::size_t row : desk_order(report)) {
+    trains.push_back(train_to_json(report, row));
+  }
+  json["trains"] = std::move(trains);
+  json["notes"] = what_if_notes(report);
+  json["cautions"] = cautions("comparison");
+  return json;
+}
+
+std::string what_if_to_csv(const WhatIfReport& report) {
+  std::string out =
+      "departure,number,train,route,change,decision_before,decision_then,answer_before,answer_then,"
+      "running_time_before_s,running_time_then_s,longer_s,stretches,orders_new,orders_dropped,"
+      "orders_other,failures,card_again,mistakes,inputs_sha256_before,inputs_sha256_then,"
+      "invented\n";
+  for (const std::size_t row : desk_order(report)) {
+    const DayTrain& train = report.day->trains[row];
+    const TrainOutcome& before = *report.planned.before[row];
+    const TrainOutcome& then = *report.planned.then[row];
+    const TrainOutcome& named = then.train_name.empty() ? before : then;
+    const TrainChange& change = report.planned.changes[row];
+    const auto seconds = [](double value) {
+      return value > 0 ? fmt::format("{:.0f}", value) : std::string();
+    };
+    const auto fresh =
+        std::ranges::count_if(change.orders, [](const auto& one) { return !one.before; });
+    const auto dropped =
+        std::ranges::count_if(change.orders, [](const auto& one) { return !one.then; });
+    const TrainOutcome& wrong = then.mistakes.empty() && then.fault.empty() ? before : then;
+    std::string mistakes = wrong.fault;
+    for (const Diagnostic& mistake : wrong.mistakes) {
+      mistakes += (mistakes.empty() ? "" : "; ") + to_line(mistake);
+    }
+    const std::vector<std::string> cells{
+        train.departure,
+        train.number,
+        named.train_name,
+        named.route_name,
+        std::string(name_of(change.fate)),
+        std::string(name_of(before.decision)),
+        std::string(name_of(then.decision)),
+        before.answer,
+        then.answer,
+        seconds(before.running_time_s),
+        seconds(then.running_time_s),
+        change.longer_s ? fmt::format("{:.0f}", std::round(*change.longer_s) + 0.0) : "",
+        std::to_string(change.stretches.size()),
+        std::to_string(fresh),
+        std::to_string(dropped),
+        std::to_string(static_cast<std::ptrdiff_t>(change.orders.size()) - fresh - dropped),
+        std::to_string(change.failures.size()),
+        change.card_again ? "yes" : "no",
+        mistakes,
+        before.inputs_sha256,
+        then.inputs_sha256,
+        report.day->invented || report.what_if->invented || named.invented ? "yes" : "no"};
+    out += csv_row(cells);
+  }
+  return out;
+}
+
+}  // namespace panup
