@@ -41,5 +41,6 @@ std::vector<BadInput> bad_measured_force_cases();
 std::vector<BadInput> bad_speed_table_cases();
 std::vector<BadInput> bad_day_cases();
 std::vector<BadInput> bad_defects_cases();
+std::vector<BadInput> bad_what_if_cases();
 
 }  // namespace panup

@@ -77,4 +77,35 @@ std::vector<BadInput> bad_defects_cases() {
   };
 }
 
+std::vector<BadInput> bad_what_if_cases() {
+  constexpr FileKind kind = FileKind::what_if;
+  return {
+      {"NoName", kind, "name = \"All of it\"\n", "", "key 'name' is missing"},
+      {"ConditionsInAList", kind, "\"frost.toml\"", "@[\"frost.toml\"]",
+       "'conditions' is a list; expected text in quotes"},
+      {"NoRuleBooks", kind, "[\"winter.toml\", \"later.toml\"]", "@[]",
+       "'rules' is empty; leave it out where there is no such file"},
+      {"TheSameRuleBookTwice", kind, "\"later.toml\"", "@\"./winter.toml\"",
+       "winter.toml is named twice"},
+      {"OfNoFile", kind, "file = \"r.toml\"\n", "", "key 'file' is missing",
+       "[[replace_file]]\nby = \"r-2.toml\""},
+      {"ByNoFile", kind, "by = \"r-2.toml\"\n", "", "key 'by' is missing",
+       "[[replace_file]]\nfile = \"r.toml\""},
+      {"ByItself", kind, "\"r-2.toml\"", "@\"x/../r.toml\"", "r.toml would stand in its own place"},
+      {"AFileReplacedTwice", kind, "file = \"t.toml\"", "file = @\"./r.toml\"",
+       "r.toml is replaced twice"},
+      {"OfNoClass", kind, "class = \"k41\"\n", "", "key 'class' is missing",
+       "[[replace_class]]\nby"},
+      {"ByNoClass", kind, "by = \"l30\"\n", "", "key 'by' is missing", "[[replace_class]]\nclass"},
+      {"AClassByItself", kind, "\"l30\"", "@\"k41\"", "class 'k41' would run in its own place"},
+      {"AClassReplacedTwice", kind, "by = \"l30\"\n",
+       "by = \"l30\"\n[[replace_class]]\nclass = @\"k41\"\nby = \"s12\"\n",
+       "class 'k41' is replaced twice"},
+      {"MisspeltKey", kind, "conditions", "@condition",
+       "unknown key 'condition'; did you mean 'conditions'?"},
+      {"MisspeltTable", kind, "[[replace_class]]", "[[@replace_clas]]",
+       "unknown key 'replace_clas'; did you mean 'replace_class'?"},
+  };
+}
+
 }  // namespace panup

@@ -100,6 +100,9 @@ INSTANTIATE_TEST_SUITE_P(Day, BadInputTest, testing::ValuesIn(bad_day_cases()), 
 INSTANTIATE_TEST_SUITE_P(Defects, BadInputTest, testing::ValuesIn(bad_defects_cases()),
                          name_of_case);
 
+INSTANTIATE_TEST_SUITE_P(WhatIf, BadInputTest, testing::ValuesIn(bad_what_if_cases()),
+                         name_of_case);
+
 TEST(RightTexts, AreReadWithoutAMistake) {
   for (const FileKind kind : all_file_kinds) {
     const Diagnostics said = mistakes_of(kind, std::string(right_text(kind)));
@@ -155,8 +158,8 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
     EXPECT_EQ(said(""),
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
-              "model\", \"consents\", \"measured force\", \"speed table\", \"day\" or "
-              "\"defects\"\n");
+              "model\", \"consents\", \"measured force\", \"speed table\", \"day\", "
+              "\"defects\" or \"what if\"\n");
   }
 }
 

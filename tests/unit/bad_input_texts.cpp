@@ -11,6 +11,7 @@
 #include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
+#include "files/read_what_if.h"
 
 namespace panup {
 
@@ -415,6 +416,27 @@ pantograph = 1
 since = 2031-05-02
 )";
 
+constexpr std::string_view right_what_if = R"(kind = "what if"
+name = "All of it"
+invented = true
+conditions = "frost.toml"
+rules = ["winter.toml", "later.toml"]
+consents = ["c.toml"]
+defects = ["d.toml"]
+
+[[replace_file]]
+file = "r.toml"
+by = "r-2.toml"
+
+[[replace_file]]
+file = "t.toml"
+by = "t-2.toml"
+
+[[replace_class]]
+class = "k41"
+by = "l30"
+)";
+
 constexpr std::string_view right_measured_force = R"(kind = "measured force"
 id = "runs-of-may"
 name = "Runs of May"
@@ -494,6 +516,8 @@ std::string_view right_text(FileKind kind) {
       return right_day;
     case FileKind::defects:
       return right_defects;
+    case FileKind::what_if:
+      return right_what_if;
   }
   return {};
 }
@@ -544,6 +568,9 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::defects:
       read_defects(source, diagnostics);
+      break;
+    case FileKind::what_if:
+      read_what_if(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

@@ -17,6 +17,7 @@
 #include "files/read_rule_book.h"
 #include "files/read_speed_table.h"
 #include "files/read_train.h"
+#include "files/read_what_if.h"
 #include "input_texts.h"
 
 namespace panup {
@@ -472,6 +473,11 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
       case FileKind::defects:
         EXPECT_TRUE(read_defects(*source, diagnostics)) << path;
         break;
+      case FileKind::what_if: {
+        const auto what_if = read_what_if(*source, diagnostics);
+        EXPECT_TRUE(what_if && what_if->invented) << path;
+        break;
+      }
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;
