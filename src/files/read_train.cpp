@@ -186,8 +186,7 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
   return vehicle;
 }
 
-LoadGroup read_load(TomlTable& table, const Stock& stock,
-                    const std::vector<ReplacedClass>& replaced) {
+LoadGroup read_load(TomlTable& table, const Stock& stock) {
   LoadGroup load;
   load.name = table.text("load", Need::required).value_or("");
   if (const auto nature =
@@ -208,11 +207,6 @@ LoadGroup read_load(TomlTable& table, const Stock& stock,
                                     ? "a load has either 'length_m' or 'wagons', not both"
                                     : "a load needs 'length_m', or 'wagons' with the id of a wagon "
                                       "group type");
-  }
-  if (wagons && replaced_class(replaced, *wagons) != nullptr) {
-    table.report_at("wagons", fmt::format("'{}' would be replaced; only locomotives and electric "
-                                          "units are replaced by class, no wagons",
-                                          *wagons));
   }
   if (wagons) {
     const auto type = find_type(table, "wagons", *wagons, stock);
@@ -420,7 +414,7 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   bool complete = true;
   for (TomlTable& entry : table->tables("consist", Need::required)) {
     if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
-      train.consist.emplace_back(read_load(entry, stock, replaced));
+      train.consist.emplace_back(read_load(entry, stock));
     } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced)) {
       train.consist.emplace_back(std::move(*vehicle));
     } else {

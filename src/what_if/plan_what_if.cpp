@@ -64,8 +64,8 @@ std::vector<std::string> of_no_use(const WhatIf& what_if,
   for (const ReplacedClass& replaced : what_if.replaced_classes) {
     if (!any([&](const TrainReading& one) { return holds(one.in_place_of, replaced.id); })) {
       notes.push_back(
-          fmt::format("No {}train of the day has a vehicle of class {}: that {} runs in "
-                      "its place changes nothing.",
+          fmt::format("No {}train of the day has a locomotive or electric unit of class "
+                      "{}: that {} runs in its place changes nothing.",
                       which, replaced.id, replaced.by));
     }
   }

@@ -120,9 +120,9 @@ std::string up_words(const HowItRuns& runs) {
 }
 
 std::string speed_words(const HowItRuns& runs) {
-  return runs.answer == Answer::none
-             ? std::string("no speed")
-             : fmt::format("{} km/h ({})", speed_figure(runs.speed_kmh), runs.speed_reason);
+  return runs.answer == Answer::none ? std::string("no speed")
+                                     : fmt::format("{} km/h ({})", speed_figure(runs.speed_kmh),
+                                                   uncapitalised(runs.speed_reason));
 }
 
 /// What else differs, where neither what is up nor the speed does.
@@ -187,6 +187,9 @@ std::string order_words(const BeforeAndThen<ReadOrder>& order) {
   }
   if (!order.then) {
     return fmt::format("Dropped at km {}: {}", km_brief(order.before->at_km), order.before->text);
+  }
+  if (order.then->at_km == order.before->at_km) {
+    return fmt::format("Other order at km {}: {}", km_brief(order.then->at_km), order.then->text);
   }
   return fmt::format("Order at km {} instead of {}: {}", km_brief(order.then->at_km),
                      km_brief(order.before->at_km), order.then->text);

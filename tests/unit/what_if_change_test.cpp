@@ -4,6 +4,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <tuple>
 
 #include "base/differing_stretches.h"
 #include "base/replaced_files.h"
@@ -80,11 +82,12 @@ TEST(TrainChange, EachThingOnTheCardIsAPartOfIt) {
   }
   EXPECT_EQ(card_parts(then), std::vector<std::string>{"what is done when a pantograph fails"});
   then = permitted_plan();
-  then.sections[0].findings.push_back({.rule = "dust",
-                                       .strength = Strength::prescription,
-                                       .text = "Rear one up.",
-                                       .source = "practice",
-                                       .kept = false});
+  Finding finding;
+  finding.rule = "dust";
+  finding.strength = Strength::note;
+  finding.text = "The rear one is down.";
+  finding.kept = false;
+  then.sections[0].findings.push_back(finding);
   EXPECT_EQ(card_parts(then), std::vector<std::string>{"what is to be known"});
 }
 
@@ -136,8 +139,12 @@ TEST(TrainChange, BeforeAndThenSwappedIsTheSameTheOtherWayRound) {
 TEST(TrainChange, AnOrderIsNewDroppedElsewhereOrInOtherWords) {
   Plan before = permitted_plan();
   const auto order = [](double at_km, const std::string& what) {
-    return Instruction{
-        .at_km = at_km, .action = Action::raise, .what = what, .text = what + " there"};
+    Instruction instruction;
+    instruction.at_km = at_km;
+    instruction.action = Action::raise;
+    instruction.what = what;
+    instruction.text = what + " there";
+    return instruction;
   };
   before.instructions = {order(1, "Raise 1.1"), order(5, "Raise 1.2"), order(9, "Raise 2.1")};
   Plan then = before;
@@ -162,8 +169,11 @@ TEST(TrainChange, IsCalledAfterWhatTheDeskHasToDo) {
   then.running_time_s += 60;
   EXPECT_EQ(compared(before, then).fate, TrainFate::slower);
   EXPECT_EQ(compared(then, before).fate, TrainFate::other) << "faster";
-  then.sections[0].findings = {
-      {.rule = "r", .strength = Strength::last_resort, .text = "Accepted.", .source = "s"}};
+  Finding accepted;
+  accepted.rule = "r";
+  accepted.strength = Strength::last_resort;
+  accepted.text = "Accepted.";
+  then.sections[0].findings = {accepted};
   EXPECT_EQ(compared(before, then).fate, TrainFate::last_resort);
   EXPECT_EQ(compared(then, then).fate, TrainFate::unchanged);
   Plan more = then;
