@@ -167,11 +167,21 @@ int run_day(const DayOptions& options) {
   };
   request.stopped = [&folder] { return interrupted() || (folder && folder->failed()); };
   if (!options.what_if.empty()) {
+    const auto planned = [&](bool stopped) -> std::optional<int> {
+      progress.reset();
+      if (runs) {
+        runs->clear_progress();
+      }
+      return runs && stopped           ? std::optional(runs->say_stopped())
+             : runs && !runs->speaks() ? std::optional(exit_done)
+                                       : std::nullopt;
+    };
     return run_what_if({.common = options.common,
                         .day = options.day,
                         .what_if = options.what_if,
                         .out = options.out,
-                        .store = options.store},
+                        .store = options.store,
+                        .planned = planned},
                        request, shared, inputs_of(options.day, *day, read));
   }
   PlannedDay planned = plan_day(request);

@@ -108,6 +108,9 @@ int run_what_if(const WhatIfOptions& options, const DayRequest& request,
                       .rule_books = shared.rule_books,
                       .rule_books_then = std::move(shared_then.rule_books),
                       .program_version = program_version};
+  if (const auto status = options.planned(report.planned.stopped)) {
+    return *status;
+  }
   if (request.answers != nullptr && !request.answers->failure().empty()) {
     say("panup: {}\n", request.answers->failure());
   }

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <functional>
+#include <optional>
 #include <string>
 
 #include "cli/commands.h"
@@ -14,6 +16,9 @@ struct WhatIfOptions {
   std::string what_if;  ///< path of what may be another way
   std::string out;      ///< folder; empty: nothing is written
   std::string store;    ///< of answers; empty: none are kept
+  /// Called when the plans are made, or were stopped: takes the progress off the terminal. An exit
+  /// status where this process has nothing more to say.
+  std::function<std::optional<int>(bool stopped)> planned;
 };
 
 /// Plans the day as it is and as it would be, and says what becomes of its trains; the exit status.
