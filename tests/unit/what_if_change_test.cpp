@@ -64,6 +64,7 @@ TEST(TrainChange, EachThingOnTheCardIsAPartOfIt) {
   Plan then = permitted_plan();
   then.sections[0].iced = !then.sections[0].iced;
   EXPECT_EQ(card_parts(then), std::vector<std::string>{"the stretches of route"});
+  EXPECT_EQ(compared(permitted_plan(), then).stretches.size(), 1U) << "ice is told too";
   then = permitted_plan();
   then.instructions[0].landmark = "at the other signal";
   EXPECT_EQ(card_parts(then), std::vector<std::string>{"the orders"});
@@ -186,6 +187,9 @@ TEST(TrainChange, IsCalledAfterWhatTheDeskHasToDo) {
   EXPECT_EQ(compared(before, then).fate, TrainFate::not_permitted);
   EXPECT_FALSE(compared(before, then).longer_s);
   EXPECT_EQ(compared(then, before).fate, TrainFate::other) << "permitted again";
+  more = then;
+  more.sections[1].speed_reason += " by night";
+  EXPECT_EQ(compared(then, more).fate, TrainFate::other) << "not permitted before either";
 }
 
 TEST(TrainChange, WithoutAPlanNothingIsComparedAndTheCardIsNotKnownToHold) {
@@ -218,6 +222,19 @@ TEST(TrainChange, OfAFailureSaysWhereWhatRemainsIsAnother) {
   ASSERT_EQ(change.failures[0].before_departure.size(), 1U);
   EXPECT_EQ(change.failures[0].before_departure[0].how.then->raised,
             (std::vector<PantographRef>{{2, 2}}));
+  // Each of these alone is told.
+  then = before;
+  then.contingencies[0].answer = Answer::none;
+  EXPECT_EQ(compared(before, then).failures.size(), 1U);
+  then = before;
+  then.contingencies[0].sections[0].permitted_speed_kmh += 5;
+  EXPECT_EQ(compared(before, then).failures.size(), 1U);
+  then = before;
+  RoadFailure road;
+  road.to_km = 0.1;
+  road.reaches_km = 0.07;
+  then.contingencies[0].on_the_road = {road};
+  EXPECT_FALSE(compared(before, then).failures.at(0).on_the_road.empty());
   then.contingencies.erase(then.contingencies.begin());
   EXPECT_FALSE(compared(before, then).failures.at(0).answer.then);
 }
