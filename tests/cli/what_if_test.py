@@ -146,6 +146,16 @@ class WhatIfTest(CommandTest):
                 self.assertEqual(one["before"]["inputs_sha256"] == one["then"]["inputs_sha256"],
                                  name == "same.toml")
 
+    def test_conditions_stand_in_the_place_of_those_of_single_rows_too(self) -> None:
+        fair, frost = (self.demo / f"conditions/{name}.toml" for name in ("fair-day", "hard-frost"))
+        day = self.small_day(f't01-containers@harl-tarnholt conditions = "{frost}"',
+                             "t01-containers@harl-tarnholt", head=f'conditions = "{fair}"')
+        trains = self.trains_of(day, self.what_if(f'conditions = "{fair}"'), status=ANSWER_NO)
+        self.assertEqual([trains[number]["change"] for number in "12"], ["other", "unchanged"])
+        self.assertLess(trains["1"]["longer_s"], 0)
+        trains = self.trains_of(day, self.what_if(f'conditions = "{frost}"'), status=ANSWER_NO)
+        self.assertEqual([trains[number]["change"] for number in "12"], ["unchanged", "slower"])
+
     def test_a_record_touches_the_trains_on_its_section_alone(self) -> None:
         trains = self.trains_of(self.day, self.record, status=ANSWER_NO)
         changed = {number for number, one in trains.items() if one["change"] != "unchanged"}
