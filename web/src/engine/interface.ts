@@ -1768,7 +1768,7 @@ export interface components {
                  * @description What it is.
                  * @enum {string}
                  */
-                role: "train" | "route" | "conditions" | "rule book" | "stock" | "consents" | "contact line" | "pantograph model";
+                role: "train" | "route" | "conditions" | "rule book" | "stock" | "consents" | "defects" | "contact line" | "pantograph model";
                 /** @description Its path, as given. */
                 path: string;
                 /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
