@@ -25,7 +25,7 @@ DayTrain row(const std::string& number, const std::string& departure = "") {
   return train;
 }
 
-Finding finding(const std::string& rule, Strength strength, const std::string& text) {
+Finding said_by_rule(const std::string& rule, Strength strength, const std::string& text) {
   Finding made;
   made.rule = rule;
   made.strength = strength;
@@ -97,22 +97,22 @@ TEST(Outcome, SaysWhatIsForbiddenMissingAndAcceptedAndWhere) {
     plan.sections[i].speed_kmh = 100 - 10 * static_cast<double>(i >= 1);
   }
   EXPECT_EQ(outcome_of(plan).decision, Decision::permitted);
-  const Finding resort = finding("facing-pair", Strength::last_resort, "accepted");
+  const Finding resort = said_by_rule("facing-pair", Strength::last_resort, "accepted");
   plan.sections[0].findings = {resort};
-  plan.sections[1].findings = {resort, finding("note", Strength::note, "n")};
+  plan.sections[1].findings = {resort, said_by_rule("note", Strength::note, "n")};
   TrainOutcome outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::last_resort);
   EXPECT_EQ(outcome.last_resorts, (std::vector<SaidWhere>{{"facing-pair", "accepted", {{0, 2}}}}));
   EXPECT_EQ(outcome.slowest->where, (KmStretch{1, 2})) << "the first of several";
   plan.answer = plan.sections[2].answer = Answer::consent_needed;
   plan.sections[2].without_consent = "one up";
-  plan.sections[2].findings = {finding("r", Strength::consent_needed, "ask")};
+  plan.sections[2].findings = {said_by_rule("r", Strength::consent_needed, "ask")};
   outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::consent_needed);
   EXPECT_EQ(outcome.consents_missing, (std::vector<SaidWhere>{{"r", "ask", {{2, 3}}}}));
   EXPECT_EQ(outcome.without_consent, "one up");
   plan.answer = plan.sections[0].answer = Answer::none;
-  plan.sections[0].findings.push_back(finding("f", Strength::forbidden, "too wide"));
+  plan.sections[0].findings.push_back(said_by_rule("f", Strength::forbidden, "too wide"));
   outcome = outcome_of(plan);
   EXPECT_EQ(outcome.decision, Decision::none);
   EXPECT_EQ(outcome.forbidden, (std::vector<SaidWhere>{{"f", "too wide", {{0, 1}}}}));
@@ -125,7 +125,7 @@ TEST(Outcome, NamesTheConsentsThatAFindingRestsOn) {
   plan.train.consents = {consent("NV-1", "Nordvale"), consent("NV-12", "Nordvale")};
   EXPECT_TRUE(outcome_of(plan).consents_used.empty());
   plan.sections[1].findings.push_back(
-      finding("r", Strength::note, "Consent NV-12 of Nordvale covers it."));
+      said_by_rule("r", Strength::note, "Consent NV-12 of Nordvale covers it."));
   plan.sections[1].findings.back().rests_on = {"NV-12", "Nordvale"};
   EXPECT_EQ(outcome_of(plan).consents_used, (std::vector<ConsentName>{{"NV-12", "Nordvale"}}));
 }
