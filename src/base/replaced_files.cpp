@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <utility>
 
 namespace panup {
 
@@ -33,7 +34,7 @@ FileSource with_replaced(FileSource files, std::vector<ReplacedFile> replaced) {
   source.load = [files, replaced](const std::string& path, Diagnostics& diagnostics) {
     return files.load(path_read_for(path, replaced), diagnostics);
   };
-  source.has = [files, replaced](const std::string& path) {
+  source.has = [files, replaced = std::move(replaced)](const std::string& path) {
     return files.has(path_read_for(path, replaced));
   };
   return source;
