@@ -22,6 +22,9 @@ std::vector<std::string> texts_in(const std::vector<std::string>& folders) {
   std::vector<std::filesystem::path> paths;
   for (const std::string& folder : folders) {
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+      if (!entry.is_regular_file()) {
+        continue;
+      }
       paths.push_back(entry.path());
     }
   }
