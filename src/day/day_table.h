@@ -20,6 +20,12 @@ struct DayReport {
   std::string program_version = {};
 };
 
+/// "05:40"; with seconds where it is not on the minute; empty where it is not stated.
+std::string departure_words(const DayTrain& train);
+
+/// "Petrol to Port Selmo, harl-port-selmo"; where nothing was read, the file.
+std::string train_words(const DayTrain& train, const TrainOutcome& outcome);
+
 /// True where the day, or anything of a train of it, is demo data.
 bool invented(const DayReport& report);
 

@@ -46,16 +46,6 @@ std::string head(const DayReport& report) {
   return out;
 }
 
-std::string hour_words(const std::string& departure) {
-  return departure.empty() ? "–" : departure.ends_with(":00") ? departure.substr(0, 5) : departure;
-}
-
-/// "Petrol to Port Selmo, harl-port-selmo"; where nothing was read, the file.
-std::string train_words(const DayTrain& train, const TrainOutcome& outcome) {
-  return outcome.train_name.empty() ? train.train.path
-                                    : fmt::format("{}, {}", outcome.train_name, outcome.route_id);
-}
-
 /// As in the table, where there is little room.
 std::string_view short_name_of(Decision decision) {
   return decision == Decision::none    ? "none permitted"
@@ -71,7 +61,7 @@ std::string table(const DayReport& report, const std::vector<std::size_t>& rows)
   for (const std::size_t row : rows) {
     const DayTrain& train = report.day->trains[row];
     number_columns = std::max(number_columns, std::min(train.number.size(), most_number_columns));
-    hour_columns = std::max(hour_columns, columns_of(hour_words(train.departure)));
+    hour_columns = std::max(hour_columns, columns_of(departure_words(train)));
   }
   const std::size_t name_columns = text_columns - other_columns - number_columns - hour_columns;
   std::vector<std::vector<std::string>> cells;
@@ -79,7 +69,8 @@ std::string table(const DayReport& report, const std::vector<std::size_t>& rows)
     const DayTrain& train = report.day->trains[row];
     const TrainOutcome& outcome = *report.outcomes[row];
     cells.push_back(
-        {hour_words(train.departure), shortened(train.number, most_number_columns),
+        {train.departure.empty() ? "–" : departure_words(train),
+         shortened(train.number, most_number_columns),
          shortened(plain(train_words(train, outcome)), name_columns),
          std::string(short_name_of(outcome.decision)),
          outcome.slowest ? speed_figure(outcome.slowest->speed_kmh) : "–",
@@ -178,7 +169,7 @@ std::string to_decide(const DayReport& report, const std::vector<std::size_t>& r
     }
     const DayTrain& train = report.day->trains[row];
     out += fmt::format("\n  {}, {}{}\n", train.number, plain(train_words(train, outcome)),
-                       train.departure.empty() ? "" : ", leaves " + hour_words(train.departure));
+                       train.departure.empty() ? "" : ", leaves " + departure_words(train));
     for (const std::string& line : reasons(outcome)) {
       out += hanging("    ", plain(line), text_columns);
     }
@@ -187,6 +178,15 @@ std::string to_decide(const DayReport& report, const std::vector<std::size_t>& r
 }
 
 }  // namespace
+
+std::string departure_words(const DayTrain& train) {
+  return train.departure.ends_with(":00") ? train.departure.substr(0, 5) : train.departure;
+}
+
+std::string train_words(const DayTrain& train, const TrainOutcome& outcome) {
+  return outcome.train_name.empty() ? train.train.path
+                                    : fmt::format("{}, {}", outcome.train_name, outcome.route_id);
+}
 
 bool invented(const DayReport& report) {
   return report.day->invented || std::ranges::any_of(report.outcomes, [](const auto& outcome) {

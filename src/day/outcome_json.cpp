@@ -6,8 +6,6 @@ namespace panup {
 
 using Json = nlohmann::ordered_json;
 
-namespace {
-
 Json stretches_to_json(const std::vector<KmStretch>& stretches) {
   Json json = Json::array();
   for (const KmStretch& stretch : stretches) {
@@ -15,6 +13,8 @@ Json stretches_to_json(const std::vector<KmStretch>& stretches) {
   }
   return json;
 }
+
+namespace {
 
 Json said_to_json(const std::vector<SaidWhere>& all) {
   Json json = Json::array();

@@ -1,9 +1,9 @@
 #include "drawing/grey_png.h"
 
-#include <zlib.h>
+#include <png.h>
 
-#include <cstdint>
-#include <string_view>
+#include <cstddef>
+#include <stdexcept>
 
 namespace panup {
 
@@ -12,57 +12,46 @@ namespace {
 /// Of a sheet, packing harder than this takes half as long again and saves a thirtieth.
 constexpr int compression = 4;
 
-void add_number(std::string& bytes, std::uint32_t value) {
-  for (int shift = 24; shift >= 0; shift -= 8) {
-    bytes.push_back(static_cast<char>(value >> shift & 0xffU));
-  }
+[[noreturn]] void fail(png_structp /*png*/, png_const_charp what) {
+  throw std::runtime_error(std::string("an image cannot be packed as PNG: ") + what);
 }
 
-void add_chunk(std::string& bytes, std::string_view type, std::string_view data) {
-  add_number(bytes, static_cast<std::uint32_t>(data.size()));
-  const std::size_t checked_from = bytes.size();
-  bytes += type;
-  bytes += data;
-  const std::string_view checked = std::string_view(bytes).substr(checked_from);
-  add_number(bytes,
-             static_cast<std::uint32_t>(crc32(0, reinterpret_cast<const Bytef*>(checked.data()),
-                                              static_cast<uInt>(checked.size()))));
+void append(png_structp png, png_bytep data, std::size_t size) {
+  static_cast<std::string*>(png_get_io_ptr(png))->append(reinterpret_cast<const char*>(data), size);
 }
 
-/// Each row behind the number of its filter, 0: none.
-std::string rows_of(const GreyImage& image) {
-  const auto width = static_cast<std::size_t>(image.width);
-  std::string rows;
-  rows.reserve((width + 1) * static_cast<std::size_t>(image.height));
-  for (std::size_t y = 0; y < static_cast<std::size_t>(image.height); ++y) {
-    rows.push_back('\0');
-    rows.append(reinterpret_cast<const char*>(image.levels.data()) + y * width, width);
-  }
-  return rows;
-}
+void nothing_to_flush(png_structp /*png*/) {}
 
-std::string compressed(const std::string& rows) {
-  uLongf size = compressBound(static_cast<uLong>(rows.size()));
-  std::string bytes(size, '\0');
-  compress2(reinterpret_cast<Bytef*>(bytes.data()), &size,
-            reinterpret_cast<const Bytef*>(rows.data()), static_cast<uLong>(rows.size()),
-            compression);
-  bytes.resize(size);
-  return bytes;
-}
+struct Writer {
+  png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, nullptr, fail, nullptr);
+  png_infop info = png_create_info_struct(png);
+
+  Writer() = default;
+  Writer(const Writer&) = delete;
+  Writer& operator=(const Writer&) = delete;
+  ~Writer() { png_destroy_write_struct(&png, &info); }
+};
 
 }  // namespace
 
 std::string grey_png(const GreyImage& image) {
-  std::string bytes = "\x89PNG\r\n\x1a\n";
-  std::string header;
-  add_number(header, static_cast<std::uint32_t>(image.width));
-  add_number(header, static_cast<std::uint32_t>(image.height));
-  constexpr std::string_view eight_bits_of_grey("\x08\0\0\0\0", 5);
-  header += eight_bits_of_grey;
-  add_chunk(bytes, "IHDR", header);
-  add_chunk(bytes, "IDAT", compressed(rows_of(image)));
-  add_chunk(bytes, "IEND", {});
+  std::string bytes;
+  const Writer writer;
+  if (writer.info == nullptr) {
+    throw std::bad_alloc();
+  }
+  png_set_write_fn(writer.png, &bytes, append, nothing_to_flush);
+  const auto width = static_cast<png_uint_32>(image.width);
+  const auto height = static_cast<png_uint_32>(image.height);
+  png_set_IHDR(writer.png, writer.info, width, height, 8, PNG_COLOR_TYPE_GRAY, PNG_INTERLACE_NONE,
+               PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
+  png_set_filter(writer.png, PNG_FILTER_TYPE_BASE, PNG_FILTER_NONE);
+  png_set_compression_level(writer.png, compression);
+  png_write_info(writer.png, writer.info);
+  for (std::size_t y = 0; y < height; ++y) {
+    png_write_row(writer.png, image.levels.data() + y * width);
+  }
+  png_write_end(writer.png, nullptr);
   return bytes;
 }
 

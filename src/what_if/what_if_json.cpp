@@ -15,14 +15,6 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-Json stretches_to_json(const std::vector<KmStretch>& stretches) {
-  Json json = Json::array();
-  for (const KmStretch& stretch : stretches) {
-    json.push_back(Json{{"from_km", stretch.from_km}, {"to_km", stretch.to_km}});
-  }
-  return json;
-}
-
 Json to_json(const HowItRuns& runs) {
   Json json;
   json["answer"] = name_of(runs.answer);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "day/day_table.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
@@ -100,11 +101,10 @@ std::string head(const WhatIfReport& report) {
   out += hanging("Answer   ", answer_line(report), text_columns);
   out += hanging("Lost     ", lost_line(report), text_columns);
   const auto cards = std::ranges::count_if(report.planned.changes, &TrainChange::card_again);
-  out += hanging("Cards    ",
-                 cards == 0 ? std::string("all hold.")
-                            : fmt::format("of {} the card does not hold any longer.",
-                                          counted(static_cast<std::size_t>(cards), "train")),
-                 text_columns);
+  out +=
+      hanging("Cards    ",
+              cards == 0 ? std::string("all hold.") : fmt::format("{} to be issued again.", cards),
+              text_columns);
   return out;
 }
 
@@ -301,8 +301,8 @@ void add_not_compared(std::vector<std::string>& lines, const TrainOutcome& befor
                       const TrainOutcome& then) {
   std::vector<std::string> mistakes;
   std::vector<std::string> as_before;
-  lines.push_back("Plan before: " + why_no_plan(before, as_before));
-  lines.push_back("Plan then: " + why_no_plan(then, mistakes));
+  lines.push_back("Its plan today: " + why_no_plan(before, as_before));
+  lines.push_back("Its plan then: " + why_no_plan(then, mistakes));
   for (std::string& line : mistakes.empty() ? as_before : mistakes) {
     lines.push_back(std::move(line));
   }
@@ -343,14 +343,10 @@ std::vector<std::string> change_lines(const TrainChange& change, const TrainOutc
     lines.push_back(std::move(words));
   }
   lines.push_back(change.card_again
-                      ? fmt::format("Its card is to be issued again: it says something else of {}.",
+                      ? fmt::format("Its card is to be issued again. Changed on it: {}.",
                                     fmt::join(change.card_parts, ", "))
                       : std::string("Its card holds."));
   return lines;
-}
-
-std::string hour_words(const std::string& departure) {
-  return departure.ends_with(":00") ? departure.substr(0, 5) : departure;
 }
 
 std::string trains_that_change(const WhatIfReport& report) {
@@ -367,11 +363,8 @@ std::string trains_that_change(const WhatIfReport& report) {
     out += '\n';
     out += hanging(
         "  ",
-        plain(fmt::format("{}, {}{}: {}", train.number,
-                          named.train_name.empty()
-                              ? train.train.path
-                              : fmt::format("{}, {}", named.train_name, named.route_id),
-                          train.departure.empty() ? "" : ", leaves " + hour_words(train.departure),
+        plain(fmt::format("{}, {}{}: {}", train.number, train_words(train, named),
+                          train.departure.empty() ? "" : ", leaves " + departure_words(train),
                           name_of(change.fate))),
         text_columns);
     for (const std::string& line : change_lines(change, before, then)) {

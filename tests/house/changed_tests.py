@@ -62,7 +62,8 @@ class Tree:
 
     @functools.cached_property
     def read_by_cases(self):
-        return self.listed(lambda file: file.parts[0] in ("data", "tests") and file.suffix not in CODE)
+        return self.listed(lambda file: file.parts[0] in ("data", "tests") and file.suffix not in CODE
+                           and file.parts[:2] != ("tests", "house"))
 
 
 class Programs:

@@ -23,7 +23,7 @@ class ChangedTests(unittest.TestCase):
         self.log = pathlib.Path(folder.name).resolve() / "log"
         self.root = pathlib.Path(folder.name).resolve() / "tree"
         self.build = self.root / "build"
-        for name in ("data", "tests", "src", "docs", "build/bin"):
+        for name in ("data", "tests/house", "src", "docs", "build/bin"):
             (self.root / name).mkdir(parents=True)
         self.write("data/wire.toml", "tension_n = 15000\n")
         self.write("docs/guide.md", "guide\n")
@@ -92,6 +92,12 @@ add_test(installed "{sys.executable}" "-c" "open('{self.log}', 'a').write('insta
     def test_pages_concern_those_that_are_not_compiled(self):
         self.run_tests()
         self.write("docs/guide.md", "another guide\n")
+        self.assertEqual(self.run_tests()[0], ["house", "installed", "story"])
+
+    def test_lists_of_the_house_do_not_concern_what_is_compiled(self):
+        self.write("tests/house/clean.txt", "what was clean\n")
+        self.run_tests()
+        self.write("tests/house/clean.txt", "what is clean\n")
         self.assertEqual(self.run_tests()[0], ["house", "installed", "story"])
 
     def test_code_concerns_those_that_build(self):
