@@ -201,6 +201,8 @@ TEST_F(PossibleLineTest, IsPassedOverWhereAConsentNamesTheRule) {
   EXPECT_EQ(said.first("separation-unknown").strength, Strength::note);
   EXPECT_TRUE(said.of("separation-unknown")
                   .ends_with(" Consent NV-2 of Nordvale Infrastructure covers it."));
+  EXPECT_EQ(said.first("separation-unknown").rests_on,
+            (ConsentNamed{"NV-2", "Nordvale Infrastructure"}));
   sample.train.consents.front().rule = "coasting";
   EXPECT_TRUE(sample.with("1.1 2.1").verdict.consent_needed) << "it is for another rule";
   sample.train.consents.front().rule = "separation-unknown";

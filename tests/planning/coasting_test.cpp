@@ -205,6 +205,7 @@ TEST(CoastingInAPlan, AConsentForItThatTheTrainFileNamesSettlesIt) {
   ASSERT_NE(said, nullptr);
   EXPECT_EQ(said->strength, Strength::note);
   EXPECT_NE(said->text.find("Consent C-1 of the manager covers it."), std::string::npos);
+  EXPECT_EQ(said->rests_on, (ConsentNamed{"C-1", "the manager"}));
   scenario.request.train.consents[0].sections = {"s1"};
   EXPECT_EQ(scenario.plan().answer, Answer::permitted);
   scenario.request.train.consents = {consent_for_rule("standing-at-a-stop")};
