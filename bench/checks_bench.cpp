@@ -57,9 +57,9 @@ struct Pair {
 /// The files of a pair, as the command reads them.
 std::optional<PlanRequest> read(const std::string& route_path, const std::string& train_path) {
   Diagnostics said;
-  auto rules =
-      add_rule_book(built_in_rule_book(),
-                    *load_text(PANUP_DATA_FOLDER "/demo/rules/nordvale-freight.toml", said), said);
+  auto rules = add_rule_book(
+      built_in_rule_book(), *load_text(PANUP_DATA_FOLDER "/demo/rules/nordvale-freight.toml", said),
+      std::nullopt, said);
   auto route = read_route(*load_text(route_path, said), said);
   auto day = read_conditions(*load_text(PANUP_DATA_FOLDER "/demo/conditions/windy-day.toml", said),
                              &*route, said);

@@ -4,7 +4,7 @@
 #include <mutex>
 
 #include "cli/commands.h"
-#include "cli/day_folder.h"
+#include "cli/day_output.h"
 #include "cli/day_what_if.h"
 #include "cli/interruption.h"
 #include "cli/kept_runs.h"
@@ -26,6 +26,7 @@ struct DayOptions {
   CommonOptions common;
   std::string day;
   std::string out;
+  std::string cards;
   std::string speed_from = "tables";
   std::string store;
   std::string what_if;
@@ -75,7 +76,7 @@ int status_of(const DayReport& report) {
 }
 
 void say_stopped(const PlannedDay& planned, const DayOptions& options, const KeptAnswers* answers,
-                 const std::optional<DayFolder>& folder) {
+                 const DayOutput& output) {
   const auto done =
       std::ranges::count_if(planned.outcomes, [](const auto& one) { return one.has_value(); });
   say("panup: stopped: {} of {} trains are done; {}\n", done, planned.outcomes.size(),
@@ -83,11 +84,11 @@ void say_stopped(const PlannedDay& planned, const DayOptions& options, const Kep
           ? fmt::format("their answers are kept in {}; the same command goes on from there",
                         options.store)
           : std::string("no answers were kept; the same command begins anew"));
-  if (folder) {
+  if (const auto folders = output.folders_written()) {
     say("panup: of {} trains the folders in {} are whole; the table and the cards in one PDF are "
         "not "
         "written\n",
-        folder->written(), options.out);
+        *folders, options.out);
   }
 }
 
@@ -120,7 +121,14 @@ int run_day(const DayOptions& options) {
   if (print_diagnostics(diagnostics) || !day) {
     return exit_wrong_input;
   }
+  const std::vector<InputFile> inputs = inputs_of(options.day, *day, read);
+  const auto cards_place = options.cards.empty() ? std::nullopt : file_place(options.cards);
+  if (!options.cards.empty() && !cards_place) {
+    say("panup: --cards {}: is to name the file that the cards are written to\n", options.cards);
+    return exit_wrong_input;
+  }
   DayRequest request{.day = &*day,
+                     .day_path = options.day,
                      .files = &read,
                      .speed_from = *speed_from_named(options.speed_from),
                      .jobs = options.common.jobs,
@@ -148,24 +156,22 @@ int run_day(const DayOptions& options) {
     return exit_wrong_input;
   }
   request.answers = answers ? &*answers : nullptr;
-  std::optional<DayFolder> folder;
-  if (!options.out.empty() && options.what_if.empty() && (!runs || runs->speaks())) {
-    folder.emplace(options.out, *day, options.store);
-    request.plan_all = true;
-    request.made = [&folder](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-      folder->made(row, plan);
-    };
+  DayOutput output(options.store);
+  const bool writes = options.what_if.empty() && (!runs || runs->speaks());
+  if (writes && !options.out.empty()) {
+    output.into_folder(options.out, request);
+  }
+  if (writes && cards_place) {
+    output.into_cards(*cards_place, request);
   }
   request.done = [&](std::size_t row) {
-    if (folder) {
-      folder->done(row);
-    }
+    output.done(row);
     const std::scoped_lock lock(telling);
     if (progress) {
       progress->done(1);
     }
   };
-  request.stopped = [&folder] { return interrupted() || (folder && folder->failed()); };
+  request.stopped = [&output] { return interrupted() || output.failed(); };
   if (!options.what_if.empty()) {
     const auto planned = [&](bool stopped) -> std::optional<int> {
       progress.reset();
@@ -182,7 +188,7 @@ int run_day(const DayOptions& options) {
                         .out = options.out,
                         .store = options.store,
                         .planned = planned},
-                       request, shared, inputs_of(options.day, *day, read));
+                       request, shared, inputs);
   }
   PlannedDay planned = plan_day(request);
   progress.reset();
@@ -192,12 +198,12 @@ int run_day(const DayOptions& options) {
   if (answers && !answers->failure().empty()) {
     say("panup: {}\n", answers->failure());
   }
-  if (planned.stopped && folder && folder->failed()) {
-    return folder->status();
+  if (planned.stopped && output.failed()) {
+    return output.status();
   }
   if (planned.stopped) {
     if (!runs || runs->speaks()) {
-      say_stopped(planned, options, request.answers, folder);
+      say_stopped(planned, options, request.answers, output);
     }
     if (runs) {
       return runs->say_stopped();
@@ -209,9 +215,10 @@ int run_day(const DayOptions& options) {
     return exit_done;
   }
   const DayReport report{.day = &*day,
-                         .outcomes = std::move(planned.outcomes),
+                         .outcomes = planned.outcomes,
+                         .since_shown = std::move(planned.since_shown),
                          .speed_from = request.speed_from,
-                         .inputs = inputs_of(options.day, *day, read),
+                         .inputs = inputs,
                          .registered_vehicles = std::move(shared.registered_vehicles),
                          .rule_books = std::move(shared.rule_books),
                          .program_version = program_version};
@@ -226,12 +233,17 @@ int run_day(const DayOptions& options) {
     }
     print_diagnostics(std::move(mistakes));
   }
-  if (folder) {
-    if (const int status = folder->finish(report); status != exit_done) {
-      return status;
+  if (const int status = output.finish(report); status != exit_done) {
+    return status;
+  }
+  const int status = print_result(rendered(options, report), status_of(report));
+  if (answers && status != exit_fault) {
+    note_shown(request, planned);
+    if (!answers->failure().empty()) {
+      say("panup: {}\n", answers->failure());
     }
   }
-  return print_result(rendered(options, report), status_of(report));
+  return status;
 }
 
 }  // namespace
@@ -250,17 +262,26 @@ void add_day_command(CLI::App& program, int& status) {
           "panup plan; tables where not given")
       ->type_name("WHAT")
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
-  command
-      ->add_option(
-          "--out", options->out,
-          "folder for the table as text, JSON and CSV, all cards as one PDF, and a folder for "
-          "each train with what panup plan --out writes")
-      ->type_name("DIR")
-      ->check(not_empty());
+  auto* const out =
+      command
+          ->add_option(
+              "--out", options->out,
+              "folder for the table as text, JSON and CSV, all cards as one PDF, and a folder for "
+              "each train with what panup plan --out writes")
+          ->type_name("DIR")
+          ->check(not_empty());
+  auto* const cards =
+      command
+          ->add_option("--cards", options->cards,
+                       "file for the cards of all trains as one PDF, in order of departure")
+          ->type_name("FILE.pdf")
+          ->check(not_empty());
+  cards->excludes(out);
   command
       ->add_option("--store", options->store,
                    "file that answers are kept in: a train of which nothing has changed is not "
-                   "planned again; computed runs are kept in it too")
+                   "planned again, and what has changed since is said; computed runs are kept in "
+                   "it too")
       ->type_name("FILE")
       ->check(not_empty());
   command
@@ -268,7 +289,8 @@ void add_day_command(CLI::App& program, int& status) {
                    "what may be another way (kind \"what if\"): which trains change, in what, and "
                    "how many minutes are lost; with --out, that alone is written")
       ->type_name("FILE")
-      ->check(not_empty());
+      ->check(not_empty())
+      ->excludes(cards);
   add_common_options(*command, options->common, {"text", "json", "csv"});
   command->callback([options, &status] { status = run_day(*options); });
 }

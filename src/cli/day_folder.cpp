@@ -18,14 +18,8 @@ DayFolder::DayFolder(std::string folder, const DayFile& day, std::string kept_fi
     : folder_(std::move(folder)),
       day_(day),
       kept_file_(std::move(kept_file)),
-      cards_(fmt::format("Cards of {}, {}", day.date, day.name)),
-      place_of_row_(day.trains.size()),
-      has_folder_(day.trains.size(), 0) {
-  const std::vector<std::size_t> order = departure_order(day);
-  for (std::size_t place = 0; place < order.size(); ++place) {
-    place_of_row_[order[place]] = place;
-  }
-}
+      cards_(day),
+      has_folder_(day.trains.size(), 0) {}
 
 void DayFolder::made(std::size_t row, const std::shared_ptr<const Plan>& plan) {
   if (failed()) {
@@ -43,22 +37,9 @@ void DayFolder::made(std::size_t row, const std::shared_ptr<const Plan>& plan) {
     return;
   }
   ++written_;
-  const std::scoped_lock lock(collecting_);
+  cards_.made(row, plan);
+  const std::scoped_lock lock(noting_);
   has_folder_[row] = 1;
-  made_[row] = plan;
-}
-
-void DayFolder::done(std::size_t row) {
-  const std::scoped_lock lock(collecting_);
-  auto plan = made_.extract(row);
-  waiting_[place_of_row_[row]] = plan.empty() ? nullptr : std::move(plan.mapped());
-  for (auto first = waiting_.begin(); first != waiting_.end() && first->first == next_;
-       first = waiting_.erase(first)) {
-    if (first->second != nullptr) {
-      cards_.add(*first->second);
-    }
-    ++next_;
-  }
 }
 
 /// Folders of an earlier result whose trains have no plan now: left beside the new ones, they would

@@ -1,14 +1,13 @@
 #pragma once
 
 #include <atomic>
-#include <map>
 #include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "card/card.h"
+#include "cli/day_cards.h"
 #include "day/day_table.h"
 
 namespace panup {
@@ -25,7 +24,7 @@ class DayFolder {
   /// A train has its plan.
   void made(std::size_t row, const std::shared_ptr<const Plan>& plan);
   /// A train is done, with or without a plan.
-  void done(std::size_t row);
+  void done(std::size_t row) { cards_.done(row); }
   /// Whether writing has failed, so that to go on is of no use; it has been said then.
   bool failed() const { return status_ != 0; }
   /// The exit status of the failure.
@@ -45,13 +44,9 @@ class DayFolder {
   std::atomic<int> status_ = 0;
   std::atomic<std::size_t> written_ = 0;
 
-  std::mutex collecting_;
-  CardBook cards_;
-  std::vector<std::size_t> place_of_row_;                       ///< in order of departure
-  std::map<std::size_t, std::shared_ptr<const Plan>> waiting_;  ///< by place; null: has no plan
-  std::map<std::size_t, std::shared_ptr<const Plan>> made_;     ///< by row, until it is done
-  std::size_t next_ = 0;                                        ///< place of the next card
-  std::vector<char> has_folder_;                                ///< by row
+  DayCards cards_;
+  std::mutex noting_;
+  std::vector<char> has_folder_;  ///< by row
 };
 
 }  // namespace panup

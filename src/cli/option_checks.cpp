@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "base/energy_supply.h"
+#include "base/validity.h"
 
 namespace panup {
 
@@ -50,6 +51,14 @@ CLI::Validator whole_number() {
 CLI::Validator not_empty() {
   return {[](const std::string& text) {
             return text.empty() ? std::string("is empty") : std::string();
+          },
+          ""};
+}
+
+CLI::Validator day_of_calendar() {
+  return {[](const std::string& text) {
+            return is_day(text) ? std::string()
+                                : fmt::format("'{}' is not a day as YYYY-MM-DD", text);
           },
           ""};
 }

@@ -17,6 +17,9 @@ CLI::Validator whole_number();
 
 CLI::Validator not_empty();
 
+/// A day as YYYY-MM-DD.
+CLI::Validator day_of_calendar();
+
 /// The names of the energy supply systems, as in files.
 std::vector<std::string> names_of_systems();
 

@@ -4,6 +4,7 @@
 
 #include "base/source_text.h"
 #include "cli/commands.h"
+#include "cli/option_checks.h"
 #include "cli/say.h"
 #include "render/rule_book.h"
 #include "requests/plan_input.h"
@@ -17,11 +18,13 @@ struct RulesOptions {
   std::string id;
   bool kinds = false;
   std::vector<std::string> books;
+  std::string day;
 };
 
 int run_rules(const RulesOptions& options) {
   Diagnostics diagnostics;
-  const auto book = read_rule_books(options.books, diagnostics);
+  const auto book = read_rule_books(
+      options.books, options.day.empty() ? std::nullopt : std::optional(options.day), diagnostics);
   if (print_diagnostics(diagnostics) || !book) {
     return exit_wrong_input;
   }
@@ -68,6 +71,12 @@ void add_rules_command(CLI::App& program, int& status) {
                    "a rule book, after the built-in one; may be given several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
+  command
+      ->add_option("--day", options->day,
+                   "the day, as YYYY-MM-DD, on which entries that were released for some days are "
+                   "in force or not; without it none of them is")
+      ->type_name("DATE")
+      ->check(day_of_calendar());
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_rules(*options); });
 }

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "day/change_json.h"
 #include "day/day_table.h"
 #include "day/outcome_json.h"
 #include "drawing/json_text.h"
@@ -21,6 +22,12 @@ std::string joined(const auto& list, auto&& words) {
 
 std::string said_words(const SaidWhere& said) {
   return fmt::format("{}: {}", km_list(said.where), said.text);
+}
+
+/// Null where nothing has changed, or is not known.
+const ChangeSinceShown* since_shown(const DayReport& report, std::size_t row) {
+  return report.since_shown.empty() || !report.since_shown[row] ? nullptr
+                                                                : &*report.since_shown[row];
 }
 
 }  // namespace
@@ -51,6 +58,8 @@ Json day_to_json(const DayReport& report) {
     one["train_file"] = train.train.path;
     one["route_file"] = train.route.path;
     one.update(outcome_to_json(*report.outcomes[row]));
+    const ChangeSinceShown* const since = since_shown(report, row);
+    one["since_shown"] = since == nullptr ? Json(nullptr) : change_to_json(since->change);
     trains.push_back(std::move(one));
   }
   json["trains"] = std::move(trains);
@@ -63,10 +72,12 @@ std::string day_to_csv(const DayReport& report) {
   std::string out =
       "departure,number,train,route,decision,answer,least_speed_kmh,least_speed_from_km,"
       "least_speed_to_km,least_speed_reason,forbidden,consents_missing,last_resorts,consents_used,"
-      "consents_not_counting,defects,running_time_s,orders,mistakes,inputs_sha256,invented\n";
+      "consents_not_counting,defects,running_time_s,orders,mistakes,inputs_sha256,invented,"
+      "since_shown,card_again\n";
   for (const std::size_t row : desk_order(*report.day, report.outcomes)) {
     const DayTrain& train = report.day->trains[row];
     const TrainOutcome& outcome = *report.outcomes[row];
+    const ChangeSinceShown* const since = since_shown(report, row);
     const bool planned = outcome.decision > Decision::input_mistake;
     const auto consent_words = [](const ConsentName& consent) {
       return fmt::format("{} of {}{}", consent.reference, consent.given_by,
@@ -99,7 +110,11 @@ std::string day_to_csv(const DayReport& report) {
                     planned ? std::to_string(outcome.orders) : "",
                     mistakes,
                     outcome.inputs_sha256,
-                    report.day->invented || outcome.invented ? "yes" : "no"});
+                    report.day->invented || outcome.invented ? "yes" : "no",
+                    since == nullptr ? "" : std::string(name_of(since->change.fate)),
+                    since == nullptr           ? ""
+                    : since->change.card_again ? "yes"
+                                               : "no"});
   }
   return out;
 }

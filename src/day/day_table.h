@@ -6,6 +6,7 @@
 
 #include "base/handed_out.h"
 #include "day/day.h"
+#include "day/plan_day.h"
 
 namespace panup {
 
@@ -13,6 +14,9 @@ namespace panup {
 struct DayReport {
   const DayFile* day = nullptr;
   std::vector<std::optional<TrainOutcome>> outcomes = {};  ///< by the day's trains
+  /// By the day's trains: what has changed since it was shown last; empty where answers are not
+  /// kept.
+  std::vector<std::optional<ChangeSinceShown>> since_shown = {};
   SpeedFrom speed_from = SpeedFrom::tables;
   std::vector<InputFile> inputs = {};  ///< the day, its table, and what all trains share
   std::vector<std::string> registered_vehicles = {};  ///< that the registers of defects name
@@ -36,7 +40,7 @@ std::vector<std::size_t> counts_of(const DayReport& report);
 std::vector<std::string> day_notes(const DayReport& report);
 
 /// The table for a terminal: one line a train in the order of the desk, then for each train that
-/// needs a decision what and why, then notes and cautions.
+/// needs a decision what and why, and for each that has changed in what; then notes and cautions.
 std::string day_to_text(const DayReport& report);
 
 /// The same for scripts; the fields stand in `docs/schema/day.schema.json`.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "day/change_words.h"
 #include "day/day_table.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
@@ -28,6 +29,19 @@ std::string counts_words(const DayReport& report) {
   return fmt::format("{} train{}: {}", all, all == 1 ? "" : "s", words);
 }
 
+/// Empty where nothing has changed, or is not known.
+std::string changed_words(const DayReport& report) {
+  std::size_t changed = 0;
+  std::size_t cards = 0;
+  for (const auto& since : report.since_shown) {
+    changed += since ? 1 : 0;
+    cards += since && since->change.card_again ? 1 : 0;
+  }
+  return changed == 0 ? std::string()
+                      : fmt::format("{} since the answers were last shown; {} to be issued again.",
+                                    counted(changed, "train"), counted(cards, "card"));
+}
+
 std::string head(const DayReport& report) {
   std::string out;
   if (invented(report)) {
@@ -43,6 +57,9 @@ std::string head(const DayReport& report) {
     out += hanging("Speeds   ", speed_from_words(report.speed_from), text_columns);
   }
   out += hanging("Answer   ", counts_words(report) + ".", text_columns);
+  if (const std::string words = changed_words(report); !words.empty()) {
+    out += hanging("Changed  ", words, text_columns);
+  }
   return out;
 }
 
@@ -160,6 +177,12 @@ std::vector<std::string> reasons(const TrainOutcome& outcome) {
   return lines;
 }
 
+/// "60412, Petrol to Port Selmo, harl-port-selmo, leaves 05:40".
+std::string heading_of(const DayTrain& train, const TrainOutcome& outcome) {
+  return fmt::format("\n  {}, {}{}\n", train.number, plain(train_words(train, outcome)),
+                     train.departure.empty() ? "" : ", leaves " + departure_words(train));
+}
+
 std::string to_decide(const DayReport& report, const std::vector<std::size_t>& rows) {
   std::string out;
   for (const std::size_t row : rows) {
@@ -167,14 +190,28 @@ std::string to_decide(const DayReport& report, const std::vector<std::size_t>& r
     if (outcome.decision == Decision::permitted) {
       continue;
     }
-    const DayTrain& train = report.day->trains[row];
-    out += fmt::format("\n  {}, {}{}\n", train.number, plain(train_words(train, outcome)),
-                       train.departure.empty() ? "" : ", leaves " + departure_words(train));
+    out += heading_of(report.day->trains[row], outcome);
     for (const std::string& line : reasons(outcome)) {
       out += hanging("    ", plain(line), text_columns);
     }
   }
   return out.empty() ? "\nNothing is to be decided.\n" : "\nTO DECIDE\n" + out;
+}
+
+std::string changed_since(const DayReport& report, const std::vector<std::size_t>& rows) {
+  std::string out;
+  for (const std::size_t row : rows) {
+    if (report.since_shown.empty() || !report.since_shown[row]) {
+      continue;
+    }
+    const ChangeSinceShown& since = *report.since_shown[row];
+    out += heading_of(report.day->trains[row], *report.outcomes[row]);
+    for (const std::string& line :
+         change_lines(since.change, since.before, *report.outcomes[row])) {
+      out += hanging("    ", plain(line), text_columns);
+    }
+  }
+  return out.empty() ? out : "\nCHANGED SINCE THE ANSWERS WERE LAST SHOWN\n" + out;
 }
 
 }  // namespace
@@ -237,7 +274,8 @@ std::vector<std::string> day_notes(const DayReport& report) {
 std::string day_to_text(const DayReport& report) {
   const std::vector<std::size_t> rows = desk_order(*report.day, report.outcomes);
   return head(report) + table(report, rows) + to_decide(report, rows) +
-         text_list("NOTES", day_notes(report)) + text_list("CAUTIONS", cautions("table")) +
+         changed_since(report, rows) + text_list("NOTES", day_notes(report)) +
+         text_list("CAUTIONS", cautions("table")) +
          made_from(report.inputs, report.program_version);
 }
 

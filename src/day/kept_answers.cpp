@@ -30,6 +30,11 @@ constexpr std::string_view layout_of_answers =
     "BLOB "
     "NOT NULL)";
 
+/// Answers that were shown: as in `answer`, under the name of the train.
+constexpr std::string_view layout_of_shown =
+    "CREATE TABLE IF NOT EXISTS shown_answer (train BLOB PRIMARY KEY, key BLOB NOT NULL, program "
+    "TEXT NOT NULL, checksum BLOB NOT NULL, answer BLOB NOT NULL)";
+
 /// Plans as JSON are some hundred times smaller when packed fast than when not.
 constexpr int fast = 1;
 constexpr std::uint64_t greatest_plan_bytes = 1'000'000'000;
@@ -100,6 +105,29 @@ std::optional<TrainReading> reading_in(std::string_view packed_reading) {
   return bytes ? reading_from_bytes(*bytes) : std::nullopt;
 }
 
+/// The two parts of a kept answer.
+struct AnswerParts {
+  std::string_view json;
+  std::string_view packed_reading;
+};
+
+std::optional<AnswerParts> parts_of(std::string_view bytes) {
+  ByteReader reader(bytes);
+  AnswerParts parts;
+  return reader.text(parts.json) && reader.text(parts.packed_reading) ? std::optional(parts)
+                                                                      : std::nullopt;
+}
+
+/// A kept answer, whether it still holds or not.
+std::optional<ReadAnswer> answer_in(std::string_view bytes) {
+  const auto parts = parts_of(bytes);
+  const Json json = parts ? Json::parse(parts->json, nullptr, false) : Json();
+  auto outcome = json.contains("outcome") ? outcome_from_json(json["outcome"]) : std::nullopt;
+  auto reading = parts ? reading_in(parts->packed_reading) : std::nullopt;
+  return outcome && reading ? std::optional(ReadAnswer{std::move(*outcome), std::move(*reading)})
+                            : std::nullopt;
+}
+
 /// The outcome of a kept answer, where all its files are as they were.
 std::optional<TrainOutcome> still_holding(std::string_view answer, FilesReadOnce& files) {
   const Json json = Json::parse(answer, nullptr, false);
@@ -126,6 +154,16 @@ std::optional<TrainOutcome> still_holding(std::string_view answer, FilesReadOnce
 }  // namespace
 
 std::string_view planning_fingerprint() { return built_planning_fingerprint; }
+
+std::string key_of_train(const std::string& day, const std::string& date, const std::string& number,
+                         SpeedFrom speed_from) {
+  ByteWriter asked;
+  asked.text(day);
+  asked.text(date);
+  asked.text(number);
+  asked.text(name_of(speed_from));
+  return digest_of(asked.bytes());
+}
 
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
   ByteWriter asked;
@@ -230,13 +268,14 @@ std::variant<KeptAnswers, std::string> KeptAnswers::open(const std::string& path
   state->path = path;
   state->file = std::move(std::get<StoreFile>(opened));
   sqlite3* const database = state->file.database.get();
-  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'answer'");
+  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'shown_answer'");
   if (known.step() != SQLITE_ROW) {
     return fmt::format("store {}: {}", path, wrong_in_words(database));
   }
   const bool is_there = known.number(0) > 0;
   known.reset();
-  if (!is_there && !run_statement(database, layout_of_answers)) {
+  if (!is_there &&
+      (!run_statement(database, layout_of_answers) || !run_statement(database, layout_of_shown))) {
     return fmt::format("store {}: {}", path, wrong_in_words(database));
   }
   return KeptAnswers(std::move(state));
@@ -256,15 +295,13 @@ std::optional<TrainOutcome> KeptAnswers::find(const std::string& key, FilesReadO
     }
     bytes = select.bytes(2);
   }
-  ByteReader reader(bytes);
-  std::string_view answer;
-  std::string_view packed_reading;
-  if (!reader.text(answer) || !reader.text(packed_reading)) {
+  const auto parts = parts_of(bytes);
+  if (!parts) {
     return std::nullopt;
   }
-  auto outcome = still_holding(answer, files);
+  auto outcome = still_holding(parts->json, files);
   if (outcome && reading != nullptr) {
-    auto kept = reading_in(packed_reading);
+    auto kept = reading_in(parts->packed_reading);
     if (!kept) {
       return std::nullopt;
     }
@@ -306,6 +343,56 @@ void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutco
     const std::scoped_lock lock(state_->queueing);
     rows.swap(state_->queue);
     state_->writing = !rows.empty();
+  }
+}
+
+std::optional<AnswerSinceShown> KeptAnswers::since_shown(const TrainShown& train) {
+  std::string shown;
+  std::string now;
+  {
+    const std::scoped_lock lock(state_->using_it);
+    Statement select(state_->file.database.get(),
+                     "SELECT s.key, s.program, s.checksum, s.answer, a.program, a.checksum, "
+                     "a.answer FROM shown_answer s, answer a WHERE s.train = ? AND a.key = ? AND "
+                     "s.checksum != a.checksum");
+    select.bind_bytes(1, train.train);
+    select.bind_bytes(2, train.answer);
+    if (select.step() != SQLITE_ROW ||
+        select.bytes(2) != checksum_of(select.bytes(0), select.bytes(1), select.bytes(3)) ||
+        select.bytes(5) != checksum_of(train.answer, select.bytes(4), select.bytes(6))) {
+      return std::nullopt;
+    }
+    shown = select.bytes(3);
+    now = select.bytes(6);
+  }
+  auto before = answer_in(shown);
+  auto then = answer_in(now);
+  return before && then ? std::optional(AnswerSinceShown{std::move(*before), std::move(*then)})
+                        : std::nullopt;
+}
+
+void KeptAnswers::note_shown(const std::vector<TrainShown>& trains) {
+  const std::scoped_lock lock(state_->using_it);
+  if (!state_->failure.empty()) {
+    return;
+  }
+  sqlite3* const database = state_->file.database.get();
+  Transaction transaction(database);
+  bool written = transaction.is_open();
+  Statement insert(database,
+                   "INSERT OR REPLACE INTO shown_answer (train, key, program, checksum, answer) "
+                   "SELECT ?1, a.key, a.program, a.checksum, a.answer FROM answer a WHERE a.key = "
+                   "?2 AND NOT EXISTS (SELECT 1 FROM shown_answer s WHERE s.train = ?1 AND "
+                   "s.checksum = a.checksum)");
+  for (auto train = trains.begin(); written && train != trains.end(); ++train) {
+    insert.bind_bytes(1, train->train);
+    insert.bind_bytes(2, train->answer);
+    written = insert.run();
+    insert.reset();
+  }
+  if (!written || !transaction.commit()) {
+    state_->failure = fmt::format("store {}: what was shown cannot be kept: {}", state_->path,
+                                  wrong_in_words(database));
   }
 }
 

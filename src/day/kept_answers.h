@@ -13,6 +13,28 @@
 
 namespace panup {
 
+/// An answer with what is read of its plan.
+struct ReadAnswer {
+  TrainOutcome outcome;
+  TrainReading reading;
+};
+
+/// An answer of a train that was shown, and the one that is kept now, which is another.
+struct AnswerSinceShown {
+  ReadAnswer shown;
+  ReadAnswer now;
+};
+
+/// A train of the day, and the key of its answer.
+struct TrainShown {
+  std::string train;   ///< as `key_of_train` names it
+  std::string answer;  ///< as `key_of` names it
+};
+
+/// A name of a train of a day, whatever it is planned with; 32 bytes. `day`: path of its file.
+std::string key_of_train(const std::string& day, const std::string& date, const std::string& number,
+                         SpeedFrom speed_from);
+
 /// A name of what is asked for a train: number, day, vehicles, the paths of its files, what stands
 /// in the place of files and classes, and what the speed is from; 32 bytes. What the files hold is
 /// no part of it: by this name the answer before a change is found, and put in place of.
@@ -23,7 +45,8 @@ std::string key_of(const PlanPaths& paths, SpeedFrom speed_from);
 /// that was read with its SHA-256, and files that were looked for and are not there. Each answer is
 /// a transaction of its own, with a checksum: a process that is killed loses the trains that were
 /// under way. An answer counts as long as every one of those files is as it was, and the program
-/// too. Safe from any thread; not to be used on both sides of a fork.
+/// too. Beside them stands what was shown of each train last. Safe from any thread; not to be used
+/// on both sides of a fork.
 class KeptAnswers {
  public:
   /// As `RunStore::open`.
@@ -46,6 +69,14 @@ class KeptAnswers {
   /// one writes it next. Where it cannot be written, `failure` says so and nothing more is kept.
   void add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
            const TrainReading& reading);
+
+  /// The answer that was shown last of a train, and the one now kept, where they differ in any
+  /// byte; nothing where none was shown, or one of them cannot be read.
+  std::optional<AnswerSinceShown> since_shown(const TrainShown& train);
+
+  /// Notes that the answers now kept were shown; of a train without one nothing is noted. All of
+  /// them or, where it cannot be written, none: `failure` says so then.
+  void note_shown(const std::vector<TrainShown>& trains);
 
   /// Why answers could not be kept; empty where they could.
   std::string failure() const;

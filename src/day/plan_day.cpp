@@ -42,6 +42,13 @@ PlanPaths paths_of_row(const DayRequest& request, const DayTrain& train) {
           .replaced_classes = request.replaced_classes};
 }
 
+TrainShown shown_of_row(const DayRequest& request, std::size_t row) {
+  const DayTrain& train = request.day->trains[row];
+  return {
+      .train = key_of_train(request.day_path, request.day->date, train.number, request.speed_from),
+      .answer = key_of(paths_of_row(request, train), request.speed_from)};
+}
+
 /// What cannot be read at all is said where the row names it.
 void place_at_row(const DayTrain& train, Diagnostics& mistakes) {
   std::vector<const FileNamed*> named{&train.train, &train.route};
@@ -87,10 +94,32 @@ class DayPlanner {
     result_.kept = kept_;
     result_.stopped =
         !std::ranges::all_of(result_.outcomes, [](const auto& one) { return one.has_value(); });
+    compare_with_shown();
     return std::move(result_);
   }
 
  private:
+  void compare_with_shown() {
+    if (request_.answers == nullptr || result_.stopped) {
+      return;
+    }
+    result_.since_shown.resize(day_.trains.size());
+    for (std::size_t row = 0; row < day_.trains.size(); ++row) {
+      if (result_.outcomes[row]->decision <= Decision::input_mistake) {
+        continue;
+      }
+      auto since = request_.answers->since_shown(shown_of_row(request_, row));
+      if (!since) {
+        continue;
+      }
+      TrainChange change = compare_trains({&since->shown.outcome, &since->shown.reading},
+                                          {&since->now.outcome, &since->now.reading});
+      if (change.changes()) {
+        result_.since_shown[row] = {std::move(since->shown.outcome), std::move(change)};
+      }
+    }
+  }
+
   bool stopped() const { return request_.stopped && request_.stopped(); }
 
   std::size_t thread_count() const {
@@ -195,7 +224,7 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
   // Those that cannot be read are said where the day names them, and not once more by the reader.
   if (std::ranges::all_of(day.rules,
                           [&](const FileNamed& book) { return loaded(book).has_value(); })) {
-    if (const auto books = read_rule_books(paths_of_named(day.rules), mistakes, files)) {
+    if (const auto books = read_rule_books(paths_of_named(day.rules), day.date, mistakes, files)) {
       shared.rule_books = books->names;
     }
   }
@@ -220,5 +249,16 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
 }
 
 PlannedDay plan_day(const DayRequest& request) { return DayPlanner(request).plan(); }
+
+void note_shown(const DayRequest& request, const PlannedDay& planned) {
+  std::vector<TrainShown> trains;
+  for (std::size_t row = 0; row < planned.outcomes.size(); ++row) {
+    const auto& outcome = planned.outcomes[row];
+    if (outcome && outcome->decision > Decision::input_mistake) {
+      trains.push_back(shown_of_row(request, row));
+    }
+  }
+  request.answers->note_shown(trains);
+}
 
 }  // namespace panup

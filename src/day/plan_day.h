@@ -9,6 +9,7 @@
 
 #include "day/day.h"
 #include "day/kept_answers.h"
+#include "day/train_change.h"
 #include "dynamics/mechanics_data.h"
 #include "plan/make_plan.h"
 #include "rules/rule_book.h"
@@ -18,6 +19,7 @@ namespace panup {
 /// What a day is planned with.
 struct DayRequest {
   const DayFile* day = nullptr;
+  std::string day_path = {};  ///< of the day's file
   FilesReadOnce* files = nullptr;
   SpeedFrom speed_from = SpeedFrom::tables;
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
@@ -38,11 +40,20 @@ struct DayRequest {
   std::function<bool()> stopped = {};  ///< asked from many threads
 };
 
+/// What of a train is another way since its answer was shown last.
+struct ChangeSinceShown {
+  TrainOutcome before;
+  TrainChange change;
+};
+
 struct PlannedDay {
   /// By the day's trains; nothing where it was stopped before.
   std::vector<std::optional<TrainOutcome>> outcomes;
   /// By the day's trains, where it was asked for; nothing of a train without a plan.
   std::vector<std::optional<TrainReading>> readings;
+  /// By the day's trains, where answers are kept; nothing where nothing of it has changed, or
+  /// nothing was shown of it before.
+  std::vector<std::optional<ChangeSinceShown>> since_shown;
   std::size_t planned = 0;
   std::size_t kept = 0;  ///< whose answer was kept and still holds
   bool stopped = false;
@@ -63,5 +74,9 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
 /// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the
 /// program, stops no other: that is its outcome then.
 PlannedDay plan_day(const DayRequest& request);
+
+/// Notes in the store of answers that what is kept of these trains has been shown: by that, the
+/// next time says what has changed. To be called once a table of them was handed out.
+void note_shown(const DayRequest& request, const PlannedDay& planned);
 
 }  // namespace panup

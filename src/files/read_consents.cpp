@@ -20,22 +20,6 @@ std::vector<std::string> named_ones(TomlTable& table, std::string_view key,
   return names ? std::move(*names) : std::vector<std::string>{};
 }
 
-void read_validity(TomlTable& table, Consent& consent) {
-  if (const auto day = table.date("valid_from")) {
-    consent.valid_from = day_text(*day);
-  }
-  if (const auto day = table.date("valid_until")) {
-    consent.valid_until = day_text(*day);
-  }
-  if (!consent.valid_from.empty() && !consent.valid_until.empty() &&
-      consent.valid_until < consent.valid_from) {
-    table.report_at("valid_until",
-                    fmt::format("'valid_until' is {}, before 'valid_from', {}; expected that day "
-                                "or a later one",
-                                consent.valid_until, consent.valid_from));
-  }
-}
-
 bool is_for(const SharedConsent& shared, const Train& train) {
   const auto is_of_them = [](const std::vector<std::string>& ids, const std::string& id) {
     return ids.empty() || std::ranges::find(ids, id) != ids.end();
@@ -48,37 +32,44 @@ bool is_for(const SharedConsent& shared, const Train& train) {
          });
 }
 
-std::string validity_words(const Consent& consent) {
-  if (consent.valid_until.empty()) {
-    return fmt::format("it holds from {}", consent.valid_from);
-  }
-  return consent.valid_from.empty()
-             ? fmt::format("it holds until {}", consent.valid_until)
-             : fmt::format("it holds from {} to {}", consent.valid_from, consent.valid_until);
-}
-
 /// Why the consent does not count on the day; empty where it does. `day`: empty where it is not
 /// known.
 std::string out_of_validity(const Consent& consent, const std::string& day) {
-  if (consent.valid_from.empty() && consent.valid_until.empty()) {
+  if (!consent.valid.limited()) {
     return {};
   }
   if (day.empty()) {
     return fmt::format(
         "{}, and the train file does not state the one day on which the train runs ('date' in "
         "[release])",
-        validity_words(consent));
+        validity_words(consent.valid));
   }
-  const bool within = (consent.valid_from.empty() || consent.valid_from <= day) &&
-                      (consent.valid_until.empty() || day <= consent.valid_until);
-  return within ? std::string()
-                : fmt::format("{}, and the train runs on {}", validity_words(consent), day);
+  return consent.valid.holds_on(day)
+             ? std::string()
+             : fmt::format("{}, and the train runs on {}", validity_words(consent.valid), day);
 }
 
 }  // namespace
 
 std::string day_text(const TomlDate& day) {
   return fmt::format("{:04}-{:02}-{:02}", day.year, day.month, day.day);
+}
+
+Validity read_validity(TomlTable& table) {
+  Validity validity;
+  if (const auto day = table.date("valid_from")) {
+    validity.from = day_text(*day);
+  }
+  if (const auto day = table.date("valid_until")) {
+    validity.until = day_text(*day);
+  }
+  if (!validity.from.empty() && !validity.until.empty() && validity.until < validity.from) {
+    table.report_at("valid_until",
+                    fmt::format("'valid_until' is {}, before 'valid_from', {}; expected that day "
+                                "or a later one",
+                                validity.until, validity.from));
+  }
+  return validity;
 }
 
 Consent read_consent(TomlTable& table) {
@@ -100,7 +91,7 @@ Consent read_consent(TomlTable& table) {
     }
   }
   consent.sections = named_ones(table, "sections", "the whole route");
-  read_validity(table, consent);
+  consent.valid = read_validity(table);
   consent.place = table.place();
   return consent;
 }

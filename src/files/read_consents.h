@@ -9,6 +9,9 @@
 
 namespace panup {
 
+/// The keys `valid_from` and `valid_until` of an entry.
+Validity read_validity(TomlTable& table);
+
 /// What an entry `[[consent]]` of any file says; the caller asks for further keys and finishes the
 /// table.
 Consent read_consent(TomlTable& table);

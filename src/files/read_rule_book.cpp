@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "files/document.h"
+#include "files/read_consents.h"
 
 namespace panup {
 
@@ -266,16 +267,12 @@ void read_only_for(TomlTable& table, const RuleKindSpec& spec, bool is_new, Rule
   }
 }
 
-void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
-  const auto id = table.id("id", Need::required);
-  if (!id) {
-    return;
-  }
-  const auto known = std::ranges::find(books.rules, *id, &Rule::id);
+void read_rule(TomlTable& table, const std::string& id, const std::string& book, RuleBook& books) {
+  const auto known = std::ranges::find(books.rules, id, &Rule::id);
   const bool is_new = known == books.rules.end();
   if (!is_new && known->book == book && known->place.file == table.file()) {
-    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", *id,
-                                      known->place.file, known->place.line, known->place.column));
+    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, known->place.file,
+                                      known->place.line, known->place.column));
     return;
   }
   const RuleKindSpec* const spec = read_kind(table, is_new ? nullptr : &*known);
@@ -285,7 +282,7 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   const Need need = is_new ? Need::required : Need::optional;
   std::vector<std::string> stated;
   Rule rule = is_new ? Rule{} : *known;
-  rule.id = *id;
+  rule.id = id;
   rule.kind = spec->kind;
   read_text(table, "statement", need, rule.statement, stated);
   read_text(table, "reason", need, rule.reason, stated);
@@ -338,14 +335,76 @@ void read_entry(TomlTable& table, const std::string& book, RuleBook& books) {
   }
   cite(rule, stated_source, book, stated);
   books.overrides.push_back(
-      {.id = *id, .earlier_book = known->book, .later_book = book, .what = std::move(stated)});
+      {.id = id, .earlier_book = known->book, .later_book = book, .what = std::move(stated)});
   rule.book = book;
   *known = std::move(rule);
+}
+
+/// What an entry says of the days it was released for. Of two of one id in a book no more than one
+/// holds on any day.
+std::optional<ReleasedEntry> read_release(TomlTable& table, const std::string& id,
+                                          const std::string& book, const RuleBook& books) {
+  ReleasedEntry entry{.id = id,
+                      .book = book,
+                      .reference = table.text("reference").value_or(""),
+                      .valid = read_validity(table),
+                      .counts = false,
+                      .place = table.place()};
+  if (!entry.valid.limited()) {
+    if (!entry.reference.empty()) {
+      table.report_at("reference",
+                      "'reference' is of a release for some days; state 'valid_from' or "
+                      "'valid_until' too");
+    }
+    return std::nullopt;
+  }
+  for (const ReleasedEntry& other : books.released) {
+    if (other.id == id && other.place.file == table.file() && overlap(other.valid, entry.valid)) {
+      table.report_at("id", fmt::format("rule '{}' is released for some of the same days already, "
+                                        "at {}:{}:{}: {}",
+                                        id, other.place.file, other.place.line, other.place.column,
+                                        validity_words(other.valid)));
+    }
+  }
+  return entry;
+}
+
+/// Whether an entry counts on the day that the book is read for.
+bool counts_on(TomlTable& table, const ReleasedEntry& entry,
+               const std::optional<std::string>& day) {
+  if (day && day->empty()) {
+    table.report_at(
+        entry.valid.from.empty() ? "valid_until" : "valid_from",
+        fmt::format("rule '{}': {}, and the day is not known; state 'date' in [release] "
+                    "of the train file, or leave this book out",
+                    entry.id, validity_words(entry.valid)));
+  }
+  return day && !day->empty() && entry.valid.holds_on(*day);
+}
+
+void read_entry(TomlTable& table, const std::string& book, const std::optional<std::string>& day,
+                RuleBook& books) {
+  const auto id = table.id("id", Need::required);
+  if (!id) {
+    return;
+  }
+  if (auto released = read_release(table, *id, book, books)) {
+    released->counts = counts_on(table, *released, day);
+    const bool counts = released->counts;
+    books.released.push_back(std::move(*released));
+    if (!counts) {
+      RuleBook looked_at = books;  // its mistakes are told all the same
+      read_rule(table, *id, book, looked_at);
+      return;
+    }
+  }
+  read_rule(table, *id, book, books);
 }
 
 }  // namespace
 
 std::optional<RuleBook> add_rule_book(const RuleBook& earlier, const SourceText& source,
+                                      const std::optional<std::string>& day,
                                       Diagnostics& diagnostics) {
   const std::size_t mistakes = diagnostics.size();
   const auto root_node = parse_toml(source, diagnostics);
@@ -359,7 +418,7 @@ std::optional<RuleBook> add_rule_book(const RuleBook& earlier, const SourceText&
   RuleBook books = earlier;
   const std::string name = root->text("name", Need::required).value_or(source.file);
   for (TomlTable& entry : root->tables("rule", Need::required)) {
-    read_entry(entry, name, books);
+    read_entry(entry, name, day, books);
   }
   root->flag("invented");
   root->finish();
@@ -373,7 +432,7 @@ RuleBook parsed_built_in_book() {
   Diagnostics diagnostics;
   auto book = add_rule_book(
       {}, {.file = std::string(built_in_rule_file), .text = std::string(built_in_rule_text())},
-      diagnostics);
+      std::nullopt, diagnostics);
   if (!book) {
     throw std::logic_error(to_line(diagnostics.front()));
   }

@@ -165,6 +165,30 @@ void add_notes_of_defects(const Train& train, std::vector<std::string>& notes) {
   }
 }
 
+/// "'ice-speed' of Winter supplement, NF-12 (it holds from 2031-11-01)".
+std::string released_words(const RuleBook& rules, bool counts) {
+  std::string words;
+  for (const ReleasedEntry& entry : rules.released) {
+    if (entry.counts == counts) {
+      words += fmt::format("{}'{}' of {}{} ({})", words.empty() ? "" : "; ", entry.id, entry.book,
+                           entry.reference.empty() ? "" : ", " + entry.reference,
+                           validity_words(entry.valid));
+    }
+  }
+  return words;
+}
+
+void add_notes_of_released(const PlanRequest& request, std::vector<std::string>& notes) {
+  const std::string& day = request.train.release.date;
+  if (const std::string words = released_words(request.rules, true); !words.empty()) {
+    notes.push_back(fmt::format("Rules released for some days that count on {}: {}.", day, words));
+  }
+  if (const std::string words = released_words(request.rules, false); !words.empty()) {
+    notes.push_back(
+        fmt::format("Rules released for other days, which do not count on {}: {}.", day, words));
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> general_notes(const PlanRequest& request) {
@@ -184,6 +208,7 @@ std::vector<std::string> general_notes(const PlanRequest& request) {
   if (const std::string ids = limited_rules_that_hold_nowhere(request); !ids.empty()) {
     notes.push_back("Rules that hold nowhere for this train on this route: " + ids + ".");
   }
+  add_notes_of_released(request, notes);
   add_notes_of_consents(request, notes);
   add_notes_of_defects(request.train, notes);
   const RunningTrain train = set_running(request.train, false);

@@ -79,9 +79,6 @@ Json load_to_json(const LoadGroup& load, const PlacedItem& place) {
   return json;
 }
 
-/// Null where a text is empty: not stated.
-Json stated_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
-
 Json consents_to_json(const std::vector<Consent>& consents) {
   Json json = Json::array();
   for (const Consent& consent : consents) {
@@ -93,14 +90,16 @@ Json consents_to_json(const std::vector<Consent>& consents) {
                         {"distance_m", by_rule ? Json(nullptr) : Json(consent.distance_m)},
                         {"speed_kmh", by_rule ? Json(nullptr) : Json(consent.speed_kmh)},
                         {"sections", consent.sections},
-                        {"valid_from", stated_or_null(consent.valid_from)},
-                        {"valid_until", stated_or_null(consent.valid_until)},
+                        {"valid_from", stated_or_null(consent.valid.from)},
+                        {"valid_until", stated_or_null(consent.valid.until)},
                         {"file", stated_or_null(consent.file)}});
   }
   return json;
 }
 
 }  // namespace
+
+Json stated_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
 
 Json diagnostics_to_json(const Diagnostics& diagnostics) {
   Json list = Json::array();

@@ -8,6 +8,9 @@
 
 namespace panup {
 
+/// Null where a text is empty: not stated.
+nlohmann::ordered_json stated_or_null(const std::string& text);
+
 /// `["1.1", "2.2"]`.
 nlohmann::ordered_json refs_to_json(const std::vector<PantographRef>& refs);
 

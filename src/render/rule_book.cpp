@@ -9,6 +9,7 @@
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
+#include "render/json_parts.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -98,6 +99,20 @@ std::string rule_book_to_text(const RuleBook& book) {
                       {.heading = "standing"},
                       {.heading = "statement"}},
                      rows, 0, text_columns);
+  if (!book.released.empty()) {
+    text += "\nReleased for some days\n\n";
+    std::vector<std::vector<std::string>> released;
+    for (const ReleasedEntry& entry : book.released) {
+      released.push_back({plain(entry.id), plain(entry.book), plain(entry.reference),
+                          validity_words(entry.valid), entry.counts ? "yes" : "no"});
+    }
+    text += text_table({{.heading = "rule"},
+                        {.heading = "book"},
+                        {.heading = "released by"},
+                        {.heading = "validity"},
+                        {.heading = "in force here"}},
+                       released, 0, text_columns);
+  }
   return text + "\n'panup rules ID' shows one with its reason, source and numbers.\n";
 }
 
@@ -147,6 +162,15 @@ nlohmann::ordered_json rule_book_to_json(const RuleBook& book) {
                          {"what", override.what}});
   }
   document["overrides"] = std::move(overrides);
+  document["released"] = nlohmann::ordered_json::array();
+  for (const ReleasedEntry& entry : book.released) {
+    document["released"].push_back({{"id", entry.id},
+                                    {"book", entry.book},
+                                    {"reference", stated_or_null(entry.reference)},
+                                    {"valid_from", stated_or_null(entry.valid.from)},
+                                    {"valid_until", stated_or_null(entry.valid.until)},
+                                    {"in_force", entry.counts}});
+  }
   return document;
 }
 

@@ -162,7 +162,7 @@ RuleBook check_rule_books(std::vector<OpenedFile>& files) {
     before = left.size();
     std::erase_if(left, [&books](OpenedFile* file) {
       file->checked.mistakes.clear();
-      auto longer = add_rule_book(books, *file->source, file->checked.mistakes);
+      auto longer = add_rule_book(books, *file->source, std::nullopt, file->checked.mistakes);
       if (longer) {
         books = std::move(*longer);
       }

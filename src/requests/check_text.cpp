@@ -22,13 +22,13 @@ namespace {
 void check_rule_book(const SourceText& source, const std::vector<SourceText>& earlier_books,
                      Diagnostics& diagnostics) {
   const RuleBook built_in = built_in_rule_book();
-  if (add_rule_book(built_in, source, diagnostics)) {
+  if (add_rule_book(built_in, source, std::nullopt, diagnostics)) {
     return;
   }
   for (const SourceText& earlier : earlier_books) {
     Diagnostics unsaid;
-    const auto before = add_rule_book(built_in, earlier, unsaid);
-    if (before && add_rule_book(*before, source, unsaid)) {
+    const auto before = add_rule_book(built_in, earlier, std::nullopt, unsaid);
+    if (before && add_rule_book(*before, source, std::nullopt, unsaid)) {
       diagnostics.clear();
       return;
     }

@@ -113,7 +113,7 @@ std::optional<MeasuredInput> read_measured_input(const std::string& record,
                                                  Diagnostics& diagnostics) {
   const std::size_t mistakes = diagnostics.size();
   auto read = read_measured_record_file(record, diagnostics, files);
-  auto book = read_rule_books(rules, diagnostics, files);
+  auto book = read_rule_books(rules, std::string(), diagnostics, files);
   MeasuredInput input;
   input.files.push_back({"record", record});
   if (read) {

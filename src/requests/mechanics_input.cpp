@@ -112,7 +112,7 @@ std::optional<EnvelopeInput> read_envelope_input(const std::string& line,
                                                  Diagnostics& diagnostics) {
   auto read_line = read_contact_line_file(line, diagnostics, files);
   auto model = read_pantograph_model_file(pantograph, diagnostics, files);
-  auto book = read_rule_books(rules, diagnostics, files);
+  auto book = read_rule_books(rules, std::string(), diagnostics, files);
   if (!read_line || !model || !book) {
     return std::nullopt;
   }

@@ -96,7 +96,8 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
         parsed != nullptr ? parsed->route(*source, diagnostics) : read_route(*source, diagnostics);
   }
   auto conditions = read_day(paths.conditions, route ? &*route : nullptr, each_once, diagnostics);
-  auto rules = read_rule_books(paths.rules, diagnostics, each_once);
+  const auto day = train ? std::optional(train->train.release.date) : std::nullopt;
+  auto rules = read_rule_books(paths.rules, day, diagnostics, each_once);
   if (!train || !route || !conditions || !rules) {
     return std::nullopt;
   }
@@ -118,12 +119,13 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
 }
 
 std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
+                                        const std::optional<std::string>& day,
                                         Diagnostics& diagnostics, const FileSource& files) {
   RuleBook book = built_in_rule_book();
   bool whole = true;
   for (const std::string& path : paths) {
     const auto source = files.load(path, diagnostics);
-    auto longer = source ? add_rule_book(book, *source, diagnostics) : std::nullopt;
+    auto longer = source ? add_rule_book(book, *source, day, diagnostics) : std::nullopt;
     if (longer) {
       book = std::move(*longer);
     } else {

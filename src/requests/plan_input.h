@@ -47,8 +47,10 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
                                          const FileSource& files, Diagnostics& diagnostics,
                                          ParsedFiles* parsed = nullptr);
 
-/// The built-in book, and the books of `paths` after it; nothing where one has mistakes.
+/// The built-in book, and the books of `paths` after it; nothing where one has mistakes. `day`: as
+/// of `add_rule_book`.
 std::optional<RuleBook> read_rule_books(const std::vector<std::string>& paths,
+                                        const std::optional<std::string>& day,
                                         Diagnostics& diagnostics,
                                         const FileSource& files = files_on_disk());
 

@@ -63,7 +63,7 @@ std::optional<SpeedTableInput> read_speed_table_input(const std::string& path,
                                                       Diagnostics& diagnostics) {
   const std::size_t mistakes = diagnostics.size();
   auto job = read_speed_table_file(path, diagnostics, files);
-  auto book = read_rule_books(rules, diagnostics, files);
+  auto book = read_rule_books(rules, std::string(), diagnostics, files);
   SpeedTableInput input;
   input.files.push_back({"job", path});
   if (job) {

@@ -17,6 +17,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "base/validity.h"
 #include "rules/only_for.h"
 
 namespace panup {
@@ -149,10 +150,21 @@ struct Override {
   std::vector<std::string> what;  ///< keys that the later book states, e.g. "speed_kmh", "on"
 };
 
+/// An entry that was released for some days only.
+struct ReleasedEntry {
+  std::string id;
+  std::string book;
+  std::string reference;  ///< under which it was released; may be empty
+  Validity valid;         ///< limited
+  bool counts = false;    ///< on the day that the book was read for; else nothing of it is in force
+  SourcePlace place;
+};
+
 struct RuleBook {
   std::vector<std::string> names;  ///< of the books it is made of, in order
   std::vector<Rule> rules;         ///< in the order of first mention
   std::vector<Override> overrides;
+  std::vector<ReleasedEntry> released;  ///< in order; also those that do not count
 };
 
 /// What is cited for a rule, so that nothing is laid at the door of a source that does not say it:

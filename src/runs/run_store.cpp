@@ -32,14 +32,19 @@ std::string checksum_of(std::string_view key, std::string_view figures) {
   return digest.result();
 }
 
-/// Whether the table of `day/kept_answers.h` is in the file.
-bool has_answers(sqlite3* database) {
-  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'answer'");
+bool has_table(sqlite3* database, std::string_view name) {
+  Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = ?");
+  known.bind_text(1, name);
   return known.step() == SQLITE_ROW && known.number(0) > 0;
 }
 
+/// Of `day/kept_answers.h`.
+bool has_answers(sqlite3* database) { return has_table(database, "answer"); }
+
 bool drop_answers(sqlite3* database) {
-  return !has_answers(database) || run_statement(database, "DELETE FROM answer");
+  return (!has_answers(database) || run_statement(database, "DELETE FROM answer")) &&
+         (!has_table(database, "shown_answer") ||
+          run_statement(database, "DELETE FROM shown_answer"));
 }
 
 std::string date_of(std::int64_t day) {

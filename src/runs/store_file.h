@@ -15,8 +15,8 @@ struct CloseDatabase {
 };
 using Database = std::unique_ptr<sqlite3, CloseDatabase>;
 
-/// A store's file, open. It has the table of computed runs; beside it may stand the table `answer`,
-/// of answers of a day's trains, which the room `day` makes and reads.
+/// A store's file, open. It has the table of computed runs; beside it may stand the tables
+/// `answer` and `shown_answer`, of answers of a day's trains, which the room `day` makes and reads.
 struct StoreFile {
   Database database;
   std::string note;  ///< what the user should know of how it was opened; mostly empty

@@ -209,7 +209,7 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
   const AskedSimulation& stands = asked.stands;
   const FileSource files = with_texts(files_of(place.planning), stands.texts);
   auto read = read_simulation_input(stands.line, stands.models, files, diagnostics);
-  auto rules = read_rule_books(place.planning.rules, diagnostics, files);
+  auto rules = read_rule_books(place.planning.rules, std::string(), diagnostics, files);
   if (!read || !rules) {
     return std::nullopt;
   }

@@ -26,7 +26,7 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
     mistakes.push_back({{.file = settings.library}, "there is no such folder"});
     return;
   }
-  read_rule_books(settings.rules, mistakes);
+  read_rule_books(settings.rules, std::nullopt, mistakes);
   if (!mistakes.empty()) {
     return;
   }

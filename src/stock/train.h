@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "base/validity.h"
 #include "stock/vehicle.h"
 
 namespace panup {
@@ -64,9 +65,8 @@ struct Consent {
   double distance_m = 0;              ///< least distance between adjacent ones that it covers
   double speed_kmh = 0;               ///< at this speed
   std::vector<std::string> sections;  ///< ids of route sections; empty: the whole route
-  std::string valid_from = {};        ///< first day, as YYYY-MM-DD; empty: not limited
-  std::string valid_until = {};       ///< last day, as YYYY-MM-DD; empty: not limited
-  std::string file = {};              ///< that it stands in; empty: the train file
+  Validity valid = {};
+  std::string file = {};  ///< that it stands in; empty: the train file
   SourcePlace place;
 };
 

@@ -1,12 +1,16 @@
 #pragma once
+/// The room `what_if`: what becomes of a day's trains where something of it is another way: ice, a
+/// new record of the line, another class. `plan_what_if` plans the day as it is and as it would be,
+/// and compares what comes out for each train (`day/train_change.h`); `what_if_report.h` shows
+/// which trains change, what needs a decision first.
 
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "day/plan_day.h"
+#include "day/train_change.h"
 #include "files/read_what_if.h"
-#include "what_if/train_change.h"
 
 namespace panup {
 

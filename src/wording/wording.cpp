@@ -140,11 +140,11 @@ std::string consent_terms(const Consent& consent) {
                                              consent.number, consent.distance_m, consent.speed_kmh)
                                : "rule " + consent.rule;
   std::string validity;
-  if (!consent.valid_from.empty()) {
-    validity += " from " + consent.valid_from;
+  if (!consent.valid.from.empty()) {
+    validity += " from " + consent.valid.from;
   }
-  if (!consent.valid_until.empty()) {
-    validity += " until " + consent.valid_until;
+  if (!consent.valid.until.empty()) {
+    validity += " until " + consent.valid.until;
   }
   return fmt::format("{} of {}: {}{}{}", consent.reference, consent.given_by, what,
                      consent.sections.empty()

@@ -61,6 +61,26 @@ class CommandLineTest(CommandTest):
         self.assertIn("50", done.stdout)
         self.assertIn("Last winter two collector heads were lost", done.stdout)
 
+    def test_rules_says_what_was_released_for_some_days_and_what_is_in_force_on_one(self):
+        book = self.data / "demo/rules/released.toml"
+
+        def released(*day) -> dict[str, bool]:
+            done = self.run_panup("rules", "--rules", book, "--format", "json", *day)
+            self.assertEqual(done.returncode, DONE, done.stderr)
+            document = json.loads(done.stdout)
+            self.assertEqual(any(rule["id"] == "works-week-20" for rule in document["rules"]),
+                             document["released"][0]["in_force"])
+            return {entry["id"]: entry["in_force"] for entry in document["released"]}
+
+        self.assertEqual(released(), {"works-week-20": False, "ice-speed": False})
+        self.assertEqual(released("--day", "2031-05-13"), {"works-week-20": True, "ice-speed": False})
+        self.assertEqual(released("--day", "2031-12-15"), {"works-week-20": False, "ice-speed": True})
+        text = self.run_panup("rules", "--rules", book, "--day", "2031-05-13").stdout
+        self.assertRegex(text, r"works-week-20 +Released by Nordvale Freight +NF-31-020 +it holds from "
+                               r"2031-05-12 to 2031-05-16 +yes")
+        self.assert_fails(self.run_panup("rules", "--day", "2031-02-29"), WRONG_INPUT,
+                          "'2031-02-29' is not a day as YYYY-MM-DD")
+
     def test_why_not_answers_by_its_exit_status(self):
         planned = json.loads(self.plan("--format", "json").stdout)
         section = planned["sections"][0]

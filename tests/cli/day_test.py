@@ -371,6 +371,30 @@ class DayTest(CommandTest):
                          ["Ore to Dorsa quay", "Containers to Tarnholt", "Petrol to Tarnholt"])
         self.assertIn("2031-05-13", pages[0])
 
+    def test_cards_alone_are_those_that_stand_beside_the_folders(self) -> None:
+        day = self.small_day("t01-containers@harl-tarnholt departure = 09:00:00", "none@harl-tarnholt",
+                             "t25-ore@quintra-dorsa departure = 08:00:00")
+        out = self.folder / "out"
+        table = self.run_panup("day", day, "--out", out).stdout
+        cards = self.folder / "cards of May.pdf"
+        done = self.run_panup("day", day, "--cards", cards, "--store", self.folder / "answers.sqlite")
+        self.assertEqual((done.stdout, done.returncode), (table, WRONG_INPUT))
+        self.assertEqual(cards.read_bytes(), (out / "cards.pdf").read_bytes())
+        # Answers that are kept have no cards: they are drawn anew.
+        cards.unlink()
+        self.run_panup("day", day, "--cards", cards, "--store", self.folder / "answers.sqlite")
+        self.assertEqual(cards.read_bytes(), (out / "cards.pdf").read_bytes())
+
+    def test_cards_are_not_written_over_an_input_nor_where_there_is_none(self) -> None:
+        day = self.small_day("t01-containers@harl-tarnholt")
+        before = day.read_bytes()
+        self.assert_fails(self.run_panup("day", day, "--cards", day), WRONG_INPUT, "the same file as the input")
+        self.assertEqual(day.read_bytes(), before)
+        self.assert_fails(self.run_panup("day", day, "--cards", f"{self.folder}/"), WRONG_INPUT, "--cards")
+        none = self.run_panup("day", self.small_day("none@harl-tarnholt"), "--cards", self.folder / "none.pdf")
+        self.assertIn("no train has a plan", none.stderr)
+        self.assertFalse((self.folder / "none.pdf").exists())
+
     def test_threads_change_no_byte_of_what_is_handed_out(self) -> None:
         day = self.small_day("t01-containers@harl-tarnholt departure = 09:00:00", "none@harl-tarnholt",
                              "t12-petrol-double@harl-tarnholt", "t25-ore@quintra-dorsa departure = 08:00:00")
@@ -418,6 +442,30 @@ class DayTest(CommandTest):
         self.assertEqual(done.stdout, "")
         self.assertEqual(done.stderr.count("out/1: "), 1, done.stderr)
 
+    def test_rules_released_for_some_days_count_on_the_day_of_the_trains(self) -> None:
+        day = self.small_day("t01-containers@harl-tarnholt", "t25-ore@quintra-dorsa")
+        book = self.demo / "rules/released.toml"
+        self.change(day, "]\n", f', "{book}"]\n')
+        trains = self.trains_of(day)
+        self.assertEqual(trains["1"]["least_speed"]["speed_kmh"], 50)
+        self.assertNotEqual(trains["2"]["least_speed"]["speed_kmh"], 50)
+        self.change(day, "2031-05-13", "2031-05-17")
+        self.assertNotEqual(self.trains_of(day)["1"]["least_speed"]["speed_kmh"], 50)
+        # The plan says so; without a day there is none.
+        plan = ("plan", "--train", self.folder / "train.toml", "--route",
+                self.demo / "routes/harl-tarnholt.toml", "--rules", self.rules, "--rules", book)
+        text = (self.demo / "trains/t01-containers.toml").read_text(encoding="utf-8")
+        train = self.file("train.toml", text.replace("../stock", f"{self.demo}/stock"))
+        self.assert_fails(self.run_panup(*plan), WRONG_INPUT, "released.toml:",
+                          "rule 'works-week-20': it holds from 2031-05-12 to 2031-05-16, and the day is not known")
+        train.write_text(train.read_text(encoding="utf-8") + RELEASE.format(number="1", date="2031-05-13"),
+                         encoding="utf-8")
+        notes = json.loads(self.run_panup(*plan, "--format", "json").stdout)["notes"]
+        self.assertIn("Rules released for some days that count on 2031-05-13: 'works-week-20' of Released by Nordvale "
+                      "Freight, NF-31-020 (it holds from 2031-05-12 to 2031-05-16).", notes)
+        self.assertIn("Rules released for other days, which do not count on 2031-05-13: 'ice-speed' of Released by "
+                      "Nordvale Freight, NF-31-044 (it holds from 2031-11-15 to 2031-12-15).", notes)
+
     # Answers that are kept.
 
     def said_planned(self, done) -> tuple[int, int]:
@@ -440,7 +488,8 @@ class DayTest(CommandTest):
         self.change(train, "length_m = ", "length_m = 1")
         changed = self.run_panup(*keeping)
         self.assertEqual(self.said_planned(changed), (1, 39))
-        self.assertEqual(changed.stdout, self.run_panup("day", day).stdout)
+        self.assertEqual(self.trains_of(day), {number: {**one, "since_shown": None} for number, one in
+                                               self.trains_of(*keeping[1:]).items()})
         # A row: another vehicle for one train; another departure for one more, which changes no plan.
         table = self.folder / "days/trains.csv"
         self.change(table, "05:12,K41 007", "05:12,K41 008")
@@ -452,6 +501,64 @@ class DayTest(CommandTest):
         self.change(self.folder / "days/defects.toml", "ND-14", "ND-15")
         self.assertEqual(self.said_planned(self.run_panup(*keeping)), (40, 0))
         self.assertEqual(self.run_panup(*keeping).stdout, self.run_panup("day", day).stdout)
+
+    def test_what_has_changed_since_it_was_shown_is_said_once(self) -> None:
+        day = self.copied_demo()
+        keeping = (day, "--store", self.folder / "answers.sqlite")
+
+        def changed() -> dict[str, dict]:
+            trains = self.trains_of(*keeping)
+            return {number: one["since_shown"] for number, one in trains.items() if one["since_shown"]}
+
+        self.assertEqual(changed(), {}, "nothing was shown before")
+        self.change(self.folder / "routes/quintra-dorsa.toml", "line_speed_kmh = 90", "line_speed_kmh = 30")
+        done = self.run_panup("day", *keeping, "--format", "csv")
+        rows = list(csv.DictReader(io.StringIO(done.stdout)))
+        slower = {row["number"]: row["card_again"] for row in rows if row["since_shown"] == "slower"}
+        self.assertTrue(slower)
+        self.assertEqual(set(slower.values()), {"yes"})
+        self.assertEqual({row["card_again"] for row in rows if row["number"] not in slower}, {""})
+        self.assertEqual(changed(), {}, "it has been shown")
+        # A note in a file decides nothing; another vehicle changes the card alone.
+        self.change(self.folder / "routes/quintra-dorsa.toml", "id = ", "# checked in May\nid = ")
+        self.assertEqual(changed(), {})
+        self.change(self.folder / "days/trains.csv", "05:12,K41 007", "05:12,K41 008")
+        found = changed()
+        self.assertEqual(list(found), ["41001"])
+        self.assertEqual((found["41001"]["change"], found["41001"]["card_again"]), ("other", True))
+        self.assertIn("the train", found["41001"]["card_says_else_of"])
+
+    def test_text_says_in_what_trains_have_changed(self) -> None:
+        day = self.small_day("t25-ore@quintra-dorsa", "t01-containers@harl-tarnholt")
+        keeping = ("day", day, "--store", self.folder / "answers.sqlite")
+        self.assertNotIn("Changed", self.run_panup(*keeping).stdout)
+        self.change(day, 'rules = [', 'conditions = "' + str(self.demo / "conditions/hard-frost.toml") + '"\nrules = [')
+        words = re.sub(r"\s+", " ", self.run_panup(*keeping).stdout)
+        self.assertIn("Changed 2 trains since the answers were last shown; 2 cards to be issued again.", words)
+        part = words.split("CHANGED SINCE THE ANSWERS WERE LAST SHOWN")[1]
+        self.assertRegex(part, "2, Containers to Tarnholt.* km [0-9.]+ to [0-9.]+: 1.1 and 1.2 up instead of")
+        self.assertIn("Its card is to be issued again.", part)
+
+    def test_what_a_killed_run_planned_is_still_told(self) -> None:
+        day = self.copied_demo()
+        store = self.folder / "answers.sqlite"
+        self.run_panup("day", day, "--store", store)
+        self.change(day, "fair-day", "hard-frost")
+        running = subprocess.Popen([self.panup, "day", day, "--store", store, "--jobs", "1"],
+                                   stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        self.wait_for_answers(store, 43)
+        running.kill()
+        running.communicate(timeout=60)
+        then = self.run_panup("day", day, "--store", store, "--format", "json")
+        planned, kept = self.said_planned(then)
+        self.assertTrue(planned > 0 and kept >= 3, then.stderr)
+        changed = {one["number"] for one in json.loads(then.stdout)["trains"] if one["since_shown"]}
+        whole = self.folder / "whole.sqlite"
+        self.change(day, "hard-frost", "fair-day")
+        self.run_panup("day", day, "--store", whole)
+        self.change(day, "fair-day", "hard-frost")
+        self.assertEqual(changed, {number for number, one in self.trains_of(day, "--store", whole).items()
+                                   if one["since_shown"]})
 
     def test_a_killed_run_goes_on(self) -> None:
         store = self.folder / "answers.sqlite"
@@ -507,6 +614,8 @@ class DayTest(CommandTest):
             self.assertIn("2 answers of days", self.run_panup("store", "--store", store).stdout)
             self.assertEqual(self.run_panup("store", "--store", store, *drop).returncode, DONE)
             self.assertEqual(self.answers(store), 0)
+            with contextlib.closing(sqlite3.connect(store)) as database:
+                self.assertEqual(database.execute("SELECT count(*) FROM shown_answer").fetchone()[0], 0)
         self.assertEqual(self.said_planned(self.run_panup("day", day, "--store", store)), (2, 0))
 
     def test_a_store_that_is_none_is_refused(self) -> None:

@@ -20,7 +20,7 @@ constexpr std::string_view parting = "\n#--- route ---\n";
 RuleBook demo_rules() {
   Diagnostics diagnostics;
   auto book = add_rule_book(built_in_rule_book(), data_file("demo/rules/nordvale-freight.toml"),
-                            diagnostics);
+                            std::nullopt, diagnostics);
   require_sound(book.has_value(), diagnostics);
   return std::move(*book);
 }

@@ -29,7 +29,7 @@ TEST(Source, AFindingCitesTheTableItRestsOnThoughTheOperatorChangedANumberBeside
                      .text = "kind = \"rule book\"\nname = \"rules of Nordvale\"\n[[rule]]\nid = "
                              "\"design-spacing\"\nsource = \"Nordvale letter 7\"\nstanding = "
                              "\"operator\"\nspeed_without_proof_kmh = 30\n"},
-                    diagnostics)
+                    std::nullopt, diagnostics)
           .value();
   scenario.rule("runnable-first").on = false;
   const PlannedSection section = scenario.plan().sections[0];

@@ -51,8 +51,8 @@ std::string cross_checked(const Texts& texts) {
   const auto route = read_route({.file = "route.toml", .text = texts.route}, diagnostics);
   const auto conditions = read_conditions({.file = "day.toml", .text = texts.conditions},
                                           route ? &*route : nullptr, diagnostics);
-  const auto book =
-      add_rule_book(built_in_rule_book(), {.file = "book.toml", .text = texts.book}, diagnostics);
+  const auto book = add_rule_book(built_in_rule_book(), {.file = "book.toml", .text = texts.book},
+                                  std::nullopt, diagnostics);
   if (!diagnostics.empty() || !train || !route || !conditions || !book) {
     ADD_FAILURE() << "not right by itself: " << lines_of(diagnostics);
     return {};

@@ -546,7 +546,7 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     }
     case FileKind::rule_book:
-      add_rule_book(built_in_rule_book(), source, diagnostics);
+      add_rule_book(built_in_rule_book(), source, std::nullopt, diagnostics);
       break;
     case FileKind::contact_line:
       read_contact_line(source, diagnostics);

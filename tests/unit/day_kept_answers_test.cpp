@@ -138,6 +138,50 @@ TEST_F(KeptAnswersTest, ALaterAnswerTakesThePlaceOfTheEarlierOne) {
   EXPECT_EQ(open().plan_of(key), plan_to_json(plan).dump());
 }
 
+TEST_F(KeptAnswersTest, WhatIsAnotherWaySinceItWasShownIsTold) {
+  const TrainShown train{std::string(32, 't'), key};
+  keep();
+  EXPECT_FALSE(open().since_shown(train)) << "nothing was shown yet";
+  open().note_shown({train});
+  EXPECT_FALSE(open().since_shown(train)) << "it is the same";
+  plan.train.name = "Another";
+  keep();
+  const auto since = open().since_shown(train);
+  ASSERT_TRUE(since);
+  EXPECT_EQ(since->shown.outcome.train_name, sample_plan().train.name);
+  EXPECT_EQ(since->now.outcome.train_name, "Another");
+  EXPECT_EQ(since->now.reading.card.size(), reading_of(plan, {}).card.size());
+  EXPECT_FALSE(open().since_shown({std::string(32, 'u'), key})) << "of another train";
+  EXPECT_FALSE(open().since_shown({train.train, std::string(32, 'x')})) << "not kept";
+  open().note_shown({train});
+  EXPECT_FALSE(open().since_shown(train)) << "it has been shown";
+}
+
+TEST_F(KeptAnswersTest, WhatWasShownIsNotTakenFromDamagedBytes) {
+  const TrainShown train{std::string(32, 't'), key};
+  for (const char* const table : {"shown_answer", "answer"}) {
+    plan = sample_plan();
+    keep();
+    open().note_shown({train});
+    plan.train.name = "Another";
+    keep();
+    EXPECT_TRUE(open().since_shown(train));
+    execute(
+        "UPDATE " + std::string(table) +
+        " SET answer = CAST(replace(CAST(answer AS TEXT), '\"orders\":', '\"orders\":1') AS BLOB)");
+    EXPECT_FALSE(open().since_shown(train)) << table;
+  }
+}
+
+TEST(KeyOfATrain, DiffersByDayNumberAndWhatTheSpeedIsFrom) {
+  const std::string key = key_of_train("d", "2031-05-13", "1", SpeedFrom::tables);
+  EXPECT_EQ(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::tables));
+  EXPECT_NE(key, key_of_train("e", "2031-05-13", "1", SpeedFrom::tables));
+  EXPECT_NE(key, key_of_train("d", "2031-05-14", "1", SpeedFrom::tables));
+  EXPECT_NE(key, key_of_train("d", "2031-05-13", "2", SpeedFrom::tables));
+  EXPECT_NE(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::both));
+}
+
 TEST_F(KeptAnswersTest, SomeOtherFileIsRefusedAndLeftAsItIs) {
   std::ofstream(path) << "not a store";
   EXPECT_TRUE(std::holds_alternative<std::string>(KeptAnswers::open(path)));

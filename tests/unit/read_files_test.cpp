@@ -287,7 +287,8 @@ TEST(ReadConditions, MergesIceThatTouchesAndSortsIt) {
 TEST(ReadRuleBook, RecordsWhatALaterBookChanges) {
   Diagnostics diagnostics;
   const RuleBook before = built_in_rule_book();
-  const auto book = add_rule_book(before, source_of(FileKind::rule_book), diagnostics);
+  const auto book =
+      add_rule_book(before, source_of(FileKind::rule_book), std::nullopt, diagnostics);
   ASSERT_TRUE(book) << lines_of(diagnostics);
   EXPECT_EQ(book->names, (std::vector<std::string>{"practice", "Nordvale rules"}));
   EXPECT_EQ(book->rules.size(), before.rules.size() + 1);
@@ -318,7 +319,7 @@ std::string cited(const std::string& id, const std::vector<std::string>& entries
                       {.file = "later",
                        .text = "kind = \"rule book\"\nname = \"book " + std::to_string(i + 1) +
                                "\"\n[[rule]]\nid = \"" + id + "\"\n" + entries[i]},
-                      diagnostics);
+                      std::nullopt, diagnostics);
     EXPECT_TRUE(later) << lines_of(diagnostics);
     book = later.value_or(book);
   }
@@ -371,7 +372,7 @@ TEST(ReadRuleBook, ALaterBookLimitsARuleAnewOrLiftsTheLimit) {
                                .text = "kind = \"rule book\"\nname = \"Later\"\n[[rule]]\n"
                                        "id = \"ice-speed\"\n" +
                                        keys + "\n"},
-                              diagnostics);
+                              std::nullopt, diagnostics);
     EXPECT_TRUE(book) << lines_of(diagnostics);
     return book.value_or(before);
   };
@@ -388,8 +389,8 @@ TEST(ReadRuleBook, ALaterBookLimitsARuleAnewOrLiftsTheLimit) {
 
 TEST(ReadRuleBook, KeepsSpacingRowsByRisingSpeedTheLastUnbounded) {
   Diagnostics diagnostics;
-  const auto book =
-      add_rule_book(built_in_rule_book(), source_of(FileKind::rule_book), diagnostics);
+  const auto book = add_rule_book(built_in_rule_book(), source_of(FileKind::rule_book),
+                                  std::nullopt, diagnostics);
   ASSERT_TRUE(book) << lines_of(diagnostics);
   const std::vector<SpacingRow>& rows = find_rule(*book, "design-spacing")->spacing;
   ASSERT_EQ(rows.size(), 3U);
@@ -440,7 +441,7 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         break;
       }
       case FileKind::rule_book:
-        EXPECT_TRUE(add_rule_book(books, *source, diagnostics)) << path;
+        EXPECT_TRUE(add_rule_book(books, *source, std::nullopt, diagnostics)) << path;
         break;
       case FileKind::contact_line: {
         const auto line = read_contact_line(*source, diagnostics);

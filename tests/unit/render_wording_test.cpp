@@ -43,10 +43,10 @@ TEST(Wording, AConsentSaysWhereAndWhenItHolds) {
   consent.rule = "coasting";
   EXPECT_EQ(consent_terms(consent), "NV-1 of Nordvale Infrastructure: rule coasting");
   consent.sections = {"a1", "a2"};
-  consent.valid_from = "2031-05-01";
+  consent.valid.from = "2031-05-01";
   EXPECT_EQ(consent_terms(consent),
             "NV-1 of Nordvale Infrastructure: rule coasting, on a1, a2, valid from 2031-05-01");
-  consent.valid_until = "2031-05-31";
+  consent.valid.until = "2031-05-31";
   consent.sections.clear();
   EXPECT_EQ(consent_terms(consent),
             "NV-1 of Nordvale Infrastructure: rule coasting, valid from 2031-05-01 until "

@@ -80,8 +80,7 @@ void expect_same(const Consent& a, const Consent& b) {
   EXPECT_EQ(a.distance_m, b.distance_m);
   EXPECT_EQ(a.speed_kmh, b.speed_kmh);
   EXPECT_EQ(a.sections, b.sections);
-  EXPECT_EQ(a.valid_from, b.valid_from);
-  EXPECT_EQ(a.valid_until, b.valid_until);
+  EXPECT_EQ(a.valid, b.valid);
 }
 
 void expect_same(const Train& a, const Train& b) {

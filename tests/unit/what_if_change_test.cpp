@@ -10,8 +10,8 @@
 #include "base/differing_stretches.h"
 #include "base/replaced_files.h"
 #include "day/reading_bytes.h"
+#include "day/train_change.h"
 #include "sample_plan.h"
-#include "what_if/train_change.h"
 
 namespace panup {
 namespace {

@@ -1,8 +1,4 @@
 #pragma once
-/// The room `what_if`: what becomes of a day's trains where something of it is another way: ice, a
-/// new record of the line, another class. `plan_what_if` plans the day as it is and as it would be,
-/// `compare_trains` says of one train in what its two plans differ, all of it as data, and
-/// `what_if_report.h` shows which trains change, what needs a decision first.
 
 #include <optional>
 #include <string>

@@ -1,4 +1,4 @@
-#include "what_if/train_change.h"
+#include "day/train_change.h"
 
 #include <algorithm>
 #include <array>

@@ -1,0 +1,36 @@
+#include "cli/day_cards.h"
+
+#include <fmt/format.h>
+
+#include "day/day.h"
+
+namespace panup {
+
+DayCards::DayCards(const DayFile& day)
+    : cards_(fmt::format("Cards of {}, {}", day.date, day.name)), place_of_row_(day.trains.size()) {
+  const std::vector<std::size_t> order = departure_order(day);
+  for (std::size_t place = 0; place < order.size(); ++place) {
+    place_of_row_[order[place]] = place;
+  }
+}
+
+void DayCards::made(std::size_t row, const std::shared_ptr<const Plan>& plan) {
+  const std::scoped_lock lock(collecting_);
+  made_[row] = plan;
+}
+
+void DayCards::done(std::size_t row) {
+  const std::scoped_lock lock(collecting_);
+  auto plan = made_.extract(row);
+  waiting_[place_of_row_[row]] = plan.empty() ? nullptr : std::move(plan.mapped());
+  for (auto first = waiting_.begin(); first != waiting_.end() && first->first == next_;
+       first = waiting_.erase(first)) {
+    if (first->second != nullptr) {
+      cards_.add(*first->second);
+      ++count_;
+    }
+    ++next_;
+  }
+}
+
+}  // namespace panup
