@@ -60,15 +60,32 @@ std::string misfit(const PantographType& type, const VehicleType& vehicle, const
   if (!is_for(vehicle, *section.supply)) {
     return "its vehicle is not built for the section's energy supply system";
   }
-  if (!section.permitted_head_widths_mm ||
-      std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
-          section.permitted_head_widths_mm->end()) {
+  const auto& heads = section.permitted_heads;
+  if (heads && (!type.head_type || std::ranges::find(*heads, *type.head_type) == heads->end())) {
+    return "its type of head is not permitted there";
+  }
+  if ((!heads && !section.permitted_head_widths_mm) ||
+      (section.permitted_head_widths_mm &&
+       std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
+           section.permitted_head_widths_mm->end())) {
     return "its head is not permitted there";
   }
   if (!section.permitted_strip_materials ||
       std::ranges::find(*section.permitted_strip_materials, type.strip_material) ==
           section.permitted_strip_materials->end()) {
     return "its contact strips are not permitted there";
+  }
+  if (section.greatest_metallic_content_percent &&
+      metallic_content_percent(type).value_or(100) > *section.greatest_metallic_content_percent) {
+    return "its contact strips have more metal than is permitted there";
+  }
+  if (section.greatest_static_force_n &&
+      supply_of(type, *section.supply)->static_force_n > *section.greatest_static_force_n) {
+    return "its static force is more than is permitted there";
+  }
+  if (section.current_limitation_required.value_or(false) &&
+      !vehicle.current_limitation.value_or(false)) {
+    return "its vehicle does not limit its current, which is required there";
   }
   if (section.automatic_dropping_device_required.value_or(true) &&
       !type.automatic_dropping_device) {

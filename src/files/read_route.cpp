@@ -39,6 +39,20 @@ std::optional<std::vector<StripMaterial>> read_strip_materials(TomlTable& table)
   return materials;
 }
 
+std::optional<std::vector<HeadType>> read_heads(TomlTable& table) {
+  const auto names = table.words("permitted_heads", head_type_names());
+  if (!names) {
+    return std::nullopt;
+  }
+  std::vector<HeadType> types;
+  for (const std::string& name : *names) {
+    if (const auto type = head_type_named(name)) {
+      types.push_back(*type);
+    }
+  }
+  return types;
+}
+
 void read_records(TomlTable& table, Section& section) {
   for (TomlTable& entry : table.tables("raised")) {
     RaisedRecord record;
@@ -74,9 +88,15 @@ Section read_section(TomlTable& table, Need need_speed) {
   }
   section.line_speed_kmh = table.number("line_speed_kmh", {5, 400}, need_speed).value_or(0);
   section.supply = supply_from(table, "system", Need::optional);
+  section.permitted_heads = read_heads(table);
   section.permitted_head_widths_mm = table.numbers("permitted_head_widths_mm", {1000, 2500});
   section.permitted_strip_materials = read_strip_materials(table);
+  section.greatest_metallic_content_percent =
+      table.number("greatest_metallic_content_percent", {0, 100});
+  section.greatest_static_force_n = table.number("greatest_static_force_n", {20, 300});
   section.automatic_dropping_device_required = table.flag("automatic_dropping_device_required");
+  section.current_limitation_required = table.flag("current_limitation_required");
+  section.separation_document = table.text("separation_document").value_or("");
   read_records(table, section);
   if (const auto type = table.word("design_type", {"A", "B", "C"})) {
     section.design_type = static_cast<DesignType>((*type)[0] - 'A');

@@ -37,11 +37,29 @@ std::vector<PantographSupply> read_pantograph_supplies(TomlTable& table) {
   return supplies;
 }
 
+/// A type of head has its width.
+void read_head_type(TomlTable& table, PantographType& type) {
+  const auto name = table.word("head_type", head_type_names());
+  if (!name) {
+    return;
+  }
+  type.head_type = head_type_named(*name);
+  const auto [least, greatest] = widths_of(*type.head_type);
+  if (type.head_width_mm > 0 && (type.head_width_mm < least || type.head_width_mm > greatest)) {
+    table.report_at("head_type",
+                    fmt::format("a head of type {} is {} mm wide; 'head_width_mm' is {:g}", *name,
+                                least == greatest ? fmt::format("{:g}", least)
+                                                  : fmt::format("{:g} to {:g}", least, greatest),
+                                type.head_width_mm));
+  }
+}
+
 PantographType read_pantograph(TomlTable& table) {
   PantographType type;
   type.id = table.id("id", Need::required).value_or("");
   type.name = table.text("name").value_or(type.id);
   type.head_width_mm = table.number("head_width_mm", {1000, 2500}, Need::required).value_or(0);
+  read_head_type(table, type);
   type.working_width_mm = table.number("working_width_mm", {500, 2500});
   if (type.working_width_mm && type.head_width_mm > 0 &&
       *type.working_width_mm >= type.head_width_mm) {
@@ -56,6 +74,7 @@ PantographType read_pantograph(TomlTable& table) {
   if (const auto material = table.word("strip_material", strip_material_names(), Need::required)) {
     type.strip_material = *strip_material_named(*material);
   }
+  type.metallic_content_percent = table.number("metallic_content_percent", {0, 100});
   if (const auto frame = table.word("frame", {"single-arm", "diamond"}, Need::required)) {
     type.frame = *frame == "diamond" ? PantographFrame::diamond : PantographFrame::single_arm;
   }
@@ -253,6 +272,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
                     "there is no roof line to open: 'roof_line = false'");
   }
   type.high_voltage_coupler = table.flag("high_voltage_coupler");
+  type.current_limitation = table.flag("current_limitation");
   type.power = read_power(table);
   type.systems = read_systems(table, type.power);
   type.pantographs = read_roof(table, type.length_m, stock, types);

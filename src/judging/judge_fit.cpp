@@ -12,7 +12,31 @@ namespace panup {
 
 namespace {
 
+std::optional<std::string> head_type_mistake(const std::vector<HeadType>& permitted,
+                                             const PantographType& type) {
+  if (type.head_type && std::ranges::find(permitted, *type.head_type) != permitted.end()) {
+    return std::nullopt;
+  }
+  std::vector<std::string_view> names;
+  for (const HeadType one : permitted) {
+    names.push_back(name_of(one));
+  }
+  return type.head_type
+             ? fmt::format("its head is of type {}; permitted: {}", name_of(*type.head_type),
+                           fmt::join(names, ", "))
+             : fmt::format("of which type its {:g} mm head is, is not stated; permitted: {}",
+                           type.head_width_mm, fmt::join(names, ", "));
+}
+
 std::optional<std::string> head_mistake(const LineProperties& section, const PantographType& type) {
+  if (section.permitted_heads) {
+    if (auto mistake = head_type_mistake(*section.permitted_heads, type)) {
+      return mistake;
+    }
+    if (!section.permitted_head_widths_mm) {
+      return std::nullopt;
+    }
+  }
   if (!section.permitted_head_widths_mm) {
     return fmt::format("the section says nothing of permitted heads, so its {:g} mm head is not",
                        type.head_width_mm);
@@ -25,6 +49,31 @@ std::optional<std::string> head_mistake(const LineProperties& section, const Pan
   return std::nullopt;
 }
 
+/// Of strips whose material is permitted.
+std::optional<std::string> metal_mistake(const LineProperties& section,
+                                         const PantographType& type) {
+  const auto& greatest = section.greatest_metallic_content_percent;
+  const auto content = metallic_content_percent(type);
+  if (!greatest || (content && *content <= *greatest)) {
+    return std::nullopt;
+  }
+  return content
+             ? fmt::format("{:g} % of its strips are metal; permitted: {:g} %", *content, *greatest)
+             : fmt::format("how much of its strips is metal, is not stated; permitted: {:g} %",
+                           *greatest);
+}
+
+std::optional<std::string> static_force_mistake(const LineProperties& section,
+                                                const PantographType& type) {
+  const PantographSupply* const on = section.supply ? supply_of(type, *section.supply) : nullptr;
+  if (!section.greatest_static_force_n || on == nullptr ||
+      on->static_force_n <= *section.greatest_static_force_n) {
+    return std::nullopt;
+  }
+  return fmt::format("its static force is {:g} N; permitted: {:g} N", on->static_force_n,
+                     *section.greatest_static_force_n);
+}
+
 std::optional<std::string> strip_mistake(const LineProperties& section,
                                          const PantographType& type) {
   if (!section.permitted_strip_materials) {
@@ -33,7 +82,7 @@ std::optional<std::string> strip_mistake(const LineProperties& section,
   }
   if (std::ranges::find(*section.permitted_strip_materials, type.strip_material) !=
       section.permitted_strip_materials->end()) {
-    return std::nullopt;
+    return metal_mistake(section, type);
   }
   std::vector<std::string_view> names;
   for (const StripMaterial material : *section.permitted_strip_materials) {
@@ -100,6 +149,19 @@ std::optional<std::string> vehicle_mistake(const LineProperties& section,
                            name_of(*section.supply));
 }
 
+std::optional<std::string> limitation_mistake(const LineProperties& section,
+                                              const RunningVehicle& vehicle) {
+  const VehicleType& type = *vehicle.vehicle->type;
+  if (!section.current_limitation_required.value_or(false) ||
+      type.current_limitation.value_or(false)) {
+    return std::nullopt;
+  }
+  return fmt::format("{} ({}) {}, which the section requires", name_of(vehicle), type.name,
+                     type.current_limitation
+                         ? "does not limit its current or power on board"
+                         : "does not say whether it limits its current or power on board");
+}
+
 std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
                                    const PantographType& type) {
   switch (kind) {
@@ -111,6 +173,8 @@ std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
       return device_mistake(section, type);
     case RuleKind::wire_height:
       return height_mistake(section, type);
+    case RuleKind::permitted_static_force:
+      return static_force_mistake(section, type);
     default:
       return supply_mistake(section, type);
   }
@@ -122,6 +186,8 @@ std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicl
   std::string why = "nothing else is left";
   if (const auto wrong = vehicle_mistake(judged.section, vehicle)) {
     why = *wrong;
+  } else if (const auto unlimited = limitation_mistake(judged.section, vehicle)) {
+    why = *unlimited;
   } else if (fit.empty()) {
     why = "it has no pantograph that fits here";
   } else if ((fit - judged.defective).empty()) {
@@ -137,7 +203,8 @@ std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicl
 
 bool admits(const LineProperties& section, const PantographType& type) {
   return !head_mistake(section, type) && !strip_mistake(section, type) &&
-         !device_mistake(section, type) && !height_mistake(section, type);
+         !device_mistake(section, type) && !height_mistake(section, type) &&
+         !static_force_mistake(section, type);
 }
 
 bool follows(const PantographType& type, const LowPlace& place) {
@@ -167,6 +234,50 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
         });
       }
     }
+  }
+}
+
+void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  PantographSet by_width;
+  for (const std::size_t p : judged.raised_front_first) {
+    const LineProperties& section = judged.section_over(p);
+    if (!section.permitted_heads && !head_mistake(section, *judged.train.pantographs[p].type)) {
+      by_width.insert(p);
+    }
+  }
+  if (!by_width.empty()) {
+    opinion.say(rule, Strength::note, [&] {
+      return fmt::format(
+          "{}: the section states permitted heads by width alone. Heads of one width differ in "
+          "profile and horns: whether it admits this type of head was not looked at.",
+          list_of(judged.train, by_width));
+    });
+  }
+}
+
+void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const std::size_t p : judged.raised_front_first) {
+    if (const auto wrong =
+            limitation_mistake(judged.section_over(p), carrier_of(judged.train, p))) {
+      opinion.forbid(rule, [&] {
+        return fmt::format("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong);
+      });
+    }
+  }
+}
+
+void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  const auto working = std::ranges::count_if(
+      judged.train.vehicles,
+      [&](const RunningVehicle& vehicle) { return judged.raised.intersects(vehicle.all); });
+  if (working > 1 && !judged.section.separation_document.empty()) {
+    opinion.say(rule, rule.strength, [&] {
+      return fmt::format(
+          "{} traction units work: where they may stand to one another is restricted for the "
+          "separation sections here, by the document \"{}\". It was not read by this program: look "
+          "it up.",
+          working, judged.section.separation_document);
+    });
   }
 }
 

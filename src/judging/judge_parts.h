@@ -18,6 +18,9 @@ bool admits(const LineProperties& section, const PantographType& type);
 bool follows(const PantographType& type, const LowPlace& place);
 
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

@@ -104,6 +104,10 @@ constexpr std::array table{
     up_or_down(propelling, judge_propelling),
     asked_in(runnable_first, "plan, by the ladder"),
     up_or_down(speed_restriction, judge_speed_restriction),
+    usual(head_by_width, judge_width_alone),
+    usual(permitted_static_force, judge_fit),
+    usual(RuleKind::current_limitation, judge_current_limitation),
+    usual(RuleKind::separation_document, judge_separation_document),
 };
 
 constexpr bool in_the_order_of_the_enumeration() {

@@ -56,10 +56,18 @@ struct LineWire {
 struct LineProperties {
   double line_speed_kmh = 0;
   std::optional<EnergySupply> supply;
+  /// By type; a section that states types permits no other, of whatever width.
+  std::optional<std::vector<HeadType>> permitted_heads = {};
   std::optional<std::vector<double>> permitted_head_widths_mm;
   std::optional<std::vector<StripMaterial>> permitted_strip_materials;
-  std::optional<bool> automatic_dropping_device_required;  ///< not stated: taken as required
-  std::vector<RaisedRecord> records;                       ///< go before the design type
+  std::optional<double> greatest_metallic_content_percent = {};  ///< of strips
+  std::optional<double> greatest_static_force_n = {};            ///< of each pantograph
+  std::optional<bool> automatic_dropping_device_required;        ///< not stated: taken as required
+  std::optional<bool> current_limitation_required = {};          ///< on board
+  /// The name of a document that restricts where the traction units of a train may stand to one
+  /// another for its separation sections; empty: none is stated.
+  std::string separation_document = {};
+  std::vector<RaisedRecord> records;  ///< go before the design type
   std::optional<DesignType> design_type;
   std::string contact_line;  ///< name of its contact line type; may be empty
   std::optional<double> greatest_train_current_a;

@@ -100,6 +100,10 @@ enum class RuleKind : std::uint8_t {
   propelling,
   runnable_first,
   speed_restriction,
+  head_by_width,
+  permitted_static_force,
+  current_limitation,
+  separation_document,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

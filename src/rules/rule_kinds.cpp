@@ -225,9 +225,10 @@ constexpr std::array specs{
     RuleKindSpec{pantograph_supply, "pantograph-supply", true, none,
                  "a raised pantograph is for the section's energy supply system"},
     RuleKindSpec{pantograph_head, "pantograph-head", true, none,
-                 "a raised pantograph's head width is one the section permits"},
+                 "a raised pantograph's head is of a type, or a width, that the section permits"},
     RuleKindSpec{contact_strip, "contact-strip", true, none,
-                 "a raised pantograph's strip material is one the section permits"},
+                 "a raised pantograph's strips are of a material, and a metallic content, that the "
+                 "section permits"},
     RuleKindSpec{automatic_dropping_device, "automatic-dropping-device", true, none,
                  "where the section requires it, a raised pantograph has one"},
     RuleKindSpec{wire_height, "wire-height", true, none,
@@ -339,6 +340,15 @@ constexpr std::array specs{
                  "what needs no consent goes before what needs one"},
     RuleKindSpec{speed_restriction, "speed-restriction", false, speed_restriction_parameters,
                  "a greatest speed, whether pantographs are up or down", true},
+    RuleKindSpec{head_by_width, "head-by-width", false, none,
+                 "says where a raised pantograph's head is permitted by its width alone"},
+    RuleKindSpec{permitted_static_force, "permitted-static-force", true, none,
+                 "a raised pantograph's static force is no more than the section permits"},
+    RuleKindSpec{current_limitation, "current-limitation", true, none,
+                 "where the section requires it, a working vehicle limits its current or power"},
+    RuleKindSpec{separation_document, "separation-document", false, none,
+                 "says which document restricts where traction units stand, for separation "
+                 "sections"},
 };
 
 }  // namespace

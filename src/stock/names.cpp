@@ -51,6 +51,13 @@ std::string_view name_of(PantographFrame frame) {
   return frame == PantographFrame::single_arm ? "single-arm" : "diamond";
 }
 
+std::optional<double> metallic_content_percent(const PantographType& type) {
+  if (!type.metallic_content_percent && type.strip_material == StripMaterial::plain_carbon) {
+    return 0;
+  }
+  return type.metallic_content_percent;
+}
+
 const PantographSupply* supply_of(const PantographType& type, EnergySupply supply) {
   const auto found = std::ranges::find(type.supplies, supply, &PantographSupply::supply);
   return found == type.supplies.end() ? nullptr : &*found;

@@ -10,6 +10,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "stock/head_type.h"
 
 namespace panup {
 
@@ -50,6 +51,7 @@ struct PantographType {
   std::string id;
   std::string name;
   double head_width_mm = 0;
+  std::optional<HeadType> head_type = {};  ///< may not be known
   /// Of the head, across the track: within it the wire may run; may not be known.
   std::optional<double> working_width_mm;
   int strip_count = 0;  ///< contact strips on the collector head; 1 is "single-strip"
@@ -57,6 +59,7 @@ struct PantographType {
   std::optional<double> strip_length_along_track_mm;
   std::optional<double> greatest_current_per_strip_a;  ///< while running; none: by the rating alone
   StripMaterial strip_material{};
+  std::optional<double> metallic_content_percent = {};  ///< of the strips; may not be known
   PantographFrame frame{};
   std::vector<PantographSupply> supplies;  ///< the systems it is for; at least one
   double highest_speed_kmh = 0;
@@ -69,6 +72,10 @@ struct PantographType {
   std::string dynamic_model_folder;  ///< path of the folder that has the model's file; may be empty
   SourcePlace place;
 };
+
+/// The metallic content of the strips: as stated, or none where they are of plain carbon, which has
+/// none; nothing where it is not known.
+std::optional<double> metallic_content_percent(const PantographType& type);
 
 /// What `type` can do on `supply`, or null if it is not for it.
 const PantographSupply* supply_of(const PantographType& type, EnergySupply supply);

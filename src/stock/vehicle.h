@@ -52,6 +52,8 @@ struct VehicleType {
   double highest_speed_kmh = 0;
   bool roof_line = false;                ///< a roof line joins all its pantographs
   bool roof_line_can_be_opened = false;  ///< from the cab
+  /// Whether it limits current or power by itself; not stated: not known.
+  std::optional<bool> current_limitation = {};
   /// Whether a high-voltage line can join it to the next vehicle; not stated: it may.
   std::optional<bool> high_voltage_coupler;
   std::vector<PowerOnSupply> power;         ///< empty for wagon groups

@@ -47,6 +47,103 @@ TEST_F(FitTest, ItsHeadIsAmongThoseThatTheSectionPermits) {
   EXPECT_FALSE(admits(sample.section, *type));
 }
 
+/// Source: infrastructure register, parameters 1.1.1.2.3.1 and 1.1.1.2.3.2, which tell heads of one
+/// width apart.
+TEST_F(FitTest, AWidthThatMatchesDoesNotPermitAnotherTypeOfHead) {
+  sample.section.permitted_heads = {HeadType::w1950_type_1, HeadType::w1600_ep};
+  sample.section.permitted_head_widths_mm.reset();
+  EXPECT_EQ(
+      says("head-fit"),
+      "forbidden: 1.1: of which type its 1950 mm head is, is not stated; permitted: 1950 Type "
+      "1, 1600 EP.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  type->head_type = HeadType::w1950_pl;
+  EXPECT_EQ(says("head-fit"),
+            "forbidden: 1.1: its head is of type 1950 PL; permitted: 1950 Type 1, 1600 EP.");
+  type->head_type = HeadType::w1950_type_1_insulated_horns;
+  EXPECT_FALSE(admits(sample.section, *type)) << "the register tells it from Type 1";
+  type->head_type = HeadType::w1950_type_1;
+  EXPECT_EQ(says("head-fit"), "");
+  EXPECT_TRUE(admits(sample.section, *type));
+  sample.section.permitted_head_widths_mm = {1600};
+  EXPECT_EQ(says("head-fit"), "forbidden: 1.1: its head is 1950 mm wide; permitted: 1600 mm.")
+      << "where both are stated both count";
+}
+
+TEST_F(FitTest, WhereASectionStatesWidthsAloneThatIsSaid) {
+  EXPECT_EQ(sample.with("1.1 1.2").of("head-by-width"),
+            "note: 1.1 and 1.2: the section states permitted heads by width alone. Heads of one "
+            "width differ in profile and horns: whether it admits this type of head was not looked "
+            "at.");
+  sample.section.permitted_head_widths_mm = {1600};
+  EXPECT_EQ(says("head-by-width"), "") << "it is not permitted by its width either";
+  type->head_type = HeadType::w1950_type_1;
+  sample.section.permitted_heads = {HeadType::w1950_type_1};
+  sample.section.permitted_head_widths_mm = {1950};
+  EXPECT_EQ(says("head-by-width"), "");
+}
+
+TEST_F(FitTest, ItsStripsHaveNoMoreMetalThanTheSectionPermits) {
+  sample.section.greatest_metallic_content_percent = 30;
+  EXPECT_EQ(says("strip-fit"), "") << "plain carbon has none";
+  type->strip_material = StripMaterial::impregnated_carbon;
+  sample.section.permitted_strip_materials = {StripMaterial::impregnated_carbon};
+  EXPECT_EQ(says("strip-fit"),
+            "forbidden: 1.1: how much of its strips is metal, is not stated; permitted: 30 %.");
+  EXPECT_FALSE(admits(sample.section, *type));
+  type->metallic_content_percent = 30;
+  EXPECT_EQ(says("strip-fit"), "");
+  type->metallic_content_percent = 31;
+  EXPECT_EQ(says("strip-fit"), "forbidden: 1.1: 31 % of its strips are metal; permitted: 30 %.");
+  sample.section.greatest_metallic_content_percent.reset();
+  EXPECT_EQ(says("strip-fit"), "") << "the section states no limit";
+}
+
+TEST_F(FitTest, ItPressesNoHarderAtAStandThanTheSectionPermits) {
+  const double force_n = supply_of(*type, EnergySupply::ac_15kv)->static_force_n;
+  sample.section.greatest_static_force_n = force_n;
+  EXPECT_EQ(says("static-force-fit"), "");
+  EXPECT_TRUE(admits(sample.section, *type));
+  sample.section.greatest_static_force_n = force_n - 1;
+  EXPECT_EQ(says("static-force-fit"), "forbidden: 1.1: its static force is 70 N; permitted: 69 N.");
+  EXPECT_FALSE(admits(sample.section, *type));
+}
+
+TEST_F(FitTest, WhereLimitationOnBoardIsRequiredItsVehicleIsKnownToLimit) {
+  sample.section.current_limitation_required = true;
+  EXPECT_EQ(
+      says("limitation-on-board"),
+      "forbidden: 1.1: locomotive 1 (Locomotive) does not say whether it limits its current or "
+      "power on board, which the section requires.");
+  EXPECT_TRUE(sample.with("1.1").verdict.forbidden);
+  auto limiting = std::make_shared<VehicleType>(*sample.vehicle(1).type);
+  limiting->current_limitation = false;
+  sample.vehicle(1).type = limiting;
+  EXPECT_EQ(
+      says("limitation-on-board"),
+      "forbidden: 1.1: locomotive 1 (Locomotive) does not limit its current or power on board, "
+      "which the section requires.");
+  limiting->current_limitation = true;
+  EXPECT_EQ(says("limitation-on-board"), "");
+  limiting->current_limitation.reset();
+  sample.section.current_limitation_required = false;
+  EXPECT_EQ(says("limitation-on-board"), "");
+}
+
+TEST_F(FitTest, ADocumentOnThePlacesOfTractionUnitsIsNamedWhereSeveralWork) {
+  sample.section.separation_document = "NT 12/2030";
+  EXPECT_EQ(says("separation-document"), "") << "one works alone";
+  sample.add(SampleCase::locomotive(type, type));
+  EXPECT_EQ(sample.with("1.1").of("separation-document"), "") << "the other is dead";
+  EXPECT_EQ(
+      sample.with("1.1 2.1").of("separation-document"),
+      "note: 2 traction units work: where they may stand to one another is restricted for the "
+      "separation sections here, by the document \"NT 12/2030\". It was not read by this "
+      "program: look it up.");
+  sample.section.separation_document = "";
+  EXPECT_EQ(sample.with("1.1 2.1").of("separation-document"), "");
+}
+
 TEST_F(FitTest, ItsStripsAreOfAMaterialThatTheSectionPermits) {
   sample.section.permitted_strip_materials = {StripMaterial::copper, StripMaterial::plain_carbon};
   EXPECT_EQ(says("strip-fit"), "");
