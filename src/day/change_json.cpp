@@ -1,6 +1,7 @@
 #include "day/change_json.h"
 
 #include "day/outcome_json.h"
+#include "drawing/json_text.h"
 #include "render/json_parts.h"
 
 namespace panup {

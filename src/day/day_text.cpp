@@ -34,8 +34,10 @@ std::string changed_words(const DayReport& report) {
   std::size_t changed = 0;
   std::size_t cards = 0;
   for (const auto& since : report.since_shown) {
-    changed += since ? 1 : 0;
-    cards += since && since->change.card_again ? 1 : 0;
+    if (since) {
+      ++changed;
+      cards += since->change.card_again ? 1U : 0U;
+    }
   }
   return changed == 0 ? std::string()
                       : fmt::format("{} since the answers were last shown; {} to be issued again.",

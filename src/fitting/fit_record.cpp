@@ -1,6 +1,8 @@
 #include "fitting/fit_record.h"
 
-#include <ceres/ceres.h>
+#include <ceres/cost_function.h>
+#include <ceres/problem.h>
+#include <ceres/solver.h>
 #include <fmt/format.h>
 
 #include <algorithm>

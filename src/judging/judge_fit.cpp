@@ -248,8 +248,8 @@ void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opin
   if (!by_width.empty()) {
     opinion.say(rule, Strength::note, [&] {
       return fmt::format(
-          "{}: the section states permitted heads by width alone. Heads of one width differ in "
-          "profile and horns: whether it admits this type of head was not looked at.",
+          "{}: the section states permitted heads by width alone; whether it admits this type of "
+          "head was not looked at.",
           list_of(judged.train, by_width));
     });
   }

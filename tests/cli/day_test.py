@@ -388,7 +388,7 @@ class DayTest(CommandTest):
     def test_cards_are_not_written_over_an_input_nor_where_there_is_none(self) -> None:
         day = self.small_day("t01-containers@harl-tarnholt")
         before = day.read_bytes()
-        self.assert_fails(self.run_panup("day", day, "--cards", day), WRONG_INPUT, "the same file as the input")
+        self.assert_fails(self.run_panup("day", day, "--cards", day), WRONG_INPUT, "is an input of this command")
         self.assertEqual(day.read_bytes(), before)
         self.assert_fails(self.run_panup("day", day, "--cards", f"{self.folder}/"), WRONG_INPUT, "--cards")
         none = self.run_panup("day", self.small_day("none@harl-tarnholt"), "--cards", self.folder / "none.pdf")
@@ -536,7 +536,7 @@ class DayTest(CommandTest):
         words = re.sub(r"\s+", " ", self.run_panup(*keeping).stdout)
         self.assertIn("Changed 2 trains since the answers were last shown; 2 cards to be issued again.", words)
         part = words.split("CHANGED SINCE THE ANSWERS WERE LAST SHOWN")[1]
-        self.assertRegex(part, "2, Containers to Tarnholt.* km [0-9.]+ to [0-9.]+: 1.1 and 1.2 up instead of")
+        self.assertIn("2, Containers to Tarnholt, harl-tarnholt km 0.0–13.2: 1.1 and 1.2 up instead of 1.2 up; 60 km/h", part)
         self.assertIn("Its card is to be issued again.", part)
 
     def test_what_a_killed_run_planned_is_still_told(self) -> None:

@@ -71,10 +71,10 @@ TEST_F(FitTest, AWidthThatMatchesDoesNotPermitAnotherTypeOfHead) {
 }
 
 TEST_F(FitTest, WhereASectionStatesWidthsAloneThatIsSaid) {
-  EXPECT_EQ(sample.with("1.1 1.2").of("head-by-width"),
-            "note: 1.1 and 1.2: the section states permitted heads by width alone. Heads of one "
-            "width differ in profile and horns: whether it admits this type of head was not looked "
-            "at.");
+  EXPECT_EQ(
+      sample.with("1.1 1.2").of("head-by-width"),
+      "note: 1.1 and 1.2: the section states permitted heads by width alone; whether it admits "
+      "this type of head was not looked at.");
   sample.section.permitted_head_widths_mm = {1600};
   EXPECT_EQ(says("head-by-width"), "") << "it is not permitted by its width either";
   type->head_type = HeadType::w1950_type_1;
