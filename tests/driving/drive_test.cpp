@@ -212,6 +212,38 @@ TEST(TheObedientDriver, IsUnderTheOldWireWithTheRearOfTheTrain) {
   EXPECT_NEAR(faults.front().at_km, 15.0145, 0.001);
 }
 
+/// What a driver of the plan does wrong where the last section says more of what may touch its
+/// wire.
+template <typename Say>
+std::string under_wire_that(const Say& say) {
+  const Scenario scenario = line();
+  Plan plan = scenario.plan();
+  plan.contingencies.clear();
+  say(plan.route.sections.back());
+  const std::vector<DrivenFault> faults = drive(plan, driven_rules(scenario.request.rules));
+  return faults.empty() ? "nothing" : faults.front().what;
+}
+
+TEST(TheObedientDriver, TouchesNoWireThatDoesNotAdmitThePantograph) {
+  EXPECT_EQ(
+      under_wire_that([](Section& section) { section.permitted_heads = {HeadType::w1950_type_1}; }),
+      "1.2 touches the wire of 's2': its type of head is not permitted there")
+      << "its type is not stated";
+  EXPECT_EQ(under_wire_that([](Section& section) { section.permitted_head_widths_mm.reset(); }),
+            "1.2 touches the wire of 's2': its head is not permitted there");
+  EXPECT_EQ(
+      under_wire_that([](Section& section) { section.greatest_metallic_content_percent = 0; }),
+      "nothing")
+      << "plain carbon has none";
+  EXPECT_EQ(under_wire_that([](Section& section) { section.greatest_static_force_n = 30; }),
+            "1.2 touches the wire of 's2': its static force is more than is permitted there");
+  EXPECT_EQ(under_wire_that([](Section& section) { section.current_limitation_required = true; }),
+            "1.2 touches the wire of 's2': its vehicle does not limit its current, which is "
+            "required there");
+  EXPECT_EQ(under_wire_that([](Section& section) { section.current_limitation_required = false; }),
+            "nothing");
+}
+
 TEST(TheObedientDriver, HandsOutNoPlanWithWrongOrdersAndSaysWhere) {
   const Scenario scenario = line();
   Plan plan = scenario.plan();

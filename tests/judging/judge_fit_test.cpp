@@ -113,7 +113,7 @@ TEST_F(FitTest, WhereLimitationOnBoardIsRequiredItsVehicleIsKnownToLimit) {
   sample.section.current_limitation_required = true;
   EXPECT_EQ(
       says("limitation-on-board"),
-      "forbidden: 1.1: locomotive 1 (Locomotive) does not say whether it limits its current or "
+      "forbidden: 1.1: locomotive 1 (Test type) does not say whether it limits its current or "
       "power on board, which the section requires.");
   EXPECT_TRUE(sample.with("1.1").verdict.forbidden);
   auto limiting = std::make_shared<VehicleType>(*sample.vehicle(1).type);
@@ -121,7 +121,7 @@ TEST_F(FitTest, WhereLimitationOnBoardIsRequiredItsVehicleIsKnownToLimit) {
   sample.vehicle(1).type = limiting;
   EXPECT_EQ(
       says("limitation-on-board"),
-      "forbidden: 1.1: locomotive 1 (Locomotive) does not limit its current or power on board, "
+      "forbidden: 1.1: locomotive 1 (Test type) does not limit its current or power on board, "
       "which the section requires.");
   limiting->current_limitation = true;
   EXPECT_EQ(says("limitation-on-board"), "");
@@ -314,6 +314,29 @@ TEST_F(FitTest, WhyItGoesDeadIsSaid) {
             "last resort: locomotive 2 goes dead in tow with its pantographs down: it has no "
             "pantograph that fits here." +
                 std::string(tonnage));
+}
+
+TEST_F(FitTest, WhatDoesNotLimitItsCurrentGoesDeadAndThatIsSaid) {
+  auto limiting = std::make_shared<VehicleType>(*sample.vehicle(1).type);
+  limiting->current_limitation = true;
+  sample.vehicle(1).type = limiting;
+  sample.add(SampleCase::locomotive());
+  sample.section.current_limitation_required = true;
+  EXPECT_EQ(sample.with("1.1").of("put-dead"),
+            "last resort: locomotive 2 goes dead in tow with its pantographs down: locomotive 2 "
+            "(Test type) does not say whether it limits its current or power on board, which the "
+            "section requires." +
+                std::string(tonnage));
+  EXPECT_FALSE(sample.with("1.1").verdict.forbidden);
+}
+
+TEST_F(FitTest, WhatTheWireOverAPantographRequiresCountsAndNotThatOverTheFront) {
+  Section behind = sample.section;
+  behind.current_limitation_required = true;
+  const Judge judge = sample.judge();
+  const Ground ground = judge.ground(sample.section, false, {}, {{&behind, PantographSet{0}}});
+  EXPECT_TRUE(judge.judge(ground, PantographSet{0}, {}).forbidden);
+  EXPECT_FALSE(judge.judge(ground, PantographSet{1}, {}).forbidden);
 }
 
 TEST_F(FitTest, TheForemostWorkingOneBehindAVehicleDeadFromTheStartLeads) {
