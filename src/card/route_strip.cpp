@@ -129,13 +129,16 @@ std::vector<Event> events_of(const Strip& strip) {
   std::vector<Event> events;
   const Route& route = strip.plan.route;
   for (std::size_t i = 0; i < route.stops.size(); ++i) {
-    events.push_back({route.stops[i].at_km, Event::Kind::stop, i});
+    if (route.stops[i].at_km >= departure_km(route)) {
+      events.push_back({route.stops[i].at_km, Event::Kind::stop, i});
+    }
   }
   for (std::size_t i = 0; i < strip.stretches.size(); ++i) {
     events.push_back({strip.stretches[i].from_km, Event::Kind::stretch, i});
   }
   for (std::size_t i = 0; i < route.separations.size(); ++i) {
-    if (!route.separations[i].pantograph_lowered) {
+    if (!route.separations[i].pantograph_lowered &&
+        route.separations[i].from_km >= departure_km(route)) {
       events.push_back({route.separations[i].from_km, Event::Kind::separation, i});
     }
   }

@@ -95,6 +95,9 @@ CardPart train_part(const Plan& plan) {
 CardPart route_part(const Plan& plan) {
   Words words;
   words.add(plan.route.id, plan.route.name);
+  if (plan.route.departs_km) {
+    words.add("departs at", km_words(*plan.route.departs_km));
+  }
   for (const Stop& stop : plan.route.stops) {
     words.add(km_words(stop.at_km), stop.name, stop.reversal);
   }

@@ -30,7 +30,7 @@ struct WireStretch {
 std::vector<WireStretch> wire_over(const DrivenLeg& leg, double from_front_m, FrontStretch front) {
   const double from_km = front.from_km - from_front_m / 1000;
   const double to_km = front.to_km - from_front_m / 1000;
-  const double start_km = leg.front.from_km;
+  const double start_km = leg.start_km;
   std::vector<WireStretch> stretches;
   if (to_km > start_km + (leg.turned_at_start ? nothing_km : -nothing_km)) {
     stretches.push_back({std::max(from_km, start_km), to_km});
@@ -168,6 +168,7 @@ class Inspector {
           look_at_breaker(touching, separation, extent);
         }
       }
+      look_at_departure(touching, wire, fault);
       const std::vector<Section>& sections = driven_.route.sections;
       for (auto it = std::ranges::lower_bound(sections, wire.from_km, {}, &Section::to_km);
            it != sections.end() && it->from_km <= wire.to_km; ++it) {
@@ -180,6 +181,28 @@ class Inspector {
             !why.empty()) {
           fault(section.from_km,
                 fmt::format("{} touches the wire of '{}': {}", name, section.id, why));
+        }
+      }
+    }
+  }
+
+  /// A train that departs from within the route may stand anywhere.
+  template <typename Fault>
+  void look_at_departure(const Touching& touching, WireStretch wire, const Fault& fault) const {
+    const auto& departs_km = driven_.route.departs_km;
+    if (!rules_.standing_places || !departs_km ||
+        touching.front.from_km > *departs_km + nothing_km) {
+      return;
+    }
+    const DrivenLeg& leg = course_.legs[touching.leg];
+    const PlacedPantograph& pantograph = placed(touching);
+    for (const WireStretch at :
+         wire_over(leg, pantograph.from_front_m, {*departs_km, *departs_km})) {
+      for (const SectionInsulator& insulator : driven_.route.section_insulators) {
+        const double half_km = insulator.length_m / 2000;
+        if (at.from_km <= insulator.at_km + half_km && at.to_km >= insulator.at_km - half_km) {
+          fault(wire.from_km, fmt::format("{} goes up in '{}', where none may stand",
+                                          to_string(pantograph.ref), insulator.name));
         }
       }
     }
@@ -331,7 +354,7 @@ class Inspector {
   }
 
   bool stands_from_to(double from_km, double to_km) const {
-    return from_km <= driven_.route.sections.front().from_km || course_.end_km <= to_km ||
+    return from_km <= departure_km(driven_.route) || course_.end_km <= to_km ||
            std::ranges::any_of(driven_.route.stops, [&](const Stop& stop) {
              return stop.at_km >= from_km - nothing_km && stop.at_km <= to_km + nothing_km;
            });
@@ -339,7 +362,7 @@ class Inspector {
 
   /// Whether the breaker cannot open between the last stand and this place.
   bool has_hardly_started(double km) const {
-    double stand_km = driven_.route.sections.front().from_km;
+    double stand_km = departure_km(driven_.route);
     for (const Stop& stop : driven_.route.stops) {
       stand_km = stop.at_km < km ? std::max(stand_km, stop.at_km) : stand_km;
     }
@@ -507,7 +530,11 @@ DrivenRules driven_rules(const RuleBook& rules, SpeedFrom speed_from) {
   DrivenRules driven{.line_speed = rule_in_force(rules, RuleKind::line_speed) != nullptr,
                      .records = rule_in_force(rules, RuleKind::raised_record) != nullptr,
                      .record_speeds = speed_from != SpeedFrom::mechanics,
-                     .boards = rule_in_force(rules, RuleKind::line_boards) != nullptr};
+                     .boards = rule_in_force(rules, RuleKind::line_boards) != nullptr,
+                     .standing_places = std::ranges::any_of(rules.rules, [](const Rule& rule) {
+                       return rule.on && rule.kind == RuleKind::standing_place &&
+                              rule.words.at("place") == "stop";
+                     })};
   if (const Rule* const rule = rule_in_force(rules, RuleKind::driver_times)) {
     driven.reaction_s = number_of(*rule, "reaction_time_s").value_or(0);
     driven.breaker_s = number_of(*rule, "breaker_time_s").value_or(0);

@@ -28,6 +28,7 @@ struct DrivenRules {
   bool records = true;  ///< number and distance of raised pantographs
   bool record_speeds = true;
   bool boards = true;  ///< of the line, for stretches passed without power
+  bool standing_places = true;  ///< where no raised pantograph may stand at a stop
 };
 
 /// What the rule book leaves in force. Where the speed is from the mechanics, that of a record does

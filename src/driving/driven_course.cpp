@@ -14,6 +14,23 @@ namespace panup {
 
 namespace {
 
+/// The train at departure: as it stands behind all reversals up to there.
+DrivenLeg leg_at_departure(const DrivenOrders& driven) {
+  const double departs_km = departure_km(driven.route);
+  bool reversed = false;
+  double start_km = driven.route.sections.front().from_km;
+  bool turned = false;
+  for (const Stop& stop : driven.route.stops) {
+    if (stop.reversal && stop.at_km > driven.route.sections.front().from_km &&
+        stop.at_km <= departs_km) {
+      turned = true;
+      reversed = !reversed;
+      start_km = stop.at_km;
+    }
+  }
+  return {{departs_km, departs_km}, lay_out(driven.train, reversed), turned, start_km};
+}
+
 /// The driver on the way: what is up and closed, since where.
 class ObedientDriver {
  public:
@@ -25,13 +42,13 @@ class ObedientDriver {
       }
     }
     course_.end_km = driven.route.sections.back().to_km;
-    stands_km_.push_back(driven.route.sections.front().from_km);
+    stands_km_.push_back(departure_km(driven.route));
     for (const Stop& stop : driven.route.stops) {
       if (stop.at_km > stands_km_.back()) {
         stands_km_.push_back(stop.at_km);
       }
     }
-    begin_leg(driven.route.sections.front().from_km, false);
+    course_.legs.push_back(leg_at_departure(driven));
   }
 
   DrivenCourse drive() {
@@ -65,9 +82,9 @@ class ObedientDriver {
     }
   }
 
-  void begin_leg(double at_km, bool turned) {
-    const bool reversed = turned && !course_.legs.back().layout.reversed;
-    course_.legs.push_back({{at_km, at_km}, lay_out(driven_.train, reversed), turned});
+  void begin_leg(double at_km) {
+    const bool reversed = !course_.legs.back().layout.reversed;
+    course_.legs.push_back({{at_km, at_km}, lay_out(driven_.train, reversed), true, at_km});
   }
 
   void end_leg(double at_km) {
@@ -143,7 +160,7 @@ class ObedientDriver {
         return open(order);
       case Action::reverse:
         end_leg(order.at_km);
-        begin_leg(order.at_km, true);
+        begin_leg(order.at_km);
         for (auto& [ref, since] : up_since_) {
           since = order.at_km;
         }
@@ -239,20 +256,17 @@ DrivenCourse follow_orders(const DrivenOrders& driven, const DrivenRules& rules)
 }
 
 std::vector<DrivenLeg> driven_legs(const DrivenOrders& driven) {
-  std::vector<DrivenLeg> legs;
-  double from_km = driven.route.sections.front().from_km;
-  bool reversed = false;
-  const auto add = [&](double to_km) {
-    legs.push_back({{from_km, to_km}, lay_out(driven.train, reversed), !legs.empty()});
-    from_km = to_km;
-    reversed = !reversed;
-  };
+  std::vector<DrivenLeg> legs{leg_at_departure(driven)};
   for (const Stop& stop : driven.route.stops) {
-    if (stop.reversal && stop.at_km > from_km) {
-      add(stop.at_km);
+    if (stop.reversal && stop.at_km > legs.back().front.from_km) {
+      legs.back().front.to_km = stop.at_km;
+      legs.push_back({{stop.at_km, stop.at_km},
+                      lay_out(driven.train, !legs.back().layout.reversed),
+                      true,
+                      stop.at_km});
     }
   }
-  add(driven.route.sections.back().to_km);
+  legs.back().front.to_km = driven.route.sections.back().to_km;
   return legs;
 }
 

@@ -20,6 +20,7 @@ struct DrivenLeg {
   FrontStretch front;
   Layout layout;
   bool turned_at_start = false;  ///< it begins with a reversal
+  double start_km = 0;           ///< where it begins; before `front`, where the train departs on it
 };
 
 /// A pantograph, by leg, while its head may touch the wire.

@@ -70,6 +70,10 @@ std::string name_of(const SeparationZone& zone) {
   return zone.phase.empty() ? std::string("the live zone") : "phase " + zone.phase;
 }
 
+double departure_km(const Route& route) {
+  return route.departs_km.value_or(route.sections.front().from_km);
+}
+
 SeparationExtent extent_of(const SeparationSection& separation) {
   double from_m = 0;
   double to_m = separation.length_m;

@@ -222,8 +222,14 @@ struct Route {
   std::vector<Landmark> landmarks;             ///< in order
   std::vector<Gradient> gradients = {};        ///< in order; none overlaps another
   std::vector<SectionInsulator> section_insulators = {};  ///< in order
+  /// Where the front of the train stands at departure; none: where the route begins. What lies
+  /// before it is over the rest of the train, and behind it; reversals up to there have happened.
+  std::optional<double> departs_km = {};
   SourcePlace place;
 };
+
+/// The chainage of the front of the train at departure.
+double departure_km(const Route& route);
 
 /// A piece of route with ice on the contact wire.
 struct IceStretch {

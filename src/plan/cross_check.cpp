@@ -210,6 +210,18 @@ void check_lowering(const PlanRequest& request, Diagnostics& diagnostics) {
   }
 }
 
+void check_departure(const PlanRequest& request, Diagnostics& diagnostics) {
+  const Route& route = request.route;
+  if (route.departs_km && (*route.departs_km < route.sections.front().from_km ||
+                           *route.departs_km >= route.sections.back().to_km)) {
+    diagnostics.push_back(
+        {route.place, fmt::format("the train cannot depart at km {:g}: the route runs from km {:g} "
+                                  "to {:g}",
+                                  *route.departs_km, route.sections.front().from_km,
+                                  route.sections.back().to_km)});
+  }
+}
+
 void check_ice_extent(const PlanRequest& request, Diagnostics& diagnostics) {
   const double from = request.route.sections.front().from_km;
   const double to = request.route.sections.back().to_km;
@@ -310,6 +322,7 @@ Diagnostics cross_check(const PlanRequest& request) {
   check_consents(request, diagnostics);
   check_lowering(request, diagnostics);
   check_ice(request, diagnostics);
+  check_departure(request, diagnostics);
   check_ice_extent(request, diagnostics);
   check_single_strips(request, diagnostics);
   check_lines(request, diagnostics);

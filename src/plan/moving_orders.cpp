@@ -232,6 +232,9 @@ std::vector<PassedZone> passed_zones(Placing& placing) {
     if (zone.from_km >= placing.end_km) {
       break;
     }
+    if (zone.from_km < planning.pieces.front().from_km) {
+      continue;  // what is up at departure has it behind
+    }
     PassedZone passed{.zone = &zone, .first = piece_at(planning, zone.from_km)};
     passed.last = passed.first;
     if (zone.lowered) {

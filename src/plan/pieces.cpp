@@ -31,6 +31,9 @@ std::vector<FrontRange> separation_ranges(const PlanRequest& request,
       continue;
     }
     const SeparationExtent extent = extent_of(separation);
+    if (extent.to_km < hindmost_wire_km(request)) {
+      continue;
+    }
     const bool passed_lowered = std::ranges::any_of(zones, [&](const PowerlessZone& zone) {
       return zone.lowered && zone.from_km <= extent.from_km && extent.to_km <= zone.to_km;
     });
@@ -105,7 +108,7 @@ std::vector<Mark> marks_of(const PlanRequest& request, const std::vector<Powerle
   std::size_t leg = 0;
   std::size_t zone = 0;
   for (const Landmark& landmark : route.landmarks) {
-    if (!landmark.change_on_the_move) {
+    if (!landmark.change_on_the_move || landmark.at_km < departure_km(route)) {
       continue;
     }
     while (leg + 1 < legs.size() && legs[leg + 1].start_km <= landmark.at_km) {
@@ -221,7 +224,7 @@ Tail tail_of_turned(const TailOnLeg& on) {
 
 std::vector<Tail> tails_of(const PlanRequest& request, const std::vector<PowerlessZone>& zones,
                            const std::vector<Mark>& marks, const std::vector<Leg>& legs) {
-  std::vector<double> changes;
+  std::vector<double> changes{departure_km(request.route)};
   for (const Mark& mark : marks) {
     changes.push_back(mark.at_km);
   }
@@ -262,7 +265,7 @@ std::vector<double> cuts(const PlanRequest& request, const std::vector<Powerless
                          const std::vector<FrontRange>& ranges, const std::vector<FrontRange>& low,
                          const std::vector<Mark>& marks, const std::vector<Tail>& tails) {
   const Route& route = request.route;
-  const double from = route.sections.front().from_km;
+  const double from = departure_km(route);
   const double to = route.sections.back().to_km;
   std::vector<double> kms{from, to};
   const auto add = [&kms, from, to](double km) {
@@ -348,8 +351,10 @@ std::vector<Piece> cut_into_pieces(const PlanRequest& request,
     piece.leg = legs[leg];
     piece.reversed = legs[leg].reversed;
     piece.tail_matters = containing(tails, middle) != tails.end();
-    const auto zone = std::ranges::find_if(zones, [middle](const PowerlessZone& candidate) {
-      return candidate.lowered && candidate.from_km <= middle && middle <= candidate.to_km;
+    // A train that stands in a stretch with its front has nothing to lower for it: it cannot start.
+    const auto zone = std::ranges::find_if(zones, [&](const PowerlessZone& candidate) {
+      return candidate.lowered && candidate.from_km <= middle && middle <= candidate.to_km &&
+             (!route.departs_km || candidate.from_km > *route.departs_km);
     });
     if (zone != zones.end()) {
       piece.lowered = true;

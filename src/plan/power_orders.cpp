@@ -44,10 +44,43 @@ double with_power_from_km(const Placing& placing, double km) {
   return open == placing.without_power.end() ? km : open->to_km;
 }
 
+/// At departure from within the route: limits of wire behind the front, as long as a raised
+/// pantograph is under it.
+void hold_behind_departure(const Placing& placing, std::map<int, std::vector<PowerHold>>& holds) {
+  const PlanningCase& planning = placing.planning;
+  const auto& departs_km = planning.request->route.departs_km;
+  if (!departs_km || placing.reached == 0) {
+    return;
+  }
+  const RunningTrain& train = planning.judge(0).train();
+  const Leg& leg = planning.pieces.front().leg;
+  double last_km = 0;
+  for (const std::size_t p : placing.set_on(0)) {
+    last_km = std::max(last_km, train.pantographs[p].from_front_m / 1000);
+  }
+  for (const Judge::Behind& behind : behind_at(planning, 0, *departs_km)) {
+    if (!behind.under.intersects(placing.set_on(0))) {
+      continue;
+    }
+    const double left_km =
+        std::max(behind.section->to_km, leg.turned ? leg.start_km : behind.section->to_km);
+    for (PowerLimit& limit :
+         power_limits(planning.request->rules, train, *behind.section, placing.set_on(0))) {
+      std::vector<PowerHold>& of_vehicle = holds[limit.vehicle];
+      of_vehicle.push_back({.from_km = with_power_from_km(placing, *departs_km),
+                            .to_km = with_power_from_km(placing, rounded_later(left_km + last_km)),
+                            .piece = 0,
+                            .limit = std::move(limit),
+                            .cost_ms = 0});
+    }
+  }
+}
+
 /// By vehicle; 0: the whole train.
 std::map<int, std::vector<PowerHold>> holds_along(const Placing& placing) {
   const PlanningCase& planning = placing.planning;
   std::map<int, std::vector<PowerHold>> holds;
+  hold_behind_departure(placing, holds);
   for (std::size_t i = 0; i < placing.reached; ++i) {
     if (planning.pieces[i].lowered) {
       continue;

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "plan/order_parts.h"
+#include "plan/section_findings.h"
 
 namespace panup {
 
@@ -124,13 +125,12 @@ struct HeldSpeed {
   std::string rule;
 };
 
-HeldSpeed held_on(const Placing& placing, std::size_t piece) {
-  const PlanningCase& planning = placing.planning;
-  const double line_kmh = planning.section(piece).line_speed_kmh;
+HeldSpeed held_on(const Placing& placing, const Section& section, const Ground& ground) {
+  const double line_kmh = section.line_speed_kmh;
   HeldSpeed held{.speed_kmh = line_kmh,
                  .because = fmt::format("line speed {:g} km/h", line_kmh),
                  .rule = rule_id(placing, RuleKind::line_speed)};
-  for (const Rule* const rule : planning.ground(piece).asked_lowered) {
+  for (const Rule* const rule : ground.asked_lowered) {
     const auto speed_kmh = rule->kind == RuleKind::speed_restriction ? number_of(*rule, "speed_kmh")
                                                                      : std::optional<double>();
     if (speed_kmh && *speed_kmh < held.speed_kmh) {
@@ -142,6 +142,69 @@ HeldSpeed held_on(const Placing& placing, std::size_t piece) {
     }
   }
   return held;
+}
+
+HeldSpeed held_on(const Placing& placing, std::size_t piece) {
+  return held_on(placing, placing.planning.section(piece), placing.planning.ground(piece));
+}
+
+/// What holds for the whole train on a section behind the front at departure. Records count where
+/// a pantograph is under them, which is judged with the piece; ice has no place of its own there,
+/// and its speed is held as if the train had come from it.
+HeldSpeed held_behind(const Placing& placing, const Section& section, double from_km,
+                      double to_km) {
+  const PlanningCase& planning = placing.planning;
+  const Judge& judge = planning.judge(0);
+  HeldSpeed held = held_on(placing, section, judge.ground(section, false));
+  const bool iced = std::ranges::any_of(
+      planning.request->conditions.ice,
+      [&](const IceStretch& ice) { return ice.from_km < to_km && ice.to_km > from_km; });
+  if (iced) {
+    std::vector<Finding> findings;
+    const Verdict verdict =
+        judge.judge(judge.ground(section, true), placing.set_on(0), {}, &findings);
+    const Finding* const deciding = deciding_finding(verdict, findings);
+    if (deciding != nullptr && verdict.speed_kmh < held.speed_kmh) {
+      held = {.speed_kmh = verdict.speed_kmh, .because = deciding->reason, .rule = deciding->rule};
+    }
+  }
+  return held;
+}
+
+/// A train that departs from within the route has some of its length under other wire than its
+/// front, and holds the speed of that until it is out of it, as if it had come from there.
+void hold_under_rest_at_departure(Placing& placing) {
+  const PlanningCase& planning = placing.planning;
+  const Route& route = planning.request->route;
+  if (!route.departs_km || placing.reached == 0) {
+    return;
+  }
+  const double departs_km = *route.departs_km;
+  const Leg& leg = planning.pieces.front().leg;
+  const double length_km = planning.judges[0].train().layout.length_m / 1000;
+  const double rear_km = departs_km - length_km;
+  const auto hold = [&](const HeldSpeed& held, double to_km) {
+    placing.holds.push_back({.from_km = departs_km,
+                             .to_km = to_km,
+                             .speed_kmh = held.speed_kmh,
+                             .piece = 0,
+                             .because = held.because + " under the rest of the train",
+                             .rule = held.rule,
+                             .yields = true});
+  };
+  for (const Section& section : route.sections) {
+    const double from_km =
+        std::max({section.from_km, rear_km, leg.turned ? leg.start_km : rear_km});
+    const double to_km = std::min(section.to_km, departs_km);
+    if (from_km < to_km && section.to_km <= departs_km) {
+      hold(held_behind(placing, section, from_km, to_km), section.to_km + length_km);
+    }
+    if (leg.turned && rear_km < leg.start_km && section.from_km < leg.start_km &&
+        section.to_km > leg.start_km - length_km) {
+      hold(held_on(placing, section, planning.judge(0).ground(section, false)),
+           leg.start_km + length_km);
+    }
+  }
 }
 
 }  // namespace
@@ -202,6 +265,7 @@ void hold_speeds(Placing& placing) {
                              .rule = lowest.rule,
                              .yields = true});
   }
+  hold_under_rest_at_departure(placing);
 }
 
 double highest_held_kmh(const Placing& placing, double from_km, double to_km) {

@@ -22,11 +22,22 @@ struct StandingVehicle {
 
   const RunningTrain& train() const { return planning.judge(stand.ground).train(); }
 
+  /// At departure some of the train may stand under another section.
+  const Section& section_over(std::size_t p) const {
+    if (stand.kind == StandKind::departure) {
+      for (const Judge::Behind& behind : behind_at(planning, stand.ground, stand.at_km)) {
+        if (behind.under.contains(p)) {
+          return *behind.section;
+        }
+      }
+    }
+    return planning.section(stand.ground);
+  }
+
   double carried_a(PantographSet up) const {
     std::vector<double> limits_a;
     for (const std::size_t p : up) {
-      limits_a.push_back(
-          standstill_limit_a(*train().pantographs[p].type, planning.section(stand.ground), rules));
+      limits_a.push_back(standstill_limit_a(*train().pantographs[p].type, section_over(p), rules));
     }
     return carried_together_a(limits_a, rules);
   }

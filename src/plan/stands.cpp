@@ -54,7 +54,7 @@ std::vector<Stand> stands_of(const PlanningCase& planning, const Way& way) {
   }
   stands.push_back(end_of_way(planning, way, StandKind::arrival));
   for (const Landmark& landmark : planning.request->route.landmarks) {
-    if (landmark.signal) {
+    if (landmark.signal && landmark.at_km >= planning.pieces.front().from_km) {
       const std::size_t ground = piece_reaching(planning, landmark.at_km);
       const PantographSet up = up_on(planning, way, ground);
       stands.push_back({.kind = StandKind::signal,

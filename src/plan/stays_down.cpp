@@ -4,7 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
+
+#include "judging/facts/standing.h"
+#include "judging/facts/train_collectors.h"
+#include "judging/separation_rule.h"
 
 namespace panup {
 
@@ -26,6 +31,12 @@ struct SinceStand {
 
   double length_km() const { return train.layout.length_m / 1000; }
   double behind_km(std::size_t p) const { return train.pantographs[p].from_front_m / 1000; }
+  /// The least chainage of the wire over the train.
+  double hindmost_km() const {
+    const double rear_km = stand_km - length_km();
+    return piece.leg.turned && rear_km < piece.leg.start_km ? piece.leg.start_km - length_km()
+                                                            : rear_km;
+  }
   double place_at_stand_km(std::size_t p) const {
     return place_km(piece.leg, length_km(), behind_km(p), stand_km);
   }
@@ -36,7 +47,7 @@ SinceStand since_stand(const PlanRequest& request, const RunningTrain& train, co
                    .train = train,
                    .piece = piece,
                    .room = room_of(request, piece.reversed),
-                   .stand_km = request.route.sections.front().from_km,
+                   .stand_km = departure_km(request.route),
                    .name = "the place of departure"};
   for (const Stop& stop : request.route.stops) {
     if (stop.at_km <= piece.from_km && stop.at_km >= since.stand_km) {
@@ -73,25 +84,31 @@ std::string words_for(const SinceStand& since, PantographSet set, const Powerles
       std::floor(1000 * (zone.from_km + since.room.foremost_km)) / 1000);
 }
 
-/// Whether the pantograph, on the piece, is still where it was at the stand: in the zone, or before
-/// the end that it runs to.
-bool is_before_end(const SinceStand& since, const PowerlessZone& zone, std::size_t p) {
-  const bool came_under = since.piece.leg.turned && since.stand_km == since.piece.leg.start_km &&
-                          since.place_at_stand_km(p) > zone.from_km &&
-                          zone.from_km < since.stand_km;
-  const double end_km = came_under ? zone.from_km : zone.to_km;
-  return since.piece.from_km <
-         front_past_km(since.piece.leg, since.length_km(), since.behind_km(p), end_km) - 1e-9;
+/// Where the front is when the pantograph is past a zone that some of the train is in or has passed
+/// at the stand; nothing where it has passed already. After a reversal what came under a zone
+/// before has it ahead once more.
+std::optional<double> front_past_zone_km(const SinceStand& since, const PowerlessZone& zone,
+                                         std::size_t p) {
+  const Leg& leg = since.piece.leg;
+  const double behind_km = since.behind_km(p);
+  const bool is_on_old_wire = leg.turned && since.stand_km - behind_km < leg.start_km;
+  std::optional<double> past_km;
+  if (is_on_old_wire && zone.from_km < leg.start_km && since.place_at_stand_km(p) > zone.from_km) {
+    past_km = front_past_km(leg, since.length_km(), behind_km, zone.from_km);
+  }
+  const bool is_ahead_of_start = !leg.turned || zone.to_km > leg.start_km;
+  if (is_ahead_of_start && since.stand_km - behind_km < zone.to_km) {
+    past_km = std::max(past_km.value_or(zone.to_km + behind_km), zone.to_km + behind_km);
+  }
+  return past_km;
 }
 
 /// For a zone that some of the train is in or has passed at the stand.
 PantographSet caught_by(const SinceStand& since, const PowerlessZone& zone) {
   PantographSet caught;
-  const bool turned_here = since.piece.leg.turned && since.stand_km == since.piece.leg.start_km;
   for (std::size_t p = 0; p < since.train.pantographs.size(); ++p) {
-    const double place = since.place_at_stand_km(p);
-    const bool has_it_ahead = turned_here ? place > zone.from_km : place < zone.to_km;
-    if (has_it_ahead && is_before_end(since, zone, p)) {
+    const auto past_km = front_past_zone_km(since, zone, p);
+    if (past_km && since.piece.from_km < *past_km - 1e-9) {
       caught.insert(p);
     }
   }
@@ -109,15 +126,66 @@ PantographSet too_near(const SinceStand& since, const PowerlessZone& zone) {
   return near;
 }
 
+/// At departure from within the route the train stands where it stands, and cannot be asked to stop
+/// elsewhere: what may then be in a stretch where no raised pantograph may stand stays down until
+/// it is past.
+void add_where_none_may_stand(const SinceStand& since, std::vector<StaysDown>& all) {
+  const Route& route = since.request.route;
+  const auto rule = std::ranges::find_if(since.request.rules.rules, [](const Rule& candidate) {
+    return candidate.on && candidate.kind == RuleKind::standing_place &&
+           candidate.words.at("place") == "stop";
+  });
+  if (!route.departs_km || since.stand_km != *route.departs_km ||
+      rule == since.request.rules.rules.end()) {
+    return;
+  }
+  PantographSet every;
+  for (const RunningVehicle& vehicle : since.train.vehicles) {
+    every |= vehicle.all;
+  }
+  const RaisedCollectors collectors =
+      raised_collectors(since.train, every, strips_not_stated_m(since.request.rules));
+  const Leg& leg = since.piece.leg;
+  const double inexact_km = number_of(*rule, "stops_short_m").value_or(0) / 1000;
+  for (const NoStandingStretch& stretch : no_standing_stretches(route)) {
+    PantographSet in_it;
+    for (const Collector& collector : collectors.collectors) {
+      const double behind_km = collector.behind_front_m / 1000;
+      const double half_km = collector.strip_extent_m / 2000;
+      const double km = place_km(leg, since.length_km(), behind_km, since.stand_km);
+      const bool is_on_old_wire = leg.turned && since.stand_km - behind_km < leg.start_km;
+      const double from_km = km - half_km - (is_on_old_wire ? 0 : inexact_km);
+      const double to_km = km + half_km + (is_on_old_wire ? inexact_km : 0);
+      if (to_km < stretch.from_km || from_km > stretch.to_km ||
+          (!is_on_old_wire && leg.turned && stretch.to_km < leg.start_km)) {
+        continue;
+      }
+      const double past_km = front_past_km(leg, since.length_km(), behind_km,
+                                           is_on_old_wire ? stretch.from_km : stretch.to_km);
+      if (since.piece.from_km < past_km + half_km + inexact_km) {
+        in_it.insert(*index_of(since.train, collector.ref));
+      }
+    }
+    if (!in_it.empty()) {
+      all.push_back({in_it, fmt::format("{}: the train stands at {}, km {:.3f}, or up to {:g} m "
+                                        "before, and it would go up in {}, where no raised "
+                                        "pantograph may stand.",
+                                        list_of(since.train, in_it), since.name, since.stand_km,
+                                        1000 * inexact_km, stretch.words)});
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTrain& train,
                                      const std::vector<PowerlessZone>& zones, const Piece& piece) {
   std::vector<StaysDown> all;
-  if (zones.empty() || piece.lowered) {
+  if (piece.lowered || (zones.empty() && !request.route.departs_km)) {
     return all;
   }
   const SinceStand since = since_stand(request, train, piece);
+  add_where_none_may_stand(since, all);
   const bool turned_here = piece.leg.turned && since.stand_km == piece.leg.start_km;
   const auto add = [&](PantographSet set, const PowerlessZone& zone, std::string_view where) {
     if (!set.empty()) {
@@ -125,8 +193,7 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
     }
   };
   for (const PowerlessZone& zone : zones) {
-    if (zone.to_km < since.stand_km - since.length_km() ||
-        zone.from_km > since.stand_km + farthest_km) {
+    if (zone.to_km < since.hindmost_km() || zone.from_km > since.stand_km + farthest_km) {
       continue;
     }
     const bool stands_in_it =

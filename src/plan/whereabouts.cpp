@@ -37,8 +37,10 @@ ZoneBoards boards_of(const PlanRequest& request, const std::string& name) {
 
 std::vector<PowerlessZone> zones_of(const PlanRequest& request) {
   std::vector<PowerlessZone> zones;
+  const double hindmost_km = hindmost_wire_km(request);
   for (const SeparationSection& separation : request.route.separations) {
-    if (separation.pantograph_lowered || separation.breaker_off) {
+    const bool is_met = extent_of(separation).to_km >= hindmost_km;
+    if (is_met && (separation.pantograph_lowered || separation.breaker_off)) {
       const SeparationExtent extent = extent_of(separation);
       zones.push_back({.name = separation.name,
                        .from_km = extent.from_km,
@@ -48,6 +50,9 @@ std::vector<PowerlessZone> zones_of(const PlanRequest& request) {
     }
   }
   for (const LoweredStretch& stretch : request.route.lowered) {
+    if (stretch.to_km < hindmost_km) {
+      continue;
+    }
     zones.push_back({.name = stretch.name,
                      .from_km = stretch.from_km,
                      .to_km = stretch.to_km,
@@ -200,7 +205,20 @@ std::vector<Leg> legs_of(const Route& route) {
       legs.push_back({.start_km = stop.at_km, .turned = true, .reversed = !legs.back().reversed});
     }
   }
+  // Those that were over before departure are no part of the way.
+  const auto behind = std::ranges::upper_bound(legs, departure_km(route), {}, &Leg::start_km);
+  legs.erase(legs.begin(), std::prev(behind));
   return legs;
+}
+
+double hindmost_wire_km(const PlanRequest& request) {
+  if (!request.route.departs_km) {
+    return -std::numeric_limits<double>::infinity();
+  }
+  const Leg leg = legs_of(request.route).front();
+  const double length_km = length_m(request.train) / 1000;
+  const double rear_km = *request.route.departs_km - length_km;
+  return leg.turned && rear_km < leg.start_km ? leg.start_km - length_km : rear_km;
 }
 
 double place_km(const Leg& leg, double train_length_km, double behind_km, double front_km) {
@@ -228,8 +246,7 @@ Room room_of(const PlanRequest& request, bool reversed) {
     room.lowering_s = std::max(room.lowering_s, placed.type->lowering_time_s);
   }
   const Route& route = request.route;
-  room.lowered_kmh =
-      highest_line_kmh(route, route.sections.front().from_km, route.sections.back().to_km);
+  room.lowered_kmh = highest_line_kmh(route, departure_km(route), route.sections.back().to_km);
   for (const Rule& rule : request.rules.rules) {
     if (rule.kind == RuleKind::change_while_lowered) {
       room.lowered_kmh =
@@ -255,7 +272,7 @@ std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
 }
 
 double last_stand_km(const Route& route, double before_km) {
-  double km = route.sections.front().from_km;
+  double km = departure_km(route);
   for (const Stop& stop : route.stops) {
     km = stop.at_km < before_km ? std::max(km, stop.at_km) : km;
   }
@@ -278,8 +295,9 @@ double reachable_ms(const Train& train, double room_m, double u, double w) {
 }
 
 bool stands_within(const Route& route, double from_km, double to_km) {
-  return std::ranges::any_of(
-      route.stops, [&](const Stop& stop) { return stop.at_km >= from_km && stop.at_km <= to_km; });
+  const auto is_within = [&](double km) { return km >= from_km && km <= to_km; };
+  return (route.departs_km && is_within(*route.departs_km)) ||
+         std::ranges::any_of(route.stops, is_within, &Stop::at_km);
 }
 
 }  // namespace panup

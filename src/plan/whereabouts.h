@@ -19,8 +19,13 @@ struct Leg {
   bool reversed = false;  ///< the train runs against its direction at departure
 };
 
-/// The legs of a route, in order; at least one.
+/// The legs of a route from departure on, in order; at least one. The first keeps where it began,
+/// also where the train departs farther on: the wire over the rest of the train follows from that.
 std::vector<Leg> legs_of(const Route& route);
+
+/// The least chainage of the wire over the train at departure; minus infinity where it departs from
+/// where the route begins.
+double hindmost_wire_km(const PlanRequest& request);
 
 /// The chainage of the wire over what stands `behind_km` behind the front. After a reversal the new
 /// front stands at the stop's chainage, and the wire over the train is the one that it came under:
@@ -84,7 +89,7 @@ double highest_line_kmh(const Route& route, double from_km, double to_km);
 std::vector<PowerlessZone> powerless_zones(const PlanRequest& request,
                                            std::vector<std::string>& notes);
 
-/// Where the train stood last before it comes to a place: a stop, or where the route begins.
+/// Where the train stood last before it comes to a place: a stop, or the place of departure.
 double last_stand_km(const Route& route, double before_km);
 
 /// The speed that the train reaches on so many metres from a stand, in km/h.
@@ -93,7 +98,8 @@ double reached_from_stand_kmh(const Train& train, double room_m);
 /// Greatest speed that can be reached in `room_m`, entering at `u` and leaving at `w`, in m/s.
 double reachable_ms(const Train& train, double room_m, double u, double w);
 
-/// Whether the train stands anywhere from `from_km` to `to_km`.
+/// Whether the train stands anywhere from `from_km` to `to_km`: at a stop, or where it departs
+/// within the route.
 bool stands_within(const Route& route, double from_km, double to_km);
 
 }  // namespace panup

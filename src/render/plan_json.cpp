@@ -16,7 +16,7 @@ Json route_to_json(const Plan& plan) {
   json["id"] = route.id;
   json["name"] = route.name;
   json["invented"] = route.invented;
-  const double from = route.sections.empty() ? 0 : route.sections.front().from_km;
+  const double from = route.sections.empty() ? 0 : departure_km(route);
   const double to = route.sections.empty() ? 0 : route.sections.back().to_km;
   json["from_km"] = from;
   json["to_km"] = to;

@@ -31,7 +31,7 @@ std::string ask_for(std::string_view name, const Train& train, WhyQuestion& ques
 }
 
 std::string wrong_with_place(double at_km, const Route& route) {
-  const double from = route.sections.front().from_km;
+  const double from = departure_km(route);
   const double to = route.sections.back().to_km;
   if (at_km >= from && at_km <= to) {
     return {};

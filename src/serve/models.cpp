@@ -67,7 +67,7 @@ nlohmann::ordered_json route_to_model(const Route& route, const Conditions& cond
   model["id"] = route.id;
   model["name"] = route.name;
   model["invented"] = route.invented;
-  model["from_km"] = route.sections.front().from_km;
+  model["from_km"] = departure_km(route);
   model["to_km"] = route.sections.back().to_km;
   model["sections"] = list_of(route.sections, section_to_model);
   model["separations"] = list_of(route.separations, separation_to_model);
