@@ -9,6 +9,7 @@
 #include "drawing/text.h"
 #include "drawing/text_style.h"
 #include "wording/headline.h"
+#include "wording/office_data.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -88,6 +89,22 @@ Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& c
     canvas.frame({columns.left + 0.6, top, word.width() + 16, box}, {.width = frame});
     canvas.text(word, {columns.left + 8.6, top + 3});
     canvas.text(told, {text_x, y + (height - told.height()) / 2});
+  };
+  return block;
+}
+
+/// What card this one replaces, in a frame, so that nobody runs by the old one.
+Block replaces_box(const TextSetter& setter, const Release& release, const Columns& columns) {
+  constexpr std::size_t longest_difference = 2400;
+  const Text text =
+      setter.set(fitted(replaces_words(release), longest_difference),
+                 {.size_pt = 10, .weight = FontWeight::bold}, columns.right - columns.left - 12);
+  Block block;
+  block.height = text.height() + 10;
+  block.draw = [text, columns](Canvas& canvas, double y) {
+    canvas.frame({columns.left + 0.6, y, columns.right - columns.left - 1.2, text.height() + 5},
+                 {.width = 1.2});
+    canvas.text(text, {columns.left + 6, y + 2.5});
   };
   return block;
 }
@@ -172,6 +189,9 @@ Block card_head(const TextSetter& setter, const Plan& plan, const Columns& colum
   const bool first = sheet == 0;
   auto parts = std::make_shared<std::vector<Block>>();
   parts->push_back(names(setter, plan, columns, sheet, sheets));
+  if (first && plan.train.release.replaces) {
+    parts->push_back(replaces_box(setter, plan.train.release, columns));
+  }
   if (first) {
     const Text valid = setter.set(validity(plan), small, columns.right - columns.left);
     Block block;

@@ -35,6 +35,8 @@ void add_record_option(CLI::App& command, std::string& record);
 /// Each adds a command to the program; `status` receives its exit status when it has run.
 void add_plan_command(CLI::App& program, int& status);
 void add_day_command(CLI::App& program, int& status);
+void add_issue_command(CLI::App& program, int& status);
+void add_issued_command(CLI::App& program, int& status);
 void add_rules_command(CLI::App& program, int& status);
 void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);

@@ -101,6 +101,8 @@ int run_program(int argc, char** argv) {
   int status = panup::exit_done;
   panup::add_plan_command(program, status);
   panup::add_day_command(program, status);
+  panup::add_issue_command(program, status);
+  panup::add_issued_command(program, status);
   panup::add_rules_command(program, status);
   panup::add_check_command(program, status);
   panup::add_simulate_command(program, status);

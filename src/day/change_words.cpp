@@ -235,7 +235,7 @@ std::string minutes_words(double seconds) {
   return fmt::format("{:.1f} min", seconds / seconds_a_minute);
 }
 
-std::vector<std::string> change_lines(const TrainChange& change, const TrainOutcome& before,
+std::vector<std::string> difference_lines(const TrainChange& change, const TrainOutcome& before,
                                       const TrainOutcome& then) {
   std::vector<std::string> lines;
   if (change.fate == TrainFate::no_plan) {
@@ -262,10 +262,18 @@ std::vector<std::string> change_lines(const TrainChange& change, const TrainOutc
   if (std::string words = time_words(change, before, then); !words.empty()) {
     lines.push_back(std::move(words));
   }
-  lines.push_back(change.card_again
-                      ? fmt::format("Its card is to be issued again. Changed on it: {}.",
-                                    fmt::join(change.card_parts, ", "))
-                      : std::string("Its card holds."));
+  return lines;
+}
+
+std::vector<std::string> change_lines(const TrainChange& change, const TrainOutcome& before,
+                                      const TrainOutcome& then) {
+  std::vector<std::string> lines = difference_lines(change, before, then);
+  if (change.fate != TrainFate::no_plan) {
+    lines.push_back(change.card_again
+                        ? fmt::format("Its card is to be issued again. Changed on it: {}.",
+                                      fmt::join(change.card_parts, ", "))
+                        : std::string("Its card holds."));
+  }
   return lines;
 }
 

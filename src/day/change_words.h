@@ -14,6 +14,10 @@ std::string counted(std::size_t number, std::string_view thing);
 std::string minutes_words(double seconds);
 
 /// In what a train changes, one sentence a line; of long lists the first, and how many more.
+std::vector<std::string> difference_lines(const TrainChange& change, const TrainOutcome& before,
+                                          const TrainOutcome& then);
+
+/// The same, and whether its card holds.
 std::vector<std::string> change_lines(const TrainChange& change, const TrainOutcome& before,
                                       const TrainOutcome& then);
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 #include <sqlite3.h>
-#include <zlib.h>
 
 #include <mutex>
 
@@ -13,6 +12,7 @@
 #include "files/read_rule_book.h"
 #include "render/plan_json.h"
 #include "runs/bytes.h"
+#include "runs/packed_text.h"
 #include "runs/statement.h"
 #include "runs/store_file.h"
 
@@ -35,10 +35,6 @@ constexpr std::string_view layout_of_shown =
     "CREATE TABLE IF NOT EXISTS shown_answer (train BLOB PRIMARY KEY, key BLOB NOT NULL, program "
     "TEXT NOT NULL, checksum BLOB NOT NULL, answer BLOB NOT NULL)";
 
-/// Plans as JSON are some hundred times smaller when packed fast than when not.
-constexpr int fast = 1;
-constexpr std::uint64_t greatest_plan_bytes = 1'000'000'000;
-
 std::string digest_of(std::string_view bytes) {
   Sha256 digest;
   digest.add(bytes);
@@ -51,32 +47,6 @@ std::string checksum_of(std::string_view key, std::string_view program, std::str
   whole.text(program);
   whole.text(bytes);
   return digest_of(whole.bytes());
-}
-
-std::string packed(const std::string& text) {
-  uLongf size = compressBound(static_cast<uLong>(text.size()));
-  std::string bytes(size, '\0');
-  compress2(reinterpret_cast<Bytef*>(bytes.data()), &size,
-            reinterpret_cast<const Bytef*>(text.data()), static_cast<uLong>(text.size()), fast);
-  bytes.resize(size);
-  ByteWriter whole;
-  whole.count(text.size());
-  return whole.bytes() + bytes;
-}
-
-std::optional<std::string> unpacked(std::string_view bytes) {
-  ByteReader reader(bytes);
-  std::uint64_t count = 0;
-  if (!reader.count(count) || count > greatest_plan_bytes) {
-    return std::nullopt;
-  }
-  bytes.remove_prefix(sizeof count);
-  std::string text(count, '\0');
-  auto size = static_cast<uLongf>(count);
-  const int status =
-      uncompress(reinterpret_cast<Bytef*>(text.data()), &size,
-                 reinterpret_cast<const Bytef*>(bytes.data()), static_cast<uLong>(bytes.size()));
-  return status == Z_OK && size == count ? std::optional(std::move(text)) : std::nullopt;
 }
 
 /// What the desk looks at and the files it rests on; then what is read of the plan, which is not
@@ -95,13 +65,13 @@ std::string answer_bytes(const Plan& plan, const TrainOutcome& outcome,
   json["not_there"] = reading.not_there;
   ByteWriter whole;
   whole.text(json.dump(-1, ' ', false, Json::error_handler_t::replace));
-  whole.text(packed(reading_to_bytes(reading)));
+  whole.text(packed_text(reading_to_bytes(reading)));
   return whole.bytes();
 }
 
 /// What is read of the plan of a kept answer.
 std::optional<TrainReading> reading_in(std::string_view packed_reading) {
-  const auto bytes = unpacked(packed_reading);
+  const auto bytes = unpacked_text(packed_reading);
   return bytes ? reading_from_bytes(*bytes) : std::nullopt;
 }
 
@@ -319,13 +289,13 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
       select.bytes(1) != checksum_of(key, select.bytes(0), select.bytes(2))) {
     return std::nullopt;
   }
-  return unpacked(select.bytes(2));
+  return unpacked_text(select.bytes(2));
 }
 
 void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
                       const TrainReading& reading) {
   State::Row row{key, answer_bytes(plan, outcome, reading),
-                 packed(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
+                 packed_text(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
   std::vector<State::Row> rows;
   {
     const std::scoped_lock lock(state_->queueing);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <chrono>
 #include <filesystem>
 #include <system_error>
@@ -16,14 +17,9 @@ namespace {
 namespace fs = std::filesystem;
 
 /// "PNUP": by it the file is known to be a store.
-constexpr std::int64_t application_id = 0x504e5550;
-/// 1 had no checksums.
-constexpr std::int64_t layout_version = 2;
+constexpr std::int64_t id_of_runs = 0x504e5550;
+constexpr std::int64_t without_checksums = 1;  ///< an earlier layout of it
 constexpr int patience_ms = 30'000;
-
-constexpr std::string_view layout_of_runs =
-    "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, checksum BLOB NOT NULL, "
-    "program TEXT NOT NULL, used_on INTEGER NOT NULL) WITHOUT ROWID";
 
 /// The system's reason for an error of reading, writing or opening, as far as SQLite passes it on;
 /// else the number of its own, which its documentation explains.
@@ -39,16 +35,32 @@ std::string reason_of_system(sqlite3* database) {
                    sqlite3_extended_errcode(database));
 }
 
+std::string no_such_kind(const StoreKind& kind) {
+  return fmt::format("it is no {} of panup", kind.what);
+}
+
 }  // namespace
 
-std::string wrong_in_words(sqlite3* database) {
+const StoreKind& kind_of_runs() {
+  static const StoreKind kind{
+      .what = "store",
+      .application_id = id_of_runs,
+      .layout_version = 2,
+      .layout = {"DROP TABLE IF EXISTS run",
+                 "CREATE TABLE run (key BLOB PRIMARY KEY, figures BLOB NOT NULL, checksum BLOB NOT "
+                 "NULL, program TEXT NOT NULL, used_on INTEGER NOT NULL) WITHOUT ROWID"},
+      .if_damaged = "it is damaged; remove it: all that is in it can be computed again"};
+  return kind;
+}
+
+std::string wrong_in_words(sqlite3* database, const StoreKind& kind) {
   switch (sqlite3_errcode(database)) {
     case SQLITE_FULL:
       return "the disk is full";
     case SQLITE_NOTADB:
-      return "it is no store of panup";
+      return no_such_kind(kind);
     case SQLITE_CORRUPT:
-      return "it is damaged; remove it: all that is in it can be computed again";
+      return std::string(kind.if_damaged);
     case SQLITE_READONLY:
       return "it may not be written";
     case SQLITE_BUSY:
@@ -72,7 +84,7 @@ namespace {
 /// It is read through SQLite, because closing a file that was opened beside it would end all locks
 /// that this process has on it.
 /// Source of the header's layout: SQLite, Database File Format, section 1.3.
-std::string look_at(const std::string& path) {
+std::string look_at(const std::string& path, const StoreKind& kind) {
   std::error_code error;
   const auto size = fs::file_size(path, error);
   if (error || size == 0) {
@@ -84,7 +96,7 @@ std::string look_at(const std::string& path) {
   sqlite3_file* file = nullptr;
   if (status != SQLITE_OK || sqlite3_file_control(opened, "main", SQLITE_FCNTL_FILE_POINTER,
                                                   static_cast<void*>(&file)) != SQLITE_OK) {
-    return wrong_in_words(opened);
+    return wrong_in_words(opened, kind);
   }
   constexpr std::string_view magic("SQLite format 3\0", 16);
   constexpr std::size_t place_of_id = 68;
@@ -97,44 +109,45 @@ std::string look_at(const std::string& path) {
   for (const char byte : header.substr(place_of_id, 4)) {
     id = id << 8 | static_cast<unsigned char>(byte);
   }
-  return header.starts_with(magic) && id == application_id ? std::string()
-                                                           : "it is no store of panup";
+  return header.starts_with(magic) && id == kind.application_id ? std::string()
+                                                                : no_such_kind(kind);
 }
 
 /// Makes an empty store of this layout of what `transaction` has open; what went wrong, or empty.
-std::string lay_out(sqlite3* database, Transaction& transaction) {
+std::string lay_out(sqlite3* database, const StoreKind& kind, Transaction& transaction) {
   const bool made =
-      run_statement(database, "DROP TABLE IF EXISTS run") &&
-      run_statement(database, layout_of_runs) &&
-      run_statement(database, fmt::format("PRAGMA application_id = {}", application_id)) &&
-      run_statement(database, fmt::format("PRAGMA user_version = {}", layout_version)) &&
+      std::ranges::all_of(
+          kind.layout,
+          [database](std::string_view statement) { return run_statement(database, statement); }) &&
+      run_statement(database, fmt::format("PRAGMA application_id = {}", kind.application_id)) &&
+      run_statement(database, fmt::format("PRAGMA user_version = {}", kind.layout_version)) &&
       transaction.commit();
-  return made ? std::string() : wrong_in_words(database);
+  return made ? std::string() : wrong_in_words(database, kind);
 }
 
 /// Makes sure that the file is a store of this layout, or becomes one; what is against it, or
 /// empty. `note` receives what has become of a store of an earlier layout.
-std::string take_on(sqlite3* database, std::string& note) {
+std::string take_on(sqlite3* database, const StoreKind& kind, std::string& note) {
   Transaction transaction(database);
   if (!transaction.is_open()) {
-    return wrong_in_words(database);  // before the next call, which the database would speak of
+    return wrong_in_words(database, kind);  // before the next call, which the database would speak of
   }
   Statement found(database,
                   "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
                   "pragma_application_id, pragma_user_version");
   if (found.step() != SQLITE_ROW) {
-    return wrong_in_words(database);
+    return wrong_in_words(database, kind);
   }
   const std::int64_t id = found.number(0);
   const std::int64_t version = found.number(1);
   const std::int64_t tables = found.number(2);
   found.reset();
-  if (id == application_id) {
-    if (version == layout_version) {
+  if (id == kind.application_id) {
+    if (version == kind.layout_version) {
       return {};
     }
-    if (version == 1) {
-      std::string wrong = lay_out(database, transaction);
+    if (id == id_of_runs && version == without_checksums) {
+      std::string wrong = lay_out(database, kind, transaction);
       if (wrong.empty()) {
         note =
             "it was kept by an earlier program, without checksums; what was in it was dropped and "
@@ -142,16 +155,16 @@ std::string take_on(sqlite3* database, std::string& note) {
       }
       return wrong;
     }
-    return version > layout_version
+    return version > kind.layout_version
                ? fmt::format(
                      "it is of layout {}, made by a newer program than this, which knows layout {}",
-                     version, layout_version)
+                     version, kind.layout_version)
                : fmt::format("it is of layout {}, which this program does not know", version);
   }
   if (id != 0 || version != 0 || tables != 0) {
-    return "it is no store of panup";
+    return no_such_kind(kind);
   }
-  return lay_out(database, transaction);
+  return lay_out(database, kind, transaction);
 }
 
 }  // namespace
@@ -185,44 +198,45 @@ std::int64_t day_of_use() {
       .count();
 }
 
-std::variant<StoreFile, std::string> open_store_file(const std::string& path) {
+std::variant<StoreFile, std::string> open_store_file(const std::string& path,
+                                                     const StoreKind& kind) {
   std::error_code error;
   // With a folder before them, names that SQLite takes for something else are files too.
   const fs::path file = fs::absolute(path, error);
   if (error) {
-    return fmt::format("store {}: the folder it is sought from is not there: {}", path,
+    return fmt::format("{} {}: the folder it is sought from is not there: {}", kind.what, path,
                        error.message());
   }
   fs::create_directories(file.parent_path(), error);
   if (error) {
-    return fmt::format("store {}: its folder cannot be made: {}", path, error.message());
+    return fmt::format("{} {}: its folder cannot be made: {}", kind.what, path, error.message());
   }
   if (fs::exists(file, error) && !fs::is_regular_file(file, error)) {
-    return fmt::format("store {}: it is no file", path);
+    return fmt::format("{} {}: it is no file", kind.what, path);
   }
-  if (const std::string wrong = look_at(file.string()); !wrong.empty()) {
-    return fmt::format("store {}: {}", path, wrong);
+  if (const std::string wrong = look_at(file.string(), kind); !wrong.empty()) {
+    return fmt::format("{} {}: {}", kind.what, path, wrong);
   }
   sqlite3* opened = nullptr;
   const int status =
       sqlite3_open_v2(file.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
   Database database(opened);
   if (database == nullptr) {
-    return fmt::format("store {}: there is no memory to open it", path);
+    return fmt::format("{} {}: there is no memory to open it", kind.what, path);
   }
   std::string wrong;
   std::string note;
   if (status != SQLITE_OK) {
-    wrong = wrong_in_words(database.get());
+    wrong = wrong_in_words(database.get(), kind);
   } else {
     sqlite3_busy_timeout(database.get(), patience_ms);
-    wrong = take_on(database.get(), note);
+    wrong = take_on(database.get(), kind, note);
   }
   if (!wrong.empty()) {
-    return fmt::format("store {}: {}", path, wrong);
+    return fmt::format("{} {}: {}", kind.what, path, wrong);
   }
   if (!note.empty()) {
-    note = fmt::format("store {}: {}", path, note);
+    note = fmt::format("{} {}: {}", kind.what, path, note);
   }
   return StoreFile{std::move(database), std::move(note)};
 }

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 struct sqlite3;  // as SQLite names it
 
@@ -22,9 +23,23 @@ struct StoreFile {
   std::string note;  ///< what the user should know of how it was opened; mostly empty
 };
 
+/// What a file of SQLite is kept for, by which it is told from others.
+struct StoreKind {
+  std::string_view what;  ///< "store"
+  std::int64_t application_id = 0;
+  std::int64_t layout_version = 0;
+  std::vector<std::string_view> layout;  ///< statements that make an empty one
+  std::string_view if_damaged;           ///< what to do then, in words
+};
+
+/// Computed runs, and answers of days.
+const StoreKind& kind_of_runs();
+
 /// Opens a store, and makes it, and its folder, where there is none; or what is against it, in
-/// words. What `RunStore::open` says of it holds here too.
-std::variant<StoreFile, std::string> open_store_file(const std::string& path);
+/// words. What `RunStore::open` says of it holds here too. Of other kinds none of an earlier layout
+/// is taken.
+std::variant<StoreFile, std::string> open_store_file(const std::string& path,
+                                                     const StoreKind& kind = kind_of_runs());
 
 /// Runs one statement that gives no rows; true where it ran to its end.
 bool run_statement(sqlite3* database, std::string_view sql);
@@ -47,7 +62,7 @@ class Transaction {
 };
 
 /// What went wrong in the last call.
-std::string wrong_in_words(sqlite3* database);
+std::string wrong_in_words(sqlite3* database, const StoreKind& kind = kind_of_runs());
 
 /// Today, as days since 1970, in which the last use of a row is kept.
 std::int64_t day_of_use();

@@ -104,6 +104,13 @@ struct Deviation {
   SourcePlace place;
 };
 
+/// The issue of a card that another one replaces.
+struct ReplacedIssue {
+  int issue = 0;
+  std::string issued_on;               ///< as YYYY-MM-DD
+  std::vector<std::string> different;  ///< in the new one, one sentence each
+};
+
 /// What an office states of what it hands out: for which run of the train it is, who answers for
 /// it, and until when it holds. What is not stated is empty, and is filled in by hand.
 struct Release {
@@ -115,6 +122,7 @@ struct Release {
   std::string checked_by;
   std::string released_by;
   std::string holds_until;  ///< the last day, as YYYY-MM-DD
+  std::optional<ReplacedIssue> replaces = {};
   std::vector<Deviation> deviations;
 };
 

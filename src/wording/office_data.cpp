@@ -1,6 +1,34 @@
 #include "wording/office_data.h"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <array>
+#include <string_view>
+
 namespace panup {
+
+namespace {
+
+/// "12 May 2026" of 2026-05-12.
+std::string day_in_words(const std::string& date) {
+  static constexpr std::array<std::string_view, 12> months{
+      "January", "February", "March",     "April",   "May",      "June",
+      "July",    "August",   "September", "October", "November", "December"};
+  const auto month = static_cast<std::size_t>((date.at(5) - '0') * 10 + (date.at(6) - '0'));
+  return fmt::format("{}{} {} {}", date.at(8) == '0' ? "" : date.substr(8, 1), date.substr(9, 1),
+                     months.at(month - 1), date.substr(0, 4));
+}
+
+}  // namespace
+
+std::string replaces_words(const Release& release) {
+  return release.replaces ? fmt::format("Issue {}. Replaces issue {} of {}. Different: {}",
+                                        release.issue.value_or(0), release.replaces->issue,
+                                        day_in_words(release.replaces->issued_on),
+                                        fmt::join(release.replaces->different, " "))
+                          : std::string();
+}
 
 std::vector<OfficeEntry> office_run(const Release& release) {
   const OfficeEntry runs = !release.date.empty()   ? OfficeEntry{"Date", release.date}

@@ -19,6 +19,9 @@ std::vector<OfficeEntry> office_run(const Release& release);
 /// Who answers for it: made, checked, released by.
 std::vector<OfficeEntry> office_names(const Release& release);
 
+/// "Issue 3. Replaces issue 2 of 12 May 2026. Different: …"; empty where it replaces none.
+std::string replaces_words(const Release& release);
+
 /// All of it.
 std::vector<OfficeEntry> office_entries(const Release& release);
 

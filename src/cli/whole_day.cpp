@@ -1,0 +1,179 @@
+#include "cli/whole_day.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <chrono>
+#include <mutex>
+
+#include "cli/commands.h"
+#include "cli/interruption.h"
+#include "cli/progress.h"
+#include "cli/say.h"
+#include "cli/version.h"
+#include "day/day_table.h"
+
+namespace panup {
+
+namespace {
+
+/// Two or four digits as a number; nothing where they are none.
+std::optional<int> digits(std::string_view text) {
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  const bool only = std::ranges::all_of(text, [](char one) { return one >= '0' && one <= '9'; });
+  return only && error == std::errc() && end == text.data() + text.size() ? std::optional(value)
+                                                                          : std::nullopt;
+}
+
+bool is_date(std::string_view text) {
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') {
+    return false;
+  }
+  const auto year = digits(text.substr(0, 4));
+  const auto month = digits(text.substr(5, 2));
+  const auto day = digits(text.substr(8, 2));
+  return year && month && day &&
+         std::chrono::year_month_day(std::chrono::year(*year),
+                                     std::chrono::month(static_cast<unsigned>(*month)),
+                                     std::chrono::day(static_cast<unsigned>(*day)))
+             .ok();
+}
+
+bool is_time(std::string_view text) {
+  if (text.size() != 20 || !is_date(text.substr(0, 10)) || text[10] != 'T' || text[13] != ':' ||
+      text[16] != ':' || text[19] != 'Z') {
+    return false;
+  }
+  const auto hour = digits(text.substr(11, 2));
+  const auto minute = digits(text.substr(14, 2));
+  const auto second = digits(text.substr(17, 2));
+  return hour && minute && second && *hour < 24 && *minute < 60 && *second < 60;
+}
+
+/// Keeps of the day the trains that were asked for; false, and said, where it has no such train.
+bool keep_numbers(DayFile& day, const std::vector<std::string>& numbers) {
+  bool all_there = true;
+  for (const std::string& number : numbers) {
+    if (std::ranges::find(day.trains, number, &DayTrain::number) == day.trains.end()) {
+      say("panup: the day has no train '{}'\n", number);
+      all_there = false;
+    }
+  }
+  if (!numbers.empty()) {
+    std::erase_if(day.trains, [&](const DayTrain& train) {
+      return std::ranges::find(numbers, train.number) == numbers.end();
+    });
+  }
+  return all_there;
+}
+
+int status_of_trains(const PlannedDay& planned) {
+  const auto any = [&](Decision decision) {
+    return std::ranges::any_of(planned.outcomes, [decision](const auto& outcome) {
+      return outcome->decision == decision;
+    });
+  };
+  return any(Decision::fault)           ? exit_fault
+         : any(Decision::input_mistake) ? exit_wrong_input
+                                        : exit_done;
+}
+
+}  // namespace
+
+std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& status) {
+  const FileSource disk = files_on_disk();
+  FilesReadOnce read(disk);
+  Diagnostics diagnostics;
+  auto day = read_day_file(options.day, diagnostics, read.source());
+  SharedByTrains shared;
+  if (day) {
+    diagnostics = mistakes_in_shared_files(*day, read.source(), shared);
+  }
+  status = exit_wrong_input;
+  if (print_diagnostics(diagnostics) || !day || !keep_numbers(*day, options.numbers)) {
+    return std::nullopt;
+  }
+  std::optional<KeptAnswers> answers;
+  if (!options.store.empty()) {
+    auto opened = KeptAnswers::open(options.store);
+    if (const auto* const wrong = std::get_if<std::string>(&opened)) {
+      say("panup: {}\n", *wrong);
+      return std::nullopt;
+    }
+    answers = std::move(std::get<KeptAnswers>(opened));
+  }
+  WholeDay whole{.day = std::move(*day), .planned = {}, .plans = {}, .inputs = {}};
+  whole.plans.resize(options.with_plans ? whole.day.trains.size() : 0);
+  note_interruptions();
+  std::optional<Progress> progress(std::in_place, "trains");
+  progress->expect(whole.day.trains.size());
+  std::mutex telling;
+  DayRequest request{.day = &whole.day,
+                     .files = &read,
+                     .jobs = options.jobs,
+                     .program_version = program_version,
+                     .with_readings = true,
+                     .answers = answers ? &*answers : nullptr,
+                     .plan_all = options.with_plans};
+  if (options.with_plans) {
+    request.made = [&](std::size_t row, const std::shared_ptr<const Plan>& plan) {
+      whole.plans[row] = plan;
+    };
+  }
+  request.done = [&](std::size_t) {
+    const std::scoped_lock lock(telling);
+    progress->done(1);
+  };
+  request.stopped = [] { return interrupted(); };
+  whole.planned = plan_day(request);
+  progress.reset();
+  if (answers && !answers->failure().empty()) {
+    say("panup: {}\n", answers->failure());
+  }
+  if (whole.planned.stopped) {
+    say("panup: stopped: the day is not planned, and nothing was done with it\n");
+    end_as_interrupted();
+    status = exit_fault;
+    return std::nullopt;
+  }
+  Diagnostics mistakes;
+  for (const auto& outcome : whole.planned.outcomes) {
+    mistakes.insert(mistakes.end(), outcome->mistakes.begin(), outcome->mistakes.end());
+    whole.invented = whole.invented || outcome->invented;
+  }
+  whole.invented = whole.invented || whole.day.invented;
+  print_diagnostics(std::move(mistakes));
+  whole.inputs.push_back({"day", options.day, read.sha256_now(options.day)});
+  if (whole.day.table) {
+    whole.inputs.push_back(
+        {"table", whole.day.table->path, read.sha256_now(whole.day.table->path)});
+  }
+  status = whole.status = status_of_trains(whole.planned);
+  return whole;
+}
+
+std::string time_or_now(const std::string& given) {
+  if (!given.empty()) {
+    return given;
+  }
+  const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+  const auto midnight = std::chrono::floor<std::chrono::days>(now);
+  const std::chrono::year_month_day date(midnight);
+  const std::chrono::hh_mm_ss time(now - midnight);
+  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
+                     time.hours().count(), time.minutes().count(), time.seconds().count());
+}
+
+std::string wrong_with_time(const std::string& text) {
+  return is_time(text) ? std::string()
+                       : fmt::format("'{}' is no time in UTC, as 2026-05-12T03:10:00Z", text);
+}
+
+std::string wrong_with_date(const std::string& text) {
+  return is_date(text) ? std::string() : fmt::format("'{}' is no day, as 2026-05-12", text);
+}
+
+}  // namespace panup

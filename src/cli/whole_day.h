@@ -1,0 +1,42 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "day/plan_day.h"
+#include "files/read_day.h"
+
+namespace panup {
+
+/// What of a day is planned for commands that go on from its plans.
+struct WholeDayOptions {
+  std::string day;                   ///< path
+  std::vector<std::string> numbers;  ///< the trains; empty: all
+  std::string store;                 ///< where answers are kept; empty: nowhere
+  int jobs = 0;
+  bool with_plans = false;  ///< every train is planned; else its answer will do
+};
+
+struct WholeDay {
+  DayFile day;  ///< with the trains that were asked for
+  PlannedDay planned;
+  std::vector<std::shared_ptr<const Plan>> plans;  ///< null: has none; empty unless asked for
+  std::vector<InputFile> inputs;                   ///< the day and its table
+  bool invented = false;
+  int status = 0;  ///< the worst of the trains that have no plan, their mistakes being printed
+};
+
+/// Reads and plans the day. Nothing, and said why on standard error, where it cannot be read, or
+/// was stopped; `status` is the exit status then.
+std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& status);
+
+/// Now, or the time that was given, in UTC as 2026-05-12T03:10:00Z.
+std::string time_or_now(const std::string& given);
+
+/// What is wrong with a time, or a day, as an option states it; empty where nothing is.
+std::string wrong_with_time(const std::string& text);
+std::string wrong_with_date(const std::string& text);
+
+}  // namespace panup

@@ -1,0 +1,139 @@
+#include "issued/hand_out.h"
+
+#include <fmt/format.h>
+
+#include "card/card.h"
+#include "drawing/json_text.h"
+#include "issued/standing.h"
+#include "render/plan_json.h"
+
+namespace panup {
+
+namespace {
+
+std::string date_of(const std::string& time) { return time.substr(0, time.find('T')); }
+
+/// Why a train gets no card; empty where it does.
+std::string why_refused(const TrainOutcome& outcome) {
+  switch (outcome.decision) {
+    case Decision::fault:
+      return "There is no plan, by a fault of the program: " + outcome.fault;
+    case Decision::input_mistake:
+      return "There is no plan: its input has mistakes.";
+    case Decision::none:
+    case Decision::consent_needed:
+      return outcome.answer;
+    case Decision::last_resort:
+    case Decision::permitted:
+      break;
+  }
+  return {};
+}
+
+std::string card_pdf(const Plan& plan) {
+  CardBook book(fmt::format("Card of {}, {}, issue {}", plan.train.release.train_number,
+                            plan.train.release.date, plan.train.release.issue.value_or(1)));
+  book.add(plan);
+  return book.finish();
+}
+
+}  // namespace
+
+std::string_view name_of(CardFate fate) {
+  switch (fate) {
+    case CardFate::issued:
+      return "issued";
+    case CardFate::still_holds:
+      return "still holds";
+    case CardFate::refused:
+      break;
+  }
+  return "not issued";
+}
+
+Plan with_release(const Plan& plan, const HandedOut& handed_out, const LastIssue* last, int number,
+                  const std::vector<std::string>& different) {
+  Plan released = plan;
+  Release& release = released.train.release;
+  release.issue = number;
+  const auto state = [](std::string& of_train, const std::string& given) {
+    of_train = given.empty() ? of_train : given;
+  };
+  state(release.made_by, handed_out.made_by);
+  state(release.checked_by, handed_out.checked_by);
+  state(release.released_by, handed_out.released_by);
+  state(release.holds_until, handed_out.holds_until);
+  if (last != nullptr) {
+    release.replaces = ReplacedIssue{.issue = last->issue.number,
+                                     .issued_on = date_of(last->issue.handed_out.at),
+                                     .different = different};
+  }
+  return released;
+}
+
+HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
+                      const std::vector<std::size_t>& rows, const HowToIssue& how) {
+  HandedOutDay handed;
+  for (const std::size_t row : rows) {
+    CardOfTrain card{.row = row, .fate = CardFate::issued, .issue = {}, .why = {}};
+    const TrainOutcome& outcome = *planned.outcomes[row];
+    const auto& reading = planned.readings[row];
+    const std::string& number = planned.day.trains[row].number;
+    card.why = why_refused(outcome);
+    if (!card.why.empty() || !reading || planned.plans[row] == nullptr) {
+      auto last = issues.last(number, planned.day.date);
+      if (const auto* const wrong = std::get_if<std::string>(&last)) {
+        handed.wrong = *wrong;
+        return handed;
+      }
+      card.fate = CardFate::refused;
+      if (auto& known = std::get<std::optional<LastIssue>>(last)) {
+        card.issue = std::move(known->issue);
+      }
+      handed.cards.push_back(std::move(card));
+      continue;
+    }
+    const Plan& plan = *planned.plans[row];
+    std::optional<Issue> holding;
+    const auto write = [&](const LastIssue* last, int issue) -> std::optional<NewIssue> {
+      std::vector<std::string> different;
+      if (last != nullptr) {
+        const Validity standing = standing_of(*last, {.outcome = &outcome, .reading = &*reading},
+                                              date_of(how.handed_out.at));
+        if (standing.holds && !how.also_holding) {
+          holding = last->issue;
+          return std::nullopt;
+        }
+        different = standing.why.empty() ? differences(standing.change, last->outcome, outcome)
+                                         : standing.why;
+      }
+      const Plan released = with_release(plan, how.handed_out, last, issue, different);
+      const Release& release = released.train.release;
+      return NewIssue{.handed_out = {.at = how.handed_out.at,
+                                     .to = how.handed_out.to,
+                                     .made_by = release.made_by,
+                                     .checked_by = release.checked_by,
+                                     .released_by = release.released_by,
+                                     .holds_until = release.holds_until},
+                      .different = std::move(different),
+                      .inputs = plan.inputs,
+                      .program_version = plan.program_version,
+                      .plan = {.outcome = outcome,
+                               .reading = *reading,
+                               .plan_json = json_text(plan_to_json(released)),
+                               .card_pdf = card_pdf(released)}};
+    };
+    auto added = issues.add(number, planned.day.date, write);
+    if (auto* const wrong = std::get_if<std::string>(&added)) {
+      handed.wrong = std::move(*wrong);
+      return handed;
+    }
+    auto& issue = std::get<std::optional<Issue>>(added);
+    card.fate = issue ? CardFate::issued : CardFate::still_holds;
+    card.issue = issue ? std::move(issue) : std::move(holding);
+    handed.cards.push_back(std::move(card));
+  }
+  return handed;
+}
+
+}  // namespace panup

@@ -1,0 +1,57 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "issued/hand_out.h"
+#include "issued/standing.h"
+
+namespace panup {
+
+/// What was issued of a day just now, with what is said of it.
+struct IssueReport {
+  const DayFile* day = nullptr;
+  std::string register_path;
+  HandedOut handed_out;
+  std::vector<CardOfTrain> cards;
+  bool invented = false;
+  std::string program_version;
+};
+
+std::string issue_to_text(const IssueReport& report);
+nlohmann::ordered_json issue_to_json(const IssueReport& report);
+
+/// A train of a day, or one that a card was issued for, and how its last card stands.
+struct CardStanding {
+  std::string train_number;
+  std::optional<Issue> issue;  ///< the last one; nothing: none was issued
+  bool in_the_day = true;
+  bool holds = false;
+  std::vector<std::string> why;  ///< it holds no more
+};
+
+/// What a register holds, and how its cards stand against a day.
+struct IssuedReport {
+  std::string register_path;
+  std::vector<Issue> issues;  ///< those that were asked for
+  std::string last_checksum;  ///< of the whole register; empty where nothing is in it
+  std::string date;           ///< of the day compared with; empty: none was
+  std::vector<CardStanding> standings;
+  bool invented = false;
+  std::string program_version;
+};
+
+/// Whether a card that is out does not hold any more.
+bool any_no_longer_holds(const IssuedReport& report);
+
+std::string issued_to_text(const IssuedReport& report);
+nlohmann::ordered_json issued_to_json(const IssuedReport& report);
+/// The trail: one row an issue, in the order in which they were issued.
+std::string issued_to_csv(const IssuedReport& report);
+
+/// "4711-2026-05-12-issue-3.pdf".
+std::string card_file_name(const Issue& issue);
+
+}  // namespace panup

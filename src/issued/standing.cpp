@@ -1,0 +1,62 @@
+#include "issued/standing.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "day/change_words.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::size_t differences_shown = 6;
+
+}  // namespace
+
+std::vector<std::string> differences(const TrainChange& change, const TrainOutcome& before,
+                                     const TrainOutcome& now) {
+  // What the driver does comes first; what is said of it, after.
+  TrainChange of_driver = change;
+  of_driver.forbidden.clear();
+  of_driver.consents_missing.clear();
+  of_driver.last_resorts.clear();
+  of_driver.consents_newly_used.clear();
+  of_driver.consents_no_longer_used.clear();
+  std::vector<std::string> lines = difference_lines(of_driver, before, now);
+  for (std::string& line : difference_lines(change, before, now)) {
+    if (std::ranges::find(lines, line) == lines.end()) {
+      lines.push_back(std::move(line));
+    }
+  }
+  if (lines.empty()) {
+    lines.push_back(change.card_parts.empty()
+                        ? "Nothing that is read on it."
+                        : fmt::format("On it: {}.", fmt::join(change.card_parts, ", ")));
+  }
+  if (lines.size() > differences_shown) {
+    const std::size_t more = lines.size() - differences_shown;
+    lines.resize(differences_shown);
+    lines.push_back(fmt::format("And {} more.", more));
+  }
+  return lines;
+}
+
+Validity standing_of(const LastIssue& last, const ComparedTrain& now, const std::string& today) {
+  Validity standing;
+  standing.change = compare_trains({.outcome = &last.outcome, .reading = &last.reading}, now);
+  const std::string& until = last.issue.handed_out.holds_until;
+  if (!until.empty() && today > until) {
+    standing.why.push_back(fmt::format("It held until {}.", until));
+  }
+  if (standing.change.card_again) {
+    for (std::string& line : differences(standing.change, last.outcome, *now.outcome)) {
+      standing.why.push_back(std::move(line));
+    }
+  }
+  standing.holds = standing.why.empty();
+  return standing;
+}
+
+}  // namespace panup
