@@ -37,6 +37,7 @@ void add_plan_command(CLI::App& program, int& status);
 void add_day_command(CLI::App& program, int& status);
 void add_issue_command(CLI::App& program, int& status);
 void add_issued_command(CLI::App& program, int& status);
+void add_failed_command(CLI::App& program, int& status);
 void add_rules_command(CLI::App& program, int& status);
 void add_check_command(CLI::App& program, int& status);
 void add_simulate_command(CLI::App& program, int& status);

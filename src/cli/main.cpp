@@ -103,6 +103,7 @@ int run_program(int argc, char** argv) {
   panup::add_day_command(program, status);
   panup::add_issue_command(program, status);
   panup::add_issued_command(program, status);
+  panup::add_failed_command(program, status);
   panup::add_rules_command(program, status);
   panup::add_check_command(program, status);
   panup::add_simulate_command(program, status);

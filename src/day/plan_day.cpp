@@ -26,20 +26,10 @@ std::vector<std::string> paths_of_named(const std::vector<FileNamed>& files) {
 }
 
 PlanPaths paths_of_row(const DayRequest& request, const DayTrain& train) {
-  const DayFile& day = *request.day;
-  const auto& conditions = train.conditions ? train.conditions : day.conditions;
-  return {.train = train.train.path,
-          .route = train.route.path,
-          .conditions = conditions ? conditions->path : std::string(),
-          .rules = paths_of_named(day.rules),
-          .consents = paths_of_named(day.consents),
-          .defects = paths_of_named(day.defects),
-          .run = TrainRun{.number = train.number,
-                          .date = day.date,
-                          .vehicles = train.vehicles,
-                          .place = train.vehicles_place},
-          .replaced_files = request.replaced_files,
-          .replaced_classes = request.replaced_classes};
+  PlanPaths paths = paths_of_train(*request.day, train);
+  paths.replaced_files = request.replaced_files;
+  paths.replaced_classes = request.replaced_classes;
+  return paths;
 }
 
 TrainShown shown_of_row(const DayRequest& request, std::size_t row) {
@@ -209,6 +199,20 @@ class DayPlanner {
 };
 
 }  // namespace
+
+PlanPaths paths_of_train(const DayFile& day, const DayTrain& train) {
+  const auto& conditions = train.conditions ? train.conditions : day.conditions;
+  return {.train = train.train.path,
+          .route = train.route.path,
+          .conditions = conditions ? conditions->path : std::string(),
+          .rules = paths_of_named(day.rules),
+          .consents = paths_of_named(day.consents),
+          .defects = paths_of_named(day.defects),
+          .run = TrainRun{.number = train.number,
+                          .date = day.date,
+                          .vehicles = train.vehicles,
+                          .place = train.vehicles_place}};
+}
 
 Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files,
                                      SharedByTrains& shared) {

@@ -70,6 +70,9 @@ struct SharedByTrains {
 Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files,
                                      SharedByTrains& shared);
 
+/// The files that a train of the day is planned with, as the day states them.
+PlanPaths paths_of_train(const DayFile& day, const DayTrain& train);
+
 /// Plans all trains of the day, one a thread at a time, beginning with the first to depart. Each
 /// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the
 /// program, stops no other: that is its outcome then.

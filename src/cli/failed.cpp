@@ -1,0 +1,133 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/commands.h"
+#include "cli/option_checks.h"
+#include "cli/output_files.h"
+#include "cli/plan_sheets.h"
+#include "cli/say.h"
+#include "cli/version.h"
+#include "day/plan_day.h"
+#include "driving/drive.h"
+#include "failed/failed_report.h"
+#include "files/read_day.h"
+#include "requests/plan_input.h"
+
+namespace panup {
+
+namespace {
+
+struct FailedOptions {
+  CommonOptions common;
+  std::string day;
+  std::string number;
+  std::string pantograph;
+  double at_km = 0;
+  std::string out;
+};
+
+int wrong_question(const std::string& text) {
+  say("panup: {}\n", text);
+  return exit_wrong_input;
+}
+
+int run_failed(const FailedOptions& options) {
+  const FileSource disk = files_on_disk();
+  FilesReadOnce read(disk);
+  ParsedFiles parsed;
+  Diagnostics diagnostics;
+  const auto day = read_day_file(options.day, diagnostics, read.source());
+  if (print_diagnostics(diagnostics) || !day) {
+    return exit_wrong_input;
+  }
+  const auto train = std::ranges::find(day->trains, options.number, &DayTrain::number);
+  if (train == day->trains.end()) {
+    return wrong_question(fmt::format("the day has no train '{}'", options.number));
+  }
+  auto input = read_plan_input(paths_of_train(*day, *train), SpeedFrom::tables, read.source(),
+                               diagnostics, &parsed);
+  if (print_diagnostics(diagnostics) || !input) {
+    return exit_wrong_input;
+  }
+  std::string wrong;
+  const auto failed = pantograph_called(options.pantograph, input->request.train, wrong);
+  if (!failed) {
+    return wrong_question(wrong);
+  }
+  const RoadFailureAt failure{.failed = *failed, .at_km = options.at_km};
+  if (wrong = wrong_with(failure, input->request); !wrong.empty()) {
+    return wrong_question(wrong);
+  }
+  input->request.jobs = options.common.jobs;
+  const PlanRequest request = request_from_there(input->request, failure);
+  std::optional<Plan> plan = make_driven_plan(request);
+  plan->inputs = input->files;
+  plan->program_version = program_version;
+  FailedReport report{.day = &*day,
+                      .row = static_cast<std::size_t>(train - day->trains.begin()),
+                      .failure = failure,
+                      .plan = std::move(*plan),
+                      .message = {},
+                      .touched = {},
+                      .program_version = program_version};
+  report.message = message_to_driver(report.plan, failure);
+  report.touched = trains_touched({.day = *day,
+                                   .row = report.row,
+                                   .vehicle = vehicle_of(request.train, failed->vehicle).id,
+                                   .pantograph = failed->pantograph},
+                                  read, parsed);
+  if (!options.out.empty()) {
+    std::vector<OutputFile> files = plan_sheets(report.plan);
+    files.push_back({"failed.txt", failed_to_text(report)});
+    files.push_back({"failed.json", json_text(failed_to_json(report))});
+    std::vector<std::string> inputs = paths_of(report.plan.inputs);
+    inputs.push_back(options.day);
+    if (const int written = write_out(options.out, files, inputs); written != exit_done) {
+      return written;
+    }
+  }
+  return print_result(
+      options.common.json() ? json_text(failed_to_json(report)) : failed_to_text(report),
+      report.plan.answer == Answer::permitted ? exit_done : exit_answer_no);
+}
+
+}  // namespace
+
+void add_failed_command(CLI::App& program, int& status) {
+  auto options = std::make_shared<FailedOptions>();
+  CLI::App* const command = program.add_subcommand(
+      "failed",
+      "a pantograph has failed on the road: what the driver is told, and which later "
+      "trains of the day it touches");
+  command->add_option("DAY", options->day, "the day's trains (kind \"day\")")
+      ->required()
+      ->type_name("FILE");
+  command->add_option("--number", options->number, "the train, by its number in the day")
+      ->required()
+      ->type_name("NUMBER")
+      ->check(not_empty());
+  command
+      ->add_option("--pantograph", options->pantograph,
+                   "the one that has failed: vehicle.number as in 1.2, or the vehicle's own number "
+                   "before the dot, as in \"K41 007.2\"")
+      ->required()
+      ->type_name("V.P")
+      ->check(not_empty());
+  command
+      ->add_option("--at", options->at_km,
+                   "the chainage at which the train stands with its front, in km")
+      ->required()
+      ->type_name("KM")
+      ->check(number_from(-1e5, 1e5));
+  command
+      ->add_option("--out", options->out,
+                   "folder for the message, and for what panup plan --out writes of the plan from "
+                   "there")
+      ->type_name("DIR")
+      ->check(not_empty());
+  add_common_options(*command, options->common);
+  command->callback([options, &status] { status = run_failed(*options); });
+}
+
+}  // namespace panup

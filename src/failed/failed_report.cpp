@@ -1,0 +1,96 @@
+#include "failed/failed_report.h"
+
+#include <fmt/format.h>
+
+#include "base/handed_out.h"
+#include "day/day_table.h"
+#include "drawing/text.h"
+#include "drawing/text_layout.h"
+#include "drawing/text_parts.h"
+#include "render/plan_json.h"
+#include "what_if/what_if_report.h"
+#include "wording/wording.h"
+
+namespace panup {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+std::vector<std::string> lines_of(const TouchedTrain& touched) {
+  if (!touched.wrong.empty()) {
+    return {"It could not be planned: " + touched.wrong};
+  }
+  if (!touched.change.changes()) {
+    return {"Nothing changes for it."};
+  }
+  std::vector<std::string> lines = difference_lines(touched.change, *touched.before, *touched.then);
+  lines.emplace_back(touched.change.card_again ? "Its card is to be issued again."
+                                               : "Its card holds.");
+  return lines;
+}
+
+std::string heading_of(const FailedReport& report, const TouchedTrain& touched) {
+  const DayTrain& train = report.day->trains[touched.row];
+  return fmt::format(
+      "{}{}: {}", train.number,
+      train.departure.empty() ? ", departure not stated" : ", leaves " + departure_words(train),
+      touched.wrong.empty() ? name_of(touched.change.fate) : "not planned");
+}
+
+bool has_invented(const FailedReport& report) {
+  return report.day->invented || report.plan.train.invented || report.plan.route.invented ||
+         report.plan.conditions.invented;
+}
+
+}  // namespace
+
+std::string failed_to_text(const FailedReport& report) {
+  std::string out = has_invented(report) ? std::string(invented_mark) + "\n\n" : std::string();
+  out += "TO BE READ OUT TO THE DRIVER\n";
+  for (const std::string& sentence : report.message) {
+    out += hanging("  ", plain(sentence), text_columns);
+  }
+  out += "\nLATER TRAINS WITH THE SAME VEHICLE\n";
+  if (report.touched.empty()) {
+    out += "  none\n";
+  }
+  for (const TouchedTrain& touched : report.touched) {
+    out += hanging("  ", plain(heading_of(report, touched)), text_columns);
+    for (const std::string& line : lines_of(touched)) {
+      out += hanging("    ", plain(line), text_columns);
+    }
+  }
+  return out + text_list("NOTES", report.plan.notes) + text_list("CAUTIONS", report.plan.cautions) +
+         made_from(report.plan.inputs, report.program_version);
+}
+
+Json failed_to_json(const FailedReport& report) {
+  Json json;
+  json["program_version"] = report.program_version;
+  json["day"] = report.day->name;
+  json["date"] = report.day->date;
+  json["number"] = report.day->trains[report.row].number;
+  json["invented"] = has_invented(report);
+  json["failed"] = to_string(report.failure.failed);
+  json["vehicle"] = vehicle_of(report.plan.train, report.failure.failed.vehicle).id;
+  json["at_km"] = report.failure.at_km;
+  json["answer"] = name_of(report.plan.answer);
+  json["message"] = report.message;
+  Json trains = Json::array();
+  for (const TouchedTrain& touched : report.touched) {
+    const DayTrain& train = report.day->trains[touched.row];
+    trains.push_back(
+        Json{{"number", train.number},
+             {"departure", train.departure.empty() ? Json(nullptr) : Json(train.departure)},
+             {"fate", touched.wrong.empty() ? Json(name_of(touched.change.fate)) : Json(nullptr)},
+             {"card_again", touched.wrong.empty() ? Json(touched.change.card_again) : Json(true)},
+             {"different", lines_of(touched)}});
+  }
+  json["later_trains"] = std::move(trains);
+  json["plan"] = plan_to_json(report.plan);
+  json["cautions"] = report.plan.cautions;
+  return json;
+}
+
+}  // namespace panup

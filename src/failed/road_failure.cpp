@@ -1,0 +1,96 @@
+#include "failed/road_failure.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <exception>
+
+namespace panup {
+
+namespace {
+
+Vehicle& vehicle_in(Train& train, int number) {
+  const auto found = std::ranges::find_if(train.consist, [number](const ConsistItem& item) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    return vehicle != nullptr && vehicle->number == number;
+  });
+  return std::get<Vehicle>(*found);
+}
+
+}  // namespace
+
+const Vehicle& vehicle_of(const Train& train, int number) {
+  const auto found = std::ranges::find_if(train.consist, [number](const ConsistItem& item) {
+    const auto* const vehicle = std::get_if<Vehicle>(&item);
+    return vehicle != nullptr && vehicle->number == number;
+  });
+  return std::get<Vehicle>(*found);
+}
+
+std::optional<PantographRef> pantograph_called(std::string_view name, const Train& train,
+                                               std::string& wrong) {
+  const auto is_there = [&train](PantographRef ref) {
+    return std::ranges::any_of(train.consist, [ref](const ConsistItem& item) {
+      const auto* const vehicle = std::get_if<Vehicle>(&item);
+      return vehicle != nullptr && vehicle->number == ref.vehicle &&
+             ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
+    });
+  };
+  if (const auto ref = pantograph_ref_from(name)) {
+    if (is_there(*ref)) {
+      return ref;
+    }
+    wrong = fmt::format("the train has no pantograph {}", name);
+    return std::nullopt;
+  }
+  const std::size_t dot = name.rfind('.');
+  if (dot != std::string_view::npos) {
+    for (const ConsistItem& item : train.consist) {
+      const auto* const vehicle = std::get_if<Vehicle>(&item);
+      if (vehicle == nullptr || vehicle->id != name.substr(0, dot)) {
+        continue;
+      }
+      const auto ref = pantograph_ref_from(fmt::format("{}{}", vehicle->number, name.substr(dot)));
+      if (ref && is_there(*ref)) {
+        return ref;
+      }
+    }
+  }
+  wrong = fmt::format(
+      "'{}' is no pantograph of the train; expected vehicle.number as in 1.2, or the vehicle's own "
+      "number before the dot, as in K41 007.2",
+      name);
+  return std::nullopt;
+}
+
+std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request) {
+  const Vehicle& vehicle = vehicle_of(request.train, failure.failed.vehicle);
+  const double from_km = request.route.sections.front().from_km;
+  const double to_km = request.route.sections.back().to_km;
+  if (std::ranges::find(vehicle.defective, failure.failed.pantograph) != vehicle.defective.end()) {
+    return fmt::format("pantograph {} is down already, as defective: the card holds",
+                       to_string(failure.failed));
+  }
+  if (failure.at_km < from_km || failure.at_km >= to_km) {
+    return fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}",
+                       failure.at_km, from_km, to_km);
+  }
+  return {};
+}
+
+void set_defective(Train& train, PantographRef failed) {
+  Vehicle& vehicle = vehicle_in(train, failed.vehicle);
+  std::erase(vehicle.kept_up, failed.pantograph);
+  if (std::ranges::find(vehicle.defective, failed.pantograph) == vehicle.defective.end()) {
+    vehicle.defective.push_back(failed.pantograph);
+    std::ranges::sort(vehicle.defective);
+  }
+}
+
+PlanRequest request_from_there(PlanRequest request, const RoadFailureAt& failure) {
+  set_defective(request.train, failure.failed);
+  request.route.departs_km = failure.at_km;
+  return request;
+}
+
+}  // namespace panup

@@ -1,0 +1,70 @@
+#pragma once
+/// The room `failed`: a pantograph has failed on the road, the train stands, and somebody has to
+/// tell the driver how to go on. `request_from_there` makes of the train's request one that begins
+/// where the train stands, with that pantograph defective; its plan is made and driven like every
+/// other. `message_to_driver` puts it in a few sentences to be read out. `trains_touched` says what
+/// the defect does to later trains with the same vehicle.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "day/day.h"
+#include "plan/make_plan.h"
+#include "plan/plan.h"
+#include "requests/files_read_once.h"
+#include "requests/parsed_files.h"
+#include "what_if/train_change.h"
+
+namespace panup {
+
+/// A pantograph that has failed, and where the front of the train stands.
+struct RoadFailureAt {
+  PantographRef failed;
+  double at_km = 0;
+};
+
+/// The pantograph of the train that is called so: as in "1.2", or by the vehicle's own number, as
+/// in "K41 007.2". What is wrong with the name in `wrong`.
+std::optional<PantographRef> pantograph_called(std::string_view name, const Train& train,
+                                               std::string& wrong);
+
+/// What is wrong with the question, in words; empty if nothing is.
+std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request);
+
+/// The vehicle of the train with this number.
+const Vehicle& vehicle_of(const Train& train, int number);
+
+/// Marks the pantograph as defective; nothing of it is ordered up any more.
+void set_defective(Train& train, PantographRef failed);
+
+/// The request of the train from where it stands.
+PlanRequest request_from_there(PlanRequest request, const RoadFailureAt& failure);
+
+/// What is read out to the driver, one sentence or two each: what is defective, where the train
+/// stands, what goes up, how fast and how far, what comes next, where it cannot go on and what it
+/// would need, whose consent is needed first.
+std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt& failure);
+
+/// A later train of the day with the same vehicle, without and with the defect.
+struct TouchedTrain {
+  std::size_t row = 0;  ///< of the day
+  std::optional<TrainOutcome> before;
+  std::optional<TrainOutcome> then;
+  TrainChange change;
+  std::string wrong;  ///< why it could not be planned; empty: it was
+};
+
+/// The trains that leave after the one of `row`, or of which it is not stated when, and that have
+/// the vehicle; in order of departure.
+struct TouchedQuestion {
+  const DayFile& day;
+  std::size_t row = 0;
+  std::string vehicle;  ///< its own number
+  int pantograph = 0;   ///< number on the vehicle
+};
+std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesReadOnce& files,
+                                         ParsedFiles& parsed);
+
+}  // namespace panup
