@@ -145,12 +145,16 @@ TEST_F(IssueRegisterTest, LetsNobodyChangeOrDelete) {
   EXPECT_EQ(executed("DELETE FROM issue WHERE place = 2"), "issued cards are not deleted");
   EXPECT_EQ(executed("INSERT OR REPLACE INTO issue SELECT * FROM issue WHERE place = 2"),
             "issued cards are added in order");
-  EXPECT_EQ(executed("INSERT INTO issue SELECT place + 2, train_number, day, 7, issued_at, "
-                     "issued_to, made_by, checked_by, released_by, holds_until, train_name, "
-                     "route_name, decision, answer, different, inputs, program, compared_sha256, "
-                     "plan_sha256, card_sha256, checksum, compared, plan, card FROM issue WHERE "
-                     "place = 1"),
-            "issued cards are added in order");
+  for (const char* const wrong :
+       {"place + 2, train_number, day, 7", "place + 5, train_number, day, 2"}) {
+    EXPECT_EQ(executed("INSERT INTO issue SELECT " + std::string(wrong) +
+                       ", issued_at, issued_to, made_by, checked_by, released_by, holds_until, "
+                       "train_name, route_name, decision, answer, different, inputs, program, "
+                       "compared_sha256, plan_sha256, card_sha256, checksum, compared, plan, card "
+                       "FROM issue WHERE place = 1"),
+              "issued cards are added in order")
+        << wrong;
+  }
   EXPECT_EQ(issues().back().checksum, before);
 }
 
