@@ -294,8 +294,9 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
 
 void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
                       const TrainReading& reading) {
-  State::Row row{key, answer_bytes(plan, outcome, reading),
-                 packed_text(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
+  State::Row row{
+      key, answer_bytes(plan, outcome, reading),
+      packed_text(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
   std::vector<State::Row> rows;
   {
     const std::scoped_lock lock(state_->queueing);
