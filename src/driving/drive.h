@@ -27,7 +27,7 @@ struct DrivenRules {
   bool line_speed = true;
   bool records = true;  ///< number and distance of raised pantographs
   bool record_speeds = true;
-  bool boards = true;  ///< of the line, for stretches passed without power
+  bool boards = true;           ///< of the line, for stretches passed without power
   bool standing_places = true;  ///< where no raised pantograph may stand at a stop
 };
 

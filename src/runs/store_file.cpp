@@ -130,7 +130,8 @@ std::string lay_out(sqlite3* database, const StoreKind& kind, Transaction& trans
 std::string take_on(sqlite3* database, const StoreKind& kind, std::string& note) {
   Transaction transaction(database);
   if (!transaction.is_open()) {
-    return wrong_in_words(database, kind);  // before the next call, which the database would speak of
+    return wrong_in_words(database,
+                          kind);  // before the next call, which the database would speak of
   }
   Statement found(database,
                   "SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema) FROM "
