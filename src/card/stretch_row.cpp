@@ -39,6 +39,12 @@ void draw_tag(Canvas& canvas, const Text& text, Point at, bool on_black) {
   canvas.text(text, {at.x + 3, at.y}, on_black ? Ink::white : Ink::black);
 }
 
+/// Behind other words: the kilometres of its lines, where the route does not go by them.
+std::string lines_of(const Strip& strip, const Stretch& stretch) {
+  const auto lines = stretches_on_lines(strip.plan.route, stretch.from_km, stretch.to_km);
+  return lines.empty() ? std::string() : "  " + fitted(line_words(lines), longest_order);
+}
+
 Block lowered_block(const Strip& strip, const Stretch& stretch) {
   const Columns columns = strip.columns;
   const double width = columns.right - columns.body - 44;  // the rest is for the speed
@@ -48,7 +54,8 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
           {fmt::format("  for {}", fitted(stretch.first.lowered_for)), {.size_pt = 9.5}},
           {fmt::format("  km\u00a0{} · {}", km_range(stretch.from_km, stretch.to_km),
                        system_words(stretch)),
-           small}},
+           small},
+          {lines_of(strip, stretch), small}},
       width);
   const Text speed =
       strip.setter.set(speed_figure(stretch.speed_kmh), {.size_pt = 14, .weight = FontWeight::bold},
@@ -92,6 +99,10 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
   if (order != nullptr && !order->landmark.empty()) {
     parts.push_back(fmt::format("{} km/h from km {}, {}", speed_figure(order->speed_kmh),
                                 km_words(order->at_km), fitted(order->landmark, longest_order)));
+  }
+  if (const auto lines = stretches_on_lines(strip.plan.route, stretch.from_km, stretch.to_km);
+      !lines.empty()) {
+    parts.push_back(fitted(capitalised(line_words(lines)), longest_order));
   }
   if (stretch.speed_kmh < stretch.first.permitted_speed_kmh) {
     parts.push_back(fmt::format("A lower speed holds; the stretch permits {} km/h",
@@ -183,7 +194,8 @@ Block blocked_block(const Strip& strip, const Stretch& stretch) {
       strip.setter.set("NO PERMITTED CONFIGURATION", {.size_pt = 12, .weight = FontWeight::bold});
   const Text where =
       strip.setter.set(fmt::format("km {} · {} · {}", km_range(stretch.from_km, stretch.to_km),
-                                   system_words(stretch), fitted(stretch.name)),
+                                   system_words(stretch), fitted(stretch.name)) +
+                           lines_of(strip, stretch),
                        small, columns.right - columns.body);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;

@@ -58,8 +58,11 @@ int status_of(const WhatIfReport& report) {
 int write_folder(const WhatIfOptions& options, const WhatIfReport& report) {
   std::vector<std::string> inputs = paths_of(report.inputs);
   for (const DayTrain& train : report.day->trains) {
-    inputs.push_back(train.train.path);
-    inputs.push_back(train.route.path);
+    for (const FileNamed* const named : {&train.train, &train.route, &train.run}) {
+      if (!named->path.empty()) {
+        inputs.push_back(named->path);
+      }
+    }
   }
   if (!options.store.empty()) {
     inputs.push_back(options.store);

@@ -20,8 +20,11 @@
 #include "plan/mechanics_answers.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
+#include "render/run_json.h"
+#include "render/run_text.h"
 #include "render/why_not.h"
 #include "requests/plan_input.h"
+#include "requests/run_input.h"
 #include "requests/why_question.h"
 
 namespace panup {
@@ -32,6 +35,7 @@ struct PlanOptions {
   CommonOptions common;
   std::string train;
   std::string route;
+  std::string run;
   std::string conditions;
   std::vector<std::string> rules;
   std::vector<std::string> consents;
@@ -43,15 +47,20 @@ struct PlanOptions {
   KeptRunsOptions kept;
 };
 
+PlanPaths paths_of_options(const PlanOptions& options) {
+  return {.train = options.train,
+          .route = options.route,
+          .run_file = options.run,
+          .conditions = options.conditions,
+          .rules = options.rules,
+          .consents = options.consents,
+          .defects = options.defects};
+}
+
 /// Reads all files, so that the mistakes of all of them are seen at once.
 std::optional<PlanInput> read_input(const PlanOptions& options, Diagnostics& diagnostics) {
-  auto input = read_plan_input({.train = options.train,
-                                .route = options.route,
-                                .conditions = options.conditions,
-                                .rules = options.rules,
-                                .consents = options.consents,
-                                .defects = options.defects},
-                               *speed_from_named(options.speed_from), files_on_disk(), diagnostics);
+  auto input = read_plan_input(paths_of_options(options), *speed_from_named(options.speed_from),
+                               files_on_disk(), diagnostics);
   if (input) {
     input->request.jobs = options.common.jobs;
   }
@@ -128,6 +137,67 @@ std::vector<std::string> inputs_of(const PlanOptions& options, const Plan& plan)
   return paths;
 }
 
+/// Plans a part of a run. Nothing where it was stopped.
+std::optional<Plan> plan_part(PlanInput& input) {
+  auto plan = make_driven_plan(input.request);
+  if (!plan) {
+    return plan;
+  }
+  plan->inputs = std::move(input.files);
+  plan->program_version = program_version;
+  if (!input.changes.empty()) {
+    add_change_orders(input.ends_at, input.changes, *plan);
+    must_hold_when_driven(*plan, driven_rules(input.request.rules, input.request.speed_from));
+    must_stand_dead_at_end(*plan);
+  }
+  return plan;
+}
+
+/// Plans a run, part after part. An input for each, the files of which are then the plans'.
+int run_plan_of_run(const PlanOptions& options) {
+  Diagnostics diagnostics;
+  auto run = read_run_input(paths_of_options(options), *speed_from_named(options.speed_from),
+                            files_on_disk(), diagnostics);
+  if (print_diagnostics(diagnostics) || !run) {
+    return exit_wrong_input;
+  }
+  std::optional<KeptRuns> kept;
+  if (run->parts.front().request.speed_from != SpeedFrom::tables) {
+    kept = KeptRuns::open(options.kept, options.common.jobs);
+    if (!kept) {
+      return exit_wrong_input;
+    }
+  }
+  RunPlan planned{.id = run->id, .name = run->name, .parts = {}};
+  for (PlanInput& input : run->parts) {
+    input.request.jobs = options.common.jobs;
+    if (kept) {
+      input.request.mechanics =
+          mechanics_answers(input.mechanics.data, input.request.rules, kept->source());
+      // Signals are only noted from here on, so that making the plan has to ask for them.
+      input.request.stopped = interrupted;
+    }
+    auto part = plan_part(input);
+    if (!part) {
+      return kept->say_stopped();
+    }
+    planned.parts.push_back(std::move(*part));
+  }
+  if (kept && !kept->speaks()) {
+    return exit_done;
+  }
+  if (!options.out.empty()) {
+    if (const int status = write_sheets(options.out, card_stem, run_sheets(planned),
+                                        inputs_of(options, planned.parts.front()));
+        status != exit_done) {
+      return status;
+    }
+  }
+  return print_result(
+      options.common.json() ? json_text(run_to_json(planned)) : run_to_text(planned),
+      answer_of(planned) == Answer::permitted ? exit_done : exit_answer_no);
+}
+
 int run_plan(const PlanOptions& options) {
   Diagnostics diagnostics;
   auto input = read_input(options, diagnostics);
@@ -184,8 +254,18 @@ void add_plan_command(CLI::App& program, int& status) {
   auto options = std::make_shared<PlanOptions>();
   CLI::App* const command =
       program.add_subcommand("plan", "the plan for one train along one route");
-  command->add_option("--train", options->train, "the train")->required()->type_name("FILE");
-  command->add_option("--route", options->route, "the route")->required()->type_name("FILE");
+  CLI::Option* const train =
+      command->add_option("--train", options->train, "the train")->type_name("FILE");
+  CLI::Option* const route =
+      command->add_option("--route", options->route, "the route")->type_name("FILE");
+  CLI::Option* const run =
+      command
+          ->add_option("--run", options->run,
+                       "the run of a train through a network, in the place of train and route")
+          ->type_name("FILE")
+          ->check(not_empty())
+          ->excludes(train)
+          ->excludes(route);
   command->add_option("--conditions", options->conditions, "the day's conditions")
       ->type_name("FILE");
   command
@@ -219,13 +299,15 @@ void add_plan_command(CLI::App& program, int& status) {
                    "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")
       ->type_name("V.P,…@KM")
       ->check(not_empty())
-      ->excludes(out);
+      ->excludes(out)
+      ->excludes(run);
   command
       ->add_option("--against", options->against,
                    "a plan.json written earlier: whether what was handed out with it still holds")
       ->type_name("FILE")
       ->check(not_empty())
       ->excludes(out)
+      ->excludes(run)
       ->excludes("--why-not");
   command
       ->add_option(
@@ -236,7 +318,15 @@ void add_plan_command(CLI::App& program, int& status) {
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run_plan(*options); });
+  command->callback([options, train, route, &status] {
+    if (options->run.empty() && (options->train.empty() || options->route.empty())) {
+      // Needed unless a run says both.
+      train->required();
+      route->required();
+      throw CLI::RequiredError("--train and --route");
+    }
+    status = options->run.empty() ? run_plan(*options) : run_plan_of_run(*options);
+  });
 }
 
 }  // namespace panup

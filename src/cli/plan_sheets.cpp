@@ -1,10 +1,14 @@
 #include "cli/plan_sheets.h"
 
+#include <fmt/format.h>
+
 #include "card/card.h"
 #include "card/report.h"
 #include "drawing/json_text.h"
 #include "render/plan_json.h"
 #include "render/plan_text.h"
+#include "render/run_json.h"
+#include "render/run_text.h"
 
 namespace panup {
 
@@ -17,6 +21,23 @@ std::vector<OutputFile> plan_sheets(const Plan& plan) {
   }
   for (RenderedFile& rendered : render_report(plan)) {
     files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
+  }
+  return files;
+}
+
+std::vector<OutputFile> run_sheets(const RunPlan& run) {
+  std::vector<OutputFile> files;
+  files.push_back({"run.txt", run_to_text(run)});
+  files.push_back({"run.json", json_text(run_to_json(run))});
+  CardBook cards(run.name);
+  for (const Plan& part : run.parts) {
+    cards.add(part);
+  }
+  files.push_back({"card.pdf", cards.finish()});
+  for (std::size_t i = 0; i < run.parts.size(); ++i) {
+    for (RenderedFile& rendered : render_report(run.parts[i])) {
+      files.push_back({fmt::format("part-{}-{}", i + 1, rendered.name), std::move(rendered.bytes)});
+    }
   }
   return files;
 }

@@ -4,6 +4,7 @@
 
 #include "cli/output_files.h"
 #include "plan/plan.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -13,5 +14,9 @@ inline constexpr const char* card_stem = "card";
 /// What is handed out of a plan: the plan as text and JSON, the driver's card, the engineer's
 /// report.
 std::vector<OutputFile> plan_sheets(const Plan& plan);
+
+/// What is handed out of a run: the plan as text and JSON, one card that shows each part, and what
+/// is handed out of each part alone, called after its number.
+std::vector<OutputFile> run_sheets(const RunPlan& run);
 
 }  // namespace panup

@@ -57,6 +57,7 @@ Json day_to_json(const DayReport& report) {
     one["folder"] = folder_of_number(train.number);
     one["train_file"] = train.train.path;
     one["route_file"] = train.route.path;
+    one["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
     one.update(outcome_to_json(*report.outcomes[row]));
     const ChangeSinceShown* const since = since_shown(report, row);
     one["since_shown"] = since == nullptr ? Json(nullptr) : change_to_json(since->change);

@@ -223,7 +223,7 @@ std::string departure_words(const DayTrain& train) {
 }
 
 std::string train_words(const DayTrain& train, const TrainOutcome& outcome) {
-  return outcome.train_name.empty() ? train.train.path
+  return outcome.train_name.empty() ? (train.run.path.empty() ? train.train.path : train.run.path)
                                     : fmt::format("{}, {}", outcome.train_name, outcome.route_id);
 }
 

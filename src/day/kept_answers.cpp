@@ -138,7 +138,8 @@ std::string key_of_train(const std::string& day, const std::string& date, const 
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
   ByteWriter asked;
   asked.text(name_of(speed_from));
-  for (const std::string* const one : {&paths.train, &paths.route, &paths.conditions}) {
+  for (const std::string* const one :
+       {&paths.train, &paths.route, &paths.run_file, &paths.departure, &paths.conditions}) {
     asked.text(*one);
   }
   for (const std::vector<std::string>* const list :

@@ -41,7 +41,7 @@ TrainShown shown_of_row(const DayRequest& request, std::size_t row) {
 
 /// What cannot be read at all is said where the row names it.
 void place_at_row(const DayTrain& train, Diagnostics& mistakes) {
-  std::vector<const FileNamed*> named{&train.train, &train.route};
+  std::vector<const FileNamed*> named{&train.train, &train.route, &train.run};
   if (train.conditions) {
     named.push_back(&*train.conditions);
   }
@@ -204,10 +204,12 @@ PlanPaths paths_of_train(const DayFile& day, const DayTrain& train) {
   const auto& conditions = train.conditions ? train.conditions : day.conditions;
   return {.train = train.train.path,
           .route = train.route.path,
+          .run_file = train.run.path,
           .conditions = conditions ? conditions->path : std::string(),
           .rules = paths_of_named(day.rules),
           .consents = paths_of_named(day.consents),
           .defects = paths_of_named(day.defects),
+          .departure = train.run.path.empty() ? std::string() : train.departure,
           .run = TrainRun{.number = train.number,
                           .date = day.date,
                           .vehicles = train.vehicles,
@@ -234,7 +236,11 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
   }
   if (day.conditions) {
     if (const auto source = loaded(*day.conditions)) {
-      read_conditions(*source, nullptr, mistakes);
+      if (is_for_networks(*source)) {
+        read_network_conditions(*source, nullptr, mistakes);
+      } else {
+        read_conditions(*source, nullptr, mistakes);
+      }
     }
   }
   for (const FileNamed& named : day.consents) {

@@ -571,6 +571,33 @@ void must_hold_when_driven(const Plan& plan, const DrivenRules& rules) {
   }
 }
 
+void must_stand_dead_at_end(const Plan& plan) {
+  std::set<PantographRef> up;
+  std::set<int> closed;
+  for (const Instruction& order : plan.instructions) {
+    for (const PantographRef ref : order.pantographs) {
+      if (order.action == Action::raise) {
+        up.insert(ref);
+      } else if (order.action == Action::lower) {
+        up.erase(ref);
+      }
+    }
+    for (const int vehicle : order.vehicles) {
+      if (order.action == Action::breaker_on) {
+        closed.insert(vehicle);
+      } else if (order.action == Action::breaker_off) {
+        closed.erase(vehicle);
+      }
+    }
+  }
+  if (!up.empty() || !closed.empty()) {
+    throw std::logic_error(
+        fmt::format("where the vehicles change, {}",
+                    up.empty() ? fmt::format("the breaker of vehicle {} is closed", *closed.begin())
+                               : to_string(*up.begin()) + " is up"));
+  }
+}
+
 std::optional<Plan> make_driven_plan(const PlanRequest& request) {
   std::optional<Plan> plan = make_plan(request);
   if (plan) {

@@ -57,6 +57,9 @@ std::vector<DrivenFault> drive(const Plan& plan, const DrivenRules& rules);
 /// wrong.
 void must_hold_when_driven(const Plan& plan, const DrivenRules& rules);
 
+/// Throws `std::logic_error` if a breaker is closed or a pantograph up where the orders end.
+void must_stand_dead_at_end(const Plan& plan);
+
 /// Makes the plan, and drives it before anybody sees it. Nothing if it was stopped. Throws
 /// `std::logic_error`, with the place, if a driver who obeys would do wrong: that is a fault of the
 /// program.

@@ -48,6 +48,9 @@ class ObedientDriver {
         stands_km_.push_back(stop.at_km);
       }
     }
+    if (course_.end_km > stands_km_.back()) {
+      stands_km_.push_back(course_.end_km);  // where it arrives
+    }
     course_.legs.push_back(leg_at_departure(driven));
   }
 
@@ -169,6 +172,7 @@ class ObedientDriver {
       case Action::power:
       case Action::stop_short:
       case Action::tow:
+      case Action::shunt:
         return;
     }
   }

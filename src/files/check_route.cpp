@@ -33,21 +33,22 @@ struct Stretch {
   SourcePlace place;
 };
 
-void check_inside_route(TomlTable& root, const Route& route, const Stretch& stretch) {
+void check_inside_route(TomlTable& root, const Track& track, const Stretch& stretch) {
+  const Route& route = track.route;
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
   if (stretch.from_km < from || stretch.to_km > to + same_place_km) {
-    root.report(
-        stretch.place,
-        fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside the route, which runs from km "
-                    "{:.9g} to {:.9g}",
-                    stretch.name, stretch.from_km, stretch.to_km, from, to));
+    root.report(stretch.place,
+                fmt::format("'{}' lies from km {:.9g} to {:.9g}, outside {}, which runs from km "
+                            "{:.9g} to {:.9g}",
+                            stretch.name, stretch.from_km, stretch.to_km, track.name, from, to));
   }
 }
 
-void check_stretches(TomlTable& root, const Route& route) {
+void check_stretches(TomlTable& root, const Track& track) {
+  const Route& route = track.route;
   for (const LowPlace& place : route.low_places) {
-    check_inside_route(root, route, {place.name, place.from_km, place.to_km, place.place});
+    check_inside_route(root, track, {place.name, place.from_km, place.to_km, place.place});
   }
   std::vector<Stretch> stretches;
   for (const SeparationSection& separation : route.separations) {
@@ -58,7 +59,7 @@ void check_stretches(TomlTable& root, const Route& route) {
     stretches.push_back({lowered.name, lowered.from_km, lowered.to_km, lowered.place});
   }
   for (const Stretch& stretch : stretches) {
-    check_inside_route(root, route, stretch);
+    check_inside_route(root, track, stretch);
   }
   std::ranges::stable_sort(stretches, {}, &Stretch::from_km);
   const Stretch* farthest = nullptr;  // of those before, the one that ends last
@@ -74,16 +75,23 @@ void check_stretches(TomlTable& root, const Route& route) {
   }
 }
 
-void check_places(TomlTable& root, const Route& route) {
+void check_inside_track(TomlTable& root, const Track& track, const std::string& name, double at_km,
+                        const SourcePlace& place) {
+  const double from = track.route.sections.front().from_km;
+  const double to = track.route.sections.back().to_km;
+  if (at_km < from || at_km > to) {
+    root.report(place, fmt::format("'{}' at km {:.9g} lies outside {}, which runs from km {:.9g} "
+                                   "to {:.9g}",
+                                   name, at_km, track.name, from, to));
+  }
+}
+
+void check_places(TomlTable& root, const Track& track) {
+  const Route& route = track.route;
   const double from = route.sections.front().from_km;
   const double to = route.sections.back().to_km;
   const auto check_inside = [&](const std::string& name, double at_km, const SourcePlace& place) {
-    if (at_km < from || at_km > to) {
-      root.report(place,
-                  fmt::format("'{}' at km {:.9g} lies outside the route, which runs from km {:.9g} "
-                              "to {:.9g}",
-                              name, at_km, from, to));
-    }
+    check_inside_track(root, track, name, at_km, place);
   };
   for (const Landmark& landmark : route.landmarks) {
     check_inside(landmark.name, landmark.at_km, landmark.place);
@@ -94,9 +102,9 @@ void check_places(TomlTable& root, const Route& route) {
   for (const Gradient& gradient : route.gradients) {
     if (gradient.from_km < from - same_place_km || gradient.to_km > to + same_place_km) {
       root.report(gradient.place,
-                  fmt::format("the gradient lies from km {:.9g} to {:.9g}, outside the route, "
+                  fmt::format("the gradient lies from km {:.9g} to {:.9g}, outside {}, "
                               "which runs from km {:.9g} to {:.9g}",
-                              gradient.from_km, gradient.to_km, from, to));
+                              gradient.from_km, gradient.to_km, track.name, from, to));
     }
   }
   for (std::size_t i = 0; i < route.stops.size(); ++i) {
@@ -156,7 +164,8 @@ void check_systems(TomlTable& root, const Route& route) {
 }
 
 /// The live zones at the ends of a separation section are those of the sections of route there.
-void check_zone_systems(TomlTable& root, const Route& route) {
+void check_zone_systems(TomlTable& root, const Track& track) {
+  const Route& route = track.route;
   const auto supply_at = [&route](double km) {
     const auto found = std::ranges::find_if(route.sections, [km](const Section& section) {
       return section.from_km <= km && km <= section.to_km;
@@ -170,10 +179,9 @@ void check_zone_systems(TomlTable& root, const Route& route) {
     const auto check = [&](const SeparationZone& zone, double km, std::string_view where) {
       const auto supply = supply_at(km);
       if (zone.supply && supply && zone.supply != supply) {
-        root.report(
-            zone.place,
-            fmt::format("the live zone {} '{}' is of {}, the route at km {:.9g} of {}", where,
-                        separation.name, name_of(*zone.supply), km, name_of(*supply)));
+        root.report(zone.place, fmt::format("the live zone {} '{}' is of {}, {} at km {:.9g} of {}",
+                                            where, separation.name, name_of(*zone.supply),
+                                            track.name, km, name_of(*supply)));
       }
     };
     check(separation.zones.front(), separation.from_km - same_place_km, "before");
@@ -211,17 +219,17 @@ std::vector<BoardedStretch> boarded_stretches(const Route& route) {
 }
 
 /// What is wrong with a board of the line; empty if nothing.
-std::string mistake_of_board(const Landmark& landmark,
-                             const std::vector<BoardedStretch>& stretches) {
+std::string mistake_of_board(const Landmark& landmark, const std::vector<BoardedStretch>& stretches,
+                             std::string_view track, bool falling) {
   const auto named = [&](const BoardedStretch& stretch) {
     return stretch.name == landmark.board_of;
   };
   const auto stretch = std::ranges::find_if(stretches, named);
   if (stretch == stretches.end()) {
     return fmt::format(
-        "the route has no separation section or lowered stretch '{}': 'board_of' is "
+        "{} has no separation section or lowered stretch '{}': 'board_of' is "
         "the name of the one that the board stands for",
-        landmark.board_of);
+        track, landmark.board_of);
   }
   if (std::ranges::count_if(stretches, named) > 1) {
     return fmt::format("several stretches are called '{}': give each a name of its own",
@@ -236,13 +244,18 @@ std::string mistake_of_board(const Landmark& landmark,
                        name_of(board));
   }
   const bool is_before = board == Board::breaker_off || board == Board::lower;
-  if (is_before && landmark.at_km >= stretch->from_km) {
-    return fmt::format("a board \"{}\" stands before what it is for: '{}' begins at km {:.9g}",
-                       name_of(board), stretch->name, stretch->from_km);
+  const auto side = [&](double km) { return falling ? -km : km; };
+  const double begins_km = falling ? stretch->to_km : stretch->from_km;
+  const double ends_km = falling ? stretch->from_km : stretch->to_km;
+  if (is_before && side(landmark.at_km) >= side(begins_km)) {
+    return fmt::format("a board \"{}\" stands before what it is for: '{}' begins at km {:.9g}{}",
+                       name_of(board), stretch->name, begins_km,
+                       falling ? " for trains that run by falling kilometres" : "");
   }
-  if (!is_before && landmark.at_km <= stretch->to_km) {
-    return fmt::format("a board \"{}\" stands behind what it is for: '{}' ends at km {:.9g}",
-                       name_of(board), stretch->name, stretch->to_km);
+  if (!is_before && side(landmark.at_km) <= side(ends_km)) {
+    return fmt::format("a board \"{}\" stands behind what it is for: '{}' ends at km {:.9g}{}",
+                       name_of(board), stretch->name, ends_km,
+                       falling ? " for trains that run by falling kilometres" : "");
   }
   if (stretch->from_km - landmark.at_km > farthest_board_km ||
       landmark.at_km - stretch->to_km > farthest_board_km) {
@@ -252,13 +265,15 @@ std::string mistake_of_board(const Landmark& landmark,
   return {};
 }
 
-void check_boards(TomlTable& root, const Route& route) {
-  const std::vector<BoardedStretch> stretches = boarded_stretches(route);
-  for (const Landmark& landmark : route.landmarks) {
+void check_boards(TomlTable& root, const Track& track, const std::vector<Landmark>& landmarks,
+                  bool falling) {
+  const std::vector<BoardedStretch> stretches = boarded_stretches(track.route);
+  for (const Landmark& landmark : landmarks) {
     if (!landmark.board || landmark.board_of.empty()) {
       continue;
     }
-    if (const std::string mistake = mistake_of_board(landmark, stretches); !mistake.empty()) {
+    if (const std::string mistake = mistake_of_board(landmark, stretches, track.name, falling);
+        !mistake.empty()) {
       root.report(landmark.place, mistake);
     }
   }
@@ -311,17 +326,31 @@ Diagnostics notices_on(const Route& route) {
   return notices;
 }
 
-void check_route(const Route& route, bool separations_are_right, TomlTable& root) {
+void check_route(const Track& track, bool separations_are_right, TomlTable& root) {
+  const Route& route = track.route;
   if (route.sections.empty()) {
     return;
   }
   check_joints(root, route.sections);
-  check_stretches(root, route);
-  check_places(root, route);
+  check_stretches(root, track);
+  check_places(root, track);
   if (separations_are_right) {
     check_systems(root, route);
-    check_zone_systems(root, route);
-    check_boards(root, route);
+    check_zone_systems(root, track);
+    check_boards(root, track, route.landmarks, false);
+  }
+}
+
+void check_falling_landmarks(const Track& track, const std::vector<Landmark>& landmarks,
+                             bool separations_are_right, TomlTable& root) {
+  if (track.route.sections.empty()) {
+    return;
+  }
+  for (const Landmark& landmark : landmarks) {
+    check_inside_track(root, track, landmark.name, landmark.at_km, landmark.place);
+  }
+  if (separations_are_right) {
+    check_boards(root, track, landmarks, true);
   }
 }
 

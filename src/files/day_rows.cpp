@@ -14,9 +14,10 @@ namespace panup {
 
 namespace {
 
-constexpr std::array<std::string_view, 6> headings{"number",    "train",    "route",
-                                                   "departure", "vehicles", "conditions"};
-constexpr std::size_t needed_headings = 3;  // the first ones
+constexpr std::array<std::string_view, 7> headings{"number",   "train",      "route", "departure",
+                                                   "vehicles", "conditions", "run"};
+constexpr std::size_t needed_headings =
+    3;  // the first ones; the run may stand for all but the first
 
 /// "05:40" or "05:40:30", as HH:MM:SS; nothing where it is no time of day.
 std::optional<std::string> time_from(std::string_view text) {
@@ -85,7 +86,7 @@ class TableReader {
     if (!headed) {
       report(1,
              "the table is empty; its first line has the headings number, train, route and, "
-             "where they are used, departure, vehicles, conditions");
+             "where they are used, departure, vehicles, conditions, run");
     }
   }
 
@@ -114,7 +115,7 @@ class TableReader {
             cell.column,
             nearest.empty()
                 ? fmt::format("there is no column '{}'; the headings are number, train, route, "
-                              "departure, vehicles and conditions",
+                              "departure, vehicles, conditions and run",
                               cell.text)
                 : fmt::format("there is no column '{}'; did you mean '{}'?", cell.text, nearest));
         sound = false;
@@ -124,13 +125,32 @@ class TableReader {
       }
       columns_.push_back(known == headings.end() ? std::string_view() : *known);
     }
-    for (std::size_t i = 0; i < needed_headings && sound; ++i) {
-      if (std::ranges::find(columns_, headings.at(i)) == columns_.end()) {
+    const std::size_t needed = has_column("run") ? 1 : needed_headings;
+    for (std::size_t i = 0; i < needed && sound; ++i) {
+      if (!has_column(headings.at(i))) {
         report(1, fmt::format("column '{}' is missing", headings.at(i)));
         sound = false;
       }
     }
     return sound;
+  }
+
+  bool has_column(std::string_view heading) const {
+    return std::ranges::find(columns_, heading) != columns_.end();
+  }
+
+  /// Train and route, or a run: what is there of both, and what is missing.
+  void check_run(const DayTrain& train, int run_column) {
+    for (const auto& [key, named] :
+         {std::pair{"train", &train.train}, std::pair{"route", &train.route}}) {
+      const bool given = !named->path.empty();
+      if (given && !train.run.path.empty()) {
+        report(named->place.column, run_and_more_text(key));
+      } else if (!given && train.run.path.empty() && has_column("run")) {
+        report(run_column, fmt::format("the row has neither '{}' nor 'run'", key));
+        return;
+      }
+    }
   }
 
   void read_row() {
@@ -145,9 +165,12 @@ class TableReader {
     }
     DayTrain train{
         .number = {}, .train = {}, .route = {}, .place = place(1), .vehicles_place = place(1)};
+    int run_column = 1;
     for (std::size_t i = 0; i < cells.size(); ++i) {
       take_cell(columns_[i], cells[i], train);
+      run_column = columns_[i] == "run" ? cells[i].column : run_column;
     }
+    check_run(train, run_column);
     trains_.push_back(std::move(train));
   }
 
@@ -156,8 +179,8 @@ class TableReader {
   }
 
   void take_cell(std::string_view column, const CsvCell& cell, DayTrain& train) {
-    const bool needed =
-        std::ranges::find(headings, column) - headings.begin() < static_cast<int>(needed_headings);
+    const bool needed = std::ranges::find(headings, column) - headings.begin() <
+                        static_cast<int>(has_column("run") ? 1 : needed_headings);
     if (cell.text.empty()) {
       if (needed) {
         report(cell.column, fmt::format("'{}' is empty", column));
@@ -179,6 +202,8 @@ class TableReader {
       train.train = named(cell);
     } else if (column == "route") {
       train.route = named(cell);
+    } else if (column == "run") {
+      train.run = named(cell);
     } else if (column == "conditions") {
       train.conditions = named(cell);
     } else if (column == "departure") {

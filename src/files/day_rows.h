@@ -19,6 +19,9 @@ class DayNumbers {
   std::map<std::string, SourcePlace, std::less<>> by_folder_;
 };
 
+/// What is wrong with a row that names a run, and a train or a route besides.
+std::string run_and_more_text(std::string_view key);
+
 /// What is wrong with a list of vehicle numbers, in words; empty where nothing is.
 std::string wrong_with_vehicles(const std::vector<std::string>& vehicles);
 

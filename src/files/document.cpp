@@ -10,7 +10,7 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 13> names{"stock",
+  static constexpr std::array<std::string_view, 15> names{"stock",
                                                           "train",
                                                           "route",
                                                           "conditions",
@@ -22,7 +22,9 @@ std::string_view name_of(FileKind kind) {
                                                           "speed table",
                                                           "day",
                                                           "defects",
-                                                          "what if"};
+                                                          "what if",
+                                                          "network",
+                                                          "run"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

@@ -29,7 +29,9 @@ enum class FileKind : std::uint8_t {
   speed_table,
   day,
   defects,
-  what_if
+  what_if,
+  network,
+  run
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -44,11 +46,13 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::speed_table,
                                            FileKind::day,
                                            FileKind::defects,
-                                           FileKind::what_if};
+                                           FileKind::what_if,
+                                           FileKind::network,
+                                           FileKind::run};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
-/// "consents", "measured force", "speed table", "day", "defects", "what if": the value of the
-/// top-level key `kind`.
+/// "consents", "measured force", "speed table", "day", "defects", "what if",
+/// "network", "run": the value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

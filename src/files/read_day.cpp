@@ -30,8 +30,16 @@ DayTrain read_row(TomlTable& entry, DayNumbers& numbers) {
       entry.report_at("number", std::move(wrong));
     }
   }
-  train.train = read_file_name(entry, "train", Need::required).value_or(FileNamed{});
-  train.route = read_file_name(entry, "route", Need::required).value_or(FileNamed{});
+  const bool has_run = entry.has("run");
+  const Need need = has_run ? Need::optional : Need::required;
+  train.run = read_file_name(entry, "run", Need::optional).value_or(FileNamed{});
+  train.train = read_file_name(entry, "train", need).value_or(FileNamed{});
+  train.route = read_file_name(entry, "route", need).value_or(FileNamed{});
+  for (const std::string_view key : {"train", "route"}) {
+    if (has_run && entry.has(key)) {
+      entry.report_at(key, run_and_more_text(key));
+    }
+  }
   if (const auto time = entry.time_of_day("departure")) {
     train.departure = fmt::format("{:02}:{:02}:{:02}", time->hour, time->minute, time->second);
   }
@@ -47,6 +55,10 @@ DayTrain read_row(TomlTable& entry, DayNumbers& numbers) {
 }
 
 }  // namespace
+
+std::string run_and_more_text(std::string_view key) {
+  return fmt::format("the run says which train runs which way: leave out '{}', or 'run'", key);
+}
 
 std::string folder_of_number(const std::string& number) {
   std::string folder = number;

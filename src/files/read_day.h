@@ -18,6 +18,7 @@ struct DayTrain {
   std::string number;
   FileNamed train;
   FileNamed route;
+  FileNamed run = {};                      ///< in the place of train and route; mostly none
   std::string departure = {};              ///< HH:MM:SS; empty: not stated
   std::vector<std::string> vehicles = {};  ///< their numbers in order; empty: as in the train file
   std::optional<FileNamed> conditions = {};  ///< in place of the day's

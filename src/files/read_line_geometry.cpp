@@ -53,9 +53,9 @@ void read_spans(TomlTable& section_table, Section& section) {
   section.wires = read_wires(section_table, need_wires);
 }
 
-std::vector<LowPlace> read_low_places(TomlTable& root) {
+std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries) {
   std::vector<LowPlace> places;
-  for (TomlTable& entry : root.tables("low_place")) {
+  for (TomlTable& entry : entries) {
     LowPlace place;
     place.name = entry.text("name", Need::required).value_or("");
     const auto from = entry.number("from_km", any_chainage_km, Need::required);

@@ -11,8 +11,8 @@ namespace panup {
 /// Spans without wires are a mistake; wires alone are not.
 void read_spans(TomlTable& section_table, Section& section);
 
-/// Reads the route's low places, in order. Those that could not be placed have been reported and
-/// are left out.
-std::vector<LowPlace> read_low_places(TomlTable& root);
+/// Reads low places, `[[low_place]]`, in order. Those that could not be placed have been reported
+/// and are left out.
+std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries);
 
 }  // namespace panup

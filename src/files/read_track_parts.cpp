@@ -9,9 +9,9 @@
 
 namespace panup {
 
-std::vector<Gradient> read_gradients(TomlTable& root) {
+std::vector<Gradient> read_gradients(std::vector<TomlTable> entries) {
   std::vector<Gradient> gradients;
-  for (TomlTable& entry : root.tables("gradient")) {
+  for (TomlTable& entry : entries) {
     const auto from = entry.number("from_km", any_chainage_km, Need::required);
     const auto to = entry.number("to_km", any_chainage_km, Need::required);
     const auto permille = entry.number("permille", {-120, 120}, Need::required);
@@ -28,18 +28,19 @@ std::vector<Gradient> read_gradients(TomlTable& root) {
   std::ranges::stable_sort(gradients, {}, &Gradient::from_km);
   for (std::size_t i = 1; i < gradients.size(); ++i) {
     if (gradients[i].from_km < gradients[i - 1].to_km - same_place_km) {
-      root.report(gradients[i].place,
-                  fmt::format("the gradient from km {:.9g} begins within the one before, which "
-                              "ends at km {:.9g}",
-                              gradients[i].from_km, gradients[i - 1].to_km));
+      entries.front().report(
+          gradients[i].place,
+          fmt::format("the gradient from km {:.9g} begins within the one before, which "
+                      "ends at km {:.9g}",
+                      gradients[i].from_km, gradients[i - 1].to_km));
     }
   }
   return gradients;
 }
 
-std::vector<SectionInsulator> read_section_insulators(TomlTable& root) {
+std::vector<SectionInsulator> read_section_insulators(std::vector<TomlTable> entries) {
   std::vector<SectionInsulator> insulators;
-  for (TomlTable& entry : root.tables("section_insulator")) {
+  for (TomlTable& entry : entries) {
     SectionInsulator insulator;
     insulator.name = entry.text("name", Need::required).value_or("");
     const auto at = entry.number("at_km", any_chainage_km, Need::required);

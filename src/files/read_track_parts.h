@@ -7,11 +7,11 @@
 
 namespace panup {
 
-/// The gradients of a route, `[[gradient]]`, in order; reports those that overlap. Those that could
+/// Gradients, `[[gradient]]`, in order; reports those that overlap. Those that could
 /// not be read are left out.
-std::vector<Gradient> read_gradients(TomlTable& root);
+std::vector<Gradient> read_gradients(std::vector<TomlTable> entries);
 
 /// Section insulators and other overlaps, `[[section_insulator]]`, in order.
-std::vector<SectionInsulator> read_section_insulators(TomlTable& root);
+std::vector<SectionInsulator> read_section_insulators(std::vector<TomlTable> entries);
 
 }  // namespace panup

@@ -14,10 +14,6 @@ namespace panup {
 
 namespace {
 
-constexpr std::size_t most_pantographs = 64;
-/// Far below what any train does: with less, times have no meaning, and no bound.
-constexpr double least_acceleration_ms2 = 0.01;
-
 std::shared_ptr<const VehicleType> find_type(TomlTable& table, std::string_view key,
                                              const std::string& id, const Stock& stock) {
   const auto known =
@@ -316,10 +312,12 @@ void check_couplers(TomlTable& entry, const HighVoltageLine& line, const Train& 
 void take_up_run(TomlTable& table, const TrainRun& run, int vehicle_count, Train& train,
                  Diagnostics& diagnostics) {
   Release& release = train.release;
-  release.train_number = run.number;
-  release.date = run.date;
-  release.days.clear();
-  if (!release.holds_until.empty() && release.date > release.holds_until) {
+  release.train_number = run.number.empty() ? release.train_number : run.number;
+  if (!run.date.empty() || !run.days.empty()) {
+    release.date = run.date;
+    release.days = run.days;
+  }
+  if (!release.date.empty() && !release.holds_until.empty() && release.date > release.holds_until) {
     diagnostics.push_back(
         {run.place, fmt::format("the train runs on {}, and what is handed out for it holds until "
                                 "{} ('holds_until' in {})",
@@ -385,6 +383,21 @@ void check_train(TomlTable& table, const Train& train, bool complete) {
 
 }  // namespace
 
+ReadConsist read_consist(std::vector<TomlTable> entries, const Stock& stock, int& number,
+                         const std::vector<ReplacedClass>& replaced) {
+  ReadConsist consist;
+  for (TomlTable& entry : entries) {
+    if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
+      consist.items.emplace_back(read_load(entry, stock));
+    } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced)) {
+      consist.items.emplace_back(std::move(*vehicle));
+    } else {
+      consist.complete = false;
+    }
+  }
+  return consist;
+}
+
 std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                 Diagnostics& diagnostics, const TrainRun* run,
                                 const std::vector<ReplacedClass>& replaced) {
@@ -411,16 +424,10 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   train.braking_ms2 =
       table->number("braking_ms2", {least_acceleration_ms2, 2}, Need::required).value_or(0);
   int number = 0;
-  bool complete = true;
-  for (TomlTable& entry : table->tables("consist", Need::required)) {
-    if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
-      train.consist.emplace_back(read_load(entry, stock));
-    } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced)) {
-      train.consist.emplace_back(std::move(*vehicle));
-    } else {
-      complete = false;
-    }
-  }
+  ReadConsist consist =
+      read_consist(table->tables("consist", Need::required), stock, number, replaced);
+  train.consist = std::move(consist.items);
+  const bool complete = consist.complete;
   for (TomlTable& entry : table->tables("consent")) {
     train.consents.push_back(read_consent(entry));
     entry.finish();
@@ -524,6 +531,7 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
   }
   TrainFiles read;
   NamedTexts of_stock = texts_named("stock", *source, files, diagnostics);
+  add_named(of_stock, beside.stock, files, diagnostics);
   Stock stock = beside.read_stock(
       of_stock.texts, diagnostics,
       of_stock.all_loaded ? PantographTypes::among_these : PantographTypes::not_looked_up);
@@ -556,6 +564,7 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
   train->consent_files = of_consents.paths;
   read.consent_paths = std::move(of_consents.paths);
   read.train = std::move(*train);
+  read.stock = std::move(stock);
   return read;
 }
 

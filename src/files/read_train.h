@@ -13,10 +13,12 @@ namespace panup {
 
 /// One run of a train, which says some things in place of the train's file.
 struct TrainRun {
-  std::string number;                 ///< under which it runs
-  std::string date;                   ///< the day, as YYYY-MM-DD
-  std::vector<std::string> vehicles;  ///< numbers of its vehicles in order; empty: as in the file
-  SourcePlace place;                  ///< of the numbers, or of what says that it runs
+  std::string number;     ///< under which it runs; empty: as in the file
+  std::string date = {};  ///< the day, as YYYY-MM-DD
+  std::string days = {};  ///< in free words; with `date` empty: as in the file
+  std::vector<std::string> vehicles =
+      {};                  ///< numbers of its vehicles in order; empty: as in the file
+  SourcePlace place = {};  ///< of the numbers, or of what says that it runs
 };
 
 /// A class, and the one that runs in its place.
@@ -36,6 +38,22 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
                                 Diagnostics& diagnostics, const TrainRun* run = nullptr,
                                 const std::vector<ReplacedClass>& replaced = {});
 
+/// Of a train, that can be planned.
+inline constexpr std::size_t most_pantographs = 64;
+
+/// Far below what any train does: with less, times have no meaning, and no bound.
+inline constexpr double least_acceleration_ms2 = 0.01;
+
+/// What stands in a train.
+struct ReadConsist {
+  std::vector<ConsistItem> items;
+  bool complete = true;  ///< but for what has been reported
+};
+
+/// Reads entries of a consist. Vehicles get the numbers behind `number`, which goes on with them.
+ReadConsist read_consist(std::vector<TomlTable> entries, const Stock& stock, int& number,
+                         const std::vector<ReplacedClass>& replaced);
+
 /// What is no mistake of the train but has to be said in every plan of it: a load whose highest
 /// speed is not stated, where the train states none for all of it.
 Diagnostics notices_on(const Train& train);
@@ -43,6 +61,7 @@ Diagnostics notices_on(const Train& train);
 /// A train with the paths of all files it came from.
 struct TrainFiles {
   Train train;
+  Stock stock;
   std::vector<std::string> stock_paths;
   std::vector<std::string> consent_paths;
   std::vector<std::string> defect_paths;
@@ -52,6 +71,7 @@ struct TrainFiles {
 struct BesideTrain {
   std::vector<std::string> consents = {};  ///< files of consents for many trains
   std::vector<std::string> defects = {};   ///< registers of defects
+  std::vector<std::string> stock = {};     ///< files of stock besides those that it names
   std::optional<TrainRun> run = {};
   std::vector<ReplacedClass> replaced = {};  ///< classes
   /// How stock is read: one that many trains share may have been read already.

@@ -136,6 +136,16 @@ bool holds(const WindOnWire& wind, const JudgedCase& judged) {
 
 }  // namespace
 
+WindOnWire wind_here(const WindOnWire& wind, const LineProperties& section) {
+  WindOnWire here = wind;
+  if (section.wind_ms) {
+    here.speed_ms = *section.wind_ms;
+    here.known = true;
+    here.of_the_day = true;
+  }
+  return here;
+}
+
 std::optional<WindOnWire> wind_on_wire(const RuleBook& rules, std::optional<double> wind_ms) {
   const Rule* const in_force = rule_in_force(rules, RuleKind::lateral_position);
   if (in_force == nullptr) {
@@ -185,15 +195,16 @@ std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<
                                            const RunningTrain& train, const LineProperties& section,
                                            PantographSet raised) {
   const auto wind = wind_on_wire(rules, wind_ms);
-  return wind && !section.spans.empty() ? margins_by(*wind, train, section, raised)
-                                        : std::vector<LateralMargin>{};
+  return wind && !section.spans.empty()
+             ? margins_by(wind_here(*wind, section), train, section, raised)
+             : std::vector<LateralMargin>{};
 }
 
 void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
-  const WindOnWire& wind = *judged.prepared.wind;
   if (judged.section.spans.empty()) {
     return;
   }
+  const WindOnWire wind = wind_here(*judged.prepared.wind, judged.section);
   if (!opinion.explains()) {
     opinion.verdict.forbidden = opinion.verdict.forbidden || !holds(wind, judged);
     return;

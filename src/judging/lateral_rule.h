@@ -24,6 +24,9 @@ struct WindOnWire {
 /// such rule is in force. The rule book must outlive the result.
 std::optional<WindOnWire> wind_on_wire(const RuleBook& rules, std::optional<double> wind_ms);
 
+/// The same on a section that may have a wind of its own.
+WindOnWire wind_here(const WindOnWire& wind, const LineProperties& section);
+
 /// How far from the middle of the track the wire may lie under a head.
 struct PermittedPosition {
   double position_m = 0;

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+
+#include "base/listed.h"
 
 namespace panup {
 
@@ -82,6 +85,63 @@ SeparationExtent extent_of(const SeparationSection& separation) {
     to_m = std::max(to_m, separation.zones[separation.zones.size() - 2].to_m);
   }
   return {.from_km = separation.from_km + from_m / 1000, .to_km = separation.from_km + to_m / 1000};
+}
+
+namespace {
+
+/// To the millimetre: what is added to a kilometre is not told by its last digits.
+double line_km_at(const Section& section, double km) {
+  const double along_km = std::clamp(km, section.from_km, section.to_km) - section.from_km;
+  const bool falling = *section.line_to_km < *section.line_from_km;
+  // Adding 0 makes 0 of -0.
+  return std::round((*section.line_from_km + (falling ? -along_km : along_km)) * 1e6) / 1e6 + 0.0;
+}
+
+/// Whether one goes on along its line where the other ends.
+bool goes_on(const LineStretch& before, const LineStretch& next) {
+  const bool falling = before.to_km < before.from_km;
+  return before.line == next.line && before.to_km == next.from_km &&
+         falling == (next.to_km < next.from_km);
+}
+
+}  // namespace
+
+std::vector<LineStretch> stretches_on_lines(const Route& route, double from_km, double to_km) {
+  std::vector<LineStretch> stretches;
+  for (const Section& section : route.sections) {
+    const bool within = section.to_km > from_km && section.from_km < to_km;
+    if (!within || !section.line_from_km || !section.line_to_km) {
+      continue;
+    }
+    const LineStretch stretch{section.line, line_km_at(section, from_km),
+                              line_km_at(section, to_km)};
+    if (!stretches.empty() && goes_on(stretches.back(), stretch)) {
+      stretches.back().to_km = stretch.to_km;
+    } else {
+      stretches.push_back(stretch);
+    }
+  }
+  return stretches;
+}
+
+std::string line_words(const std::vector<LineStretch>& stretches) {
+  std::vector<std::string> words;
+  for (const LineStretch& stretch : stretches) {
+    words.push_back(
+        fmt::format("line {} km {:.3f}–{:.3f}", stretch.line, stretch.from_km, stretch.to_km));
+  }
+  return listed(words);
+}
+
+std::optional<LinePlace> place_on_line(const Route& route, double km) {
+  for (const Section& section : route.sections) {
+    if (km <= section.to_km || &section == &route.sections.back()) {
+      return section.line_from_km && section.line_to_km
+                 ? std::optional(LinePlace{section.line, line_km_at(section, km)})
+                 : std::nullopt;
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace panup

@@ -76,6 +76,10 @@ struct LineProperties {
   std::optional<double> wire_height_max_m;
   std::vector<SpanType> spans = {};  ///< all kinds there are; empty: not known
   std::vector<LineWire> wires = {};  ///< contact and messenger wires; not empty where spans are not
+  /// The day, where conditions for a network say something of this section alone; else what they
+  /// say of the whole day holds.
+  std::optional<double> wind_ms = {};
+  std::optional<double> temperature_c = {};
   friend auto operator<=>(const LineProperties&, const LineProperties&) = default;
 };
 
@@ -86,6 +90,10 @@ struct Section : LineProperties {
   std::string line = {};  ///< number or name of the line it belongs to; empty: not stated
   double from_km = 0;
   double to_km = 0;
+  /// Of a way through a network: the kilometres of its line at its ends, falling where the way runs
+  /// against them. None where the chainage of the route is that of the line.
+  std::optional<double> line_from_km = {};
+  std::optional<double> line_to_km = {};
   std::vector<SourcePlace> record_places = {};  ///< one for each of `records`
   SourcePlace place;
 };
@@ -231,10 +239,44 @@ struct Route {
 /// The chainage of the front of the train at departure.
 double departure_km(const Route& route);
 
+/// A stretch by the kilometres of a line, falling where the train runs against them.
+struct LineStretch {
+  std::string line;  ///< number or name
+  double from_km = 0;
+  double to_km = 0;
+  friend bool operator==(const LineStretch&, const LineStretch&) = default;
+};
+
+/// Which kilometres of which lines a stretch of route is, in order; empty where the route goes by
+/// the kilometres of its line.
+std::vector<LineStretch> stretches_on_lines(const Route& route, double from_km, double to_km);
+
+/// "line 1 km 24.6–0.0 and line 3 km 0.0–12.4".
+std::string line_words(const std::vector<LineStretch>& stretches);
+
+/// A place by the kilometres of a line.
+struct LinePlace {
+  std::string line;
+  double at_km = 0;
+};
+
+/// What the post beside the track reads where the route has a chainage, as near as it is known;
+/// nothing where the route goes by the kilometres of its line. Where two lines meet it is the one
+/// that the train comes by.
+std::optional<LinePlace> place_on_line(const Route& route, double km);
+
 /// A piece of route with ice on the contact wire.
 struct IceStretch {
   double from_km = 0;
   double to_km = 0;
+};
+
+/// A piece of route whose weather is not that of the rest.
+struct LocalWeather {
+  double from_km = 0;
+  double to_km = 0;
+  std::optional<double> temperature_c;
+  std::optional<double> wind_ms;
 };
 
 /// The day.
@@ -244,6 +286,8 @@ struct Conditions {
   std::vector<IceStretch> ice;
   std::optional<double> temperature_c;
   std::optional<double> wind_ms;
+  std::vector<LocalWeather> local = {};  ///< in order, apart; the sections there have it too
+  std::vector<std::string> notes = {};   ///< what does not hold at the time of the train
   SourcePlace place;
 };
 

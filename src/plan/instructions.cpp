@@ -79,6 +79,8 @@ std::string action_words(const PlanningCase& planning, const Order& order) {
       return tow_words(order.vehicles);
     case Action::reverse:
       return "Reverse: the train leaves in the other direction";
+    case Action::shunt:
+      return order.what;
   }
   return {};
 }
@@ -101,6 +103,18 @@ Reason reason_of(const PlanningCase& planning, const Way& way, const Order& orde
   const Finding* const deciding = deciding_finding(verdict, findings);
   return deciding == nullptr ? Reason()
                              : Reason{.clause = deciding->reason, .sentences = deciding->text};
+}
+
+/// What the driver sees at an order: a landmark, and what the post reads where that is not the
+/// chainage of the route.
+std::string place_words(const NamedPlaces& places, double km,
+                        const std::optional<LinePlace>& on_line) {
+  std::string words = landmark_words(places, km);
+  if (on_line) {
+    words += fmt::format("{}line {} km {:.3f}", words.empty() ? "" : ", ", on_line->line,
+                         on_line->at_km);
+  }
+  return words;
 }
 
 /// The vehicle that all of them stand on; 0 where there are several, or none.
@@ -130,7 +144,8 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     instruction.speed_kmh = order.speed_kmh;
     instruction.power_percent = order.power_percent;
     instruction.current_a = order.current_a;
-    instruction.landmark = landmark_words(places, order.at_km);
+    instruction.on_line = place_on_line(request.route, order.at_km);
+    instruction.landmark = place_words(places, order.at_km, instruction.on_line);
     instruction.if_not_possible = order.if_not_possible;
     instruction.what = action_words(planning, order);
     const Reason reason = reason_of(planning, way, order);

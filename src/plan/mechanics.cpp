@@ -15,11 +15,12 @@ namespace {
 MechanicsQuestion question_of(const RunningTrain& train, const LineProperties& section,
                               const std::vector<std::size_t>& raised_front_first, double to_kmh,
                               std::optional<double> temperature_c) {
-  MechanicsQuestion question{.contact_line = section.contact_line,
-                             .supply = *section.supply,
-                             .raised = {},
-                             .to_kmh = to_kmh,
-                             .temperature_c = temperature_c};
+  MechanicsQuestion question{
+      .contact_line = section.contact_line,
+      .supply = *section.supply,
+      .raised = {},
+      .to_kmh = to_kmh,
+      .temperature_c = section.temperature_c ? section.temperature_c : temperature_c};
   double first_m = 0;
   for (const std::size_t p : raised_front_first) {
     const PlacedPantograph& placed = train.pantographs[p];
@@ -42,6 +43,9 @@ MechanicsQuestion question_of(const JudgedCase& judged, double to_kmh,
 /// All of a question but its speed.
 std::string place_of(const MechanicsQuestion& question) {
   std::string text = fmt::format("{}|{}", question.contact_line, name_of(question.supply));
+  if (question.temperature_c) {
+    text += fmt::format("|{:g} °C", *question.temperature_c);
+  }
   for (const MechanicsQuestion::Raised& raised : question.raised) {
     // Positions along a train are sums; a tenth of a millimetre is far below what is known of them.
     fmt::format_to(std::back_inserter(text), "|{} {}{:.4f}", raised.type->id,

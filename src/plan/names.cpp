@@ -37,6 +37,8 @@ std::string_view name_of(Action action) {
       return "dead in tow";
     case Action::reverse:
       return "reverse";
+    case Action::shunt:
+      return "shunt";
   }
   return {};
 }

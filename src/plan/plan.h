@@ -79,9 +79,10 @@ enum class Action : std::uint8_t {
   stop_short,  ///< where to stop before a place, if the train stops there
   tow,
   reverse,
+  shunt,  ///< vehicles come to the train or leave it, or change in it, at a stand
 };
 /// "raise", "lower", "breaker off", "breaker on", "speed", "power", "stop short", "dead in tow",
-/// "reverse".
+/// "reverse", "shunt".
 std::string_view name_of(Action action);
 
 /// One action of the driver.
@@ -95,10 +96,12 @@ struct Instruction {
   std::optional<int> power_percent;  ///< action `power`: of full power; 100: no limit any more
   std::optional<double> current_a;   ///< action `power`: while the train stands
   std::string what;                  ///< "Raise 1.1 and 2.1"
-  std::string landmark;              ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
-  std::string reason;                ///< one clause; may be empty
-  std::string text;                  ///< the whole instruction in one line
-  std::string if_not_possible;       ///< may be empty
+  /// Where it is by the kilometres of a line, where the route does not go by them.
+  std::optional<LinePlace> on_line = {};
+  std::string landmark;         ///< "at Aldmoor", "600 m before Grenzhalt"; may be empty
+  std::string reason;           ///< one clause; may be empty
+  std::string text;             ///< the whole instruction in one line
+  std::string if_not_possible;  ///< may be empty
 };
 
 /// What becomes of the train when a pantograph fails on the road in a stretch of the plan.

@@ -196,6 +196,15 @@ std::vector<std::string> general_notes(const PlanRequest& request) {
   if (request.train.invented || request.route.invented || request.conditions.invented) {
     notes.emplace_back("Demo: train, route or conditions are invented.");
   }
+  const Route& route = request.route;
+  if (const auto lines =
+          stretches_on_lines(route, route.sections.front().from_km, route.sections.back().to_km);
+      !lines.empty()) {
+    notes.push_back(
+        fmt::format("Kilometres without a line count along the way of the train, which is {}.",
+                    line_words(lines)));
+  }
+  notes.insert(notes.end(), request.conditions.notes.begin(), request.conditions.notes.end());
   std::string invented;
   for (const Rule& rule : request.rules.rules) {
     if (rule.on && rule.invented) {

@@ -35,6 +35,23 @@ Json conditions_to_json(const Conditions& conditions) {
     ice.push_back(Json{{"from_km", stretch.from_km}, {"to_km", stretch.to_km}});
   }
   json["ice"] = std::move(ice);
+  Json local = Json::array();
+  for (const LocalWeather& weather : conditions.local) {
+    local.push_back(Json{{"from_km", weather.from_km},
+                         {"to_km", weather.to_km},
+                         {"temperature_c", optional_to_json(weather.temperature_c)},
+                         {"wind_ms", optional_to_json(weather.wind_ms)}});
+  }
+  json["local"] = std::move(local);
+  return json;
+}
+
+Json lines_to_json(const std::vector<LineStretch>& stretches) {
+  Json json = Json::array();
+  for (const LineStretch& stretch : stretches) {
+    json.push_back(
+        Json{{"line", stretch.line}, {"from_km", stretch.from_km}, {"to_km", stretch.to_km}});
+  }
   return json;
 }
 
@@ -44,6 +61,7 @@ Json section_to_json(const Plan& plan, const PlannedSection& section) {
   json["to_km"] = section.to_km;
   const bool known = section.section < plan.route.sections.size();
   json["section"] = known ? Json(plan.route.sections[section.section].id) : Json(nullptr);
+  json["lines"] = lines_to_json(stretches_on_lines(plan.route, section.from_km, section.to_km));
   json["energy_supply"] = section.supply ? Json(name_of(*section.supply)) : Json(nullptr);
   json["iced"] = section.iced;
   json["reversed"] = section.reversed;
@@ -81,6 +99,8 @@ Json instruction_to_json(const Instruction& instruction) {
   json["power_percent"] =
       instruction.power_percent ? Json(*instruction.power_percent) : Json(nullptr);
   json["current_a"] = optional_to_json(instruction.current_a);
+  json["line"] = instruction.on_line ? Json(instruction.on_line->line) : Json(nullptr);
+  json["line_km"] = instruction.on_line ? Json(instruction.on_line->at_km) : Json(nullptr);
   json["landmark"] = instruction.landmark;
   json["text"] = instruction.text;
   json["if_not_possible"] = instruction.if_not_possible;

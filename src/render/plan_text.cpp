@@ -126,6 +126,7 @@ std::string reason_words(const Plan& plan, std::size_t i) {
     add("for " + section.lowered_for);
   }
   add(section.answer == Answer::none ? "see the findings" : section.speed_reason);
+  add(line_words(stretches_on_lines(plan.route, section.from_km, section.to_km)));
   return plain(words);
 }
 

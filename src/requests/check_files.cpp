@@ -15,13 +15,16 @@
 #include "files/read_day.h"
 #include "files/read_defects.h"
 #include "files/read_measured_record.h"
+#include "files/read_network.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_run.h"
 #include "files/read_speed_table.h"
 #include "files/read_train.h"
 #include "files/read_what_if.h"
 #include "judging/separation_rule.h"
+#include "line/compose_route.h"
 #include "requests/check_separations.h"
 
 namespace panup {
@@ -183,6 +186,28 @@ std::string named(const GivenRoute& given) {
   return fmt::format("route '{}' ({})", given.route.id, given.path);
 }
 
+/// Conditions for networks: what they name is looked up where one network was given.
+void check_network_conditions(OpenedFile& file, const std::vector<OpenedFile>& files) {
+  std::vector<Network> networks;
+  for (const OpenedFile& other : files) {
+    Diagnostics said_elsewhere;
+    if (other.checked.kind == FileKind::network) {
+      if (auto network = read_network(*other.source, said_elsewhere)) {
+        networks.push_back(std::move(*network));
+      }
+    }
+  }
+  read_network_conditions(*file.source, networks.size() == 1 ? &networks.front() : nullptr,
+                          file.checked.mistakes);
+  if (networks.size() != 1) {
+    file.checked.remark =
+        networks.empty()
+            ? "lines, sections and regions that it names were not looked up: no network was given"
+            : "lines, sections and regions that it names were not looked up: several networks were "
+              "given";
+  }
+}
+
 void check_conditions(OpenedFile& file, const std::vector<GivenRoute>& routes) {
   CheckedFile& checked = file.checked;
   checked.mistakes = mistakes_with(*file.source, nullptr);
@@ -236,15 +261,14 @@ void remark_on_separations(std::vector<OpenedFile>& files, const std::vector<Giv
 /// What sections name by a contact line type that has no file in the folder of the route: a plan
 /// then knows nothing by the mechanics there, which is right for a line without data and wrong for
 /// one that is misspelt.
-Diagnostics notices_on_contact_lines(const Route& route) {
+Diagnostics notices_on_contact_lines(const Route& route, const std::string& folder) {
   Diagnostics notices;
-  if (route.contact_line_folder.empty()) {
+  if (folder.empty()) {
     return notices;
   }
   std::vector<std::string> known;
   std::error_code error;
-  for (const fs::directory_entry& entry :
-       fs::directory_iterator(route.contact_line_folder, error)) {
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
     if (entry.path().extension() != ".toml") {
       continue;
     }
@@ -267,10 +291,10 @@ Diagnostics notices_on_contact_lines(const Route& route) {
         known, [&](const std::string& id) { return lower(id) == lower(section.contact_line); });
     if (!section.contact_line.empty() && !found) {
       notices.push_back(
-          {section.place, fmt::format("the mechanics knows nothing of section '{}': {}", section.id,
-                                      not_found_text(fmt::format("contact line in {} called",
-                                                                 route.contact_line_folder),
-                                                     section.contact_line, known))});
+          {section.place,
+           fmt::format("the mechanics knows nothing of section '{}': {}", section.id,
+                       not_found_text(fmt::format("contact line in {} called", folder),
+                                      section.contact_line, known))});
     }
   }
   return notices;
@@ -296,8 +320,11 @@ void check_day(const SourceText& source, Diagnostics& mistakes) {
     look_for(*day->conditions);
   }
   for (const DayTrain& train : day->trains) {
-    look_for(train.train);
-    look_for(train.route);
+    for (const FileNamed* const named : {&train.train, &train.route, &train.run}) {
+      if (!named->path.empty()) {
+        look_for(*named);
+      }
+    }
     if (train.conditions) {
       look_for(*train.conditions);
     }
@@ -318,6 +345,37 @@ void check_what_if(const SourceText& source, Diagnostics& mistakes) {
   }
 }
 
+/// Composes the ways that a network names, as far as that is possible without a train: one that
+/// Looks at the ways of a network too; where one turns back is left to a train without a length.
+void check_network(const SourceText& source, CheckedFile& checked) {
+  const auto network = read_network(source, checked.mistakes);
+  if (!network) {
+    return;
+  }
+  for (const NetworkLine& line : network->lines) {
+    std::ranges::move(notices_on(line.track), std::back_inserter(checked.notices));
+    std::ranges::move(notices_on_contact_lines(line.track, network->contact_line_folder),
+                      std::back_inserter(checked.notices));
+  }
+  for (const NetworkWay& way : network->ways) {
+    compose_route(*network, way, turns_of(*network, way), checked.mistakes);
+  }
+}
+
+/// Reads a run, and asks whether the files that it names are there.
+void check_run(const SourceText& source, Diagnostics& mistakes) {
+  const auto run = read_run(source, mistakes);
+  if (!run) {
+    return;
+  }
+  const FileSource files = files_on_disk();
+  for (const FileNamed* const named : {&run->network, &run->train}) {
+    if (!files.has(named->path)) {
+      mistakes.push_back({named->place, fmt::format("{}: there is no such file", named->path)});
+    }
+  }
+}
+
 void check_alone(OpenedFile& file) {
   CheckedFile& checked = file.checked;
   switch (*checked.kind) {
@@ -333,7 +391,8 @@ void check_alone(OpenedFile& file) {
     case FileKind::route:
       if (const auto route = read_route(*file.source, checked.mistakes)) {
         checked.notices = notices_on(*route);
-        std::ranges::move(notices_on_contact_lines(*route), std::back_inserter(checked.notices));
+        std::ranges::move(notices_on_contact_lines(*route, route->contact_line_folder),
+                          std::back_inserter(checked.notices));
       }
       break;
     case FileKind::contact_line:
@@ -360,6 +419,12 @@ void check_alone(OpenedFile& file) {
     case FileKind::what_if:
       check_what_if(*file.source, checked.mistakes);
       break;
+    case FileKind::network:
+      check_network(*file.source, checked);
+      break;
+    case FileKind::run:
+      check_run(*file.source, checked.mistakes);
+      break;
   }
 }
 
@@ -369,7 +434,9 @@ std::vector<CheckedFile> check_files(const std::vector<std::string>& paths) {
   std::vector<OpenedFile> files = open_all(paths);
   const std::vector<GivenRoute> routes = routes_of(files);
   for (OpenedFile& file : files) {
-    if (file.checked.kind == FileKind::conditions) {
+    if (file.checked.kind == FileKind::conditions && is_for_networks(*file.source)) {
+      check_network_conditions(file, files);
+    } else if (file.checked.kind == FileKind::conditions) {
       check_conditions(file, routes);
     } else if (file.checked.kind) {
       check_alone(file);

@@ -7,9 +7,11 @@
 #include "files/read_day.h"
 #include "files/read_defects.h"
 #include "files/read_measured_record.h"
+#include "files/read_network.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_run.h"
 #include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
@@ -57,7 +59,11 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       read_route(source, diagnostics);
       break;
     case FileKind::conditions:
-      read_conditions(source, nullptr, diagnostics);
+      if (is_for_networks(source)) {
+        read_network_conditions(source, nullptr, diagnostics);
+      } else {
+        read_conditions(source, nullptr, diagnostics);
+      }
       break;
     case FileKind::rule_book:
       check_rule_book(source, earlier_books, diagnostics);
@@ -85,6 +91,12 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::what_if:
       read_what_if(source, diagnostics);
+      break;
+    case FileKind::network:
+      read_network(source, diagnostics);
+      break;
+    case FileKind::run:
+      read_run(source, diagnostics);
       break;
   }
   return diagnostics;

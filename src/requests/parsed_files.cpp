@@ -1,5 +1,6 @@
 #include "requests/parsed_files.h"
 
+#include "files/read_network.h"
 #include "files/read_route.h"
 
 namespace panup {
@@ -24,6 +25,11 @@ std::optional<Value> ParsedFiles::parsed(ByName<Value>& all, const std::string& 
 std::optional<Route> ParsedFiles::route(const SourceText& source, Diagnostics& diagnostics) {
   return parsed(routes_, source.file, diagnostics,
                 [&source](Diagnostics& said) { return read_route(source, said); });
+}
+
+std::optional<Network> ParsedFiles::network(const SourceText& source, Diagnostics& diagnostics) {
+  return parsed(networks_, source.file, diagnostics,
+                [&source](Diagnostics& said) { return read_network(source, said); });
 }
 
 Stock ParsedFiles::stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,

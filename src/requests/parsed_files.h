@@ -10,6 +10,7 @@
 
 #include "base/diagnostics.h"
 #include "files/read_stock.h"
+#include "line/network.h"
 #include "line/route.h"
 
 namespace panup {
@@ -20,6 +21,7 @@ namespace panup {
 class ParsedFiles {
  public:
   std::optional<Route> route(const SourceText& source, Diagnostics& diagnostics);
+  std::optional<Network> network(const SourceText& source, Diagnostics& diagnostics);
   Stock stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
               PantographTypes types);
 
@@ -39,6 +41,7 @@ class ParsedFiles {
 
   std::mutex looking_up_;
   ByName<Route> routes_;
+  ByName<Network> networks_;
   ByName<Stock> stocks_;
 };
 

@@ -1,5 +1,7 @@
 #include "requests/plan_input.h"
 
+#include <fmt/format.h>
+
 #include "base/handed_out.h"
 #include "base/sha256.h"
 #include "files/read_conditions.h"
@@ -7,12 +9,42 @@
 #include "files/read_rule_book.h"
 #include "files/read_train.h"
 #include "requests/files_read_once.h"
+#include "requests/input_parts.h"
+#include "requests/run_input.h"
 
 namespace panup {
 
 namespace {
 
-/// Reads what the mechanics needs, where it is asked.
+std::optional<Conditions> read_day(const std::string& path, const Route* route,
+                                   const FileSource& files, Diagnostics& diagnostics) {
+  if (path.empty()) {
+    Conditions conditions;
+    conditions.name = "no conditions stated";
+    return conditions;
+  }
+  const auto source = files.load(path, diagnostics);
+  return source ? read_conditions(*source, route, diagnostics) : std::nullopt;
+}
+
+/// A run whose vehicles do not change has one part, which is planned like any train.
+std::optional<PlanInput> only_part_of_run(const PlanPaths& paths, SpeedFrom speed_from,
+                                          const FileSource& files, Diagnostics& diagnostics,
+                                          ParsedFiles* parsed) {
+  auto run = read_run_input(paths, speed_from, files, diagnostics, parsed);
+  if (run && run->parts.size() > 1) {
+    diagnostics.push_back(
+        {{.file = paths.run_file},
+         fmt::format("the vehicles of the train change on its run, in {} parts: plan it by itself, "
+                     "with `panup plan --run`",
+                     run->parts.size())});
+    return std::nullopt;
+  }
+  return run ? std::optional(std::move(run->parts.front())) : std::nullopt;
+}
+
+}  // namespace
+
 bool read_mechanics(PlanInput& input, const FileSource& files, Diagnostics& diagnostics) {
   if (input.request.speed_from == SpeedFrom::tables) {
     return true;
@@ -31,7 +63,6 @@ bool read_mechanics(PlanInput& input, const FileSource& files, Diagnostics& diag
   return true;
 }
 
-/// Of the bytes that were read of every file, with the path they were read from.
 void take_hashes(std::vector<InputFile>& inputs, const FilesReadOnce& read,
                  const std::vector<ReplacedFile>& replaced) {
   for (InputFile& input : inputs) {
@@ -41,19 +72,10 @@ void take_hashes(std::vector<InputFile>& inputs, const FilesReadOnce& read,
   }
 }
 
-std::optional<Conditions> read_day(const std::string& path, const Route* route,
-                                   const FileSource& files, Diagnostics& diagnostics) {
-  if (path.empty()) {
-    Conditions conditions;
-    conditions.name = "no conditions stated";
-    return conditions;
-  }
-  const auto source = files.load(path, diagnostics);
-  return source ? read_conditions(*source, route, diagnostics) : std::nullopt;
-}
-
-std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train) {
-  std::vector<InputFile> files{{"train", paths.train}};
+std::vector<InputFile> files_of(const PlanPaths& paths, const std::string& train_path,
+                                const TrainFiles& train,
+                                const std::vector<InputFile>& infrastructure) {
+  std::vector<InputFile> files{{"train", train_path}};
   for (const std::string& path : train.stock_paths) {
     files.push_back({"stock", path});
   }
@@ -63,7 +85,7 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train)
   for (const std::string& path : train.defect_paths) {
     files.push_back({"defects", path});
   }
-  files.push_back({"route", paths.route});
+  files.insert(files.end(), infrastructure.begin(), infrastructure.end());
   if (!paths.conditions.empty()) {
     files.push_back({"conditions", paths.conditions});
   }
@@ -74,21 +96,30 @@ std::vector<InputFile> files_of(const PlanPaths& paths, const TrainFiles& train)
   return files;
 }
 
-}  // namespace
-
-std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
-                                         const FileSource& files, Diagnostics& diagnostics,
-                                         ParsedFiles* parsed) {
-  const FileSource with_others = with_replaced(files, paths.replaced_files);
-  FilesReadOnce read(with_others);
-  const FileSource each_once = read.source();
-  BesideTrain beside{paths.consents, paths.defects, paths.run, paths.replaced_classes};
+BesideTrain beside_train(const PlanPaths& paths, ParsedFiles* parsed) {
+  BesideTrain beside{.consents = paths.consents,
+                     .defects = paths.defects,
+                     .run = paths.run,
+                     .replaced = paths.replaced_classes};
   if (parsed != nullptr) {
     beside.read_stock = [parsed](const std::vector<SourceText>& sources, Diagnostics& said,
                                  PantographTypes types) {
       return parsed->stock(sources, said, types);
     };
   }
+  return beside;
+}
+
+std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                         const FileSource& files, Diagnostics& diagnostics,
+                                         ParsedFiles* parsed) {
+  if (!paths.run_file.empty()) {
+    return only_part_of_run(paths, speed_from, files, diagnostics, parsed);
+  }
+  const FileSource with_others = with_replaced(files, paths.replaced_files);
+  FilesReadOnce read(with_others);
+  const FileSource each_once = read.source();
+  const BesideTrain beside = beside_train(paths, parsed);
   auto train = read_train_file(paths.train, diagnostics, each_once, beside);
   std::optional<Route> route;
   if (const auto source = each_once.load(paths.route, diagnostics)) {
@@ -102,7 +133,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
     return std::nullopt;
   }
   PlanInput input;
-  input.files = files_of(paths, *train);
+  input.files = files_of(paths, paths.train, *train, {{"route", paths.route}});
   input.request.train = std::move(train->train);
   input.request.route = std::move(*route);
   input.request.conditions = std::move(*conditions);

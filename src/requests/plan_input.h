@@ -22,11 +22,13 @@ namespace panup {
 struct PlanPaths {
   std::string train;
   std::string route;
+  std::string run_file = {};               ///< a run; train and route are empty then
   std::string conditions;                  ///< empty: none are stated
   std::vector<std::string> rules;          ///< rule books after the built-in one, in order
   std::vector<std::string> consents = {};  ///< files of consents besides those the train names
   std::vector<std::string> defects = {};   ///< registers of defects
-  std::optional<TrainRun> run = {};        ///< what it says in place of the train's file
+  std::string departure = {};              ///< HH:MM:SS, in place of the run's; empty: as there
+  std::optional<TrainRun> run = {};        ///< what a day says in place of the train's file
   /// Files that others are read in the place of; those of the paths above, and what they name.
   std::vector<ReplacedFile> replaced_files = {};
   std::vector<ReplacedClass> replaced_classes = {};
@@ -38,6 +40,10 @@ struct PlanInput {
   MechanicsFiles mechanics;  ///< empty where the speed is from tables
   std::vector<InputFile> files;
   std::vector<std::string> not_there;  ///< files that were looked for, and may do without
+  /// Of a run with several parts: what happens to the train where this one ends, and the name of
+  /// that place. Empty on the last one.
+  std::vector<std::string> changes;
+  std::string ends_at;
 };
 
 /// Reads all files, so that the mistakes of all of them, and between them, are seen at once.

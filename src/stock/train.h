@@ -27,7 +27,8 @@ struct CurrentDemand {
 /// A locomotive or an electric unit in the train.
 struct Vehicle {
   int number = 0;  ///< the V of `V.P`: counted over vehicles (not load groups) from the front at
-                   ///< departure, from 1; kept through reversals
+                   ///< departure, from 1; kept through reversals. Vehicles that come to the train
+                   ///< on its run get the next numbers: it is no index
   std::string id;  ///< its own running number, as painted on it
   std::shared_ptr<const VehicleType> type;
   Cab leading_cab = Cab::cab1;  ///< the cab at the front at departure

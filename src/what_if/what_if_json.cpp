@@ -66,6 +66,7 @@ Json train_to_json(const WhatIfReport& report, std::size_t row) {
   json["departure"] = train.departure.empty() ? Json(nullptr) : Json(train.departure);
   json["train_file"] = train.train.path;
   json["route_file"] = train.route.path;
+  json["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
   json["train"] = Json{{"id", named.train_id}, {"name", named.train_name}};
   json["route"] = Json{{"id", named.route_id}, {"name", named.route_name}};
   json["before"] = outcome_in_short(before);

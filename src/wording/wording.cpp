@@ -127,6 +127,16 @@ std::string day_words(const Conditions& conditions) {
   if (conditions.wind_ms) {
     parts.push_back(fmt::format("wind {:g} m/s", *conditions.wind_ms));
   }
+  for (const LocalWeather& local : conditions.local) {
+    const std::string where = "km " + km_range(local.from_km, local.to_km);
+    if (local.temperature_c) {
+      parts.push_back(fmt::format("{} {}{:g} °C", where, *local.temperature_c < 0 ? "−" : "",
+                                  std::abs(*local.temperature_c)));
+    }
+    if (local.wind_ms) {
+      parts.push_back(fmt::format("{} wind {:g} m/s", where, *local.wind_ms));
+    }
+  }
   const std::string told = fmt::format("{}", fmt::join(parts, ", "));
   if (conditions.name.empty()) {
     return told.empty() ? "not stated" : told;

@@ -20,7 +20,7 @@ PAGE = ROOT / "docs" / "input-files.md"
 NUMBER = r"-?\d[\d.]*(?:e[-+]\d+)?"
 ASSIGNMENT = re.compile(rf"\b(\w+) = \[?({NUMBER})")
 # Chainages, and what counts vehicles, pantographs and spans.
-LEFT_OUT = re.compile(r"(^|\.)(from_km|to_km|at_km|leading_cab|number|at_m|vehicles|holds_until|valid_from|valid_until|date|departure|since|until|pantograph|heading_line|rows_from_line|spans)$|_pantographs$|^(rule|profile|support\.ending)\.")
+LEFT_OUT = re.compile(r"(^|\.)(from_km|to_km|at_km|leading_cab|number|at_m|vehicles|holds_until|valid_from|valid_until|date|departure|arrival|passing|from|since|until|pantograph|heading_line|rows_from_line|spans)$|_pantographs$|^(rule|profile|support\.ending)\.")
 
 
 def examples(page: str) -> dict[str, list[str]]:
@@ -98,7 +98,7 @@ class InputFilesTest(unittest.TestCase):
         return {key: [text for line, text in said if line == places[key][0] + 1] for key in values}
 
     def test_there_is_an_example_of_every_kind_and_no_key_of_it_is_unknown(self) -> None:
-        self.assertEqual(len(self.examples), 13)
+        self.assertEqual(len(self.examples), 15)
         for kind, lines in self.examples.items():
             for line, text in self.said(lines):
                 for word in ("unknown", "not TOML", "expected a"):

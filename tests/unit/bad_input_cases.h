@@ -42,5 +42,7 @@ std::vector<BadInput> bad_speed_table_cases();
 std::vector<BadInput> bad_day_cases();
 std::vector<BadInput> bad_defects_cases();
 std::vector<BadInput> bad_what_if_cases();
+std::vector<BadInput> bad_network_cases();
+std::vector<BadInput> bad_run_cases();
 
 }  // namespace panup

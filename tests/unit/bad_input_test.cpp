@@ -100,6 +100,10 @@ INSTANTIATE_TEST_SUITE_P(Day, BadInputTest, testing::ValuesIn(bad_day_cases()), 
 INSTANTIATE_TEST_SUITE_P(Defects, BadInputTest, testing::ValuesIn(bad_defects_cases()),
                          name_of_case);
 
+INSTANTIATE_TEST_SUITE_P(Network, BadInputTest, testing::ValuesIn(bad_network_cases()),
+                         name_of_case);
+INSTANTIATE_TEST_SUITE_P(Run, BadInputTest, testing::ValuesIn(bad_run_cases()), name_of_case);
+
 INSTANTIATE_TEST_SUITE_P(WhatIf, BadInputTest, testing::ValuesIn(bad_what_if_cases()),
                          name_of_case);
 
@@ -159,7 +163,7 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
               "model\", \"consents\", \"measured force\", \"speed table\", \"day\", "
-              "\"defects\" or \"what if\"\n");
+              "\"defects\", \"what if\", \"network\" or \"run\"\n");
   }
 }
 

@@ -5,13 +5,16 @@
 #include "files/read_day.h"
 #include "files/read_defects.h"
 #include "files/read_measured_record.h"
+#include "files/read_network.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_run.h"
 #include "files/read_speed_table.h"
 #include "files/read_stock.h"
 #include "files/read_train.h"
 #include "files/read_what_if.h"
+#include "network_texts.h"
 
 namespace panup {
 
@@ -518,6 +521,10 @@ std::string_view right_text(FileKind kind) {
       return right_defects;
     case FileKind::what_if:
       return right_what_if;
+    case FileKind::network:
+      return right_network;
+    case FileKind::run:
+      return right_run;
   }
   return {};
 }
@@ -571,6 +578,12 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::what_if:
       read_what_if(source, diagnostics);
+      break;
+    case FileKind::network:
+      read_network(source, diagnostics);
+      break;
+    case FileKind::run:
+      read_run(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

@@ -89,11 +89,11 @@ TEST(ReadDay, ATableMayBeSeparatedBySemicolons) {
 TEST(ReadDay, MistakesInTheHeadingAreToldAtTheirPlaces) {
   EXPECT_EQ(said_of_table(""),
             "days/tables/t.csv:1:1: the table is empty; its first line has the headings number, "
-            "train, route and, where they are used, departure, vehicles, conditions\n");
+            "train, route and, where they are used, departure, vehicles, conditions, run\n");
   EXPECT_EQ(said_of_table("number,trian,route,colour\n"),
             "days/tables/t.csv:1:8: there is no column 'trian'; did you mean 'train'?\n"
             "days/tables/t.csv:1:20: there is no column 'colour'; the headings are number, train, "
-            "route, departure, vehicles and conditions\n");
+            "route, departure, vehicles, conditions and run\n");
   EXPECT_EQ(said_of_table("number,train\n"), "days/tables/t.csv:1:1: column 'route' is missing\n");
   EXPECT_EQ(said_of_table("number,train,route,train\n"),
             "days/tables/t.csv:1:20: column 'train' stands here a second time\n");

@@ -12,9 +12,11 @@
 #include "files/read_day.h"
 #include "files/read_defects.h"
 #include "files/read_measured_record.h"
+#include "files/read_network.h"
 #include "files/read_pantograph_model.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
+#include "files/read_run.h"
 #include "files/read_speed_table.h"
 #include "files/read_train.h"
 #include "files/read_what_if.h"
@@ -435,7 +437,22 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         EXPECT_TRUE(route && route->invented) << path;
         break;
       }
+      case FileKind::network: {
+        const auto network = read_network(*source, diagnostics);
+        EXPECT_TRUE(network && network->invented) << path;
+        break;
+      }
+      case FileKind::run: {
+        const auto run = read_run(*source, diagnostics);
+        EXPECT_TRUE(run && run->invented) << path;
+        break;
+      }
       case FileKind::conditions: {
+        if (is_for_networks(*source)) {
+          const auto conditions = read_network_conditions(*source, nullptr, diagnostics);
+          EXPECT_TRUE(conditions && conditions->invented) << path;
+          break;
+        }
         const auto conditions = read_conditions(*source, nullptr, diagnostics);
         EXPECT_TRUE(conditions && conditions->invented) << path;
         break;

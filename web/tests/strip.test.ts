@@ -9,7 +9,7 @@ import { nearby } from '../src/strip/nearby';
 import { listed, wordsOf } from '../src/words/words';
 
 const section = (from_km: number, to_km: number, raised: string[], speed_kmh = 100): PlannedSection => ({
-  from_km, to_km, section: 's', energy_supply: null, iced: false, reversed: false, lowered_for: null, answer: 'permitted',
+  from_km, to_km, section: 's', lines: [], energy_supply: null, iced: false, reversed: false, lowered_for: null, answer: 'permitted',
   raised, put_dead_in_tow: [], speed_kmh, speed_rule: '', speed_reason: '', permitted_speed_kmh: speed_kmh, least_distance_m: null, exposed_loads: [], findings: [],
 });
 

@@ -1394,6 +1394,15 @@ export interface components {
             to_km: components["schemas"]["km"];
             /** @description Id of the route section it begins in; null where not known. */
             section: string | null;
+            /** @description Which kilometres of which lines it is, in order, on a way through a network; from above to below where the train runs against them. Empty where the route goes by the kilometres of its line. */
+            lines: {
+                /** @description Number or name of the line. */
+                line: string;
+                /** @description Kilometre of the line where it begins. */
+                from_km: number;
+                /** @description Kilometre of the line where it ends. */
+                to_km: number;
+            }[];
             /** @description The energy supply system; null where the route does not state it. */
             energy_supply: components["schemas"]["energy_supply"] | null;
             /** @description There is ice on the contact wire. */
@@ -1675,6 +1684,15 @@ export interface components {
                 from_km: components["schemas"]["km"];
                 to_km: components["schemas"]["km"];
             }[];
+            /** @description Stretches of the route whose weather is not that of the rest, by conditions for a network. */
+            local: {
+                from_km: components["schemas"]["km"];
+                to_km: components["schemas"]["km"];
+                /** @description Temperature in °C; null where that of the whole day holds. */
+                temperature_c: number | null;
+                /** @description Wind in m/s; null where that of the whole day holds. */
+                wind_ms: number | null;
+            }[];
         };
         /** @description One action of the driver. */
         instruction: {
@@ -1684,7 +1702,7 @@ export interface components {
              * @description What is done. The words about the breaker concern the main circuit breakers of the vehicles that are named.
              * @enum {string}
              */
-            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse" | "shunt";
             /** @description The one vehicle concerned; null where it is several, or the train. */
             vehicle: number | null;
             /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
@@ -1693,6 +1711,10 @@ export interface components {
             power_percent: number | null;
             /** @description Of a limit of power at a stand: the current that may be drawn there, in A. Null for other actions. */
             current_a: number | null;
+            /** @description The line whose kilometre 'line_km' is, on a way through a network; null where the route goes by the kilometres of its line. */
+            line: string | null;
+            /** @description Kilometre of that line: what the post reads where the front of the train is; null as 'line'. */
+            line_km: number | null;
             /** @description The pantographs raised or lowered, front first; empty for other actions. */
             pantographs: components["schemas"]["configuration"];
             /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
@@ -1768,7 +1790,7 @@ export interface components {
                  * @description What it is.
                  * @enum {string}
                  */
-                role: "train" | "route" | "conditions" | "rule book" | "stock" | "consents" | "defects" | "contact line" | "pantograph model";
+                role: "train" | "route" | "run" | "network" | "conditions" | "rule book" | "stock" | "consents" | "defects" | "contact line" | "pantograph model";
                 /** @description Its path, as given. */
                 path: string;
                 /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
@@ -2099,6 +2121,15 @@ export interface components {
                         from_km: components["schemas"]["km"];
                         to_km: components["schemas"]["km"];
                     }[];
+                    /** @description Stretches of the route whose weather is not that of the rest, by conditions for a network. */
+                    local: {
+                        from_km: components["schemas"]["km"];
+                        to_km: components["schemas"]["km"];
+                        /** @description Temperature in °C; null where that of the whole day holds. */
+                        temperature_c: number | null;
+                        /** @description Wind in m/s; null where that of the whole day holds. */
+                        wind_ms: number | null;
+                    }[];
                 };
                 /** @description A stretch of route with one configuration and one speed. */
                 section: {
@@ -2106,6 +2137,15 @@ export interface components {
                     to_km: components["schemas"]["km"];
                     /** @description Id of the route section it begins in; null where not known. */
                     section: string | null;
+                    /** @description Which kilometres of which lines it is, in order, on a way through a network; from above to below where the train runs against them. Empty where the route goes by the kilometres of its line. */
+                    lines: {
+                        /** @description Number or name of the line. */
+                        line: string;
+                        /** @description Kilometre of the line where it begins. */
+                        from_km: number;
+                        /** @description Kilometre of the line where it ends. */
+                        to_km: number;
+                    }[];
                     /** @description The energy supply system; null where the route does not state it. */
                     energy_supply: components["schemas"]["energy_supply"] | null;
                     /** @description There is ice on the contact wire. */
@@ -2140,7 +2180,7 @@ export interface components {
                      * @description What is done. The words about the breaker concern the main circuit breakers of the vehicles that are named.
                      * @enum {string}
                      */
-                    action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+                    action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse" | "shunt";
                     /** @description The one vehicle concerned; null where it is several, or the train. */
                     vehicle: number | null;
                     /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
@@ -2149,6 +2189,10 @@ export interface components {
                     power_percent: number | null;
                     /** @description Of a limit of power at a stand: the current that may be drawn there, in A. Null for other actions. */
                     current_a: number | null;
+                    /** @description The line whose kilometre 'line_km' is, on a way through a network; null where the route goes by the kilometres of its line. */
+                    line: string | null;
+                    /** @description Kilometre of that line: what the post reads where the front of the train is; null as 'line'. */
+                    line_km: number | null;
                     /** @description The pantographs raised or lowered, front first; empty for other actions. */
                     pantographs: components["schemas"]["configuration"];
                     /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */

@@ -1,0 +1,25 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "requests/plan_input.h"
+
+namespace panup {
+
+/// The requests for the parts of a run, in order. Between two of them the vehicles of the train
+/// change.
+struct RunInput {
+  std::string id;
+  std::string name;
+  std::vector<PlanInput> parts;  ///< at least one
+};
+
+/// Reads the run that `paths` names with all that it names, and puts together what is asked of
+/// each part. Nothing, and at least one diagnostic, if anything is wrong.
+std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                       const FileSource& files, Diagnostics& diagnostics,
+                                       ParsedFiles* parsed = nullptr);
+
+}  // namespace panup

@@ -1,0 +1,35 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "files/read_run.h"
+#include "line/compose_route.h"
+
+namespace panup {
+
+/// A part of a run: the train keeps its vehicles from one place to another.
+struct RunPart {
+  Train train;
+  std::optional<std::size_t> from;  ///< index of the stop it begins at; nothing: where the way does
+  std::optional<std::size_t> to;    ///< index of the stop it ends at; nothing: where the way does
+  std::vector<std::string> changes;  ///< what happens where it ends, an order each
+};
+
+/// The parts of a run, in order, with the train as it is on each: at least one. Reports changes
+/// that cannot be made. The vehicles of a train keep their numbers.
+std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostics& diagnostics);
+
+/// How long the train is as it leaves each stop.
+std::vector<double> lengths_leaving(const RunFile& run, const std::vector<RunPart>& parts);
+
+/// The route of a part: the way before it, which lies over the rest of the train, and as far as the
+/// part goes. Reports an end within a separation section.
+std::optional<Route> route_of(const RunPart& part, const RunFile& run,
+                              const ComposedRoute& composed, Diagnostics& diagnostics);
+
+/// The day on the route of a part.
+Conditions conditions_of(const RunPart& part, const Conditions& day, const Route& route);
+
+}  // namespace panup

@@ -1,0 +1,304 @@
+"""The command line of runs through a network: `panup plan --run`, `panup to-network`, runs of a day."""
+
+import json
+import re
+import tomllib
+
+import jsonschema
+
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
+from schemas import SCHEMAS
+
+
+class RunTest(CommandTest):
+    def setUp(self) -> None:
+        super().setUp()
+        self.demo = self.data / "demo"
+
+    def run_of(self, run, *more, status=DONE) -> dict:
+        done = self.run_panup("plan", "--run", run, "--rules", self.rules, "--format", "json", *more)
+        self.assertEqual(done.returncode, status, done.stderr)
+        return json.loads(done.stdout)
+
+    def plan_of(self, train: str, route: str, *more) -> dict:
+        done = self.run_panup("plan", "--train", self.demo / f"trains/{train}.toml", "--route",
+                              self.demo / f"routes/{route}.toml", "--rules", self.rules, "--format",
+                              "json", *more)
+        self.assertIn(done.returncode, (DONE, ANSWER_NO), done.stderr)
+        return json.loads(done.stdout)
+
+    def run_file(self, way: str, stops: str = "", train: str = "t01-containers", name="run.toml",
+                 head: str = ""):
+        return self.file(name, f'kind = "run"\nid = "r"\nname = "R"\n'
+                               f'network = "{self.demo}/networks/nordvale.toml"\n'
+                               f'train = "{self.demo}/trains/{train}.toml"\n{head}\n{way}\n{stops}')
+
+    def test_the_run_of_the_demo_is_planned_as_the_route_beside_it(self) -> None:
+        for run, train, route in (("r01-stopping", "t01-containers", "harl-tarnholt"),
+                                  ("r03-port-selmo", "t29-petrol-to-port-selmo", "harl-port-selmo")):
+            with self.subTest(run=run):
+                part = self.run_of(self.demo / f"runs/{run}.toml")["parts"][0]
+                plan = self.plan_of(train, route)
+                for key in ("answer", "running_time_s"):
+                    self.assertEqual(part[key], plan[key])
+                as_route = lambda order: (round(order["at_km"], 6), order["action"], order["pantographs"],
+                                          order["speed_kmh"], order["vehicles"])
+                self.assertEqual([as_route(order) for order in part["instructions"]],
+                                 [as_route(order) for order in plan["instructions"]])
+                self.assertEqual([section["raised"] for section in part["sections"]],
+                                 [section["raised"] for section in plan["sections"]])
+
+    def test_orders_of_a_run_along_one_line_are_those_of_the_route_to_the_byte(self) -> None:
+        run = self.run_of(self.demo / "runs/r01-stopping.toml")
+        plan = self.plan_of("t01-containers", "harl-tarnholt")
+        self.assertEqual(json.dumps(run["parts"][0]["instructions"]), json.dumps(plan["instructions"]))
+        self.assertEqual(json.dumps(run["parts"][0]["sections"]), json.dumps(plan["sections"]))
+
+    def test_orders_name_line_and_kilometre_where_the_route_does_not_go_by_them(self) -> None:
+        run = self.run_of(self.demo / "runs/r04-back-from-varn.toml")
+        part = run["parts"][0]
+        for order in part["instructions"]:
+            self.assertEqual(order["line"], "3")
+            self.assertAlmostEqual(order["line_km"], 78.4 - order["at_km"], places=6)
+            self.assertIn(f"line 3 km {order['line_km']:.3f}", order["text"])
+        self.assertEqual(part["sections"][0]["lines"][0]["from_km"], 78.4)
+        text = self.run_panup("plan", "--run", self.demo / "runs/r04-back-from-varn.toml", "--rules",
+                              self.rules).stdout
+        self.assertIn("line 3 km 78.400–", text)
+
+    def test_a_locomotive_changed_at_a_station_before_the_border(self) -> None:
+        run = self.run_of(self.demo / "runs/r05-change-at-tarnholt.toml")
+        first, second = run["parts"]
+        self.assertEqual([vehicle["number"] for vehicle in first["train"]["vehicles"]
+                          if "number" in vehicle], [1])
+        vehicles = [vehicle for vehicle in second["train"]["vehicles"] if "number" in vehicle]
+        self.assertEqual([vehicle["number"] for vehicle in vehicles], [2],
+                         "a vehicle that comes gets the next number")
+        last = first["instructions"][-4:]
+        self.assertEqual([order["action"] for order in last],
+                         ["breaker off", "lower", "shunt", "shunt"])
+        self.assertIn("Detach vehicle 1", last[2]["text"])
+        self.assertIn("Attach at the front of the train as it leaves: vehicle 2", last[3]["text"])
+        self.assertIn("at Tarnholt", last[2]["text"])
+        self.assertEqual(second["instructions"][0]["action"], "raise")
+        self.assertEqual({ref.split(".")[0] for section in second["sections"]
+                          for ref in section["raised"]}, {"2"})
+        self.assertAlmostEqual(second["sections"][0]["from_km"], first["sections"][-1]["to_km"])
+        self.assertAlmostEqual(run["running_time_s"], first["running_time_s"] + second["running_time_s"])
+        self.assertEqual(len(run["instructions"]),
+                         len(first["instructions"]) + len(second["instructions"]))
+        self.assertEqual([order["part"] for order in run["instructions"]],
+                         sorted(order["part"] for order in run["instructions"]))
+        self.assertEqual({section["energy_supply"] for section in second["sections"]},
+                         {"AC 15 kV 16.7 Hz", "AC 25 kV 50 Hz"})
+
+    def test_the_json_of_a_run_keeps_to_its_schema(self) -> None:
+        schema = json.loads((SCHEMAS / "run.schema.json").read_text(encoding="utf-8"))
+        of_plan = json.loads((SCHEMAS / "plan.schema.json").read_text(encoding="utf-8"))
+        for name, part in of_plan["$defs"].items():
+            self.assertEqual(schema["$defs"][name], part, "the same as of a plan")
+        for key in ("properties", "required"):
+            self.assertEqual(schema["$defs"]["plan"][key], of_plan[key])
+        jsonschema.Draft202012Validator.check_schema(schema)
+        validator = jsonschema.Draft202012Validator(schema)
+        for run in ("r04-back-from-varn", "r05-change-at-tarnholt"):
+            document = self.run_of(self.demo / f"runs/{run}.toml")
+            self.assertEqual([f"{m.json_path}: {m.message}" for m in validator.iter_errors(document)], [])
+            for key in document:
+                fewer = {k: v for k, v in document.items() if k != key}
+                self.assertFalse(validator.is_valid(fewer), f"without {key}")
+            self.assertFalse(validator.is_valid({**document, "unheard_of": 1}))
+
+    def test_a_banker_that_leaves_at_a_stand(self) -> None:
+        first, second = self.run_of(self.demo / "runs/r06-banked.toml")["parts"]
+        self.assertTrue(any(ref.startswith("2.") for section in first["sections"]
+                            for ref in section["raised"]))
+        self.assertFalse(any(ref.startswith("2.") for section in second["sections"]
+                             for ref in section["raised"]))
+        self.assertEqual(second["sections"][0]["from_km"], 14.0)
+        self.assertEqual([order["action"] for order in first["instructions"][-3:]],
+                         ["breaker off", "lower", "shunt"])
+
+    def test_a_banker_that_leaves_on_the_move_is_refused(self) -> None:
+        run = self.run_file('way = "harl-tarnholt"',
+                            '[[stop]]\nat = "orrendal"\n[[stop.change]]\nwhat = "detach"\n'
+                            'vehicles = [2]\non_the_move = true\n', train="t24-petrol-banked")
+        self.assert_fails(self.run_panup("plan", "--run", run, "--rules", self.rules), WRONG_INPUT,
+                          "run.toml:13:15: ", "Let it leave at a stand")
+
+    def test_running_round_at_a_terminus_is_a_train_that_leaves_the_other_way(self) -> None:
+        run = self.run_of(self.demo / "runs/r07-run-round.toml")
+        second = run["parts"][1]
+        other_cab = (self.demo / "trains/t01-containers.toml").read_text(encoding="utf-8")
+        other_cab = other_cab.replace("leading_cab = 1", "leading_cab = 2").replace(
+            '"../', f'"{self.demo}/')
+        train = self.file("turned.toml", other_cab)
+        alone = self.file("alone.toml", (self.run_file(
+            'from = "tarnholt"\nlegs = [{ line = "4", to = "harl" }]', name="x.toml")
+        ).read_text(encoding="utf-8").replace(f"{self.demo}/trains/t01-containers.toml", str(train)))
+        back = self.run_of(alone)["parts"][0]
+        length = second["train"]["length_m"] / 1000
+        begins = second["sections"][0]["from_km"]
+        # The train that turned stands with its front a train's length from the place.
+        placed = lambda order, shift: (order["at_km"] - shift, order["action"],
+                                       order["pantographs"], order["speed_kmh"])
+        first = lambda orders, shift: [placed(order, shift) for order in orders
+                                       if order["at_km"] - shift > 1]
+        run_round, alone = (first(second["instructions"], begins),
+                            first(back["instructions"], length))
+        self.assertGreater(len(alone), 1)
+        self.assertEqual([order[1:] for order in run_round], [order[1:] for order in alone])
+        for one, other in zip(run_round, alone):
+            self.assertAlmostEqual(one[0], other[0], delta=0.0101, msg="orders stand at whole 10 m")
+        self.assertEqual([section["raised"] for section in second["sections"]][-3:],
+                         [section["raised"] for section in back["sections"]][-3:])
+        self.assertTrue(all(section["reversed"] for section in second["sections"]))
+
+    def test_changes_that_cannot_be_made_are_said_at_their_place(self) -> None:
+        stop = '[[stop]]\nat = "orrendal"\n[[stop.change]]\n'
+        for change, words in (
+                ('what = "detach"\nvehicles = [3]\n', "run.toml:10:1: the train has no vehicle 3 here"),
+                ('what = "detach"\nvehicles = [1]\n', "the train leaves with no working vehicle"),
+                ('what = "dead in tow"\nvehicles = [1]\n', "the train leaves with no working vehicle"),
+                ('what = "detach"\nloads = ["coal"]\n', "the train has no load 'coal' here"),
+                ('what = "turn"\n', "key 'vehicles' is missing"),
+                ('what = "attach"\nat = "front"\n', "key 'consist' is missing"),
+                ('what = "attach"\n[[stop.change.consist]]\nvehicle = "k41"\nleading_cab = 1\n',
+                 "key 'at' is missing"),
+                ('what = "attach"\nat = "rear"\n[[stop.change.consist]]\nvehicle = "k42"\n'
+                 'leading_cab = 1\n', "there is no vehicle type 'k42'; did you mean 'k41'?")):
+            with self.subTest(change=change):
+                self.assert_fails(self.run_panup("plan", "--run",
+                                                 self.run_file('way = "harl-tarnholt"', stop + change),
+                                                 "--rules", self.rules), WRONG_INPUT, words)
+
+    def test_a_way_that_is_none(self) -> None:
+        for way, words in (
+                ('way = "harl-narn"', "run.toml:7:7: network 'demo': there is no way 'harl-narn'; did "
+                                      "you mean 'harl-varn'?"),
+                ('from = "harl"\nlegs = [{ line = "5", to = "sollin" }]',
+                 "run.toml:8:18: 'Harl' does not lie on line '5'"),
+                ('from = "varn"\nlegs = [{ line = "3", to = "harl" }]\n[[stop]]\nat = "mosk"',
+                 "run.toml:10:6: 'Mosk' does not lie on the way")):
+            with self.subTest(way=way):
+                self.assert_fails(self.run_panup("plan", "--run", self.run_file(way)), WRONG_INPUT, words)
+
+    def test_files_that_are_not_there(self) -> None:
+        run = self.file("r.toml", 'kind = "run"\nid = "r"\nnetwork = "n.toml"\ntrain = "t.toml"\n'
+                                  'way = "w"\n')
+        self.assert_fails(self.run_panup("plan", "--run", run), WRONG_INPUT,
+                          "r.toml:3:11: ", "n.toml: ", "r.toml:4:9: ", "t.toml: ")
+
+    def test_a_run_takes_the_place_of_train_and_route(self) -> None:
+        run = self.demo / "runs/r01-stopping.toml"
+        for more in (("--train", self.train), ("--route", self.route), ("--why-not", "1.1@3"),
+                     ("--against", "p.json")):
+            done = self.run_panup("plan", "--run", run, *more)
+            self.assert_fails(done, WRONG_INPUT, "excludes")
+        self.assert_fails(self.run_panup("plan", "--train", self.train), WRONG_INPUT, "--route FILE is missing")
+        self.assert_fails(self.run_panup("plan", "--route", self.route), WRONG_INPUT, "--train FILE is missing")
+
+    def test_conditions_of_the_network_hold_where_they_lie_and_when_the_train_is_there(self) -> None:
+        storm = self.demo / "conditions/network-storm.toml"
+        run = self.demo / "runs/r01-stopping.toml"
+        iced = [section for section in self.run_of(run, "--conditions", storm)["parts"][0]["sections"]
+                if section["iced"]]
+        self.assertEqual((iced[0]["from_km"], iced[-1]["to_km"]), (16, 20))
+        late = self.file("late.toml", re.sub(
+            r"0([56]):", r"1\1:", run.read_text(encoding="utf-8")).replace('"../', f'"{self.demo}/'))
+        part = self.run_of(late, "--conditions", storm)["parts"][0]
+        self.assertFalse(any(section["iced"] for section in part["sections"]))
+        self.assertTrue(any("Left out, for by the timetable the train is not on km 16.000–20.000" in note
+                            for note in part["notes"]))
+        other_line = self.demo / "runs/r04-back-from-varn.toml"
+        day = self.run_of(other_line, "--conditions", storm)["parts"][0]["conditions"]
+        self.assertEqual(day["ice"], [], "ice on a line lies on no other")
+        self.assertEqual([one["wind_ms"] for one in day["local"]], [19])
+
+    def test_conditions_of_a_route_file_are_a_mistake_with_a_network(self) -> None:
+        km = self.file("km.toml", 'kind = "conditions"\nname = "Ice"\nice = [{ from_km = 3, to_km = 9 }]\n')
+        self.assert_fails(self.run_panup("plan", "--run", self.demo / "runs/r01-stopping.toml",
+                                         "--conditions", km), WRONG_INPUT,
+                          "km.toml:3:8: kilometres of a route say nothing in a network",
+                          'line = "7"')
+        self.assert_fails(self.plan("--conditions", self.demo / "conditions/network-storm.toml"),
+                          WRONG_INPUT, "'line' is for runs through a network")
+
+    def test_one_card_shows_all_parts(self) -> None:
+        out = self.folder / "out"
+        done = self.run_panup("plan", "--run", self.demo / "runs/r05-change-at-tarnholt.toml", "--rules",
+                              self.rules, "--out", out)
+        self.assertEqual(done.returncode, DONE, done.stderr)
+        names = {path.name for path in out.iterdir()}
+        self.assertLessEqual({"run.txt", "run.json", "card.pdf", "part-1-report.pdf",
+                              "part-2-report.pdf"}, names)
+        self.assertEqual(done.stdout, (out / "run.txt").read_text(encoding="utf-8"))
+        self.assertIn("PART 2 OF 2", done.stdout)
+
+    def test_a_day_takes_runs(self) -> None:
+        day = self.file("day.toml", f'kind = "day"\ndate = 2031-05-13\nrules = ["{self.rules}"]\n'
+                                    f'table = "t.csv"\n[[train]]\nnumber = "1"\n'
+                                    f'run = "{self.demo}/runs/r01-stopping.toml"\n')
+        self.file("t.csv", "number,train,route,run\n"
+                           f"2,,,{self.demo}/runs/r04-back-from-varn.toml\n"
+                           f"3,{self.train},{self.route},\n"
+                           f"4,,,{self.demo}/runs/r05-change-at-tarnholt.toml\n")
+        done = self.run_panup("day", day, "--format", "json")
+        self.assertEqual(done.returncode, WRONG_INPUT, done.stderr)
+        trains = {train["number"]: train for train in json.loads(done.stdout)["trains"]}
+        for number in ("1", "2", "3"):
+            self.assertEqual(trains[number]["decision"], "permitted", number)
+        self.assertEqual(trains["1"]["orders"], trains["3"]["orders"])
+        self.assertEqual(trains["1"]["route_file"], "")
+        self.assertTrue(trains["1"]["run_file"].endswith("r01-stopping.toml"))
+        self.assertIsNone(trains["3"]["run_file"])
+        self.assertIn("in 2 parts: plan it by itself, with `panup plan --run`", done.stderr)
+
+    def test_a_row_has_a_train_and_a_route_or_a_run(self) -> None:
+        head = f'kind = "day"\ndate = 2031-05-13\n[[train]]\nnumber = "1"\n'
+        both = self.file("d.toml", head + 'run = "r.toml"\ntrain = "t.toml"\n')
+        self.assert_fails(self.run_panup("day", both), WRONG_INPUT,
+                          "d.toml:6:9: the run says which train runs which way: leave out 'train', or 'run'")
+        table = self.file("d2.toml", 'kind = "day"\ndate = 2031-05-13\ntable = "t.csv"\n')
+        self.file("t.csv", "number,train,route,run\n1,t.toml,,r.toml\n2,t.toml,,\n")
+        self.assert_fails(self.run_panup("day", table), WRONG_INPUT,
+                          "t.csv:2:3: the run says which train runs which way: leave out 'train', or 'run'",
+                          "t.csv:3:11: the row has neither 'route' nor 'run'")
+
+    def test_a_route_file_becomes_a_network_and_a_run_that_plan_the_same(self) -> None:
+        for train, route in (("t01-containers", "harl-tarnholt"), ("t19-multi-system", "harl-varn"),
+                             ("t29-petrol-to-port-selmo", "harl-port-selmo")):
+            with self.subTest(route=route):
+                out = self.folder / route
+                done = self.run_panup("to-network", "--route", self.demo / f"routes/{route}.toml",
+                                      "--train", self.demo / f"trains/{train}.toml", "--out", out)
+                self.assertEqual(done.returncode, DONE, done.stderr)
+                self.assertIn(f"Route '{route}' became a network and a run:\n- The kilometres", done.stdout)
+                part = self.run_of(out / "run.toml")["parts"][0]
+                plan = self.plan_of(train, route)
+                pick = lambda orders: [(round(order["at_km"], 6), order["action"], order["pantographs"])
+                                       for order in orders]
+                self.assertEqual(pick(part["instructions"]), pick(plan["instructions"]))
+                network = tomllib.loads((out / "network.toml").read_text(encoding="utf-8"))
+                self.assertEqual(len(network["line"]), 2 if route == "harl-port-selmo" else 1)
+                checked = self.run_panup("check", out)
+                self.assertEqual(checked.returncode, DONE, checked.stderr)
+
+    def test_a_route_with_mistakes_becomes_nothing(self) -> None:
+        route = self.file("r.toml", 'kind = "route"\nid = "r"\n')
+        done = self.run_panup("to-network", "--route", route, "--train", self.train, "--out", "out")
+        self.assert_fails(done, WRONG_INPUT, "r.toml:1:1: key 'name' is missing")
+        self.assertFalse((self.folder / "out").exists())
+
+    def test_networks_runs_and_their_conditions_are_checked(self) -> None:
+        done = self.run_panup("check", self.demo / "networks", self.demo / "runs",
+                              self.demo / "conditions/network-storm.toml")
+        self.assertEqual(done.returncode, DONE, done.stdout + done.stderr)
+        run = self.run_file('way = "w"', name="lost.toml").read_text(encoding="utf-8").replace(
+            "networks/nordvale", "networks/nowhere")
+        self.assert_fails(self.run_panup("check", self.file("lost.toml", run)), WRONG_INPUT,
+                          "lost.toml:4:11: ", "there is no such file")
+
+
+if __name__ == "__main__":
+    main()
