@@ -32,31 +32,6 @@ struct DayOptions {
   std::string what_if;
 };
 
-/// The day, its table and what all its trains share, with what was read of them.
-std::vector<InputFile> inputs_of(const std::string& path, const DayFile& day, FilesReadOnce& read) {
-  std::vector<InputFile> inputs;
-  const auto add = [&](const char* role, const std::string& of) {
-    inputs.push_back({role, of, read.sha256_now(of)});
-  };
-  add("day", path);
-  if (day.table) {
-    add("table", day.table->path);
-  }
-  if (day.conditions) {
-    add("conditions", day.conditions->path);
-  }
-  for (const FileNamed& book : day.rules) {
-    add("rule book", book.path);
-  }
-  for (const FileNamed& consents : day.consents) {
-    add("consents", consents.path);
-  }
-  for (const FileNamed& defects : day.defects) {
-    add("defects", defects.path);
-  }
-  return inputs;
-}
-
 std::string rendered(const DayOptions& options, const DayReport& report) {
   return options.common.json()            ? json_text(day_to_json(report))
          : options.common.format == "csv" ? day_to_csv(report)
@@ -121,7 +96,7 @@ int run_day(const DayOptions& options) {
   if (print_diagnostics(diagnostics) || !day) {
     return exit_wrong_input;
   }
-  const std::vector<InputFile> inputs = inputs_of(options.day, *day, read);
+  const std::vector<InputFile> inputs = inputs_of_day(options.day, *day, read);
   const auto cards_place = options.cards.empty() ? std::nullopt : file_place(options.cards);
   if (!options.cards.empty() && !cards_place) {
     say("panup: --cards {}: is to name the file that the cards are written to\n", options.cards);

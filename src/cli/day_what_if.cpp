@@ -14,28 +14,6 @@ namespace panup {
 
 namespace {
 
-void add_inputs(std::vector<InputFile>& inputs, const WhatIfOptions& options, const WhatIf& what_if,
-                FilesReadOnce& read) {
-  const auto add = [&](const char* role, const std::string& path) {
-    inputs.push_back({role, path, read.sha256_now(path)});
-  };
-  add("what if", options.what_if);
-  if (what_if.conditions) {
-    add("conditions", what_if.conditions->path);
-  }
-  for (const auto& [role, files] :
-       {std::pair{"rule book", &what_if.rules}, std::pair{"consents", &what_if.consents},
-        std::pair{"defects", &what_if.defects}}) {
-    for (const FileNamed& file : *files) {
-      add(role, file.path);
-    }
-  }
-  for (const FileInPlace& one : what_if.replaced_files) {
-    add("replaced", one.file.path);
-    add("in place", one.by.path);
-  }
-}
-
 std::string rendered(const WhatIfOptions& options, const WhatIfReport& report) {
   return options.common.json()            ? json_text(what_if_to_json(report))
          : options.common.format == "csv" ? what_if_to_csv(report)
@@ -126,7 +104,7 @@ int run_what_if(const WhatIfOptions& options, const DayRequest& request,
     end_as_interrupted();
     return exit_fault;
   }
-  add_inputs(report.inputs, options, *what_if, read);
+  add_inputs(report.inputs, options.what_if, *what_if, read);
   if (request.answers != nullptr) {
     say("panup: {} plans were made for {} trains, {} answers are as they were; nothing of the "
         "change touches {}\n",

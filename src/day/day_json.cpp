@@ -32,6 +32,18 @@ const ChangeSinceShown* since_shown(const DayReport& report, std::size_t row) {
 
 }  // namespace
 
+Json day_train_to_json(const DayTrain& train, const TrainOutcome& outcome) {
+  Json json;
+  json["number"] = train.number;
+  json["departure"] = train.departure.empty() ? Json(nullptr) : Json(train.departure);
+  json["folder"] = folder_of_number(train.number);
+  json["train_file"] = train.train.path;
+  json["route_file"] = train.route.path;
+  json["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
+  json.update(outcome_to_json(outcome));
+  return json;
+}
+
 Json day_to_json(const DayReport& report) {
   const DayFile& day = *report.day;
   Json json;
@@ -50,15 +62,7 @@ Json day_to_json(const DayReport& report) {
   json["counts"] = std::move(counted);
   Json trains = Json::array();
   for (const std::size_t row : desk_order(day, report.outcomes)) {
-    const DayTrain& train = day.trains[row];
-    Json one;
-    one["number"] = train.number;
-    one["departure"] = train.departure.empty() ? Json(nullptr) : Json(train.departure);
-    one["folder"] = folder_of_number(train.number);
-    one["train_file"] = train.train.path;
-    one["route_file"] = train.route.path;
-    one["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
-    one.update(outcome_to_json(*report.outcomes[row]));
+    Json one = day_train_to_json(day.trains[row], *report.outcomes[row]);
     const ChangeSinceShown* const since = since_shown(report, row);
     one["since_shown"] = since == nullptr ? Json(nullptr) : change_to_json(since->change);
     trains.push_back(std::move(one));

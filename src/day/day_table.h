@@ -46,6 +46,9 @@ std::string day_to_text(const DayReport& report);
 /// The same for scripts; the fields stand in `docs/schema/day.schema.json`.
 nlohmann::ordered_json day_to_json(const DayReport& report);
 
+/// A train of it, as it stands there.
+nlohmann::ordered_json day_train_to_json(const DayTrain& train, const TrainOutcome& outcome);
+
 /// One row a train, in the order of the desk.
 std::string day_to_csv(const DayReport& report);
 

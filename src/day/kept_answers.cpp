@@ -235,9 +235,25 @@ std::variant<KeptAnswers, std::string> KeptAnswers::open(const std::string& path
   if (auto* const wrong = std::get_if<std::string>(&opened)) {
     return std::move(*wrong);
   }
+  return with_table(path, std::move(std::get<StoreFile>(opened)));
+}
+
+std::variant<KeptAnswers, std::string> KeptAnswers::open_in_memory() {
+  const std::string name = "in memory";
+  sqlite3* opened = nullptr;
+  const int status = sqlite3_open(":memory:", &opened);
+  Database database(opened);
+  if (status != SQLITE_OK) {
+    return fmt::format("store {}: {}", name, sqlite3_errstr(status));
+  }
+  return with_table(name, {.database = std::move(database), .note = {}});
+}
+
+std::variant<KeptAnswers, std::string> KeptAnswers::with_table(const std::string& path,
+                                                               StoreFile file) {
   auto state = std::make_unique<State>();
   state->path = path;
-  state->file = std::move(std::get<StoreFile>(opened));
+  state->file = std::move(file);
   sqlite3* const database = state->file.database.get();
   Statement known(database, "SELECT count(*) FROM sqlite_schema WHERE name = 'shown_answer'");
   if (known.step() != SQLITE_ROW) {

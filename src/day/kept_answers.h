@@ -13,6 +13,8 @@
 
 namespace panup {
 
+struct StoreFile;  // of the room `runs`
+
 /// An answer with what is read of its plan.
 struct ReadAnswer {
   TrainOutcome outcome;
@@ -52,6 +54,9 @@ class KeptAnswers {
   /// As `RunStore::open`.
   static std::variant<KeptAnswers, std::string> open(const std::string& path);
 
+  /// In memory, for as long as it lives; what is against it, in words.
+  static std::variant<KeptAnswers, std::string> open_in_memory();
+
   KeptAnswers(KeptAnswers&& other) noexcept;
   KeptAnswers& operator=(KeptAnswers&& other) noexcept;
   ~KeptAnswers();
@@ -86,6 +91,7 @@ class KeptAnswers {
  private:
   struct State;
   explicit KeptAnswers(std::unique_ptr<State> state);
+  static std::variant<KeptAnswers, std::string> with_table(const std::string& path, StoreFile file);
   std::unique_ptr<State> state_;
 };
 

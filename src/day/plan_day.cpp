@@ -69,8 +69,8 @@ class DayPlanner {
     const auto work = [&] {
       for (std::size_t i = next++; i < rows.size() && !stopped(); i = next++) {
         result_.outcomes[rows[i]] = outcome_of_row(rows[i]);
-        if (result_.outcomes[rows[i]] && request_.done) {
-          request_.done(rows[i]);
+        if (result_.outcomes[rows[i]]) {
+          tell(rows[i], *result_.outcomes[rows[i]]);
         }
       }
     };
@@ -111,6 +111,15 @@ class DayPlanner {
   }
 
   bool stopped() const { return request_.stopped && request_.stopped(); }
+
+  void tell(std::size_t row, const TrainOutcome& outcome) const {
+    if (request_.came_out) {
+      request_.came_out(row, outcome);
+    }
+    if (request_.done) {
+      request_.done(row);
+    }
+  }
 
   std::size_t thread_count() const {
     if (request_.speed_from != SpeedFrom::tables) {
@@ -256,6 +265,31 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
     }
   }
   return mistakes;
+}
+
+std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day,
+                                     FilesReadOnce& read) {
+  std::vector<InputFile> inputs;
+  const auto add = [&](const char* role, const std::string& of) {
+    inputs.push_back({role, of, read.sha256_now(of)});
+  };
+  add("day", path);
+  if (day.table) {
+    add("table", day.table->path);
+  }
+  if (day.conditions) {
+    add("conditions", day.conditions->path);
+  }
+  for (const FileNamed& book : day.rules) {
+    add("rule book", book.path);
+  }
+  for (const FileNamed& consents : day.consents) {
+    add("consents", consents.path);
+  }
+  for (const FileNamed& defects : day.defects) {
+    add("defects", defects.path);
+  }
+  return inputs;
 }
 
 PlannedDay plan_day(const DayRequest& request) { return DayPlanner(request).plan(); }

@@ -37,6 +37,8 @@ struct DayRequest {
   std::function<void(std::size_t row, const std::shared_ptr<const Plan>& plan)> made = {};
   /// Called when a train is done, with or without a plan, from many threads at once.
   std::function<void(std::size_t row)> done = {};
+  /// Called before `done` with what came out for a train, from many threads at once.
+  std::function<void(std::size_t row, const TrainOutcome& outcome)> came_out = {};
   std::function<bool()> stopped = {};  ///< asked from many threads
 };
 
@@ -59,6 +61,9 @@ struct PlannedDay {
   bool stopped = false;
 };
 
+/// What the plan of a train of the day is asked for with.
+PlanPaths paths_of_train(const DayFile& day, const DayTrain& train);
+
 /// What of the files that all trains share is shown with the day.
 struct SharedByTrains {
   std::vector<std::string> rule_books;           ///< names, in order
@@ -72,6 +77,10 @@ Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files
 
 /// The files that a train of the day is planned with, as the day states them.
 PlanPaths paths_of_train(const DayFile& day, const DayTrain& train);
+
+/// The day, its table and what all its trains share, with what was read of them.
+std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day,
+                                     FilesReadOnce& read);
 
 /// Plans all trains of the day, one a thread at a time, beginning with the first to depart. Each
 /// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "serve/job_work.h"
+#include "serve/day_work.h"
 
 namespace panup {
 
@@ -153,6 +153,8 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
   AskedEnvelope envelope;
   AskedSpeedCurve speed_curve;
   AskedMechanicsPlan plan;
+  AskedDay day;
+  AskedWhatIf what_if;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         kind = request.word("kind", job_kinds()).value_or("");
         if (kind == "simulate") {
@@ -163,6 +165,11 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
           speed_curve = read_speed_curve(request);
         } else if (kind == "plan") {
           plan = read_mechanics_plan(request, place.planning);
+        } else if (kind == "day") {
+          day.day = read_path(request, "day");
+        } else if (kind == "day-what-if") {
+          what_if.day = read_path(request, "day");
+          what_if.what_if = read_path(request, "what_if");
         }
       })) {
     return *wrong;
@@ -171,6 +178,8 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
   auto work = kind == "simulate"      ? simulation_work(simulation, place, diagnostics)
               : kind == "envelope"    ? envelope_work(envelope, place, diagnostics)
               : kind == "speed-curve" ? speed_curve_work(speed_curve, place, diagnostics)
+              : kind == "day"         ? day_work(day, place, diagnostics)
+              : kind == "day-what-if" ? what_if_work(what_if, place, diagnostics)
                                       : plan_work(plan, place, diagnostics);
   if (!work) {
     return mistakes_reply(std::move(diagnostics));
@@ -184,7 +193,9 @@ Reply no_such_job() {
 
 }  // namespace
 
-std::vector<std::string> job_kinds() { return {"simulate", "envelope", "speed-curve", "plan"}; }
+std::vector<std::string> job_kinds() {
+  return {"simulate", "envelope", "speed-curve", "plan", "day", "day-what-if"};
+}
 
 nlohmann::ordered_json report_to_json(const JobReport& report) {
   nlohmann::ordered_json json{{"id", report.id},
@@ -198,10 +209,9 @@ nlohmann::ordered_json report_to_json(const JobReport& report) {
   return json;
 }
 
-Reply reply_to_job(const std::string& body, const PlanningPlace& place,
-                   const std::optional<std::string>& store, JobBoard& board) {
+Reply reply_to_job(const std::string& body, const WorkPlace& place, JobBoard& board) {
   std::string kind;
-  auto asked = work_asked_for(body, kind, {.planning = place, .store = store});
+  auto asked = work_asked_for(body, kind, place);
   if (auto* const wrong = std::get_if<Reply>(&asked)) {
     return std::move(*wrong);
   }

@@ -3,8 +3,8 @@
 #include <optional>
 #include <string>
 
+#include "serve/job_work.h"
 #include "serve/jobs.h"
-#include "serve/plan_requests.h"
 
 namespace panup {
 
@@ -12,9 +12,8 @@ namespace panup {
 std::vector<std::string> job_kinds();
 
 /// Reads a job's request, and sets it to work; what is wrong with its input is said at once. Runs
-/// are looked up and kept in the file `store`, where one is named.
-Reply reply_to_job(const std::string& body, const PlanningPlace& place,
-                   const std::optional<std::string>& store, JobBoard& board);
+/// and answers are looked up and kept as `place` says.
+Reply reply_to_job(const std::string& body, const WorkPlace& place, JobBoard& board);
 
 Reply reply_to_jobs(JobBoard& board);
 Reply reply_to_job_state(const std::string& id, JobBoard& board);

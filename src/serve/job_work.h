@@ -1,9 +1,11 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "day/kept_answers.h"
 #include "requests/asked_run.h"
 #include "serve/jobs.h"
 #include "serve/plan_requests.h"
@@ -13,7 +15,8 @@ namespace panup {
 /// Where work finds its files and keeps its runs.
 struct WorkPlace {
   PlanningPlace planning;
-  std::optional<std::string> store;  ///< file of kept runs; nothing: none are kept
+  std::optional<std::string> store;      ///< file of kept runs; nothing: none are kept
+  std::shared_ptr<KeptAnswers> answers;  ///< of the trains of days; null: none are kept
 };
 
 /// One run of the mechanics.

@@ -7,7 +7,9 @@
 #include "base/handed_out.h"
 #include "card/card.h"
 #include "card/report.h"
+#include "day/plan_day.h"
 #include "driving/drive.h"
+#include "files/read_day.h"
 #include "files/read_train.h"
 #include "render/plan_json.h"
 #include "render/why_not.h"
@@ -63,6 +65,43 @@ std::optional<SourceText> read_train_text(RequestObject& request) {
     text = model_to_train(*object->value("model"));
   }
   return checked_text(*object, std::move(name), std::move(text));
+}
+
+std::optional<TrainOfDay> read_train_of_day(RequestObject& request) {
+  auto object = request.object("day", Need::optional);
+  if (!object) {
+    return std::nullopt;
+  }
+  const auto file = object->text("file");
+  const auto number = object->text("number");
+  object->finish();
+  if (!file || !number) {
+    return std::nullopt;
+  }
+  if (const std::string wrong = wrong_with_name(*file); !wrong.empty()) {
+    object->report("file", wrong);
+  }
+  return TrainOfDay{.day = *file, .number = *number};
+}
+
+/// Takes from the day what it says of the train. False, and diagnostics, where it cannot.
+bool take_from_day(const TrainOfDay& of_day, const FileSource& files, PlanPaths& paths,
+                   Diagnostics& diagnostics) {
+  const auto day = read_day_file(of_day.day, diagnostics, files);
+  if (!day) {
+    return false;
+  }
+  const auto train = std::ranges::find(day->trains, of_day.number, &DayTrain::number);
+  if (train == day->trains.end()) {
+    diagnostics.push_back(
+        {{.file = of_day.day}, fmt::format("the day has no train \"{}\"", of_day.number)});
+    return false;
+  }
+  PlanPaths said = paths_of_train(*day, *train);
+  paths.consents = std::move(said.consents);
+  paths.defects = std::move(said.defects);
+  paths.run = std::move(said.run);
+  return true;
 }
 
 /// For nobody: it is not sent.
@@ -148,14 +187,19 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
       asked.paths.rules.push_back(*name);
     }
   }
+  asked.of_day = read_train_of_day(request);
   request.word("language", {"en", "de"}, Need::optional);
   return asked;
 }
 
 std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
                                          const PlanningPlace& place, Diagnostics& diagnostics) {
-  auto input = read_plan_input(asked.paths, speed_from, with_texts(files_of(place), asked.texts),
-                               diagnostics);
+  const FileSource files = with_texts(files_of(place), asked.texts);
+  PlanPaths paths = asked.paths;
+  if (asked.of_day && !take_from_day(*asked.of_day, files, paths, diagnostics)) {
+    return std::nullopt;
+  }
+  auto input = read_plan_input(paths, speed_from, files, diagnostics);
   if (input) {
     input->request.jobs = place.jobs;
   }

@@ -25,18 +25,26 @@ struct PlanningPlace {
 /// Files of the library, and the rule books of the server under their own paths.
 FileSource files_of(const PlanningPlace& place);
 
+/// A train of a day of the library: its number, vehicles and date, and the consents and defects
+/// that the day names, are taken from there. The texts are those of the request.
+struct TrainOfDay {
+  std::string day;
+  std::string number;
+};
+
 /// What a request asks a plan for.
 struct AskedPlan {
   PlanPaths paths;
   std::vector<SourceText> texts;
+  std::optional<TrainOfDay> of_day = {};
 };
 
 /// A text with its name, in the library or yet to be.
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
                                     Need need = Need::required);
 
-/// Reads train (a text or a model), route, conditions, rules and language; reports mistakes.
-/// and language; mistakes are reported.
+/// Reads train (a text or a model), route, conditions, rules, the place in a day and language;
+/// mistakes are reported.
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);
 
 /// Reads what was asked for; nothing, and diagnostics, where it has mistakes.

@@ -5,6 +5,7 @@
 #include <thread>
 
 #include "requests/plan_input.h"
+#include "serve/day_work.h"
 #include "serve/http_server.h"
 #include "serve/job_requests.h"
 #include "serve/service.h"
@@ -36,6 +37,7 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
                             .jobs = settings.jobs,
                             .program_version = settings.program_version},
                   .store = settings.store,
+                  .answers = open_answers(settings.store, settings.warn),
                   .jobs = &jobs};
   HttpServer server(service, settings.limits);
   const int port = server.listen(settings.port);

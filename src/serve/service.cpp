@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <exception>
 
+#include "serve/day_requests.h"
 #include "serve/job_requests.h"
 #include "serve/library_requests.h"
 #include "serve/page_files.h"
@@ -50,6 +51,8 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) {
          return reply_to_writing(r.body, s.place, s.writing);
        }},
+      {"GET", "/api/day",
+       [](Service& s, const ServiceRequest& r) { return reply_to_day(r.file, s.place); }},
       {"POST", "/api/train/read",
        [](Service& s, const ServiceRequest& r) { return reply_to_train_reading(r.body, s.place); }},
       {"POST", "/api/train/write",
@@ -76,7 +79,8 @@ const std::vector<Endpoint>& endpoints() {
        }},
       {"POST", "/api/jobs",
        [](Service& s, const ServiceRequest& r) {
-         return reply_to_job(r.body, s.place, s.store, *s.jobs);
+         return reply_to_job(r.body, {.planning = s.place, .store = s.store, .answers = s.answers},
+                             *s.jobs);
        }},
       {"GET", "/api/jobs",
        [](Service& s, const ServiceRequest&) { return reply_to_jobs(*s.jobs); }},

@@ -1,10 +1,12 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
 
+#include "day/kept_answers.h"
 #include "serve/jobs.h"
 #include "serve/plan_requests.h"
 #include "serve/serve.h"
@@ -26,7 +28,8 @@ struct ServiceRequest {
 /// All that requests are answered from. For many threads.
 struct Service {
   PlanningPlace place;
-  std::optional<std::string> store;  ///< file of kept runs
+  std::optional<std::string> store;           ///< file of kept runs
+  std::shared_ptr<KeptAnswers> answers = {};  ///< of the trains of days; null: none are kept
   JobBoard* jobs = nullptr;
   std::mutex writing = {};  ///< one writes to the library at a time
 };

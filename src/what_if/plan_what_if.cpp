@@ -135,6 +135,28 @@ Diagnostics mistakes_between(const std::string& day_path, const DayFile& day, co
   return mistakes;
 }
 
+void add_inputs(std::vector<InputFile>& inputs, const std::string& path, const WhatIf& what_if,
+                FilesReadOnce& read) {
+  const auto add = [&](const char* role, const std::string& of) {
+    inputs.push_back({role, of, read.sha256_now(of)});
+  };
+  add("what if", path);
+  if (what_if.conditions) {
+    add("conditions", what_if.conditions->path);
+  }
+  for (const auto& [role, files] :
+       {std::pair{"rule book", &what_if.rules}, std::pair{"consents", &what_if.consents},
+        std::pair{"defects", &what_if.defects}}) {
+    for (const FileNamed& file : *files) {
+      add(role, file.path);
+    }
+  }
+  for (const FileInPlace& one : what_if.replaced_files) {
+    add("replaced", one.file.path);
+    add("in place", one.by.path);
+  }
+}
+
 PlannedWhatIf plan_what_if(const DayRequest& today, const WhatIf& what_if) {
   const DayFile& day = *today.day;
   DayRequest as_it_is = today;

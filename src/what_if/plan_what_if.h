@@ -25,6 +25,10 @@ std::vector<ReplacedFile> replaced_files_of(const WhatIf& what_if);
 Diagnostics mistakes_between(const std::string& day_path, const DayFile& day, const WhatIf& what_if,
                              const FileSource& files);
 
+/// Adds the files of what is another way, with what was read of them.
+void add_inputs(std::vector<InputFile>& inputs, const std::string& path, const WhatIf& what_if,
+                FilesReadOnce& read);
+
 /// Both days planned. By the day's trains; nothing where it was stopped before.
 struct PlannedWhatIf {
   std::vector<std::optional<TrainOutcome>> before;

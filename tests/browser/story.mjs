@@ -19,8 +19,8 @@ const { chromium } = packages('playwright-core');
 const pictures = setting('PANUP_PICTURES');
 
 /** Starts the program and waits until it says where its page is. */
-async function started(library, port) {
-  const program = spawn(setting('PANUP'), ['serve', '--port', String(port), '--library', library, '--format', 'json'], {
+async function started(library, port, more = []) {
+  const program = spawn(setting('PANUP'), ['serve', '--port', String(port), '--library', library, '--format', 'json', ...more], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let said = '';
@@ -73,6 +73,7 @@ function watched(context, world) {
  * Tells a story. `tell` gets the world it happens in: `page`, `address`, `library` (a folder that
  * may be changed), `context(options)` for another user with another browser profile,
  * `restart(port)`, `picture(page, name)`, and `expected`, patterns of complaints that belong to it.
+ * `options.serve`: more arguments of `panup serve`.
  */
 export async function story(name, tell, options = {}) {
   const folder = mkdtempSync(path.join(os.tmpdir(), 'panup-story-'));
@@ -82,7 +83,7 @@ export async function story(name, tell, options = {}) {
   let server;
   let browser;
   try {
-    server = await started(library, 0);
+    server = await started(library, 0, options.serve);
     world.address = server.address;
     world.origins.add(new URL(server.address).origin);
     // What a browser asks of its maker is not what the page asks; it is kept quiet all the same.
@@ -105,7 +106,7 @@ export async function story(name, tell, options = {}) {
     };
     world.restart = async () => {
       await server.stop();
-      server = await started(library, server.port);
+      server = await started(library, server.port, options.serve);
     };
     world.stop = () => server.stop();
     world.picture = async (page, file, more = {}) => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { PlanAnswer } from '../src/engine/answers';
-import { isBetween, orderedAt, pictureAt, timeText } from '../src/state/place';
+import { briefTime, isBetween, orderedAt, pictureAt, timeText } from '../src/state/place';
 
 const section = (from_km: number, to_km: number, raised: string[], speed_kmh: number, more: object = {}) => ({
   from_km, to_km, raised, speed_kmh, reversed: false, answer: 'permitted', ...more,
@@ -54,4 +54,12 @@ test('a time is rounded to the minute, as the engine does it', () => {
   expect(timeText(5747.7, 'en')).toBe('1 h 36 min');
   expect(timeText(3599.6, 'en')).toBe('1 h 00 min');
   expect(timeText(130, 'en')).toBe('2 min 10 s');
+});
+
+test('times in a column are brief', () => {
+  expect(briefTime(46, 'en')).toBe('0.8 min');
+  expect(briefTime(-90, 'de')).toBe('1,5 min');
+  expect(briefTime(599, 'en')).toBe('10 min');
+  expect(briefTime(2610, 'en')).toBe('44 min');
+  expect(briefTime(3840, 'en')).toBe('64 min');
 });

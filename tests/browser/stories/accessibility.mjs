@@ -17,12 +17,17 @@ async function faults(page) {
 await story('accessibility', async (world) => {
   const all = [];
   for (const colorScheme of ['light', 'dark']) {
-    for (const width of [1280, 820]) {
+    for (const width of [1280, 820, 390]) {
       const page = await (await world.context({ colorScheme, viewport: { width, height: 900 } })).newPage();
       await open(page, world.address);
-      for (const name of ['Plan', 'Wire', 'Files', 'Explain']) {
+      for (const name of width === 390 ? ['Day'] : ['Plan', 'Wire', 'Files', 'Day', 'Explain']) {
         await part(page, name);
-        await settled(page).catch(() => undefined);
+        if (name === 'Day') {
+          await page.getByLabel('What if').selectOption('days/what-if/ice-warning.toml');
+          await page.getByText(/trains change/).waitFor({ timeout: 60_000 });
+        } else {
+          await settled(page).catch(() => undefined);
+        }
         if (name === 'Wire') {
           await page.getByRole('button', { name: 'Simulate', exact: true }).click();
           await page.getByRole('heading', { name: 'Contact force' }).waitFor({ timeout: 90_000 });
@@ -32,6 +37,12 @@ await story('accessibility', async (world) => {
         const beyond = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
         if (beyond > 0) all.push(`${name}, ${colorScheme}, ${width}: ${beyond} px wider than the window`);
         await world.picture(page, `${name.toLowerCase()}-${colorScheme}-${width}`);
+        if (name === 'Day') {
+          await page.getByRole('grid').locator('[data-number]').first().getByRole('gridcell').first().click();
+          await page.getByRole('region', { name: 'The train in its day' }).waitFor();
+          await settled(page);
+          all.push(...(await faults(page)).map((fault) => `a train of the day, ${colorScheme}, ${width}: ${fault}`));
+        }
       }
       await page.context().close();
     }

@@ -8,12 +8,17 @@ await story(
   async ({ page, address, picture }) => {
     await open(page, address);
     assert.equal(await page.locator('html').getAttribute('lang'), 'de');
-    for (const name of ['Plan', 'Fahrdraht', 'Dateien']) {
+    for (const name of ['Plan', 'Tag', 'Fahrdraht', 'Dateien']) {
       await part(page, name);
-      await settled(page);
+      if (name === 'Tag') {
+        await page.getByLabel('Was wäre, wenn').selectOption('days/what-if/ice-warning.toml');
+        await page.getByText(/Züge ändern sich/).waitFor({ timeout: 60_000 });
+      } else {
+        await settled(page);
+      }
       const text = await page.locator('body').innerText();
       // Words of the page that have no business in a German text.
-      for (const english of ['Why not', 'Speed', 'Contact line', 'Undo', 'Driver', 'Save as', 'Rule books', 'Wire', 'Cautions']) {
+      for (const english of ['Why not', 'Speed', 'Contact line', 'Undo', 'Driver', 'Save as', 'Rule books', 'Wire', 'Cautions', 'Search', 'Decision', 'Departs', 'What if', 'changed only', 'Look again', 'Open the train']) {
         assert.ok(!text.includes(english), `“${english}” in ${name}`);
       }
       await picture(page, `german-${name.toLowerCase()}`);

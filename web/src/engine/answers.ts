@@ -49,5 +49,16 @@ export type PlanQuestion = ModelQuestion & { train: Text };
 export type WhyQuestion = PlanQuestion & Required<Schemas['WhyRequest']>;
 export type Language = PlanQuestion['language'];
 
+/** A day as its file says. */
+export type Day = Schemas['Day'];
+export type TrainOfDay = Schemas['TrainOfDay'];
+/** What `panup day --format json` prints. */
+export type PlannedDay = Schemas['day.schema'];
+export type DayOutcome = PlannedDay['trains'][number];
+export type Decision = DayOutcome['decision'];
+/** What `panup day --if … --format json` prints. */
+export type Comparison = Schemas['day-what-if.schema'];
+export type TrainChange = Comparison['trains'][number];
+
 export type JobState = Schemas['JobState'];
 export type JobRequest = Schemas['JobRequest'];

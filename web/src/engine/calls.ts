@@ -1,6 +1,7 @@
 /** Questions to the engine's server. Nothing here throws for a bad answer: what went wrong is a
  *  value. */
 import type {
+  Day,
   Diagnostic,
   JobRequest,
   JobState,
@@ -75,6 +76,10 @@ export const readLibrary = (): Promise<Outcome<Library>> => askJson('/api/librar
 export const readLibraryFile = (path: string): Promise<Outcome<LibraryText>> =>
   askJson(`/api/library/file?path=${encodeURIComponent(path)}`, get());
 
+/** A day of the library, not planned. */
+export const readDay = (path: string): Promise<Outcome<Day>> =>
+  askJson(`/api/day?path=${encodeURIComponent(path)}`, get());
+
 /** `replaces`: the SHA-256 of the text that it replaces, null for a new file. Status 409 where the
  *  file is another one by now. */
 export const writeLibraryFile = (
@@ -115,7 +120,8 @@ export const readJob = <T>(id: string): Promise<Outcome<JobState & { result?: T 
   askJson(`/api/jobs/${encodeURIComponent(id)}`, get());
 
 export const endJob = (id: string): Promise<Outcome<null>> =>
-  ask(`/api/jobs/${encodeURIComponent(id)}`, { method: 'DELETE' }, () => Promise.resolve(null));
+  // A page that is left asks it too.
+  ask(`/api/jobs/${encodeURIComponent(id)}`, { method: 'DELETE', keepalive: true }, () => Promise.resolve(null));
 
 /** Keeps only the last of a run of questions: each new one calls off the one before. */
 export function latestOnly(): <T>(run: (signal: AbortSignal) => Promise<Outcome<T>>) => Promise<Outcome<T>> {

@@ -122,6 +122,54 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/day": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A day of the library: its trains, and what they share
+         * @description As its file and the table of trains that it names say; nothing is planned. The days of a library are its files of kind "day", and what may be another way its files of kind "what if".
+         */
+        get: {
+            parameters: {
+                query: {
+                    path: string;
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Day"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                404: components["responses"]["NotFound"];
+                408: components["responses"]["TooSlow"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/train/read": {
         parameters: {
             query?: never;
@@ -632,7 +680,7 @@ export interface paths {
         };
         /**
          * What happens to a job, as it happens
-         * @description Events `progress` and at last `end`, with a JobState; of an envelope, `cell` with a Cell; of a speed curve, `point` with a SpeedCurvePoint. The event ids count cells and points; after Last-Event-ID: N, the first N are left out. A comment every 10 s.
+         * @description Events `progress` and at last `end`, with a JobState; of an envelope, `cell` with a Cell; of a speed curve, `point` with a SpeedCurvePoint; of a day, `train` with one of `trains` of its result, in the order in which they are done. The event ids count cells, points and trains; after Last-Event-ID: N, the first N are left out. A comment every 10 s.
          */
         get: {
             parameters: {
@@ -844,6 +892,38 @@ export interface components {
             path: string;
             sha256: string;
         };
+        Day: {
+            /** @description Path of a file of the library. */
+            path: string;
+            name: string;
+            /** @description YYYY-MM-DD. */
+            date: string;
+            invented: boolean;
+            /** @description Its rule books, after the built-in one and those that the server was started with, in order. */
+            rules: string[];
+            /** @description Path of a file of the library; null: none are stated. */
+            conditions: string | null;
+            /** @description Files of consents. */
+            consents: string[];
+            /** @description Registers of defects. */
+            defects: string[];
+            /** @description In the order of its file, then of its table. */
+            trains: components["schemas"]["DayTrain"][];
+        };
+        DayTrain: {
+            /** @description No two trains of a day have the same. */
+            number: string;
+            /** @description HH:MM:SS; null: not stated. */
+            departure: string | null;
+            /** @description Path of a file of the library. */
+            train_file: string;
+            /** @description Path of a file of the library. */
+            route_file: string;
+            /** @description In place of those of the day; null: those of the day. */
+            conditions: string | null;
+            /** @description Their numbers, front first; none: as in the train's file. */
+            vehicles: string[];
+        };
         /** @description A locomotive or an electric unit. Other keys are those of [[consist]] in the train file. */
         VehicleItem: {
             /** @description Id of a vehicle type. */
@@ -941,6 +1021,12 @@ export interface components {
             /** @description Path of the file within the library, as in trains/t03-petrol.toml; the file need not be there. */
             name: string;
             model: components["schemas"]["TrainModel"];
+        };
+        /** @description A train of a day: its number, its vehicles, the date, and the consents and registers of defects that the day names, are taken from there. */
+        TrainOfDay: {
+            /** @description Path of the day in the library. */
+            file: string;
+            number: string;
         };
         RouteModel: {
             id: string;
@@ -1138,6 +1224,7 @@ export interface components {
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
             /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
@@ -1150,6 +1237,7 @@ export interface components {
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
             /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
@@ -1233,6 +1321,7 @@ export interface components {
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
             /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
@@ -1241,16 +1330,32 @@ export interface components {
             /** @enum {unknown} */
             speed_from: "mechanics" | "both";
         };
-        JobRequest: components["schemas"]["SimulateRequest"] | components["schemas"]["EnvelopeRequest"] | components["schemas"]["SpeedCurveRequest"] | components["schemas"]["PlanJobRequest"];
+        /** @description All trains of a day, with the speed from tables. One whose answer is kept and still holds is not planned again. */
+        DayJobRequest: {
+            /** @constant */
+            kind: "day";
+            /** @description Path of a file of the library. */
+            day: string;
+        };
+        /** @description A day as it is, and as it would be. */
+        WhatIfJobRequest: {
+            /** @constant */
+            kind: "day-what-if";
+            /** @description Path of a file of the library. */
+            day: string;
+            /** @description Path of a file of the library. */
+            what_if: string;
+        };
+        JobRequest: components["schemas"]["SimulateRequest"] | components["schemas"]["EnvelopeRequest"] | components["schemas"]["SpeedCurveRequest"] | components["schemas"]["PlanJobRequest"] | components["schemas"]["DayJobRequest"] | components["schemas"]["WhatIfJobRequest"];
         JobState: {
             id: string;
             /** @enum {unknown} */
-            kind: "simulate" | "envelope" | "speed-curve" | "plan";
+            kind: "simulate" | "envelope" | "speed-curve" | "plan" | "day" | "day-what-if";
             /** @enum {unknown} */
             state: "waiting" | "running" | "done" | "failed" | "cancelled";
-            /** @description Runs done. */
+            /** @description Runs done; of a day, trains. */
             done: number;
-            /** @description Runs to be done, as far as is known yet; those that were kept from earlier do not count. */
+            /** @description Runs to be done, as far as is known yet; those that were kept from earlier do not count. Of a day, trains, those too whose answer is kept; where it is compared, each twice. */
             expected: number;
             /** @description Of a failed one, in words. */
             error?: string;
@@ -1293,17 +1398,17 @@ export interface components {
         JobStateWithResult: {
             id: string;
             /** @enum {unknown} */
-            kind: "simulate" | "envelope" | "speed-curve" | "plan";
+            kind: "simulate" | "envelope" | "speed-curve" | "plan" | "day" | "day-what-if";
             /** @enum {unknown} */
             state: "waiting" | "running" | "done" | "failed" | "cancelled";
-            /** @description Runs done. */
+            /** @description Runs done; of a day, trains. */
             done: number;
-            /** @description Runs to be done, as far as is known yet; those that were kept from earlier do not count. */
+            /** @description Runs to be done, as far as is known yet; those that were kept from earlier do not count. Of a day, trains, those too whose answer is kept; where it is compared, each twice. */
             expected: number;
             /** @description Of a failed one, in words. */
             error?: string;
             /** @description Of one that is done, by its kind. */
-            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["SpeedCurveResult"] | components["schemas"]["PlanAnswer"];
+            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["SpeedCurveResult"] | components["schemas"]["PlanAnswer"] | components["schemas"]["day.schema"] | components["schemas"]["day-what-if.schema"];
         };
         Jobs: {
             /** @description In the order they were asked for. */
@@ -2716,6 +2821,661 @@ export interface components {
             /** @description What was not judged, how it was found, what is invented. */
             notes: string[];
             /** @description Cautions that belong on everything handed out. */
+            cautions: string[];
+        };
+        /**
+         * Planned day
+         * @description All trains of a day, what needs a decision first. Written by `panup day --format json`. Fields may be added; none is renamed.
+         */
+        "day.schema": {
+            /** @description Version of the program that made it. */
+            program_version: string;
+            /** @description Name of the day. */
+            name: string;
+            /** @description The day, as YYYY-MM-DD. */
+            date: string;
+            /** @description The day, or anything of a train of it, is invented. */
+            invented: boolean;
+            /**
+             * @description What the speeds of configurations come from.
+             * @enum {string}
+             */
+            speed_from: "tables" | "mechanics" | "both";
+            /** @description Names of the rule books, in order. */
+            rule_books: string[];
+            /** @description The files that all trains share. What one train was made from stands in its plan. */
+            inputs: {
+                /**
+                 * @description What it is.
+                 * @enum {string}
+                 */
+                role: "day" | "table" | "conditions" | "rule book" | "consents" | "defects";
+                /** @description Its path, as given. */
+                path: string;
+                /** @description SHA-256 (FIPS 180-4) of its bytes. */
+                sha256: string;
+            }[];
+            /** @description How many trains there are of each decision. */
+            counts: {
+                /** @description How many. */
+                "fault of the program": number;
+                /** @description How many. */
+                "input mistakes": number;
+                /** @description How many. */
+                "no permitted configuration": number;
+                /** @description How many. */
+                "consent needed": number;
+                /** @description How many. */
+                "last resort": number;
+                /** @description How many. */
+                permitted: number;
+            };
+            /** @description The trains: what needs a decision first, then by departure, then by number. */
+            trains: {
+                /** @description Its number. */
+                number: string;
+                /** @description Its departure, as HH:MM:SS; null: not stated. */
+                departure: string | null;
+                /** @description The folder of `--out` that its files are in. */
+                folder: string;
+                /** @description Path of its train file. */
+                train_file: string;
+                /** @description Path of its route. */
+                route_file: string;
+                /**
+                 * @description What the desk has to do about it.
+                 * @enum {string}
+                 */
+                decision: "fault of the program" | "input mistakes" | "no permitted configuration" | "consent needed" | "last resort" | "permitted";
+                /** @description The answer of its plan in a sentence; empty where there is none. */
+                answer: string;
+                /** @description The train; empty where there is no plan. */
+                train: {
+                    /** @description Its id. */
+                    id: string;
+                    /** @description Its name. */
+                    name: string;
+                };
+                /** @description The route, likewise. */
+                route: {
+                    /** @description Its id. */
+                    id: string;
+                    /** @description Its name. */
+                    name: string;
+                };
+                /** @description Train, route or conditions are invented. */
+                invented: boolean;
+                /** @description Numbers of its vehicles, front first. */
+                vehicles: string[];
+                /** @description The slowest section, the first of several; null where the train may not run everywhere, or there is no plan. */
+                least_speed: {
+                    /** @description The speed, as ordered there, in km/h. */
+                    speed_kmh: number;
+                    /** @description Chainage at which it begins, in km. */
+                    from_km: number;
+                    /** @description Chainage at which it ends, in km. */
+                    to_km: number;
+                    /** @description What decides it. */
+                    reason: string;
+                } | null;
+                /** @description What is forbidden where there is no permitted configuration. */
+                forbidden: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Stretches on which it says so. */
+                    where: {
+                        /** @description Chainage at which it begins, in km. */
+                        from_km: number;
+                        /** @description Chainage at which it ends, in km. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description What consent is needed for and not named. */
+                consents_missing: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Stretches on which it says so. */
+                    where: {
+                        /** @description Chainage at which it begins, in km. */
+                        from_km: number;
+                        /** @description Chainage at which it ends, in km. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description The best that needs no consent, in words; empty where there is none, or no consent is needed. */
+                without_consent: string;
+                /** @description What is accepted as a last resort. */
+                last_resorts: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Stretches on which it says so. */
+                    where: {
+                        /** @description Chainage at which it begins, in km. */
+                        from_km: number;
+                        /** @description Chainage at which it ends, in km. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description Consents that a finding of its plan rests on. */
+                consents_used: {
+                    /** @description Its reference. */
+                    reference: string;
+                    /** @description Who gave it. */
+                    given_by: string;
+                }[];
+                /** @description Consents that are for it and do not count on this day. */
+                consents_not_counting: {
+                    /** @description Its reference. */
+                    reference: string;
+                    /** @description Who gave it. */
+                    given_by: string;
+                    /** @description Why it does not count. */
+                    because: string;
+                }[];
+                /** @description Entries of the registers that count for it. */
+                defects: {
+                    /** @description Number of the vehicle. */
+                    vehicle: string;
+                    /** @description Number of the pantograph on the vehicle. */
+                    pantograph: number;
+                    /** @description Reference of the entry; may be empty. */
+                    reference: string;
+                    /** @description What is still possible, in free words; may be empty. The pantograph stays down all the same. */
+                    still_possible: string;
+                }[];
+                /** @description Running time without time at stops, in s; 0 where it may not run. */
+                running_time_s: number;
+                /** @description Number of orders to the driver. */
+                orders: number;
+                /** @description SHA-256 over what was asked and the hash of every input; empty where there is no plan. */
+                inputs_sha256: string;
+                /** @description Mistakes in its input. */
+                mistakes: {
+                    /** @description The file. */
+                    file: string;
+                    /** @description Line, from 1; 0: the file as a whole. */
+                    line: number;
+                    /** @description Column, likewise. */
+                    column: number;
+                    /** @description What is wrong, and what would be right. */
+                    text: string;
+                }[];
+                /** @description The fault of the program that left it without a plan; empty where there was none. */
+                fault: string;
+            }[];
+            /** @description What is to be known of the day as a whole. */
+            notes: string[];
+            /** @description Cautions that belong on everything handed out. */
+            cautions: [
+                string,
+                ...string[]
+            ];
+        };
+        /**
+         * A day, and how it would be
+         * @description What becomes of a day's trains where something of it is another way. Written by `panup day --if --format json`. Fields may be added; none is renamed.
+         */
+        "day-what-if.schema": {
+            /** @description Version of the program that made it. */
+            program_version: string;
+            /** @description Name of the day. */
+            name: string;
+            /** @description The day, as YYYY-MM-DD. */
+            date: string;
+            /** @description Either day, or anything of a train of it, is invented. */
+            invented: boolean;
+            /**
+             * @description What the speeds of configurations come from.
+             * @enum {string}
+             */
+            speed_from: "tables" | "mechanics" | "both";
+            /** @description What is another way. */
+            what_if: {
+                /** @description Its name. */
+                name: string;
+                /** @description Path of the conditions in place of the day's; null: the day's. */
+                conditions: string | null;
+                /** @description Rule books after the day's. */
+                rules: string[];
+                /** @description Consents besides the day's. */
+                consents: string[];
+                /** @description Registers besides the day's. */
+                defects: string[];
+                /** @description Files that others are read in the place of. */
+                replaced_files: {
+                    /** @description Its path. */
+                    file: string;
+                    /** @description Path of the one that is read. */
+                    by: string;
+                }[];
+                /** @description Classes that others run in the place of. */
+                replaced_classes: {
+                    /** @description Id of the vehicle type. */
+                    class: string;
+                    /** @description Id of the one that runs. */
+                    by: string;
+                }[];
+            };
+            /** @description Names of the rule books. */
+            rule_books: {
+                /** @description Names, in order. */
+                before: string[];
+                /** @description Names, in order. */
+                then: string[];
+            };
+            /** @description The files of both days that all trains share, and what is another way. */
+            inputs: {
+                /**
+                 * @description What it is.
+                 * @enum {string}
+                 */
+                role: "day" | "table" | "conditions" | "rule book" | "consents" | "defects" | "what if" | "replaced" | "in place";
+                /** @description Its path, as given. */
+                path: string;
+                /** @description SHA-256 (FIPS 180-4) of its bytes. */
+                sha256: string;
+            }[];
+            /** @description How many trains there are of each change. */
+            counts: {
+                /** @description How many. */
+                "no plan": number;
+                /** @description How many. */
+                "no longer permitted": number;
+                /** @description How many. */
+                "consent needed": number;
+                /** @description How many. */
+                "last resort": number;
+                /** @description How many. */
+                slower: number;
+                /** @description How many. */
+                other: number;
+                /** @description How many. */
+                unchanged: number;
+            };
+            /** @description Whether any train changes. */
+            any_change: boolean;
+            /** @description Running time that is longer, summed over the trains that have one before and then, in s. */
+            longer_s: number;
+            /** @description Running time that is shorter, the same way, in s. */
+            shorter_s: number;
+            /** @description Trains of which the card does not hold, or is not known to. */
+            cards_again: number;
+            /** @description The trains: what needs a decision first, then by departure, then by number. */
+            trains: {
+                /** @description Its number. */
+                number: string;
+                /** @description Its departure, as HH:MM:SS; null: not stated. */
+                departure: string | null;
+                /** @description Path of its train file, as the day says. */
+                train_file: string;
+                /** @description Path of its route, as the day says. */
+                route_file: string;
+                /** @description The train. */
+                train: {
+                    /** @description Its id. */
+                    id: string;
+                    /** @description Its name. */
+                    name: string;
+                };
+                /** @description The route. */
+                route: {
+                    /** @description Its id. */
+                    id: string;
+                    /** @description Its name. */
+                    name: string;
+                };
+                /**
+                 * @description What becomes of it, the most urgent that holds. No plan: before or then there is none, and they are not compared. Slower: by half a second or more. Other: whatever else a driver would read.
+                 * @enum {string}
+                 */
+                change: "no plan" | "no longer permitted" | "consent needed" | "last resort" | "slower" | "other" | "unchanged";
+                /** @description A card that was issued does not hold, or is not known to. */
+                card_again: boolean;
+                /** @description Parts of the card that say something else. */
+                card_says_else_of: ("the answer" | "the train" | "the route" | "the stretches of route" | "the orders" | "what is done when a pantograph fails" | "what is to be known")[];
+                /** @description By how much the running time is longer, in s; null where there is none before or then. */
+                longer_s: number | null;
+                /** @description What came out for the day as it is. */
+                before: {
+                    /**
+                     * @description What the desk has to do about it, as in the day.
+                     * @enum {string}
+                     */
+                    decision: "fault of the program" | "input mistakes" | "no permitted configuration" | "consent needed" | "last resort" | "permitted";
+                    /** @description The answer in a sentence; empty where there is no plan. */
+                    answer: string;
+                    /** @description Running time in s, stops not counted; null where there is none. */
+                    running_time_s: number | null;
+                    /** @description How many orders there are. */
+                    orders: number;
+                    /** @description SHA-256 over what was asked and the bytes of every input; empty where there is no plan. */
+                    inputs_sha256: string;
+                    /** @description Mistakes in its input. */
+                    mistakes: {
+                        /** @description The file. */
+                        file: string;
+                        /** @description Line, from 1; 0: the file as a whole. */
+                        line: number;
+                        /** @description Column, likewise. */
+                        column: number;
+                        /** @description What is wrong, and what would be right. */
+                        text: string;
+                    }[];
+                    /** @description Of the program; empty where there is none. */
+                    fault: string;
+                };
+                /** @description What comes out for the day as it would be. */
+                then: {
+                    /**
+                     * @description What the desk has to do about it, as in the day.
+                     * @enum {string}
+                     */
+                    decision: "fault of the program" | "input mistakes" | "no permitted configuration" | "consent needed" | "last resort" | "permitted";
+                    /** @description The answer in a sentence; empty where there is no plan. */
+                    answer: string;
+                    /** @description Running time in s, stops not counted; null where there is none. */
+                    running_time_s: number | null;
+                    /** @description How many orders there are. */
+                    orders: number;
+                    /** @description SHA-256 over what was asked and the bytes of every input; empty where there is no plan. */
+                    inputs_sha256: string;
+                    /** @description Mistakes in its input. */
+                    mistakes: {
+                        /** @description The file. */
+                        file: string;
+                        /** @description Line, from 1; 0: the file as a whole. */
+                        line: number;
+                        /** @description Column, likewise. */
+                        column: number;
+                        /** @description What is wrong, and what would be right. */
+                        text: string;
+                    }[];
+                    /** @description Of the program; empty where there is none. */
+                    fault: string;
+                };
+                /** @description Where it runs in another way. */
+                stretches: {
+                    /** @description Its beginning. */
+                    from_km: number;
+                    /** @description Its end. */
+                    to_km: number;
+                    /** @description Before; null: not planned there. */
+                    before: {
+                        /**
+                         * @description The answer there.
+                         * @enum {string}
+                         */
+                        answer: "permitted" | "consent needed" | "no permitted configuration";
+                        /** @description Where all are down: what asks for it. */
+                        lowered_for: string | null;
+                        /** @description Pantographs that are up, front first. */
+                        raised: string[];
+                        /** @description Numbers of working vehicles that go dead in tow. */
+                        put_dead_in_tow: number[];
+                        /** @description Speed that is ordered, in km/h; 0 where there is no permitted configuration. */
+                        speed_kmh: number;
+                        /** @description Why, as one clause. */
+                        speed_reason: string;
+                        /** @description Least distance between neighbours that are up, in m; null below two. */
+                        least_distance_m: number | null;
+                        /** @description The system; null: not stated. */
+                        energy_supply: string | null;
+                        /** @description There is ice. */
+                        iced: boolean;
+                        /** @description The train runs against its direction at departure. */
+                        reversed: boolean;
+                    } | null;
+                    /** @description Then; null: not planned there. */
+                    then: {
+                        /**
+                         * @description The answer there.
+                         * @enum {string}
+                         */
+                        answer: "permitted" | "consent needed" | "no permitted configuration";
+                        /** @description Where all are down: what asks for it. */
+                        lowered_for: string | null;
+                        /** @description Pantographs that are up, front first. */
+                        raised: string[];
+                        /** @description Numbers of working vehicles that go dead in tow. */
+                        put_dead_in_tow: number[];
+                        /** @description Speed that is ordered, in km/h; 0 where there is no permitted configuration. */
+                        speed_kmh: number;
+                        /** @description Why, as one clause. */
+                        speed_reason: string;
+                        /** @description Least distance between neighbours that are up, in m; null below two. */
+                        least_distance_m: number | null;
+                        /** @description The system; null: not stated. */
+                        energy_supply: string | null;
+                        /** @description There is ice. */
+                        iced: boolean;
+                        /** @description The train runs against its direction at departure. */
+                        reversed: boolean;
+                    } | null;
+                }[];
+                /** @description Orders that are not the same. */
+                orders: {
+                    /**
+                     * @description New, dropped, or at another place or in other words.
+                     * @enum {string}
+                     */
+                    how: "new" | "dropped" | "other";
+                    /** @description Before; null: new. */
+                    before: {
+                        /** @description Where the front of the train is. */
+                        at_km: number;
+                        /**
+                         * @description What is done.
+                         * @enum {string}
+                         */
+                        action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+                        /** @description The whole order. */
+                        text: string;
+                        /** @description What is done where it cannot be; may be empty. */
+                        if_not_possible: string;
+                    } | null;
+                    /** @description Then; null: dropped. */
+                    then: {
+                        /** @description Where the front of the train is. */
+                        at_km: number;
+                        /**
+                         * @description What is done.
+                         * @enum {string}
+                         */
+                        action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+                        /** @description The whole order. */
+                        text: string;
+                        /** @description What is done where it cannot be; may be empty. */
+                        if_not_possible: string;
+                    } | null;
+                }[];
+                /** @description What is forbidden on sections without a permitted configuration. */
+                forbidden: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Where it was said; empty: nowhere. */
+                    before: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                    /** @description Where it is said then; empty: nowhere. */
+                    then: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description What needs a consent that nobody has named. */
+                consents_missing: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Where it was said; empty: nowhere. */
+                    before: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                    /** @description Where it is said then; empty: nowhere. */
+                    then: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description What is accepted as a last resort. */
+                last_resorts: {
+                    /** @description Id of the rule. */
+                    rule: string;
+                    /** @description What it says. */
+                    text: string;
+                    /** @description Where it was said; empty: nowhere. */
+                    before: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                    /** @description Where it is said then; empty: nowhere. */
+                    then: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                    }[];
+                }[];
+                /** @description Consents that the plan rests on then alone. */
+                consents_newly_used: {
+                    /** @description Its reference. */
+                    reference: string;
+                    /** @description Who gave it. */
+                    given_by: string;
+                }[];
+                /** @description Consents that the plan rested on before alone. */
+                consents_no_longer_used: {
+                    /** @description Its reference. */
+                    reference: string;
+                    /** @description Who gave it. */
+                    given_by: string;
+                }[];
+                /** @description What is done when a pantograph fails, where it is not the same. */
+                failures: {
+                    /** @description A pantograph as V.P. */
+                    failed: string;
+                    /**
+                     * @description The worst answer before; null: not asked.
+                     * @enum {string|null}
+                     */
+                    answer_before: "permitted" | "consent needed" | "no permitted configuration" | null;
+                    /**
+                     * @description The worst answer then; null: not asked.
+                     * @enum {string|null}
+                     */
+                    answer_then: "permitted" | "consent needed" | "no permitted configuration" | null;
+                    /** @description Where what remains is another, if it has failed before departure. */
+                    before_departure: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                        /** @description Before; null: not planned there. */
+                        before: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that what is up permits, in km/h. */
+                            speed_kmh: number;
+                            /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                            reaches_km: number | null;
+                            /** @description Failing on the road, the train stands until help comes. */
+                            stranded: boolean;
+                        } | null;
+                        /** @description Then; null: not planned there. */
+                        then: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that what is up permits, in km/h. */
+                            speed_kmh: number;
+                            /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                            reaches_km: number | null;
+                            /** @description Failing on the road, the train stands until help comes. */
+                            stranded: boolean;
+                        } | null;
+                    }[];
+                    /** @description Where what remains is another, if it fails there. */
+                    on_the_road: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                        /** @description Before; null: not planned there. */
+                        before: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that what is up permits, in km/h. */
+                            speed_kmh: number;
+                            /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                            reaches_km: number | null;
+                            /** @description Failing on the road, the train stands until help comes. */
+                            stranded: boolean;
+                        } | null;
+                        /** @description Then; null: not planned there. */
+                        then: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that what is up permits, in km/h. */
+                            speed_kmh: number;
+                            /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                            reaches_km: number | null;
+                            /** @description Failing on the road, the train stands until help comes. */
+                            stranded: boolean;
+                        } | null;
+                    }[];
+                }[];
+            }[];
+            /** @description What is to be known of the comparison as a whole. */
+            notes: string[];
+            /** @description They belong on everything handed out. */
             cautions: string[];
         };
     };

@@ -40,6 +40,7 @@ export async function openingOf(
       route: text,
       conditions: null,
       rules,
+      day: null,
       language,
     });
     if (plan.is !== 'answer') continue;
@@ -49,6 +50,7 @@ export async function openingOf(
         route: text,
         conditions: null,
         rules,
+        of_day: null,
       },
       held: { ...held, [route.path]: route.sha256 },
       answer: plan.answer,

@@ -1,6 +1,7 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
 import type { Language, Library, PlanAnswer, PlanQuestion, TrainModel } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
+import { addressFrom } from '../day/address';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
 import { openingOf } from './opening';
@@ -121,7 +122,8 @@ export class Page {
 
   /** A link opens as a draft of its own, whatever the tab held before. */
   private async openLink(): Promise<boolean> {
-    if (location.hash.length < 2) return false;
+    // A day and its train are no draft: see day/address.ts.
+    if (location.hash.length < 2 || addressFrom(location.hash)) return false;
     const kept = await fromLink(location.hash);
     history.replaceState(null, '', location.pathname + location.search);
     this.bad_link = kept === null;
@@ -218,11 +220,11 @@ export class Page {
     language: Language,
     signal: AbortSignal,
   ): Promise<Outcome<PlanAnswer>> {
-    const { train, route, conditions, rules } = document;
+    const { train, route, conditions, rules, of_day: day } = document;
     if (!train || !route) return { is: 'stale' };
     const { name, text, model } = train;
     if (text !== null) {
-      const outcome = await makePlan({ train: { name, text }, route, conditions, rules, language }, signal);
+      const outcome = await makePlan({ train: { name, text }, route, conditions, rules, day, language }, signal);
       if (outcome.is === 'trouble' && !model && !signal.aborted) {
         // The train may be sound though the route is not: it can be worked on all the same.
         const read = await readTrain({ name, text }, signal);
@@ -233,7 +235,7 @@ export class Page {
       return outcome;
     }
     if (!model) return { is: 'stale' };
-    const outcome = await makePlan({ train: { name, model }, route, conditions, rules, language }, signal);
+    const outcome = await makePlan({ train: { name, model }, route, conditions, rules, day, language }, signal);
     if (outcome.is === 'answer' && !signal.aborted) {
       this.written(model, outcome.answer.train_text);
     } else if (outcome.is === 'trouble' && outcome.trouble.status !== 0 && !signal.aborted) {
@@ -250,13 +252,14 @@ export class Page {
 
   /** The question that the answer shown belongs to; null while there is none to ask. */
   question(): PlanQuestion | null {
-    const { train, route, conditions, rules } = this.state.document;
+    const { train, route, conditions, rules, of_day: day } = this.state.document;
     if (train?.text == null || !route) return null;
     return {
       train: { name: train.name, text: train.text },
       route,
       conditions,
       rules,
+      day,
       language: this.state.language,
     };
   }

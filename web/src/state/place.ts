@@ -90,5 +90,11 @@ export function timeText(seconds: number, language: Language): string {
   return minutes > 0 ? `${minutes} min ${String(rest).padStart(2, '0')} s` : `${rest} s`;
 }
 
+/** Minutes, under ten of them to a tenth, for a column of figures. */
+export function briefTime(seconds: number, language: Language): string {
+  const minutes = Math.abs(seconds) / 60;
+  return `${decimal(minutes.toFixed(minutes < 9.95 ? 1 : 0), language)} min`;
+}
+
 /** "15 kV 16.7 Hz": the system without what its figures say already. */
 export const shortSystem = (system: string): string => system.replace(/^AC /, '');

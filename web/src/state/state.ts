@@ -1,5 +1,5 @@
 /** The page's state as a plain value, and what changes it. Nothing here knows of the browser. */
-import type { Language, Text, TrainModel } from '../engine/answers';
+import type { Language, Text, TrainModel, TrainOfDay } from '../engine/answers';
 
 /** A train is held as text, as a model, or as both. An edit of one drops the other; the engine
  *  makes it anew, so that there is one reader and one writer of train files. */
@@ -15,9 +15,12 @@ export interface PageDocument {
   route: Text | null;
   conditions: Text | null;
   rules: Text[];
+  /** The train of a day that this is: its number, date, vehicles, consents and defects are the
+   *  day's. Null: it stands for itself. */
+  of_day: TrainOfDay | null;
 }
 
-export type Part = 'plan' | 'wire' | 'explain' | 'files';
+export type Part = 'day' | 'plan' | 'wire' | 'explain' | 'files';
 export type Theme = 'system' | 'light' | 'dark';
 
 /** Which of the document's texts is meant; `rule` by its place in `rules`. */
@@ -66,6 +69,7 @@ export type PageEvent =
   | { do: 'choose route'; route: Text }
   | { do: 'choose conditions'; conditions: Text | null }
   | { do: 'choose rules'; rules: Text[] }
+  | { do: 'leave day' }
   | { do: 'held'; path: string; sha256: string }
   | { do: 'show'; part: Part }
   | { do: 'show text'; place: TextPlace; line: number | null }
@@ -82,7 +86,7 @@ export type Dispatch = (event: PageEvent) => void;
 
 export const longest_past = 300;
 
-export const empty_document: PageDocument = { train: null, route: null, conditions: null, rules: [] };
+export const empty_document: PageDocument = { train: null, route: null, conditions: null, rules: [], of_day: null };
 
 export const first_view: View = {
   part: 'plan',
@@ -201,13 +205,15 @@ export function reduce(state: State, event: PageEvent): State {
         ? { ...state, document: { ...document, train: { ...document.train, text: event.text } } }
         : state;
     case 'choose train':
-      return stepped(state, { ...document, train: event.train }, train_left);
+      return stepped(state, { ...document, train: event.train, of_day: null }, train_left);
     case 'choose route':
       return stepped(state, { ...document, route: event.route }, { at_km: 0, asked: null });
     case 'choose conditions':
       return stepped(state, { ...document, conditions: event.conditions });
     case 'choose rules':
       return stepped(state, { ...document, rules: event.rules });
+    case 'leave day':
+      return stepped(state, { ...document, of_day: null });
     case 'held':
       return { ...state, held: { ...state.held, [event.path]: event.sha256 } };
     case 'show':
@@ -274,6 +280,9 @@ const isRecord = (value: unknown): value is Record<string, unknown> =>
 const isText = (value: unknown): value is Text =>
   isRecord(value) && typeof value.name === 'string' && typeof value.text === 'string';
 
+const isTrainOfDay = (value: unknown): value is TrainOfDay =>
+  isRecord(value) && typeof value.file === 'string' && typeof value.number === 'string';
+
 function trainFrom(value: unknown): TrainDocument | null {
   if (!isRecord(value) || typeof value.name !== 'string') return null;
   const text = typeof value.text === 'string' ? value.text : null;
@@ -291,7 +300,7 @@ export function keptFrom(value: unknown): Kept | null {
   if (!isRecord(value) || !isRecord(value.document)) return null;
   const { document } = value;
   const view: Record<string, unknown> = isRecord(value.view) ? value.view : {};
-  const parts: Part[] = ['plan', 'wire', 'explain', 'files'];
+  const parts: Part[] = ['day', 'plan', 'wire', 'explain', 'files'];
   const held: Record<string, string> = {};
   if (isRecord(value.held)) {
     for (const [path, sha256] of Object.entries(value.held)) {
@@ -306,6 +315,7 @@ export function keptFrom(value: unknown): Kept | null {
       route: isText(document.route) ? document.route : null,
       conditions: isText(document.conditions) ? document.conditions : null,
       rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
+      of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
     },
     view: {
       ...first_view,

@@ -1,13 +1,14 @@
 // Long computations on this machine: followed while they run, and found again after a reload. The
 // server keeps them; the page keeps only their numbers.
 
-import type { JobState } from '../engine/answers';
+import type { DayOutcome, JobState } from '../engine/answers';
 import type { EnvelopeCell, SpeedCurvePoint } from './results';
 
 export interface JobListener {
   progress(state: JobState): void;
   cell?(cell: EnvelopeCell): void;
   point?(point: SpeedCurvePoint): void;
+  train?(train: DayOutcome): void;
   end(state: JobState): void;
   /** The server no longer knows the job. */
   lost(): void;
@@ -24,6 +25,7 @@ export function followJob(id: string, listener: JobListener): () => void {
   source.addEventListener('progress', (event) => listener.progress(data(event) as JobState));
   source.addEventListener('cell', (event) => listener.cell?.(data(event) as EnvelopeCell));
   source.addEventListener('point', (event) => listener.point?.(data(event) as SpeedCurvePoint));
+  source.addEventListener('train', (event) => listener.train?.(data(event) as DayOutcome));
   source.addEventListener('end', (event) => {
     source.close();
     listener.end(data(event) as JobState);

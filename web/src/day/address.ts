@@ -1,0 +1,24 @@
+/** What of a day is open, as the fragment of the page's address says it: "#day=…&train=…&if=…". A
+ *  fragment is not sent to any server. */
+
+export interface DayAddress {
+  day: string;
+  /** The train that is open; null: the table is. */
+  train: string | null;
+  what_if: string | null;
+}
+
+/** With its `#`. */
+export function fragmentOf({ day, train, what_if }: DayAddress): string {
+  const parts = new URLSearchParams({ day });
+  if (train !== null) parts.set('train', train);
+  if (what_if !== null) parts.set('if', what_if);
+  return `#${parts.toString()}`;
+}
+
+/** Null where it names no day. */
+export function addressFrom(fragment: string): DayAddress | null {
+  const parts = new URLSearchParams(fragment.replace(/^#/, ''));
+  const day = parts.get('day');
+  return day ? { day, train: parts.get('train') || null, what_if: parts.get('if') || null } : null;
+}
