@@ -75,9 +75,6 @@ struct SharedByTrains {
 Diagnostics mistakes_in_shared_files(const DayFile& day, const FileSource& files,
                                      SharedByTrains& shared);
 
-/// The files that a train of the day is planned with, as the day states them.
-PlanPaths paths_of_train(const DayFile& day, const DayTrain& train);
-
 /// The day, its table and what all its trains share, with what was read of them.
 std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day,
                                      FilesReadOnce& read);
