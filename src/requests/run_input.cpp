@@ -167,7 +167,6 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
   const FileSource with_others = with_replaced(files, paths.replaced_files);
   FilesReadOnce read(with_others);
   const FileSource each_once = read.source();
-  auto rules = read_rule_books(paths.rules, diagnostics, each_once);
   const auto source = each_once.load(paths.run_file, diagnostics);
   auto run = source ? read_run(*source, diagnostics) : std::nullopt;
   if (!run) {
@@ -184,6 +183,8 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     beside.stock = paths_of_stock(*run);
     train = read_train_file(run->train.path, diagnostics, each_once, beside);
   }
+  const auto day = train ? std::optional(train->train.release.date) : std::nullopt;
+  auto rules = read_rule_books(paths.rules, day, diagnostics, each_once);
   std::vector<RunPart> parts;
   if (train) {
     const std::size_t mistakes = diagnostics.size();

@@ -25,6 +25,7 @@ Json row_to_json(const DayTrain& train) {
           {"departure", train.departure.empty() ? Json(nullptr) : Json(train.departure)},
           {"train_file", train.train.path},
           {"route_file", train.route.path},
+          {"run_file", train.run.path.empty() ? Json(nullptr) : Json(train.run.path)},
           {"conditions", path_or_null(train.conditions)},
           {"vehicles", train.vehicles}};
 }

@@ -6,25 +6,25 @@ import { led, rowsInView, scrolledTo } from '../src/day/windowing';
 import { firstState, keptFrom, reduce } from '../src/state/state';
 
 const outcome = (number: string, decision: Decision, more: Partial<DayOutcome> = {}): DayOutcome => ({
-  number, departure: null, folder: number, train_file: `trains/${number}.toml`, route_file: 'routes/a.toml', decision,
+  number, departure: null, folder: number, train_file: `trains/${number}.toml`, route_file: 'routes/a.toml', run_file: null, decision,
   answer: '', train: { id: number, name: `Train ${number}` }, route: { id: 'a', name: 'Harl – Varn' }, invented: true,
   vehicles: [], least_speed: null, forbidden: [], consents_missing: [], without_consent: '', last_resorts: [],
   consents_used: [], consents_not_counting: [], defects: [], running_time_s: 100, orders: 3, inputs_sha256: '',
-  mistakes: [], fault: '', ...more,
+  mistakes: [], fault: '', since_shown: null, ...more,
 });
 const kmh = (speed_kmh: number): Partial<DayOutcome> => ({ least_speed: { speed_kmh, from_km: 0, to_km: 1, reason: 'limit' } });
 const said = { rule: 'r', text: 't', where: [] };
 
 const short = (decision: Decision): TrainChange['before'] => ({ decision, answer: '', running_time_s: 100, orders: 3, inputs_sha256: '', mistakes: [], fault: '' });
 const change = (number: string, fate: TrainChange['change'], more: Partial<TrainChange> = {}): TrainChange => ({
-  number, departure: null, train_file: '', route_file: '', train: { id: '', name: '' }, route: { id: '', name: '' },
+  number, departure: null, train_file: '', route_file: '', run_file: null, train: { id: '', name: '' }, route: { id: '', name: '' },
   change: fate, card_again: fate !== 'unchanged', card_says_else_of: [], longer_s: 0, before: short('permitted'), then: short('permitted'),
   stretches: [], orders: [], forbidden: [], consents_missing: [], last_resorts: [], consents_newly_used: [],
   consents_no_longer_used: [], failures: [], ...more,
 });
 
 const train = (number: string, departure: string | null): Day['trains'][number] => ({
-  number, departure, train_file: `trains/${number}.toml`, route_file: 'routes/a.toml', conditions: null, vehicles: [`V ${number}`],
+  number, departure, train_file: `trains/${number}.toml`, route_file: 'routes/a.toml', run_file: null, conditions: null, vehicles: [`V ${number}`],
 });
 const day: Day = {
   path: 'days/d.toml', name: 'D', date: '2031-05-13', invented: true, rules: [], conditions: null, consents: [], defects: [],

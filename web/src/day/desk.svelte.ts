@@ -19,6 +19,8 @@ export class Desk {
   day: Day | null = $state.raw(null);
   /** Why there is no day, or no train of it could be opened. */
   trouble: Trouble | null = $state.raw(null);
+  /** The run of a train that was to be opened: the page shows trains of one part only. */
+  by_run: string | null = $state.raw(null);
   readonly planning = new DayWork<PlannedDay>();
   readonly comparing = new DayWork<Comparison>();
   filter: Filter = $state.raw(no_filter);
@@ -153,6 +155,11 @@ export class Desk {
     const row = day?.trains.find((train) => train.number === number);
     if (!day || !row) return null;
     this.trouble = null;
+    this.by_run = null;
+    if (row.run_file !== null) {
+      this.by_run = row.run_file;
+      return null;
+    }
     const conditions = row.conditions ?? day.conditions;
     const paths = [row.train_file, row.route_file, ...(conditions === null ? [] : [conditions]), ...day.rules];
     const outcomes = await Promise.all(paths.map((path) => readLibraryFile(path)));

@@ -41,7 +41,7 @@ export function rowsOf(
     const row = {
       number: train.number,
       departure: departureText(train.departure),
-      train: outcome?.train.name || nameOf(train.train_file),
+      train: outcome?.train.name || nameOf(train.run_file ?? train.train_file),
       route: outcome?.route.name || nameOf(train.route_file),
       outcome,
       change: changes.get(train.number) ?? null,

@@ -919,6 +919,8 @@ export interface components {
             train_file: string;
             /** @description Path of a file of the library. */
             route_file: string;
+            /** @description Path of a run, where the train is planned by one: train and route are empty then. Null: it is not. */
+            run_file: string | null;
             /** @description In place of those of the day; null: those of the day. */
             conditions: string | null;
             /** @description Their numbers, front first; none: as in the train's file. */
@@ -2878,10 +2880,12 @@ export interface components {
                 departure: string | null;
                 /** @description The folder of `--out` that its files are in. */
                 folder: string;
-                /** @description Path of its train file. */
+                /** @description Path of its train file; empty where the day names a run. */
                 train_file: string;
-                /** @description Path of its route. */
+                /** @description Path of its route; empty where the day names a run. */
                 route_file: string;
+                /** @description Path of its run, which names train and network; null where the day names a train and a route. */
+                run_file: string | null;
                 /**
                  * @description What the desk has to do about it.
                  * @enum {string}
@@ -3008,6 +3012,293 @@ export interface components {
                 }[];
                 /** @description The fault of the program that left it without a plan; empty where there was none. */
                 fault: string;
+                /** @description What of it is another way since its answer was shown last, by the store of answers; null: nothing, or not known. `before` is as it was shown, `then` as it is now. */
+                since_shown: {
+                    /**
+                     * @description What becomes of it, the most urgent that holds. No plan: before or then there is none, and they are not compared. Slower: by half a second or more. Other: whatever else a driver would read.
+                     * @enum {string}
+                     */
+                    change: "no plan" | "no longer permitted" | "consent needed" | "last resort" | "slower" | "other" | "unchanged";
+                    /** @description A card that was issued does not hold, or is not known to. */
+                    card_again: boolean;
+                    /** @description Parts of the card that say something else. */
+                    card_says_else_of: ("the answer" | "the train" | "the route" | "the stretches of route" | "the orders" | "what is done when a pantograph fails" | "what is to be known")[];
+                    /** @description By how much the running time is longer, in s; null where there is none before or then. */
+                    longer_s: number | null;
+                    /** @description Where it runs in another way. */
+                    stretches: {
+                        /** @description Its beginning. */
+                        from_km: number;
+                        /** @description Its end. */
+                        to_km: number;
+                        /** @description Before; null: not planned there. */
+                        before: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Where all are down: what asks for it. */
+                            lowered_for: string | null;
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that is ordered, in km/h; 0 where there is no permitted configuration. */
+                            speed_kmh: number;
+                            /** @description Why, as one clause. */
+                            speed_reason: string;
+                            /** @description Least distance between neighbours that are up, in m; null below two. */
+                            least_distance_m: number | null;
+                            /** @description The system; null: not stated. */
+                            energy_supply: string | null;
+                            /** @description There is ice. */
+                            iced: boolean;
+                            /** @description The train runs against its direction at departure. */
+                            reversed: boolean;
+                        } | null;
+                        /** @description Then; null: not planned there. */
+                        then: {
+                            /**
+                             * @description The answer there.
+                             * @enum {string}
+                             */
+                            answer: "permitted" | "consent needed" | "no permitted configuration";
+                            /** @description Where all are down: what asks for it. */
+                            lowered_for: string | null;
+                            /** @description Pantographs that are up, front first. */
+                            raised: string[];
+                            /** @description Numbers of working vehicles that go dead in tow. */
+                            put_dead_in_tow: number[];
+                            /** @description Speed that is ordered, in km/h; 0 where there is no permitted configuration. */
+                            speed_kmh: number;
+                            /** @description Why, as one clause. */
+                            speed_reason: string;
+                            /** @description Least distance between neighbours that are up, in m; null below two. */
+                            least_distance_m: number | null;
+                            /** @description The system; null: not stated. */
+                            energy_supply: string | null;
+                            /** @description There is ice. */
+                            iced: boolean;
+                            /** @description The train runs against its direction at departure. */
+                            reversed: boolean;
+                        } | null;
+                    }[];
+                    /** @description Orders that are not the same. */
+                    orders: {
+                        /**
+                         * @description New, dropped, or at another place or in other words.
+                         * @enum {string}
+                         */
+                        how: "new" | "dropped" | "other";
+                        /** @description Before; null: new. */
+                        before: {
+                            /** @description Where the front of the train is. */
+                            at_km: number;
+                            /**
+                             * @description What is done.
+                             * @enum {string}
+                             */
+                            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+                            /** @description The whole order. */
+                            text: string;
+                            /** @description What is done where it cannot be; may be empty. */
+                            if_not_possible: string;
+                        } | null;
+                        /** @description Then; null: dropped. */
+                        then: {
+                            /** @description Where the front of the train is. */
+                            at_km: number;
+                            /**
+                             * @description What is done.
+                             * @enum {string}
+                             */
+                            action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse";
+                            /** @description The whole order. */
+                            text: string;
+                            /** @description What is done where it cannot be; may be empty. */
+                            if_not_possible: string;
+                        } | null;
+                    }[];
+                    /** @description What is forbidden on sections without a permitted configuration. */
+                    forbidden: {
+                        /** @description Id of the rule. */
+                        rule: string;
+                        /** @description What it says. */
+                        text: string;
+                        /** @description Where it was said; empty: nowhere. */
+                        before: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                        /** @description Where it is said then; empty: nowhere. */
+                        then: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                    }[];
+                    /** @description What needs a consent that nobody has named. */
+                    consents_missing: {
+                        /** @description Id of the rule. */
+                        rule: string;
+                        /** @description What it says. */
+                        text: string;
+                        /** @description Where it was said; empty: nowhere. */
+                        before: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                        /** @description Where it is said then; empty: nowhere. */
+                        then: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                    }[];
+                    /** @description What is accepted as a last resort. */
+                    last_resorts: {
+                        /** @description Id of the rule. */
+                        rule: string;
+                        /** @description What it says. */
+                        text: string;
+                        /** @description Where it was said; empty: nowhere. */
+                        before: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                        /** @description Where it is said then; empty: nowhere. */
+                        then: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                        }[];
+                    }[];
+                    /** @description Consents that the plan rests on then alone. */
+                    consents_newly_used: {
+                        /** @description Its reference. */
+                        reference: string;
+                        /** @description Who gave it. */
+                        given_by: string;
+                    }[];
+                    /** @description Consents that the plan rested on before alone. */
+                    consents_no_longer_used: {
+                        /** @description Its reference. */
+                        reference: string;
+                        /** @description Who gave it. */
+                        given_by: string;
+                    }[];
+                    /** @description What is done when a pantograph fails, where it is not the same. */
+                    failures: {
+                        /** @description A pantograph as V.P. */
+                        failed: string;
+                        /**
+                         * @description The worst answer before; null: not asked.
+                         * @enum {string|null}
+                         */
+                        answer_before: "permitted" | "consent needed" | "no permitted configuration" | null;
+                        /**
+                         * @description The worst answer then; null: not asked.
+                         * @enum {string|null}
+                         */
+                        answer_then: "permitted" | "consent needed" | "no permitted configuration" | null;
+                        /** @description Where what remains is another, if it has failed before departure. */
+                        before_departure: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                            /** @description Before; null: not planned there. */
+                            before: {
+                                /**
+                                 * @description The answer there.
+                                 * @enum {string}
+                                 */
+                                answer: "permitted" | "consent needed" | "no permitted configuration";
+                                /** @description Pantographs that are up, front first. */
+                                raised: string[];
+                                /** @description Numbers of working vehicles that go dead in tow. */
+                                put_dead_in_tow: number[];
+                                /** @description Speed that what is up permits, in km/h. */
+                                speed_kmh: number;
+                                /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                                reaches_km: number | null;
+                                /** @description Failing on the road, the train stands until help comes. */
+                                stranded: boolean;
+                            } | null;
+                            /** @description Then; null: not planned there. */
+                            then: {
+                                /**
+                                 * @description The answer there.
+                                 * @enum {string}
+                                 */
+                                answer: "permitted" | "consent needed" | "no permitted configuration";
+                                /** @description Pantographs that are up, front first. */
+                                raised: string[];
+                                /** @description Numbers of working vehicles that go dead in tow. */
+                                put_dead_in_tow: number[];
+                                /** @description Speed that what is up permits, in km/h. */
+                                speed_kmh: number;
+                                /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                                reaches_km: number | null;
+                                /** @description Failing on the road, the train stands until help comes. */
+                                stranded: boolean;
+                            } | null;
+                        }[];
+                        /** @description Where what remains is another, if it fails there. */
+                        on_the_road: {
+                            /** @description Its beginning. */
+                            from_km: number;
+                            /** @description Its end. */
+                            to_km: number;
+                            /** @description Before; null: not planned there. */
+                            before: {
+                                /**
+                                 * @description The answer there.
+                                 * @enum {string}
+                                 */
+                                answer: "permitted" | "consent needed" | "no permitted configuration";
+                                /** @description Pantographs that are up, front first. */
+                                raised: string[];
+                                /** @description Numbers of working vehicles that go dead in tow. */
+                                put_dead_in_tow: number[];
+                                /** @description Speed that what is up permits, in km/h. */
+                                speed_kmh: number;
+                                /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                                reaches_km: number | null;
+                                /** @description Failing on the road, the train stands until help comes. */
+                                stranded: boolean;
+                            } | null;
+                            /** @description Then; null: not planned there. */
+                            then: {
+                                /**
+                                 * @description The answer there.
+                                 * @enum {string}
+                                 */
+                                answer: "permitted" | "consent needed" | "no permitted configuration";
+                                /** @description Pantographs that are up, front first. */
+                                raised: string[];
+                                /** @description Numbers of working vehicles that go dead in tow. */
+                                put_dead_in_tow: number[];
+                                /** @description Speed that what is up permits, in km/h. */
+                                speed_kmh: number;
+                                /** @description Failing on the road: how far the train can go by itself; null: failed before departure. */
+                                reaches_km: number | null;
+                                /** @description Failing on the road, the train stands until help comes. */
+                                stranded: boolean;
+                            } | null;
+                        }[];
+                    }[];
+                } | null;
             }[];
             /** @description What is to be known of the day as a whole. */
             notes: string[];
@@ -3112,10 +3403,12 @@ export interface components {
                 number: string;
                 /** @description Its departure, as HH:MM:SS; null: not stated. */
                 departure: string | null;
-                /** @description Path of its train file, as the day says. */
+                /** @description Path of its train file, as the day says; empty where the day names a run. */
                 train_file: string;
-                /** @description Path of its route, as the day says. */
+                /** @description Path of its route, as the day says; empty where the day names a run. */
                 route_file: string;
+                /** @description Path of its run, which names train and network; null where the day names a train and a route. */
+                run_file: string | null;
                 /** @description The train. */
                 train: {
                     /** @description Its id. */
