@@ -39,7 +39,7 @@ std::string add_standings(IssueRegister& issues, const WholeDay& whole, const st
     }
     if (auto& known = std::get<std::optional<LastIssue>>(last)) {
       const auto& reading = whole.planned.readings[row];
-      Validity found = standing_of(
+      CardValidity found = standing_of(
           *known,
           {.outcome = &*whole.planned.outcomes[row], .reading = reading ? &*reading : nullptr},
           today);

@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include "base/handed_out.h"
+#include "day/change_words.h"
 #include "day/day_table.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
 #include "render/plan_json.h"
-#include "what_if/what_if_report.h"
 #include "wording/wording.h"
 
 namespace panup {

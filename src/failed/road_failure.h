@@ -11,11 +11,11 @@
 #include <vector>
 
 #include "day/day.h"
+#include "day/train_change.h"
 #include "plan/make_plan.h"
 #include "plan/plan.h"
 #include "requests/files_read_once.h"
 #include "requests/parsed_files.h"
-#include "what_if/train_change.h"
 
 namespace panup {
 

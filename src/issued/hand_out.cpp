@@ -98,8 +98,8 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
     const auto write = [&](const LastIssue* last, int issue) -> std::optional<NewIssue> {
       std::vector<std::string> different;
       if (last != nullptr) {
-        const Validity standing = standing_of(*last, {.outcome = &outcome, .reading = &*reading},
-                                              date_of(how.handed_out.at));
+        const CardValidity standing = standing_of(
+            *last, {.outcome = &outcome, .reading = &*reading}, date_of(how.handed_out.at));
         if (standing.holds && !how.also_holding) {
           holding = last->issue;
           return std::nullopt;

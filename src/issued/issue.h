@@ -12,8 +12,8 @@
 
 #include "base/handed_out.h"
 #include "day/day.h"
-#include "day/train_reading.h"
 #include "day/train_change.h"
+#include "day/train_reading.h"
 
 namespace panup {
 

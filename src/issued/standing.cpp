@@ -43,8 +43,9 @@ std::vector<std::string> differences(const TrainChange& change, const TrainOutco
   return lines;
 }
 
-Validity standing_of(const LastIssue& last, const ComparedTrain& now, const std::string& today) {
-  Validity standing;
+CardValidity standing_of(const LastIssue& last, const ComparedTrain& now,
+                         const std::string& today) {
+  CardValidity standing;
   standing.change = compare_trains({.outcome = &last.outcome, .reading = &last.reading}, now);
   const std::string& until = last.issue.handed_out.holds_until;
   if (!until.empty() && today > until) {

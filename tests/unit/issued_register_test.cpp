@@ -293,7 +293,7 @@ LastIssue last_of(const Plan& plan) {
   return {.issue = {}, .outcome = outcome_of(plan), .reading = reading_of(plan, {})};
 }
 
-Validity standing_with(const LastIssue& last, const Plan& now, const std::string& today) {
+CardValidity standing_with(const LastIssue& last, const Plan& now, const std::string& today) {
   const TrainOutcome outcome = outcome_of(now);
   const TrainReading reading = reading_of(now, {});
   return standing_of(last, {.outcome = &outcome, .reading = &reading}, today);
@@ -305,7 +305,7 @@ TEST(ACardThatWasIssued, HoldsWhateverDecidesNothing) {
   now.conditions.temperature_c = -3.5;
   now.inputs.push_back({"conditions", "other.toml", std::string(64, 'a')});
   now.program_version = "next";
-  const Validity standing = standing_with(last_of(plan), now, day_issued);
+  const CardValidity standing = standing_with(last_of(plan), now, day_issued);
   EXPECT_TRUE(standing.holds);
   EXPECT_TRUE(standing.why.empty());
 }
@@ -315,7 +315,7 @@ TEST(ACardThatWasIssued, HoldsNoMoreWhereSomethingOnItIsAnother) {
   Plan now = plan;
   now.sections.front().speed_kmh -= 10;
   now.sections.front().permitted_speed_kmh -= 10;
-  const Validity standing = standing_with(last_of(plan), now, day_issued);
+  const CardValidity standing = standing_with(last_of(plan), now, day_issued);
   EXPECT_FALSE(standing.holds);
   ASSERT_FALSE(standing.why.empty());
   EXPECT_NE(standing.why.front().find("instead of"), std::string::npos) << standing.why.front();
@@ -330,7 +330,8 @@ TEST(ACardThatWasIssued, HoldsNoMoreAfterItsLastDayOrWithoutAPlan) {
             std::vector<std::string>{"It held until 2031-05-13."});
   TrainOutcome none;
   none.decision = Decision::input_mistake;
-  const Validity standing = standing_of(last, {.outcome = &none, .reading = nullptr}, day_issued);
+  const CardValidity standing =
+      standing_of(last, {.outcome = &none, .reading = nullptr}, day_issued);
   EXPECT_FALSE(standing.holds) << "it is not known to";
 }
 
@@ -344,7 +345,7 @@ TEST(ACardThatWasIssued, ShowsAFewDifferencesAndHowManyMore) {
   now.instructions.clear();
   now.running_time_s += 100;
   now.contingencies.clear();
-  const Validity standing = standing_with(last_of(plan), now, day_issued);
+  const CardValidity standing = standing_with(last_of(plan), now, day_issued);
   ASSERT_EQ(standing.why.size(), 7U);
   EXPECT_TRUE(standing.why.back().starts_with("And ")) << standing.why.back();
 }
