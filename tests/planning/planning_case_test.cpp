@@ -41,15 +41,23 @@ TEST(SharedJudgements, WhereNothingButNameAndPlaceDiffers) { EXPECT_TRUE(shared(
 
 TEST(SharedJudgements, NotWhereAnythingDiffersThatHoldsOnTheLine) {
   // A property that is new does not compile here until the list below changes it, too.
-  [[maybe_unused]] const auto& [speed, supply, heads, strips, device, records, design, contact_line,
-                                train_current, standstill_current, lowest_wire, highest_wire, spans,
-                                wires] = LineProperties{};
+  [[maybe_unused]] const auto& [speed, supply, heads, widths, strips, metal, static_force, device,
+                                limitation, document, records, design, contact_line, train_current,
+                                standstill_current, lowest_wire, highest_wire, spans, wires, wind,
+                                temperature] = LineProperties{};
   using Change = std::function<void(LineProperties&)>;
   const std::vector<std::pair<std::string, Change>> changes{
       {"line speed", [](auto& line) { line.line_speed_kmh = 119; }},
       {"supply", [](auto& line) { line.supply = EnergySupply::ac_25kv; }},
       {"supply not stated", [](auto& line) { line.supply.reset(); }},
-      {"heads",
+      {"heads", [](auto& line) { line.permitted_heads = {HeadType::w1950_type_1}; }},
+      {"metal of strips", [](auto& line) { line.greatest_metallic_content_percent = 30; }},
+      {"static force", [](auto& line) { line.greatest_static_force_n = 90; }},
+      {"limitation on board", [](auto& line) { line.current_limitation_required = false; }},
+      {"document", [](auto& line) { line.separation_document = "NT 12"; }},
+      {"wind", [](auto& line) { line.wind_ms = 20; }},
+      {"temperature", [](auto& line) { line.temperature_c = -30; }},
+      {"widths of heads",
        [](auto& line) {
          line.permitted_head_widths_mm = {1600, 1950};
        }},
