@@ -371,7 +371,7 @@ void KeptAnswers::note_shown(const std::vector<TrainShown>& trains) {
                    "INSERT OR REPLACE INTO shown_answer (train, key, program, checksum, answer) "
                    "SELECT ?1, a.key, a.program, a.checksum, a.answer FROM answer a WHERE a.key = "
                    "?2 AND NOT EXISTS (SELECT 1 FROM shown_answer s WHERE s.train = ?1 AND "
-                   "s.checksum = a.checksum)");
+                   "s.checksum = a.checksum AND s.answer = a.answer)");
   for (auto train = trains.begin(); written && train != trains.end(); ++train) {
     insert.bind_bytes(1, train->train);
     insert.bind_bytes(2, train->answer);

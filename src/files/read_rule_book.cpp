@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <stdexcept>
 
 #include "files/document.h"
@@ -270,11 +271,6 @@ void read_only_for(TomlTable& table, const RuleKindSpec& spec, bool is_new, Rule
 void read_rule(TomlTable& table, const std::string& id, const std::string& book, RuleBook& books) {
   const auto known = std::ranges::find(books.rules, id, &Rule::id);
   const bool is_new = known == books.rules.end();
-  if (!is_new && known->book == book && known->place.file == table.file()) {
-    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", id, known->place.file,
-                                      known->place.line, known->place.column));
-    return;
-  }
   const RuleKindSpec* const spec = read_kind(table, is_new ? nullptr : &*known);
   if (spec == nullptr) {
     return;
@@ -382,23 +378,46 @@ bool counts_on(TomlTable& table, const ReleasedEntry& entry,
   return day && !day->empty() && entry.valid.holds_on(*day);
 }
 
-void read_entry(TomlTable& table, const std::string& book, const std::optional<std::string>& day,
-                RuleBook& books) {
+/// A book while it is read.
+struct OpenBook {
+  std::string name;
+  const std::optional<std::string>& day;
+  std::map<std::string, SourcePlace> always = {};  ///< ids of entries without a validity
+};
+
+/// Where an id stands already in the book, if that may not be.
+std::optional<SourcePlace> used_at(const std::string& id, bool is_released, const OpenBook& book,
+                                   const RuleBook& books, std::string_view file) {
+  if (const auto found = book.always.find(id); found != book.always.end()) {
+    return found->second;
+  }
+  const auto other = std::ranges::find_if(books.released, [&](const ReleasedEntry& entry) {
+    return !is_released && entry.id == id && entry.place.file == file;
+  });
+  return other == books.released.end() ? std::nullopt : std::optional(other->place);
+}
+
+void read_entry(TomlTable& table, OpenBook& book, RuleBook& books) {
   const auto id = table.id("id", Need::required);
   if (!id) {
     return;
   }
-  if (auto released = read_release(table, *id, book, books)) {
-    released->counts = counts_on(table, *released, day);
-    const bool counts = released->counts;
-    books.released.push_back(std::move(*released));
-    if (!counts) {
-      RuleBook looked_at = books;  // its mistakes are told all the same
-      read_rule(table, *id, book, looked_at);
-      return;
-    }
+  auto released = read_release(table, *id, book.name, books);
+  if (const auto used = used_at(*id, released.has_value(), book, books, table.file())) {
+    table.report_at("id", fmt::format("id '{}' is used already, at {}:{}:{}", *id, used->file,
+                                      used->line, used->column));
+    return;
   }
-  read_rule(table, *id, book, books);
+  if (!released) {
+    book.always.emplace(*id, table.place());
+    read_rule(table, *id, book.name, books);
+    return;
+  }
+  released->counts = counts_on(table, *released, book.day);
+  const bool counts = released->counts;
+  RuleBook looked_at = counts ? RuleBook{} : books;  // its mistakes are told all the same
+  read_rule(table, *id, book.name, counts ? books : looked_at);
+  books.released.push_back(std::move(*released));
 }
 
 }  // namespace
@@ -417,8 +436,9 @@ std::optional<RuleBook> add_rule_book(const RuleBook& earlier, const SourceText&
   }
   RuleBook books = earlier;
   const std::string name = root->text("name", Need::required).value_or(source.file);
+  OpenBook book{.name = name, .day = day};
   for (TomlTable& entry : root->tables("rule", Need::required)) {
-    read_entry(entry, name, day, books);
+    read_entry(entry, book, books);
   }
   root->flag("invented");
   root->finish();

@@ -113,6 +113,19 @@ TEST(ReleasedRules, OneIdMayBeReleasedForSeveralTimesThatDoNotMeet) {
       << both.said;
 }
 
+TEST(ReleasedRules, AnEntryThatAlwaysHoldsStandsBesideNoneOfItsIdThatWasReleased) {
+  const std::string always = entry("ice-speed", "speed_kmh = 60");
+  for (const std::string& both : {always + in_may, in_may + always, always + always}) {
+    for (const char* const day : {"2031-05-13", "2031-12-24"}) {
+      const ReadBook read = on(day, both);
+      EXPECT_FALSE(read.book);
+      EXPECT_NE(read.said.find("id 'ice-speed' is used already, at released.toml:3:1"),
+                std::string::npos)
+          << read.said;
+    }
+  }
+}
+
 TEST(ReleasedRules, AReferenceWithoutAnyDayIsAMistake) {
   EXPECT_NE(on("2031-05-13", entry("ice-speed", "speed_kmh = 50\nreference = \"R-7\""))
                 .said.find("'reference' is of a release for some days"),
