@@ -5,6 +5,7 @@
 #include <ceres/solver.h>
 #include <fmt/format.h>
 
+#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 

@@ -240,7 +240,7 @@ struct IssueRegister::State {
   }
 
   /// A large part of an issue, whose checksum stands in another column.
-  KeptBytes part(const Issue& issue, std::string_view column) {
+  KeptBytes part(const Issue& issue, std::string_view column) const {
     Statement found(file.database.get(),
                     fmt::format("SELECT {0}, {0}_sha256 FROM issue WHERE place = ?", column));
     found.bind(1, issue.place);
@@ -292,7 +292,7 @@ struct IssueRegister::State {
   }
 
   /// Writes a row behind the last one. False where the database refuses.
-  bool insert(Row& row, const IssuedPlan& plan) {
+  bool insert(Row& row, const IssuedPlan& plan) const {
     sqlite3* const database = file.database.get();
     Statement tail(database, "SELECT place, checksum FROM issue ORDER BY place DESC LIMIT 1");
     const int status = tail.step();

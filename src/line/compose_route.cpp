@@ -167,7 +167,7 @@ class Composer {
     auto next = stops_.begin();
     double passed_km = alongs_.front().from_km;
     for (std::size_t i = 0; i < alongs_.size(); ++i) {
-      Along& along = alongs_[i];
+      const Along& along = alongs_[i];
       const bool last = i + 1 == alongs_.size();
       const WayStop* turn = nullptr;
       while (next != stops_.end() && turn == nullptr) {
