@@ -41,6 +41,7 @@ Json day_train_to_json(const DayTrain& train, const TrainOutcome& outcome) {
   json["route_file"] = train.route.path;
   json["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
   json.update(outcome_to_json(outcome));
+  json["since_shown"] = nullptr;
   return json;
 }
 
@@ -63,8 +64,9 @@ Json day_to_json(const DayReport& report) {
   Json trains = Json::array();
   for (const std::size_t row : desk_order(day, report.outcomes)) {
     Json one = day_train_to_json(day.trains[row], *report.outcomes[row]);
-    const ChangeSinceShown* const since = since_shown(report, row);
-    one["since_shown"] = since == nullptr ? Json(nullptr) : change_to_json(since->change);
+    if (const ChangeSinceShown* const since = since_shown(report, row)) {
+      one["since_shown"] = change_to_json(since->change);
+    }
     trains.push_back(std::move(one));
   }
   json["trains"] = std::move(trains);

@@ -90,7 +90,7 @@ class NetworkReader {
 
   /// The line that an entry names; says what is wrong with it where it is not known.
   std::optional<std::string> known_line(TomlTable& entry) {
-    const auto id = entry.id("line", Need::required);
+    auto id = entry.id("line", Need::required);
     if (id && line_of(network_, *id) == nullptr) {
       entry.report_at("line", not_found_text("line", *id, ids_of_lines(network_)));
       return std::nullopt;
@@ -132,7 +132,7 @@ class NetworkReader {
 
   /// Marks that bind a train, or permit it something, are meant for one direction; which, nobody
   /// but the file can say.
-  void read_marks(std::vector<TomlTable>& entries, NetworkLine& line) {
+  static void read_marks(std::vector<TomlTable>& entries, NetworkLine& line) {
     std::vector<TomlTable> rising;
     std::vector<TomlTable> falling;
     std::vector<TomlTable> both;

@@ -263,7 +263,9 @@ bool may_hold(std::optional<int> from_s, std::optional<int> until_s, TimesOn tim
     return (!from_s || latest >= *from_s) && (!until_s || earliest <= *until_s);
   }
   const double lasts = *until_s - *from_s + (*until_s <= *from_s ? day_s : 0);
-  for (double from = *from_s - day_s; from <= *from_s + 3 * day_s; from += day_s) {
+  constexpr int days = 5;
+  for (int day = -1; day < days - 1; ++day) {
+    const double from = *from_s + day * day_s;
     if (earliest <= from + lasts && latest >= from) {
       return true;
     }

@@ -19,7 +19,7 @@ namespace {
 using scenario::Scenario;
 
 #ifdef PANUP_SANITIZED
-constexpr std::uint64_t routes_departed_on = 60;
+constexpr std::uint64_t routes_departed_on = 12;
 #else
 constexpr std::uint64_t routes_departed_on = 300;
 #endif

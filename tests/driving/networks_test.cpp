@@ -20,7 +20,7 @@ namespace {
 using scenario::Scenario;
 
 #ifdef PANUP_SANITIZED
-constexpr std::uint64_t number_of_networks = 40;
+constexpr std::uint64_t number_of_networks = 10;
 #else
 constexpr std::uint64_t number_of_networks = 200;
 #endif

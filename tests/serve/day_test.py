@@ -67,6 +67,7 @@ class DayTest(ServerTest):
                          {"number": "60414", "departure": "04:10:00",
                           "train_file": "trains/t29-petrol-to-port-selmo.toml",
                           "route_file": "routes/harl-port-selmo.toml",
+                          "run_file": None,
                           "conditions": "conditions/iced-morning.toml",
                           "vehicles": ["M62 111", "M62 112", "M62 118"]})
         listed = {f["path"]: f["kind"] for f in self.ask("GET", "/api/library").json()["files"]}

@@ -839,7 +839,7 @@ export interface components {
              * @description As the file says; empty where it says none that is known.
              * @enum {string}
              */
-            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model" | "consents" | "measured force" | "speed table" | "day" | "defects" | "what if";
+            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model" | "consents" | "measured force" | "speed table" | "day" | "defects" | "what if" | "network" | "run";
             id: string;
             name: string;
             invented: boolean;
