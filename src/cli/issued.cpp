@@ -49,7 +49,6 @@ std::string add_standings(IssueRegister& issues, const WholeDay& whole, const st
     }
     report.standings.push_back(std::move(standing));
   }
-  std::vector<std::string> others;
   for (const Issue& issue : report.issues) {
     const bool is_known = std::ranges::find(report.standings, issue.train_number,
                                             &CardStanding::train_number) != report.standings.end();

@@ -152,7 +152,7 @@ std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt
   if (none == &first) {
     message.push_back("Raise nothing: there is no permitted configuration here. " +
                       why_none(first));
-    message.push_back(
+    message.emplace_back(
         "The train stands until help comes: report, and ask for another locomotive, or for what "
         "would make it permitted.");
     return message;

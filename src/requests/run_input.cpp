@@ -32,11 +32,11 @@ std::optional<SourceText> load_named(const FileNamed& named, const FileSource& f
 
 /// What the run says of the train in place of its file; what a row of a day says goes before it.
 TrainRun train_run(const RunFile& run, const std::optional<TrainRun>& row) {
-  TrainRun said{.number = run.train_number,
-                .date = run.date,
-                .days = run.days,
-                .vehicles = {},
-                .place = run.place};
+  const TrainRun said{.number = run.train_number,
+                      .date = run.date,
+                      .days = run.days,
+                      .vehicles = {},
+                      .place = run.place};
   return row.value_or(said);
 }
 
