@@ -11,8 +11,8 @@ namespace panup {
 namespace {
 
 /// Days are written so that their order is that of the letters.
-bool ends_before(const Validity& one, const Validity& other) {
-  return !one.until.empty() && !other.from.empty() && one.until < other.from;
+bool ends_before(const Validity& earlier, const Validity& later) {
+  return !earlier.until.empty() && !later.from.empty() && earlier.until < later.from;
 }
 
 }  // namespace

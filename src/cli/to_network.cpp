@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
+
 #include "base/file_source.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"

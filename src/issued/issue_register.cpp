@@ -256,7 +256,7 @@ struct IssueRegister::State {
 
   /// The last issue for a train and day, with what it is compared by. What is wrong, or empty.
   std::string find_last(const std::string& train_number, const std::string& day,
-                        std::optional<LastIssue>& last) {
+                        std::optional<LastIssue>& last) const {
     Statement found(file.database.get(),
                     fmt::format("SELECT {} FROM issue WHERE train_number = ? AND day = ? ORDER BY "
                                 "number DESC LIMIT 1",

@@ -15,9 +15,9 @@ std::string day_in_words(const std::string& date) {
   static constexpr std::array<std::string_view, 12> months{
       "January", "February", "March",     "April",   "May",      "June",
       "July",    "August",   "September", "October", "November", "December"};
-  const auto month = static_cast<std::size_t>((date.at(5) - '0') * 10 + (date.at(6) - '0'));
+  const int month = (date.at(5) - '0') * 10 + (date.at(6) - '0');
   return fmt::format("{}{} {} {}", date.at(8) == '0' ? "" : date.substr(8, 1), date.substr(9, 1),
-                     months.at(month - 1), date.substr(0, 4));
+                     months.at(static_cast<std::size_t>(month - 1)), date.substr(0, 4));
 }
 
 }  // namespace
