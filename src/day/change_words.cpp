@@ -236,7 +236,7 @@ std::string minutes_words(double seconds) {
 }
 
 std::vector<std::string> difference_lines(const TrainChange& change, const TrainOutcome& before,
-                                      const TrainOutcome& then) {
+                                          const TrainOutcome& then) {
   std::vector<std::string> lines;
   if (change.fate == TrainFate::no_plan) {
     add_not_compared(lines, before, then);
