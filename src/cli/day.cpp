@@ -13,6 +13,7 @@
 #include "cli/progress.h"
 #include "cli/say.h"
 #include "cli/version.h"
+#include "cli/whole_day.h"
 #include "day/day_table.h"
 #include "day/plan_day.h"
 #include "files/read_day.h"
@@ -65,23 +66,6 @@ void say_stopped(const PlannedDay& planned, const DayOptions& options, const Kep
         "written\n",
         *folders, options.out);
   }
-}
-
-/// The store that was named; none where none was. False, and said why, where it cannot be used.
-bool open_answers(const std::string& path, std::optional<KeptAnswers>& answers) {
-  if (path.empty()) {
-    return true;
-  }
-  auto opened = KeptAnswers::open(path);
-  if (const auto* const wrong = std::get_if<std::string>(&opened)) {
-    say("panup: {}\n", *wrong);
-    return false;
-  }
-  answers = std::move(std::get<KeptAnswers>(opened));
-  if (!answers->note().empty()) {
-    say("panup: {}\n", answers->note());
-  }
-  return true;
 }
 
 int run_day(const DayOptions& options) {
@@ -191,7 +175,8 @@ int run_day(const DayOptions& options) {
   }
   const DayReport report{.day = &*day,
                          .outcomes = planned.outcomes,
-                         .since_shown = std::move(planned.since_shown),
+                         .since_shown = answers ? changes_since_shown(request, planned)
+                                                : std::vector<std::optional<ChangeSinceShown>>(),
                          .speed_from = request.speed_from,
                          .inputs = inputs,
                          .registered_vehicles = std::move(shared.registered_vehicles),

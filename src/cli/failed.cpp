@@ -74,7 +74,7 @@ int run_failed(const FailedOptions& options) {
   report.message = message_to_driver(report.plan, failure);
   report.touched = trains_touched({.day = *day,
                                    .row = report.row,
-                                   .vehicle = vehicle_of(request.train, failed->vehicle).id,
+                                   .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
                                    .pantograph = failed->pantograph},
                                   read, parsed);
   if (!options.out.empty()) {

@@ -147,7 +147,7 @@ void add_issue_command(CLI::App& program, int& status) {
       ->add_option("--holds-until", options->handed_out.holds_until,
                    "the last day on which they hold")
       ->type_name("YYYY-MM-DD")
-      ->check(wrong_with_date);
+      ->check(day_of_calendar());
   command->add_flag("--also-holding", options->also_holding,
                     "issue anew also where the card issued last still holds");
   command

@@ -7,6 +7,7 @@
 #include <chrono>
 #include <mutex>
 
+#include "base/validity.h"
 #include "cli/commands.h"
 #include "cli/interruption.h"
 #include "cli/progress.h"
@@ -27,22 +28,8 @@ std::optional<int> digits(std::string_view text) {
                                                                           : std::nullopt;
 }
 
-bool is_date(std::string_view text) {
-  if (text.size() != 10 || text[4] != '-' || text[7] != '-') {
-    return false;
-  }
-  const auto year = digits(text.substr(0, 4));
-  const auto month = digits(text.substr(5, 2));
-  const auto day = digits(text.substr(8, 2));
-  return year && month && day &&
-         std::chrono::year_month_day(std::chrono::year(*year),
-                                     std::chrono::month(static_cast<unsigned>(*month)),
-                                     std::chrono::day(static_cast<unsigned>(*day)))
-             .ok();
-}
-
 bool is_time(std::string_view text) {
-  if (text.size() != 20 || !is_date(text.substr(0, 10)) || text[10] != 'T' || text[13] != ':' ||
+  if (text.size() != 20 || !is_day(text.substr(0, 10)) || text[10] != 'T' || text[13] != ':' ||
       text[16] != ':' || text[19] != 'Z') {
     return false;
   }
@@ -82,6 +69,22 @@ int status_of_trains(const PlannedDay& planned) {
 
 }  // namespace
 
+bool open_answers(const std::string& path, std::optional<KeptAnswers>& answers) {
+  if (path.empty()) {
+    return true;
+  }
+  auto opened = KeptAnswers::open(path);
+  if (const auto* const wrong = std::get_if<std::string>(&opened)) {
+    say("panup: {}\n", *wrong);
+    return false;
+  }
+  answers = std::move(std::get<KeptAnswers>(opened));
+  if (!answers->note().empty()) {
+    say("panup: {}\n", answers->note());
+  }
+  return true;
+}
+
 std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& status) {
   const FileSource disk = files_on_disk();
   FilesReadOnce read(disk);
@@ -96,13 +99,8 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
     return std::nullopt;
   }
   std::optional<KeptAnswers> answers;
-  if (!options.store.empty()) {
-    auto opened = KeptAnswers::open(options.store);
-    if (const auto* const wrong = std::get_if<std::string>(&opened)) {
-      say("panup: {}\n", *wrong);
-      return std::nullopt;
-    }
-    answers = std::move(std::get<KeptAnswers>(opened));
+  if (!open_answers(options.store, answers)) {
+    return std::nullopt;
   }
   WholeDay whole{.day = std::move(*day), .planned = {}, .plans = {}, .inputs = {}};
   whole.plans.resize(options.with_plans ? whole.day.trains.size() : 0);
@@ -145,11 +143,7 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
   }
   whole.invented = whole.invented || whole.day.invented;
   print_diagnostics(std::move(mistakes));
-  whole.inputs.push_back({"day", options.day, read.sha256_now(options.day)});
-  if (whole.day.table) {
-    whole.inputs.push_back(
-        {"table", whole.day.table->path, read.sha256_now(whole.day.table->path)});
-  }
+  whole.inputs = inputs_of_day(options.day, whole.day, read);
   status = whole.status = status_of_trains(whole.planned);
   return whole;
 }
@@ -170,10 +164,6 @@ std::string time_or_now(const std::string& given) {
 std::string wrong_with_time(const std::string& text) {
   return is_time(text) ? std::string()
                        : fmt::format("'{}' is no time in UTC, as 2026-05-12T03:10:00Z", text);
-}
-
-std::string wrong_with_date(const std::string& text) {
-  return is_date(text) ? std::string() : fmt::format("'{}' is no day, as 2026-05-12", text);
 }
 
 }  // namespace panup

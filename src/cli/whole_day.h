@@ -23,10 +23,14 @@ struct WholeDay {
   DayFile day;  ///< with the trains that were asked for
   PlannedDay planned;
   std::vector<std::shared_ptr<const Plan>> plans;  ///< null: has none; empty unless asked for
-  std::vector<InputFile> inputs;                   ///< the day and its table
+  std::vector<InputFile> inputs;  ///< the day, its table, and what all trains share
   bool invented = false;
   int status = 0;  ///< the worst of the trains that have no plan, their mistakes being printed
 };
+
+/// Opens the store of answers that was named; none where none was. False, and said why, where it
+/// cannot be used.
+bool open_answers(const std::string& path, std::optional<KeptAnswers>& answers);
 
 /// Reads and plans the day. Nothing, and said why on standard error, where it cannot be read, or
 /// was stopped; `status` is the exit status then.
@@ -35,8 +39,7 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
 /// Now, or the time that was given, in UTC as 2026-05-12T03:10:00Z.
 std::string time_or_now(const std::string& given);
 
-/// What is wrong with a time, or a day, as an option states it; empty where nothing is.
+/// What is wrong with a time as an option states it; empty where nothing is.
 std::string wrong_with_time(const std::string& text);
-std::string wrong_with_date(const std::string& text);
 
 }  // namespace panup

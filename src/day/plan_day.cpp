@@ -84,32 +84,10 @@ class DayPlanner {
     result_.kept = kept_;
     result_.stopped =
         !std::ranges::all_of(result_.outcomes, [](const auto& one) { return one.has_value(); });
-    compare_with_shown();
     return std::move(result_);
   }
 
  private:
-  void compare_with_shown() {
-    if (request_.answers == nullptr || result_.stopped) {
-      return;
-    }
-    result_.since_shown.resize(day_.trains.size());
-    for (std::size_t row = 0; row < day_.trains.size(); ++row) {
-      if (result_.outcomes[row]->decision <= Decision::input_mistake) {
-        continue;
-      }
-      auto since = request_.answers->since_shown(shown_of_row(request_, row));
-      if (!since) {
-        continue;
-      }
-      TrainChange change = compare_trains({&since->shown.outcome, &since->shown.reading},
-                                          {&since->now.outcome, &since->now.reading});
-      if (change.changes()) {
-        result_.since_shown[row] = {std::move(since->shown.outcome), std::move(change)};
-      }
-    }
-  }
-
   bool stopped() const { return request_.stopped && request_.stopped(); }
 
   void tell(std::size_t row, const TrainOutcome& outcome) const {
@@ -293,6 +271,27 @@ std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day
 }
 
 PlannedDay plan_day(const DayRequest& request) { return DayPlanner(request).plan(); }
+
+std::vector<std::optional<ChangeSinceShown>> changes_since_shown(const DayRequest& request,
+                                                                 const PlannedDay& planned) {
+  std::vector<std::optional<ChangeSinceShown>> changes(planned.outcomes.size());
+  for (std::size_t row = 0; row < changes.size(); ++row) {
+    const auto& outcome = planned.outcomes[row];
+    if (!outcome || outcome->decision <= Decision::input_mistake) {
+      continue;
+    }
+    auto since = request.answers->since_shown(shown_of_row(request, row));
+    if (!since) {
+      continue;
+    }
+    TrainChange change = compare_trains({&since->shown.outcome, &since->shown.reading},
+                                        {&since->now.outcome, &since->now.reading});
+    if (change.changes()) {
+      changes[row] = {std::move(since->shown.outcome), std::move(change)};
+    }
+  }
+  return changes;
+}
 
 void note_shown(const DayRequest& request, const PlannedDay& planned) {
   std::vector<TrainShown> trains;

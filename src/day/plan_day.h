@@ -53,9 +53,6 @@ struct PlannedDay {
   std::vector<std::optional<TrainOutcome>> outcomes;
   /// By the day's trains, where it was asked for; nothing of a train without a plan.
   std::vector<std::optional<TrainReading>> readings;
-  /// By the day's trains, where answers are kept; nothing where nothing of it has changed, or
-  /// nothing was shown of it before.
-  std::vector<std::optional<ChangeSinceShown>> since_shown;
   std::size_t planned = 0;
   std::size_t kept = 0;  ///< whose answer was kept and still holds
   bool stopped = false;
@@ -83,6 +80,11 @@ std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day
 /// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the
 /// program, stops no other: that is its outcome then.
 PlannedDay plan_day(const DayRequest& request);
+
+/// In what trains are another way since their answers were shown last, by the day's trains; nothing
+/// where nothing is, or nothing was shown of it before. Answers have to be kept, as for the next.
+std::vector<std::optional<ChangeSinceShown>> changes_since_shown(const DayRequest& request,
+                                                                 const PlannedDay& planned);
 
 /// Notes in the store of answers that what is kept of these trains has been shown: by that, the
 /// next time says what has changed. To be called once a table of them was handed out.

@@ -126,15 +126,6 @@ class Inspector {
   }
 
  private:
-  const VehicleType& type_of(int number) const {
-    const auto found =
-        std::ranges::find_if(driven_.train.consist, [number](const ConsistItem& item) {
-          const auto* const vehicle = std::get_if<Vehicle>(&item);
-          return vehicle != nullptr && vehicle->number == number;
-        });
-    return *std::get<Vehicle>(*found).type;
-  }
-
   const PlacedPantograph& placed(const Touching& touching) const {
     return course_.legs[touching.leg].layout.pantographs[touching.pantograph];
   }
@@ -177,7 +168,8 @@ class Inspector {
           continue;
         }
         if (const std::string why =
-                misfit(*pantograph.type, type_of(pantograph.ref.vehicle), section);
+                misfit(*pantograph.type,
+                       *vehicle_numbered(driven_.train, pantograph.ref.vehicle)->type, section);
             !why.empty()) {
           fault(section.from_km,
                 fmt::format("{} touches the wire of '{}': {}", name, section.id, why));

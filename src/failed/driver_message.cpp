@@ -22,7 +22,7 @@ constexpr double farthest_landmark_m = 3000;
 
 /// "pantograph 1.2, which is number 2 of K41 007,".
 std::string pantograph_words(const Plan& plan, PantographRef ref) {
-  const Vehicle& vehicle = vehicle_of(plan.train, ref.vehicle);
+  const Vehicle& vehicle = *vehicle_numbered(plan.train, ref.vehicle);
   return fmt::format("pantograph {}, which is number {} of {},", to_string(ref), ref.pantograph,
                      vehicle.id.empty() ? fmt::format("vehicle {}", ref.vehicle) : vehicle.id);
 }
@@ -130,8 +130,7 @@ void add_next(const Plan& plan, double end_km, std::vector<std::string>& message
   }
   if (places.size() > places_read_out) {
     message.push_back(fmt::format(
-        "{} more place{} with orders come behind that: ask again before km {}, or take the new "
-        "card.",
+        "{} more place{} with orders follow: ask again before km {}, or take the new card.",
         places.size() - places_read_out, places.size() == places_read_out + 1 ? "" : "s",
         km_words(places[places_read_out])));
   }
@@ -159,9 +158,10 @@ std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt
   }
   const double end_km = none != nullptr ? none->from_km : plan.sections.back().to_km;
   add_consents(plan, end_km, message);
-  message.push_back(
-      fmt::format("Before you start, everything is down and the breaker is open. {}. So {}.",
-                  orders_at(plan, first.from_km), with_up(first.raised, first.put_dead_in_tow)));
+  message.push_back(fmt::format(
+      "First open all breakers and lower all pantographs, if that is not done yet. "
+      "Then, before you start: {}. That leaves {}.",
+      uncapitalised(orders_at(plan, first.from_km)), with_up(first.raised, first.put_dead_in_tow)));
   double until_km = first.to_km;
   for (const PlannedSection& section : plan.sections) {
     if (section.from_km == until_km && section.speed_kmh == first.speed_kmh &&

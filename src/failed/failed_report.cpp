@@ -73,7 +73,7 @@ Json failed_to_json(const FailedReport& report) {
   json["number"] = report.day->trains[report.row].number;
   json["invented"] = has_invented(report);
   json["failed"] = to_string(report.failure.failed);
-  json["vehicle"] = vehicle_of(report.plan.train, report.failure.failed.vehicle).id;
+  json["vehicle"] = vehicle_numbered(report.plan.train, report.failure.failed.vehicle)->id;
   json["at_km"] = report.failure.at_km;
   json["answer"] = name_of(report.plan.answer);
   json["message"] = report.message;

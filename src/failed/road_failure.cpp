@@ -7,37 +7,10 @@
 
 namespace panup {
 
-namespace {
-
-Vehicle& vehicle_in(Train& train, int number) {
-  const auto found = std::ranges::find_if(train.consist, [number](const ConsistItem& item) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    return vehicle != nullptr && vehicle->number == number;
-  });
-  return std::get<Vehicle>(*found);
-}
-
-}  // namespace
-
-const Vehicle& vehicle_of(const Train& train, int number) {
-  const auto found = std::ranges::find_if(train.consist, [number](const ConsistItem& item) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    return vehicle != nullptr && vehicle->number == number;
-  });
-  return std::get<Vehicle>(*found);
-}
-
 std::optional<PantographRef> pantograph_called(std::string_view name, const Train& train,
                                                std::string& wrong) {
-  const auto is_there = [&train](PantographRef ref) {
-    return std::ranges::any_of(train.consist, [ref](const ConsistItem& item) {
-      const auto* const vehicle = std::get_if<Vehicle>(&item);
-      return vehicle != nullptr && vehicle->number == ref.vehicle &&
-             ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
-    });
-  };
   if (const auto ref = pantograph_ref_from(name)) {
-    if (is_there(*ref)) {
+    if (has_pantograph(train, *ref)) {
       return ref;
     }
     wrong = fmt::format("the train has no pantograph {}", name);
@@ -51,7 +24,7 @@ std::optional<PantographRef> pantograph_called(std::string_view name, const Trai
         continue;
       }
       const auto ref = pantograph_ref_from(fmt::format("{}{}", vehicle->number, name.substr(dot)));
-      if (ref && is_there(*ref)) {
+      if (ref && has_pantograph(train, *ref)) {
         return ref;
       }
     }
@@ -64,7 +37,7 @@ std::optional<PantographRef> pantograph_called(std::string_view name, const Trai
 }
 
 std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request) {
-  const Vehicle& vehicle = vehicle_of(request.train, failure.failed.vehicle);
+  const Vehicle& vehicle = *vehicle_numbered(request.train, failure.failed.vehicle);
   const double from_km = request.route.sections.front().from_km;
   const double to_km = request.route.sections.back().to_km;
   if (std::ranges::find(vehicle.defective, failure.failed.pantograph) != vehicle.defective.end()) {
@@ -79,7 +52,7 @@ std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request)
 }
 
 void set_defective(Train& train, PantographRef failed) {
-  Vehicle& vehicle = vehicle_in(train, failed.vehicle);
+  Vehicle& vehicle = *vehicle_numbered(train, failed.vehicle);
   std::erase(vehicle.kept_up, failed.pantograph);
   if (std::ranges::find(vehicle.defective, failed.pantograph) == vehicle.defective.end()) {
     vehicle.defective.push_back(failed.pantograph);

@@ -33,9 +33,6 @@ std::optional<PantographRef> pantograph_called(std::string_view name, const Trai
 /// What is wrong with the question, in words; empty if nothing is.
 std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request);
 
-/// The vehicle of the train with this number.
-const Vehicle& vehicle_of(const Train& train, int number);
-
 /// Marks the pantograph as defective; nothing of it is ordered up any more.
 void set_defective(Train& train, PantographRef failed);
 

@@ -78,19 +78,6 @@ std::vector<IceStretch> read_ice(TomlTable& root, const Route* route) {
   return ice;
 }
 
-void merge(std::vector<IceStretch>& ice) {
-  std::ranges::sort(ice, {}, &IceStretch::from_km);
-  std::vector<IceStretch> merged;
-  for (const IceStretch& stretch : ice) {
-    if (!merged.empty() && stretch.from_km <= merged.back().to_km) {
-      merged.back().to_km = std::max(merged.back().to_km, stretch.to_km);
-    } else {
-      merged.push_back(stretch);
-    }
-  }
-  ice = std::move(merged);
-}
-
 }  // namespace
 
 std::optional<Conditions> read_conditions(const SourceText& source, const Route* route,
@@ -263,30 +250,31 @@ std::optional<NetworkConditions> read_network_conditions(const SourceText& sourc
   return diagnostics.size() == mistakes ? std::optional(std::move(conditions)) : std::nullopt;
 }
 
-bool is_for_networks(const SourceText& source) {
+namespace {
+
+/// Whether any stretch of ice is so, or there is another list of this name; whatever else is wrong
+/// with the file.
+template <typename Has>
+bool any_ice(const SourceText& source, std::string_view other_list, const Has& has) {
   Diagnostics said_elsewhere;
   const auto root = parse_toml(source, said_elsewhere);
   if (!root) {
     return false;
   }
   TomlTable table(*root, source.file, said_elsewhere);
-  std::vector<TomlTable> ice =
-      table.is_list("ice") ? table.tables("ice") : std::vector<TomlTable>();
-  return table.has("local") || std::ranges::any_of(ice, [](TomlTable& stretch) {
-           return !network_key_of(stretch).empty();
-         });
+  return table.has(other_list) ||
+         (table.is_list("ice") && std::ranges::any_of(table.tables("ice"), has));
+}
+
+}  // namespace
+
+bool is_for_networks(const SourceText& source) {
+  return any_ice(source, "local",
+                 [](TomlTable& stretch) { return !network_key_of(stretch).empty(); });
 }
 
 bool names_sections(const SourceText& source) {
-  Diagnostics said_elsewhere;
-  const auto root = parse_toml(source, said_elsewhere);
-  if (!root) {
-    return false;
-  }
-  TomlTable table(*root, source.file, said_elsewhere);
-  std::vector<TomlTable> ice =
-      table.is_list("ice") ? table.tables("ice") : std::vector<TomlTable>();
-  return std::ranges::any_of(ice, [](TomlTable& stretch) { return stretch.has("section"); });
+  return any_ice(source, {}, [](TomlTable& stretch) { return stretch.has("section"); });
 }
 
 }  // namespace panup

@@ -85,17 +85,27 @@ class Composer {
     diagnostics_.push_back({place, std::move(text)});
   }
 
+  void report_unknown(std::string_view kind, const std::string& id, const SourcePlace& at,
+                      const std::vector<std::string>& known) {
+    const std::string_view nearest = nearest_of(id, known);
+    report(at, fmt::format(
+                   "network '{}' has no {} '{}'{}", network_.id, kind, id,
+                   nearest.empty() ? std::string() : fmt::format("; did you mean '{}'?", nearest)));
+  }
+
+  template <typename Thing>
+  static std::vector<std::string> ids_of(const std::vector<Thing>& things) {
+    std::vector<std::string> ids;
+    for (const Thing& thing : things) {
+      ids.push_back(thing.id);
+    }
+    return ids;
+  }
+
   const NetworkPlace* known_place(const std::string& id, const SourcePlace& at) {
     const NetworkPlace* const place = place_of(network_, id);
     if (place == nullptr) {
-      std::vector<std::string> known;
-      for (const NetworkPlace& one : network_.places) {
-        known.push_back(one.id);
-      }
-      const std::string_view nearest = nearest_of(id, known);
-      report(at, fmt::format("network '{}' has no place '{}'{}", network_.id, id,
-                             nearest.empty() ? std::string()
-                                             : fmt::format("; did you mean '{}'?", nearest)));
+      report_unknown("place", id, at, ids_of(network_.places));
     }
     return place;
   }
@@ -103,15 +113,7 @@ class Composer {
   const NetworkLine* known_line(const WayLeg& leg) {
     const NetworkLine* const line = line_of(network_, leg.line);
     if (line == nullptr) {
-      std::vector<std::string> known;
-      for (const NetworkLine& one : network_.lines) {
-        known.push_back(one.id);
-      }
-      const std::string_view nearest = nearest_of(leg.line, known);
-      report(leg.line_place,
-             fmt::format(
-                 "network '{}' has no line '{}'{}", network_.id, leg.line,
-                 nearest.empty() ? std::string() : fmt::format("; did you mean '{}'?", nearest)));
+      report_unknown("line", leg.line, leg.line_place, ids_of(network_.lines));
     }
     return line;
   }

@@ -96,19 +96,6 @@ std::string what_words(const LocalConditions& local) {
   return words;
 }
 
-void merge_ice(std::vector<IceStretch>& ice) {
-  std::ranges::sort(ice, {}, &IceStretch::from_km);
-  std::vector<IceStretch> merged;
-  for (const IceStretch& stretch : ice) {
-    if (!merged.empty() && stretch.from_km <= merged.back().to_km + same_place_km) {
-      merged.back().to_km = std::max(merged.back().to_km, stretch.to_km);
-    } else {
-      merged.push_back(stretch);
-    }
-  }
-  ice = std::move(merged);
-}
-
 /// The least time between two chainages, at the fastest that the line permits.
 double least_time_s(const Route& route, double from_km, double to_km) {
   double seconds = 0;
@@ -155,7 +142,7 @@ class Day {
         }
       }
     }
-    merge_ice(day.ice);
+    merge(day.ice);
     return put_weather(day) ? std::optional(std::move(day)) : std::nullopt;
   }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/listed.h"
+#include "base/same_place.h"
 
 namespace panup {
 
@@ -71,6 +72,19 @@ std::string name_of(const SeparationZone& zone) {
     return std::string(name_of(*zone.supply));
   }
   return zone.phase.empty() ? std::string("the live zone") : "phase " + zone.phase;
+}
+
+void merge(std::vector<IceStretch>& ice) {
+  std::ranges::sort(ice, {}, &IceStretch::from_km);
+  std::vector<IceStretch> merged;
+  for (const IceStretch& stretch : ice) {
+    if (!merged.empty() && stretch.from_km <= merged.back().to_km + same_place_km) {
+      merged.back().to_km = std::max(merged.back().to_km, stretch.to_km);
+    } else {
+      merged.push_back(stretch);
+    }
+  }
+  ice = std::move(merged);
 }
 
 double departure_km(const Route& route) {

@@ -279,6 +279,9 @@ struct LocalWeather {
   std::optional<double> wind_ms;
 };
 
+/// Puts stretches in order; those that overlap or touch become one.
+void merge(std::vector<IceStretch>& ice);
+
 /// The day.
 struct Conditions {
   std::string name;

@@ -338,12 +338,7 @@ Contingency contingency_for(const PlanningCase& planning, const Way& way,
   // What has failed cannot be up by order: everything is judged anew without the order.
   const PantographRef failed = train.pantographs[p].ref;
   PlanRequest request = *planning.request;
-  for (ConsistItem& item : request.train.consist) {
-    if (auto* const vehicle = std::get_if<Vehicle>(&item);
-        vehicle != nullptr && vehicle->number == failed.vehicle) {
-      std::erase(vehicle->kept_up, failed.pantograph);
-    }
-  }
+  std::erase(vehicle_numbered(request.train, failed.vehicle)->kept_up, failed.pantograph);
   return contingency_in(prepare(request), way, planned, p);
 }
 

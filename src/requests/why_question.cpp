@@ -6,18 +6,6 @@
 
 namespace panup {
 
-namespace {
-
-bool has_pantograph(const Train& train, PantographRef ref) {
-  return std::ranges::any_of(train.consist, [ref](const ConsistItem& item) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    return vehicle != nullptr && vehicle->number == ref.vehicle &&
-           ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
-  });
-}
-
-}  // namespace
-
 std::string ask_for(std::string_view name, const Train& train, WhyQuestion& question) {
   const auto ref = pantograph_ref_from(name);
   if (!ref) {

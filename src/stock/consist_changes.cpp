@@ -15,16 +15,6 @@ namespace {
 constexpr std::array<std::string_view, 6> change_names{"detach", "attach",      "run round",
                                                        "turn",   "dead in tow", "working"};
 
-Vehicle* vehicle_in(Train& train, int number) {
-  for (ConsistItem& item : train.consist) {
-    auto* const vehicle = std::get_if<Vehicle>(&item);
-    if (vehicle != nullptr && vehicle->number == number) {
-      return vehicle;
-    }
-  }
-  return nullptr;
-}
-
 bool is_named(const ConsistItem& item, const ConsistChange& change) {
   if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
     return std::ranges::find(change.vehicles, vehicle->number) != change.vehicles.end();
@@ -36,7 +26,7 @@ bool is_named(const ConsistItem& item, const ConsistChange& change) {
 bool all_there(const ConsistChange& change, Train& train, Diagnostics& diagnostics) {
   bool all = true;
   for (const int number : change.vehicles) {
-    if (vehicle_in(train, number) == nullptr) {
+    if (vehicle_numbered(train, number) == nullptr) {
       diagnostics.push_back(
           {change.place, fmt::format("the train has no vehicle {} here", number)});
       all = false;
@@ -109,11 +99,8 @@ void run_round(const ConsistChange& change, Train& train, Diagnostics& diagnosti
 std::string vehicle_words(const std::vector<int>& numbers, const Train& train) {
   std::vector<std::string> words;
   for (const int number : numbers) {
-    std::string id;
-    for (const ConsistItem& item : train.consist) {
-      const auto* const vehicle = std::get_if<Vehicle>(&item);
-      id = vehicle != nullptr && vehicle->number == number ? vehicle->id : id;
-    }
+    const Vehicle* const vehicle = vehicle_numbered(train, number);
+    const std::string id = vehicle == nullptr ? std::string() : vehicle->id;
     words.push_back(id.empty() || id == fmt::format("vehicle {}", number)
                         ? std::to_string(number)
                         : fmt::format("{} ({})", number, id));
@@ -175,14 +162,15 @@ void change_consist(const ConsistChange& change, bool reversed, Train& train,
     case ConsistChangeKind::turn:
       uncouple_roof_lines(change, train);
       for (const int number : change.vehicles) {
-        Vehicle& vehicle = *vehicle_in(train, number);
+        Vehicle& vehicle = *vehicle_numbered(train, number);
         vehicle.leading_cab = other(vehicle.leading_cab);
       }
       return;
     case ConsistChangeKind::dead_in_tow:
     case ConsistChangeKind::working:
       for (const int number : change.vehicles) {
-        vehicle_in(train, number)->dead_in_tow = change.kind == ConsistChangeKind::dead_in_tow;
+        vehicle_numbered(train, number)->dead_in_tow =
+            change.kind == ConsistChangeKind::dead_in_tow;
       }
       return;
   }

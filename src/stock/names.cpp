@@ -92,6 +92,35 @@ std::string_view name_of(LoadNature nature) {
   return {};
 }
 
+namespace {
+
+/// Of a train that may be changed, a vehicle that may be.
+template <typename AnyTrain>
+auto find_numbered(AnyTrain& train, int number)
+    -> decltype(std::get_if<Vehicle>(&train.consist[0])) {
+  for (auto& item : train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item);
+        vehicle != nullptr && vehicle->number == number) {
+      return vehicle;
+    }
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+const Vehicle* vehicle_numbered(const Train& train, int number) {
+  return find_numbered(train, number);
+}
+
+Vehicle* vehicle_numbered(Train& train, int number) { return find_numbered(train, number); }
+
+bool has_pantograph(const Train& train, PantographRef ref) {
+  const Vehicle* const vehicle = vehicle_numbered(train, ref.vehicle);
+  return vehicle != nullptr && ref.pantograph >= 1 &&
+         ref.pantograph <= static_cast<int>(vehicle->type->pantographs.size());
+}
+
 std::string to_string(PantographRef ref) {
   return fmt::format("{}.{}", ref.vehicle, ref.pantograph);
 }

@@ -159,6 +159,12 @@ std::string to_string(PantographRef ref);
 /// The inverse; nothing if the text is not of that form.
 std::optional<PantographRef> pantograph_ref_from(std::string_view text);
 
+/// The vehicle of this number; null if the train has none.
+const Vehicle* vehicle_numbered(const Train& train, int number);
+Vehicle* vehicle_numbered(Train& train, int number);
+/// Whether the train has this pantograph.
+bool has_pantograph(const Train& train, PantographRef ref);
+
 double length_m(const ConsistItem& item);
 double length_m(const Train& train);
 

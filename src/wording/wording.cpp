@@ -179,16 +179,6 @@ bool invented(const Plan& plan) {
   return plan.train.invented || plan.route.invented || plan.conditions.invented;
 }
 
-const Vehicle* vehicle_numbered(const Train& train, int number) {
-  for (const ConsistItem& item : train.consist) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    if (vehicle != nullptr && vehicle->number == number) {
-      return vehicle;
-    }
-  }
-  return nullptr;
-}
-
 std::vector<PantographRef> defective_pantographs(const Train& train) {
   std::vector<PantographRef> defective;
   for (const ConsistItem& item : train.consist) {

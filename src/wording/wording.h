@@ -76,9 +76,6 @@ std::string_view label_of(Strength strength, std::optional<bool> kept);
 /// True where the train, the route or the day is demo data.
 bool invented(const Plan& plan);
 
-/// The vehicle of that number; null if the train has none.
-const Vehicle* vehicle_numbered(const Train& train, int number);
-
 /// The pantographs of a train that must stay down because they are defective, by vehicle.
 std::vector<PantographRef> defective_pantographs(const Train& train);
 

@@ -27,7 +27,7 @@ class FailedTest(CommandTest):
         self.assertNotIn("1.1", [one for section in plan["sections"] for one in section["raised"]])
         message = " ".join(answer["message"])
         for words in ("pantograph 1.1, which is number 1 of K41 007", "km 20.000", "is defective",
-                      f"Raise {plan['sections'][0]['raised'][0]}",
+                      f"raise {plan['sections'][0]['raised'][0]}",
                       f"{plan['sections'][0]['speed_kmh']:g} km/h at most", "to the end of the route"):
             self.assertIn(words, message)
         self.assertLess(len(answer["message"]), 12)

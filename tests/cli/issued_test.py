@@ -145,7 +145,7 @@ class IssuedTest(CommandTest):
     def test_mistakes_are_said_and_nothing_is_issued(self) -> None:
         self.assert_fails(self.issue(self.two(), "--number", "7"), WRONG_INPUT, "the day has no train '7'")
         self.assert_fails(self.issue(self.two(), "--holds-until", "2031-02-30"), WRONG_INPUT,
-                          "'2031-02-30' is no day")
+                          "'2031-02-30' is not a day")
         self.assert_fails(self.issue(self.two(), "--holds-until", "2031-05-12"), WRONG_INPUT, "is before the day")
         self.assert_fails(self.issue(self.two(), at="yesterday"), WRONG_INPUT, "'yesterday' is no time in UTC")
         self.assert_fails(self.run_panup("issued", self.folder / "none.sqlite"), WRONG_INPUT, "no such file")
