@@ -3,6 +3,7 @@
 import json
 
 from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
+from schemas import assert_keeps_to
 
 
 class FailedTest(CommandTest):
@@ -50,6 +51,10 @@ class FailedTest(CommandTest):
         self.assertIn("Raise nothing", message)
         self.assertIn("until help comes", message)
         self.assertEqual(answer["plan"]["sections"][0]["answer"], "no permitted configuration")
+
+    def test_json_keeps_to_its_schema(self) -> None:
+        for number, pantograph, status in (("41001", "K41 007.2", DONE), ("41017", "1.1", ANSWER_NO)):
+            assert_keeps_to(self, self.as_json(number, pantograph, 20, status=status), "failed.schema.json")
 
     def test_it_is_written_where_it_is_asked_for(self) -> None:
         out = self.folder / "out"

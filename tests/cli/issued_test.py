@@ -7,6 +7,7 @@ import re
 import subprocess
 
 from command import ANSWER_NO, DONE, FAULT, WRONG_INPUT, CommandTest, main
+from schemas import assert_keeps_to
 
 AT = "2031-05-12T18:00:00Z"
 
@@ -141,6 +142,18 @@ class IssuedTest(CommandTest):
         self.assertEqual([(row["train_number"], row["issue"], row["issued_to"]) for row in rows],
                          [("1", "1", "Depot Harl"), ("2", "1", "Depot Harl")])
         self.assertRegex(rows[1]["checksum"], r"^[0-9a-f]{64}$")
+
+    def test_json_keeps_to_its_schemas(self) -> None:
+        issued = self.as_json(self.issue(self.two(), "--format", "json"))
+        assert_keeps_to(self, issued, "issue.schema.json")
+        assert_keeps_to(self, self.as_json(self.issue(self.two(), "--format", "json")), "issue.schema.json")
+        fair = self.as_json(self.issued("--day", self.two(), "--at", AT, "--format", "json"))
+        assert_keeps_to(self, fair, "issued.schema.json")
+        iced = self.two(conditions="iced-morning", name="iced.toml")
+        self.issue(iced, "--format", "json")
+        assert_keeps_to(self, self.as_json(self.issued("--format", "json")), "issued.schema.json")
+        empty = self.as_json(self.run_panup("issued", self.cards, "--number", "none", "--format", "json"))
+        assert_keeps_to(self, empty, "issued.schema.json")
 
     def test_mistakes_are_said_and_nothing_is_issued(self) -> None:
         self.assert_fails(self.issue(self.two(), "--number", "7"), WRONG_INPUT, "the day has no train '7'")
