@@ -14,19 +14,21 @@ DayCards::DayCards(const DayFile& day)
   }
 }
 
-void DayCards::made(std::size_t row, const std::shared_ptr<const Plan>& plan) {
+void DayCards::made(std::size_t row, const std::shared_ptr<const RunPlan>& run) {
   const std::scoped_lock lock(collecting_);
-  made_[row] = plan;
+  made_[row] = run;
 }
 
 void DayCards::done(std::size_t row) {
   const std::scoped_lock lock(collecting_);
-  auto plan = made_.extract(row);
-  waiting_[place_of_row_[row]] = plan.empty() ? nullptr : std::move(plan.mapped());
+  auto run = made_.extract(row);
+  waiting_[place_of_row_[row]] = run.empty() ? nullptr : std::move(run.mapped());
   for (auto first = waiting_.begin(); first != waiting_.end() && first->first == next_;
        first = waiting_.erase(first)) {
     if (first->second != nullptr) {
-      cards_.add(*first->second);
+      for (const Plan& part : first->second->parts) {
+        cards_.add(part);
+      }
       ++count_;
     }
     ++next_;

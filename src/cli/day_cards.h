@@ -8,6 +8,7 @@
 
 #include "card/card.h"
 #include "files/read_day.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -17,8 +18,8 @@ class DayCards {
  public:
   explicit DayCards(const DayFile& day);
 
-  /// A train has its plan.
-  void made(std::size_t row, const std::shared_ptr<const Plan>& plan);
+  /// A train has its plan; its card shows each part of its way.
+  void made(std::size_t row, const std::shared_ptr<const RunPlan>& run);
   /// A train is done, with or without a plan.
   void done(std::size_t row);
 
@@ -30,10 +31,10 @@ class DayCards {
  private:
   std::mutex collecting_;
   CardBook cards_;
-  std::vector<std::size_t> place_of_row_;                       ///< in order of departure
-  std::map<std::size_t, std::shared_ptr<const Plan>> waiting_;  ///< by place; null: has no plan
-  std::map<std::size_t, std::shared_ptr<const Plan>> made_;     ///< by row, until it is done
-  std::size_t next_ = 0;                                        ///< place of the next card
+  std::vector<std::size_t> place_of_row_;                          ///< in order of departure
+  std::map<std::size_t, std::shared_ptr<const RunPlan>> waiting_;  ///< by place; null: no plan
+  std::map<std::size_t, std::shared_ptr<const RunPlan>> made_;     ///< by row, until it is done
+  std::size_t next_ = 0;                                           ///< place of the next card
   std::size_t count_ = 0;
 };
 

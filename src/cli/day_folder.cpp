@@ -21,23 +21,26 @@ DayFolder::DayFolder(std::string folder, const DayFile& day, std::string kept_fi
       cards_(day),
       has_folder_(day.trains.size(), 0) {}
 
-void DayFolder::made(std::size_t row, const std::shared_ptr<const Plan>& plan) {
+void DayFolder::made(std::size_t row, const std::shared_ptr<const RunPlan>& run) {
   if (failed()) {
     return;
   }
-  std::vector<std::string> inputs = paths_of(plan->inputs);
+  std::vector<std::string> inputs = paths_of(inputs_of(*run));
   if (!kept_file_.empty()) {
     inputs.push_back(kept_file_);
   }
   const std::string place =
       (fs::path(folder_) / folder_of_number(day_.trains[row].number)).string();
-  if (const int status = write_sheets(place, card_stem, plan_sheets(*plan), inputs, Told::failures);
+  if (const int status =
+          write_sheets(place, card_stem,
+                       run->parts.size() == 1 ? plan_sheets(run->parts.front()) : run_sheets(*run),
+                       inputs, Told::failures);
       status != exit_done) {
     status_ = status;
     return;
   }
   ++written_;
-  cards_.made(row, plan);
+  cards_.made(row, run);
   const std::scoped_lock lock(noting_);
   has_folder_[row] = 1;
 }

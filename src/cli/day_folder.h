@@ -22,7 +22,7 @@ class DayFolder {
   DayFolder(std::string folder, const DayFile& day, std::string kept_file);
 
   /// A train has its plan.
-  void made(std::size_t row, const std::shared_ptr<const Plan>& plan);
+  void made(std::size_t row, const std::shared_ptr<const RunPlan>& run);
   /// A train is done, with or without a plan.
   void done(std::size_t row) { cards_.done(row); }
   /// Whether writing has failed, so that to go on is of no use; it has been said then.

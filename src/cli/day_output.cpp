@@ -10,8 +10,8 @@ namespace panup {
 void DayOutput::into_folder(const std::string& folder, DayRequest& request) {
   folder_.emplace(folder, *request.day, store_);
   request.plan_all = true;
-  request.made = [this](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-    folder_->made(row, plan);
+  request.made = [this](std::size_t row, const std::shared_ptr<const RunPlan>& run) {
+    folder_->made(row, run);
   };
 }
 
@@ -19,8 +19,8 @@ void DayOutput::into_cards(const FilePlace& place, DayRequest& request) {
   cards_.emplace(*request.day);
   cards_place_ = place;
   request.plan_all = true;
-  request.made = [this](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-    cards_->made(row, plan);
+  request.made = [this](std::size_t row, const std::shared_ptr<const RunPlan>& run) {
+    cards_->made(row, run);
   };
 }
 

@@ -89,9 +89,9 @@ int run_issue(const IssueOptions& options) {
   }
   if (!options.out.empty()) {
     std::vector<std::string> inputs = paths_of(whole->inputs);
-    for (const auto& plan : whole->plans) {
-      if (plan != nullptr) {
-        const std::vector<std::string> more = paths_of(plan->inputs);
+    for (const auto& run : whole->plans) {
+      if (run != nullptr) {
+        const std::vector<std::string> more = paths_of(inputs_of(*run));
         inputs.insert(inputs.end(), more.begin(), more.end());
       }
     }

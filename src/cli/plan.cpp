@@ -16,6 +16,7 @@
 #include "cli/say.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
+#include "day/plan_parts.h"
 #include "driving/drive.h"
 #include "plan/mechanics_answers.h"
 #include "render/plan_json.h"
@@ -129,31 +130,16 @@ int compare_with(const PlanOptions& options, const SaidPlan& earlier, const Plan
                       comparison.still_holds() ? exit_done : exit_answer_no);
 }
 
-std::vector<std::string> inputs_of(const PlanOptions& options, const Plan& plan) {
-  std::vector<std::string> paths = paths_of(plan.inputs);
+std::vector<std::string> inputs_of(const PlanOptions& options,
+                                   const std::vector<InputFile>& inputs) {
+  std::vector<std::string> paths = paths_of(inputs);
   if (!options.kept.store.empty()) {
     paths.push_back(options.kept.store);
   }
   return paths;
 }
 
-/// Plans a part of a run. Nothing where it was stopped.
-std::optional<Plan> plan_part(PlanInput& input) {
-  auto plan = make_driven_plan(input.request);
-  if (!plan) {
-    return plan;
-  }
-  plan->inputs = std::move(input.files);
-  plan->program_version = program_version;
-  if (!input.changes.empty()) {
-    add_change_orders(input.ends_at, input.changes, *plan);
-    must_hold_when_driven(*plan, driven_rules(input.request.rules, input.request.speed_from));
-    must_stand_dead_at_end(*plan);
-  }
-  return plan;
-}
-
-/// Plans a run, part after part. An input for each, the files of which are then the plans'.
+/// Plans a run, part after part.
 int run_plan_of_run(const PlanOptions& options) {
   Diagnostics diagnostics;
   auto run = read_run_input(paths_of_options(options), *speed_from_named(options.speed_from),
@@ -168,7 +154,6 @@ int run_plan_of_run(const PlanOptions& options) {
       return exit_wrong_input;
     }
   }
-  RunPlan planned{.id = run->id, .name = run->name, .parts = {}};
   for (PlanInput& input : run->parts) {
     input.request.jobs = options.common.jobs;
     if (kept) {
@@ -177,25 +162,24 @@ int run_plan_of_run(const PlanOptions& options) {
       // Signals are only noted from here on, so that making the plan has to ask for them.
       input.request.stopped = interrupted;
     }
-    auto part = plan_part(input);
-    if (!part) {
-      return kept->say_stopped();
-    }
-    planned.parts.push_back(std::move(*part));
+  }
+  const auto planned = plan_parts(std::move(*run), program_version);
+  if (!planned) {
+    return kept->say_stopped();
   }
   if (kept && !kept->speaks()) {
     return exit_done;
   }
   if (!options.out.empty()) {
-    if (const int status = write_sheets(options.out, card_stem, run_sheets(planned),
-                                        inputs_of(options, planned.parts.front()));
+    if (const int status = write_sheets(options.out, card_stem, run_sheets(*planned),
+                                        inputs_of(options, inputs_of(*planned)));
         status != exit_done) {
       return status;
     }
   }
   return print_result(
-      options.common.json() ? json_text(run_to_json(planned)) : run_to_text(planned),
-      answer_of(planned) == Answer::permitted ? exit_done : exit_answer_no);
+      options.common.json() ? json_text(run_to_json(*planned)) : run_to_text(*planned),
+      answer_of(*planned) == Answer::permitted ? exit_done : exit_answer_no);
 }
 
 int run_plan(const PlanOptions& options) {
@@ -238,8 +222,8 @@ int run_plan(const PlanOptions& options) {
     return compare_with(options, *earlier, plan);
   }
   if (!options.out.empty()) {
-    if (const int status =
-            write_sheets(options.out, card_stem, plan_sheets(plan), inputs_of(options, plan));
+    if (const int status = write_sheets(options.out, card_stem, plan_sheets(plan),
+                                        inputs_of(options, plan.inputs));
         status != exit_done) {
       return status;
     }

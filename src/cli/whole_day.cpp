@@ -116,8 +116,8 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
                      .answers = answers ? &*answers : nullptr,
                      .plan_all = options.with_plans};
   if (options.with_plans) {
-    request.made = [&](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-      whole.plans[row] = plan;
+    request.made = [&](std::size_t row, const std::shared_ptr<const RunPlan>& run) {
+      whole.plans[row] = run;
     };
   }
   request.done = [&](std::size_t) {

@@ -22,7 +22,7 @@ struct WholeDayOptions {
 struct WholeDay {
   DayFile day;  ///< with the trains that were asked for
   PlannedDay planned;
-  std::vector<std::shared_ptr<const Plan>> plans;  ///< null: has none; empty unless asked for
+  std::vector<std::shared_ptr<const RunPlan>> plans;  ///< null: has none; empty unless asked for
   std::vector<InputFile> inputs;  ///< the day, its table, and what all trains share
   bool invented = false;
   int status = 0;  ///< the worst of the trains that have no plan, their mistakes being printed

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "base/sha256.h"
+#include "drawing/text.h"
 #include "wording/headline.h"
 
 namespace panup {
@@ -81,16 +82,93 @@ Decision decision_of(const Plan& plan) {
   return last_resorts(plan).empty() ? Decision::permitted : Decision::last_resort;
 }
 
-std::string hash_of_inputs(const Plan& plan, const std::vector<std::string>& vehicles) {
+std::string hash_of_inputs(const Plan& plan, const std::vector<std::string>& vehicles,
+                           const std::vector<InputFile>& inputs) {
   std::string text = fmt::format("{}\n{}\n{}\n", plan.train.release.train_number,
                                  plan.train.release.date, name_of(plan.speed_from));
   for (const std::string& vehicle : vehicles) {
     text += vehicle + "\n";
   }
-  for (const InputFile& input : plan.inputs) {
+  for (const InputFile& input : inputs) {
     text += fmt::format("{}  {}\n", input.sha256, input.role);
   }
   return sha256_hex(text);
+}
+
+void add_said(const std::vector<SaidWhere>& more, std::vector<SaidWhere>& all) {
+  for (const SaidWhere& said : more) {
+    auto same = std::ranges::find_if(all, [&](const SaidWhere& other) {
+      return other.rule == said.rule && other.text == said.text;
+    });
+    if (same == all.end()) {
+      all.push_back(said);
+      continue;
+    }
+    for (const KmStretch& stretch : said.where) {
+      append(same->where, stretch);
+    }
+  }
+}
+
+template <typename Name>
+void add_once(const std::vector<Name>& more, std::vector<Name>& all) {
+  for (const Name& name : more) {
+    if (std::ranges::find(all, name) == all.end()) {
+      all.push_back(name);
+    }
+  }
+}
+
+/// Adds what came out for the next part of the way.
+void add_part(const TrainOutcome& part, TrainOutcome& all) {
+  all.decision = std::min(all.decision, part.decision);
+  all.invented = all.invented || part.invented;
+  if (part.slowest && (!all.slowest || part.slowest->speed_kmh < all.slowest->speed_kmh)) {
+    all.slowest = part.slowest;
+  }
+  if (all.without_consent.empty()) {
+    all.without_consent = part.without_consent;
+  }
+  add_said(part.forbidden, all.forbidden);
+  add_said(part.consents_missing, all.consents_missing);
+  add_said(part.last_resorts, all.last_resorts);
+  add_once(part.consents_used, all.consents_used);
+  add_once(part.consents_not_counting, all.consents_not_counting);
+  add_once(part.defects, all.defects);
+  all.running_time_s += part.running_time_s;
+  all.orders += part.orders;
+}
+
+/// A vehicle that goes on keeps the number by which it is counted in the train.
+std::vector<std::string> vehicles_of(const RunPlan& run) {
+  std::vector<std::string> ids;
+  std::vector<int> known;
+  for (const Plan& part : run.parts) {
+    for (const ConsistItem& item : part.train.consist) {
+      const auto* const vehicle = std::get_if<Vehicle>(&item);
+      if (vehicle != nullptr && std::ranges::find(known, vehicle->number) == known.end()) {
+        known.push_back(vehicle->number);
+        ids.push_back(vehicle->id);
+      }
+    }
+  }
+  return ids;
+}
+
+/// "In 2 parts. Part 1, km 0.0-52.0: Permitted. Part 2, …", or, where all say the same, that.
+std::string answer_of_parts(const RunPlan& run, const std::vector<std::string>& answers) {
+  if (std::ranges::all_of(answers,
+                          [&](const std::string& one) { return one == answers.front(); })) {
+    return answers.front();
+  }
+  std::string words = fmt::format("In {} parts.", answers.size());
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const Plan& part = run.parts[i];
+    words += fmt::format(" Part {}, {}: {}", i + 1,
+                         km_list({{part.sections.front().from_km, part.sections.back().to_km}}),
+                         uncapitalised(answers[i]));
+  }
+  return words;
 }
 
 /// Not stated comes last.
@@ -147,7 +225,29 @@ TrainOutcome outcome_of(const Plan& plan) {
   }
   outcome.running_time_s = plan.answer == Answer::none ? 0 : plan.running_time_s;
   outcome.orders = plan.instructions.size();
-  outcome.inputs_sha256 = hash_of_inputs(plan, outcome.vehicles);
+  outcome.inputs_sha256 = hash_of_inputs(plan, outcome.vehicles, plan.inputs);
+  return outcome;
+}
+
+TrainOutcome outcome_of(const RunPlan& run) {
+  TrainOutcome outcome = outcome_of(run.parts.front());
+  if (run.parts.size() == 1) {
+    return outcome;
+  }
+  outcome.route_name = run.route_name;
+  std::vector<std::string> answers{outcome.answer};
+  for (std::size_t i = 1; i < run.parts.size(); ++i) {
+    const TrainOutcome part = outcome_of(run.parts[i]);
+    answers.push_back(part.answer);
+    add_part(part, outcome);
+  }
+  outcome.vehicles = vehicles_of(run);
+  outcome.answer = answer_of_parts(run, answers);
+  if (outcome.decision == Decision::none) {
+    outcome.slowest.reset();
+    outcome.running_time_s = 0;
+  }
+  outcome.inputs_sha256 = hash_of_inputs(run.parts.front(), outcome.vehicles, inputs_of(run));
   return outcome;
 }
 

@@ -16,6 +16,7 @@
 #include "base/handed_out.h"
 #include "files/read_day.h"
 #include "plan/plan.h"
+#include "plan/run_plan.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -77,8 +78,9 @@ struct TrainOutcome {
   std::string route_id = {};
   std::string route_name = {};
   bool invented = false;
-  std::vector<std::string> vehicles = {};      ///< their numbers, front first
-  std::string answer = {};                     ///< of the plan, in a sentence
+  /// Their numbers, front first; then of those that come to the train on its way.
+  std::vector<std::string> vehicles = {};
+  std::string answer = {};                     ///< of the plan, in a sentence; of parts, one each
   std::optional<SlowestStretch> slowest = {};  ///< nothing where it may not run
   std::vector<SaidWhere> forbidden = {};  ///< on the sections without a permitted configuration
   std::vector<SaidWhere> consents_missing = {};
@@ -94,6 +96,10 @@ struct TrainOutcome {
 
 /// What the desk looks at, taken from a plan.
 TrainOutcome outcome_of(const Plan& plan);
+
+/// The same, taken from the plans of all parts of a train's way: the worst answer, the least speed,
+/// and of the rest what any part says.
+TrainOutcome outcome_of(const RunPlan& run);
 
 /// Rows of the day in the order of the desk: by decision, then departure (not stated: last), then
 /// number. `outcomes` are in the order of the day's trains; rows that have none are left out.

@@ -11,6 +11,7 @@
 #include "day/reading_bytes.h"
 #include "files/read_rule_book.h"
 #include "render/plan_json.h"
+#include "render/run_json.h"
 #include "runs/bytes.h"
 #include "runs/packed_text.h"
 #include "runs/statement.h"
@@ -51,12 +52,12 @@ std::string checksum_of(std::string_view key, std::string_view program, std::str
 
 /// What the desk looks at and the files it rests on; then what is read of the plan, which is not
 /// unpacked where nobody asks for it.
-std::string answer_bytes(const Plan& plan, const TrainOutcome& outcome,
+std::string answer_bytes(const RunPlan& run, const TrainOutcome& outcome,
                          const TrainReading& reading) {
   Json json;
   json["outcome"] = outcome_to_json(outcome);
   Json files = Json::array();
-  for (const InputFile& input : plan.inputs) {
+  for (const InputFile& input : inputs_of(run)) {
     if (input.path != built_in_rule_file) {
       files.push_back(Json::array({input.path, input.sha256}));
     }
@@ -309,11 +310,11 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
   return unpacked_text(select.bytes(2));
 }
 
-void KeptAnswers::add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
+void KeptAnswers::add(const std::string& key, const RunPlan& run, const TrainOutcome& outcome,
                       const TrainReading& reading) {
-  State::Row row{
-      key, answer_bytes(plan, outcome, reading),
-      packed_text(plan_to_json(plan).dump(-1, ' ', false, Json::error_handler_t::replace))};
+  const Json json = run.parts.size() == 1 ? plan_to_json(run.parts.front()) : run_to_json(run);
+  State::Row row{key, answer_bytes(run, outcome, reading),
+                 packed_text(json.dump(-1, ' ', false, Json::error_handler_t::replace))};
   std::vector<State::Row> rows;
   {
     const std::scoped_lock lock(state_->queueing);

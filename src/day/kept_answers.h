@@ -43,7 +43,8 @@ std::string key_of_train(const std::string& day, const std::string& date, const 
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from);
 
 /// Answers of a day's trains, kept in a table of its own in a store of runs (`runs/store_file.h`):
-/// for each train what the desk looks at, what is read of its plan, its plan as JSON, every file
+/// for each train what the desk looks at, what is read of its plan, its plan as JSON (of a way in
+/// parts, as that of a run), every file
 /// that was read with its SHA-256, and files that were looked for and are not there. Each answer is
 /// a transaction of its own, with a checksum: a process that is killed loses the trains that were
 /// under way. An answer counts as long as every one of those files is as it was, and the program
@@ -72,7 +73,7 @@ class KeptAnswers {
 
   /// Keeps an answer, in place of what is kept of its key. Where another thread is writing, that
   /// one writes it next. Where it cannot be written, `failure` says so and nothing more is kept.
-  void add(const std::string& key, const Plan& plan, const TrainOutcome& outcome,
+  void add(const std::string& key, const RunPlan& run, const TrainOutcome& outcome,
            const TrainReading& reading);
 
   /// The answer that was shown last of a train, and the one now kept, where they differ in any

@@ -7,11 +7,11 @@
 #include <exception>
 #include <thread>
 
-#include "driving/drive.h"
+#include "day/plan_parts.h"
 #include "files/read_conditions.h"
 #include "files/read_consents.h"
 #include "files/read_defects.h"
-#include "requests/plan_input.h"
+#include "requests/run_input.h"
 
 namespace panup {
 
@@ -140,7 +140,7 @@ class DayPlanner {
   std::optional<TrainOutcome> planned(std::size_t row, const PlanPaths& paths,
                                       const std::string& key) {
     Diagnostics mistakes;
-    auto input = read_plan_input(paths, request_.speed_from, files_, mistakes, &parsed_);
+    auto input = read_train_input(paths, request_.speed_from, files_, mistakes, &parsed_);
     if (!input) {
       TrainOutcome outcome;
       outcome.decision = Decision::input_mistake;
@@ -149,29 +149,30 @@ class DayPlanner {
       outcome.mistakes = std::move(mistakes);
       return outcome;
     }
-    input->request.jobs = request_.speed_from == SpeedFrom::tables ? 1 : request_.jobs;
-    input->request.stopped = request_.stopped;
-    if (request_.speed_from != SpeedFrom::tables) {
-      input->request.mechanics = request_.mechanics(input->mechanics.data, input->request.rules);
+    for (PlanInput& part : input->parts) {
+      part.request.jobs = request_.speed_from == SpeedFrom::tables ? 1 : request_.jobs;
+      part.request.stopped = request_.stopped;
+      if (request_.speed_from != SpeedFrom::tables) {
+        part.request.mechanics = request_.mechanics(part.mechanics.data, part.request.rules);
+      }
     }
-    auto made = make_driven_plan(input->request);
+    const std::vector<std::string> files_not_there = not_there(*input);
+    auto made = plan_parts(std::move(*input), request_.program_version);
     if (!made) {
       return std::nullopt;
     }
-    made->inputs = std::move(input->files);
-    made->program_version = request_.program_version;
-    const auto plan = std::make_shared<const Plan>(std::move(*made));
+    const auto run = std::make_shared<const RunPlan>(std::move(*made));
     ++planned_;
-    TrainOutcome outcome = panup::outcome_of(*plan);
+    TrainOutcome outcome = panup::outcome_of(*run);
     if (request_.made) {
-      request_.made(row, plan);
+      request_.made(row, run);
     }
     if (request_.answers != nullptr &&
         !(request_.plan_all && request_.answers->find(key, *request_.files))) {
-      request_.answers->add(key, *plan, outcome, reading_of(*plan, input->not_there));
+      request_.answers->add(key, *run, outcome, reading_of(*run, files_not_there));
     }
     if (request_.with_readings) {
-      result_.readings[row] = reading_of(*plan, input->not_there);
+      result_.readings[row] = reading_of(*run, files_not_there);
     }
     return outcome;
   }

@@ -33,8 +33,8 @@ struct DayRequest {
   KeptAnswers* answers = nullptr;  ///< null: none are kept
   /// Every train is planned, also where its answer is kept: `made` needs the plan.
   bool plan_all = false;
-  /// Called with each plan as it is made, from many threads at once.
-  std::function<void(std::size_t row, const std::shared_ptr<const Plan>& plan)> made = {};
+  /// Called with the plans of each train as they are made, from many threads at once.
+  std::function<void(std::size_t row, const std::shared_ptr<const RunPlan>& run)> made = {};
   /// Called when a train is done, with or without a plan, from many threads at once.
   std::function<void(std::size_t row)> done = {};
   /// Called before `done` with what came out for a train, from many threads at once.
@@ -77,7 +77,8 @@ std::vector<InputFile> inputs_of_day(const std::string& path, const DayFile& day
                                      FilesReadOnce& read);
 
 /// Plans all trains of the day, one a thread at a time, beginning with the first to depart. Each
-/// answer is that of the train planned alone. A train with mistakes in its input, or a fault of the
+/// answer is that of the train planned alone; where its vehicles change on the way, that of all the
+/// parts. A train with mistakes in its input, or a fault of the
 /// program, stops no other: that is its outcome then.
 PlannedDay plan_day(const DayRequest& request);
 

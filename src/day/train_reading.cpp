@@ -179,6 +179,36 @@ void add_once(std::vector<std::string>& all, const std::string& one) {
   }
 }
 
+template <typename Thing>
+void add_all(const std::vector<Thing>& more, std::vector<Thing>& all) {
+  all.insert(all.end(), more.begin(), more.end());
+}
+
+/// Adds what is read of the next part of a train's way.
+void add_part(const TrainReading& part, TrainReading& all) {
+  add_all(part.sections, all.sections);
+  add_all(part.orders, all.orders);
+  for (const ReadFailure& failure : part.failures) {
+    const auto same = std::ranges::find(all.failures, failure.failed, &ReadFailure::failed);
+    if (same == all.failures.end()) {
+      all.failures.push_back(failure);
+      continue;
+    }
+    same->answer = std::max(same->answer, failure.answer);
+    add_all(failure.before_departure, same->before_departure);
+    add_all(failure.on_the_road, same->on_the_road);
+  }
+  for (std::size_t i = 0; i < all.card.size(); ++i) {
+    all.card[i].sha256 = sha256_hex(all.card[i].sha256 + part.card[i].sha256);
+  }
+  for (const auto list :
+       {&TrainReading::classes, &TrainReading::in_place_of, &TrainReading::files}) {
+    for (const std::string& one : part.*list) {
+      add_once(all.*list, one);
+    }
+  }
+}
+
 }  // namespace
 
 TrainReading reading_of(const Plan& plan, const std::vector<std::string>& not_there) {
@@ -207,6 +237,14 @@ TrainReading reading_of(const Plan& plan, const std::vector<std::string>& not_th
     reading.files.push_back(input.path);
   }
   reading.not_there = not_there;
+  return reading;
+}
+
+TrainReading reading_of(const RunPlan& run, const std::vector<std::string>& not_there) {
+  TrainReading reading = reading_of(run.parts.front(), not_there);
+  for (std::size_t i = 1; i < run.parts.size(); ++i) {
+    add_part(reading_of(run.parts[i], not_there), reading);
+  }
   return reading;
 }
 

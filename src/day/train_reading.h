@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "plan/plan.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -88,5 +89,8 @@ struct TrainReading {
 
 /// `not_there`: as in `PlanInput`.
 TrainReading reading_of(const Plan& plan, const std::vector<std::string>& not_there);
+
+/// The same of all parts of a train's way, one behind the other.
+TrainReading reading_of(const RunPlan& run, const std::vector<std::string>& not_there);
 
 }  // namespace panup

@@ -10,6 +10,7 @@
 #include <stdexcept>
 
 #include "driving/driven_course.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -594,6 +595,17 @@ std::optional<Plan> make_driven_plan(const PlanRequest& request) {
   std::optional<Plan> plan = make_plan(request);
   if (plan) {
     must_hold_when_driven(*plan, driven_rules(request.rules, request.speed_from));
+  }
+  return plan;
+}
+
+std::optional<Plan> make_driven_part(const PlanRequest& request, const std::string& ends_at,
+                                     const std::vector<std::string>& changes) {
+  std::optional<Plan> plan = make_driven_plan(request);
+  if (plan && !changes.empty()) {
+    add_change_orders(ends_at, changes, *plan);
+    must_hold_when_driven(*plan, driven_rules(request.rules, request.speed_from));
+    must_stand_dead_at_end(*plan);
   }
   return plan;
 }

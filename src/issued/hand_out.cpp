@@ -6,6 +6,7 @@
 #include "drawing/json_text.h"
 #include "issued/standing.h"
 #include "render/plan_json.h"
+#include "render/run_json.h"
 
 namespace panup {
 
@@ -30,11 +31,35 @@ std::string why_refused(const TrainOutcome& outcome) {
   return {};
 }
 
-std::string card_pdf(const Plan& plan) {
-  CardBook book(fmt::format("Card of {}, {}, issue {}", plan.train.release.train_number,
-                            plan.train.release.date, plan.train.release.issue.value_or(1)));
-  book.add(plan);
+std::string card_pdf(const RunPlan& run) {
+  const Release& release = run.parts.front().train.release;
+  CardBook book(fmt::format("Card of {}, {}, issue {}", release.train_number, release.date,
+                            release.issue.value_or(1)));
+  for (const Plan& part : run.parts) {
+    book.add(part);
+  }
   return book.finish();
+}
+
+std::string json_of(const RunPlan& run) {
+  return json_text(run.parts.size() == 1 ? plan_to_json(run.parts.front()) : run_to_json(run));
+}
+
+void state_release(Release& release, const HandedOut& handed_out, const LastIssue* last, int number,
+                   const std::vector<std::string>& different) {
+  release.issue = number;
+  const auto state = [](std::string& of_train, const std::string& given) {
+    of_train = given.empty() ? of_train : given;
+  };
+  state(release.made_by, handed_out.made_by);
+  state(release.checked_by, handed_out.checked_by);
+  state(release.released_by, handed_out.released_by);
+  state(release.holds_until, handed_out.holds_until);
+  if (last != nullptr) {
+    release.replaces = ReplacedIssue{.issue = last->issue.number,
+                                     .issued_on = date_of(last->issue.handed_out.at),
+                                     .different = different};
+  }
 }
 
 }  // namespace
@@ -51,22 +76,11 @@ std::string_view name_of(CardFate fate) {
   return "not issued";
 }
 
-Plan with_release(const Plan& plan, const HandedOut& handed_out, const LastIssue* last, int number,
-                  const std::vector<std::string>& different) {
-  Plan released = plan;
-  Release& release = released.train.release;
-  release.issue = number;
-  const auto state = [](std::string& of_train, const std::string& given) {
-    of_train = given.empty() ? of_train : given;
-  };
-  state(release.made_by, handed_out.made_by);
-  state(release.checked_by, handed_out.checked_by);
-  state(release.released_by, handed_out.released_by);
-  state(release.holds_until, handed_out.holds_until);
-  if (last != nullptr) {
-    release.replaces = ReplacedIssue{.issue = last->issue.number,
-                                     .issued_on = date_of(last->issue.handed_out.at),
-                                     .different = different};
+RunPlan with_release(const RunPlan& run, const HandedOut& handed_out, const LastIssue* last,
+                     int number, const std::vector<std::string>& different) {
+  RunPlan released = run;
+  for (Plan& part : released.parts) {
+    state_release(part.train.release, handed_out, last, number, different);
   }
   return released;
 }
@@ -93,7 +107,7 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
       handed.cards.push_back(std::move(card));
       continue;
     }
-    const Plan& plan = *planned.plans[row];
+    const RunPlan& run = *planned.plans[row];
     std::optional<Issue> holding;
     const auto write = [&](const LastIssue* last, int issue) -> std::optional<NewIssue> {
       std::vector<std::string> different;
@@ -107,8 +121,8 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
         different = standing.why.empty() ? differences(standing.change, last->outcome, outcome)
                                          : standing.why;
       }
-      const Plan released = with_release(plan, how.handed_out, last, issue, different);
-      const Release& release = released.train.release;
+      const RunPlan released = with_release(run, how.handed_out, last, issue, different);
+      const Release& release = released.parts.front().train.release;
       return NewIssue{.handed_out = {.at = how.handed_out.at,
                                      .to = how.handed_out.to,
                                      .made_by = release.made_by,
@@ -116,11 +130,11 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                                      .released_by = release.released_by,
                                      .holds_until = release.holds_until},
                       .different = std::move(different),
-                      .inputs = plan.inputs,
-                      .program_version = plan.program_version,
+                      .inputs = inputs_of(run),
+                      .program_version = run.parts.front().program_version,
                       .plan = {.outcome = outcome,
                                .reading = *reading,
-                               .plan_json = json_text(plan_to_json(released)),
+                               .plan_json = json_of(released),
                                .card_pdf = card_pdf(released)}};
     };
     auto added = issues.add(number, planned.day.date, write);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "issued/issue_register.h"
-#include "plan/plan.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -32,7 +32,7 @@ struct DayToIssue {
   const DayFile& day;
   const std::vector<std::optional<TrainOutcome>>& outcomes;
   const std::vector<std::optional<TrainReading>>& readings;
-  const std::vector<std::shared_ptr<const Plan>>& plans;  ///< null: has none
+  const std::vector<std::shared_ptr<const RunPlan>>& plans;  ///< null: has none
 };
 
 /// How its cards are to be issued.
@@ -50,8 +50,8 @@ struct HandedOutDay {
 HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       const std::vector<std::size_t>& rows, const HowToIssue& how);
 
-/// The plan with what is stated on the card that is issued of it.
-Plan with_release(const Plan& plan, const HandedOut& handed_out, const LastIssue* last, int number,
-                  const std::vector<std::string>& different);
+/// The plan with what is stated on the card that is issued of it, on the sheets of each part.
+RunPlan with_release(const RunPlan& run, const HandedOut& handed_out, const LastIssue* last,
+                     int number, const std::vector<std::string>& different);
 
 }  // namespace panup

@@ -52,6 +52,21 @@ Answer answer_of(const RunPlan& run) {
   return worst;
 }
 
+std::vector<InputFile> inputs_of(const RunPlan& run) {
+  std::vector<InputFile> inputs;
+  for (const Plan& part : run.parts) {
+    for (const InputFile& input : part.inputs) {
+      const bool known = std::ranges::any_of(inputs, [&input](const InputFile& other) {
+        return other.role == input.role && other.path == input.path;
+      });
+      if (!known) {
+        inputs.push_back(input);
+      }
+    }
+  }
+  return inputs;
+}
+
 double running_time_s(const RunPlan& run) {
   double seconds = 0;
   for (const Plan& part : run.parts) {

@@ -218,7 +218,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
   }
   Route& route = composed->route;
   route.invented = route.invented || run->invented;
-  RunInput all{.id = run->id, .name = run->name, .parts = {}};
+  RunInput all{.id = run->id, .name = run->name, .route_name = route.name, .parts = {}};
   for (RunPart& part : parts) {
     auto part_route = route_of(part, *run, *composed, diagnostics);
     if (!part_route) {
@@ -250,6 +250,21 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
       return std::nullopt;
     }
   }
+  return all;
+}
+
+std::optional<RunInput> read_train_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                         const FileSource& files, Diagnostics& diagnostics,
+                                         ParsedFiles* parsed) {
+  auto input = read_plan_input(paths, speed_from, files, diagnostics, parsed);
+  if (!input) {
+    return std::nullopt;
+  }
+  RunInput all{.id = input->request.train.id,
+               .name = input->request.train.name,
+               .route_name = input->request.route.name,
+               .parts = {}};
+  all.parts.push_back(std::move(*input));
   return all;
 }
 

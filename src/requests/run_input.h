@@ -8,11 +8,12 @@
 
 namespace panup {
 
-/// The requests for the parts of a run, in order. Between two of them the vehicles of the train
-/// change.
+/// The requests for the parts of a train's way, in order. Between two of them the vehicles of the
+/// train change.
 struct RunInput {
   std::string id;
   std::string name;
+  std::string route_name;        ///< of the whole way
   std::vector<PlanInput> parts;  ///< at least one
 };
 
@@ -21,5 +22,11 @@ struct RunInput {
 std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_from,
                                        const FileSource& files, Diagnostics& diagnostics,
                                        ParsedFiles* parsed = nullptr);
+
+/// The same of a train, whatever it is asked for with: a run, or a train and its route, which are
+/// one part.
+std::optional<RunInput> read_train_input(const PlanPaths& paths, SpeedFrom speed_from,
+                                         const FileSource& files, Diagnostics& diagnostics,
+                                         ParsedFiles* parsed = nullptr);
 
 }  // namespace panup

@@ -57,7 +57,7 @@ TEST_F(PlanDayTest, OutcomesStandInTheOrderOfTheFileAndTrainsArePlannedByDepartu
 
 TEST_F(PlanDayTest, AFaultOfTheProgramIsTheOutcomeOfItsTrainAndStopsNoOther) {
   DayRequest asked = request(2);
-  asked.made = [](std::size_t row, const std::shared_ptr<const Plan>&) {
+  asked.made = [](std::size_t row, const std::shared_ptr<const RunPlan>&) {
     if (row == 2) {
       throw std::logic_error("orders that must not be driven");
     }
@@ -86,10 +86,11 @@ TEST_F(PlanDayTest, WhatWasDoneWhenItWasStoppedIsThere) {
 TEST_F(PlanDayTest, EveryPlanHasItsInputsAndTheProgramsVersion) {
   DayRequest asked = request(1);
   int plans = 0;
-  asked.made = [&](std::size_t, const std::shared_ptr<const Plan>& plan) {
+  asked.made = [&](std::size_t, const std::shared_ptr<const RunPlan>& run) {
     ++plans;
-    EXPECT_EQ(plan->program_version, "x");
-    for (const InputFile& input : plan->inputs) {
+    const Plan& plan = run->parts.front();
+    EXPECT_EQ(plan.program_version, "x");
+    for (const InputFile& input : plan.inputs) {
       EXPECT_EQ(input.sha256.size(), 64U) << input.path;
     }
   };
