@@ -96,17 +96,30 @@ bool is_as_written(const fs::path& sheet, const Written& written) {
   return bytes && sha256_hex(*bytes) == listed->second;
 }
 
-}  // namespace
+/// What of the folder the list names beside `files`, and is there.
+std::vector<std::string> other_files(const fs::path& folder, const Written& earlier,
+                                     const std::vector<OutputFile>& files) {
+  std::vector<std::string> names;
+  for (const auto& [name, hash] : earlier) {
+    std::error_code error;
+    if (!fs::path(name).has_parent_path() && fs::exists(fs::symlink_status(folder / name, error)) &&
+        std::ranges::find(files, name, &OutputFile::name) == files.end()) {
+      names.push_back(name);
+    }
+  }
+  return names;
+}
 
-int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
-                 const std::vector<std::string>& inputs, Told told) {
-  const Written earlier = earlier_in(folder);
+/// Writes files and the list of them, and removes those others that are as they were written.
+int write_and_remove(const std::string& folder, std::vector<OutputFile> files,
+                     const std::vector<std::string>& others, const Written& earlier,
+                     const std::vector<std::string>& inputs, Told told) {
   Written written = earlier;
   for (const OutputFile& file : files) {
     written[file.name] = sha256_hex(file.bytes);
   }
   std::vector<std::string> removed;
-  for (const std::string& name : other_sheets(folder, stem, files)) {
+  for (const std::string& name : others) {
     if (is_as_written(fs::path(folder) / name, earlier)) {
       removed.push_back(name);
       written.erase(name);
@@ -127,6 +140,27 @@ int write_sheets(const std::string& folder, const std::string& stem, std::vector
     }
   }
   return exit_done;
+}
+
+}  // namespace
+
+int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
+                 const std::vector<std::string>& inputs, Told told) {
+  const std::vector<std::string> others = other_sheets(folder, stem, files);
+  return write_and_remove(folder, std::move(files), others, earlier_in(folder), inputs, told);
+}
+
+int write_whole_result(const std::string& folder, const std::string& stem,
+                       std::vector<OutputFile> files, const std::vector<std::string>& inputs,
+                       Told told) {
+  const Written earlier = earlier_in(folder);
+  std::vector<std::string> others = other_files(folder, earlier, files);
+  for (std::string& sheet : other_sheets(folder, stem, files)) {
+    if (!earlier.contains(sheet)) {
+      others.push_back(std::move(sheet));
+    }
+  }
+  return write_and_remove(folder, std::move(files), others, earlier, inputs, told);
 }
 
 void withdraw_sheets(const std::string& folder) {

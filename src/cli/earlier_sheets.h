@@ -18,6 +18,12 @@ inline constexpr const char* written_list = "written.sha256";
 int write_sheets(const std::string& folder, const std::string& stem, std::vector<OutputFile> files,
                  const std::vector<std::string>& inputs, Told told = Told::all);
 
+/// The same of a folder that is one result's alone: of earlier ones, nothing is left that is still
+/// as the list says.
+int write_whole_result(const std::string& folder, const std::string& stem,
+                       std::vector<OutputFile> files, const std::vector<std::string>& inputs,
+                       Told told = Told::all);
+
 /// Removes a result that does not hold any more: what the list in a folder names and is still as
 /// the list says, then the list, and the folder if it is empty then. Of what was changed since it
 /// says that it is left. Nothing where the folder has no such list.

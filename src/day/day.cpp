@@ -64,7 +64,11 @@ std::optional<SlowestStretch> slowest_of(const Plan& plan) {
       return std::nullopt;
     }
     if (!slowest || section.speed_kmh < slowest->speed_kmh) {
-      slowest = {section.speed_kmh, {section.from_km, section.to_km}, section.speed_reason};
+      const std::string on_lines =
+          line_words(stretches_on_lines(plan.route, section.from_km, section.to_km));
+      slowest = {section.speed_kmh,
+                 {section.from_km, section.to_km},
+                 section.speed_reason + (on_lines.empty() ? "" : ", on " + on_lines)};
     }
   }
   return slowest;

@@ -47,7 +47,7 @@ struct SaidWhere {
 struct SlowestStretch {
   double speed_kmh = 0;
   KmStretch where;
-  std::string reason;
+  std::string reason;  ///< with line and kilometres, where the route does not go by those
   friend bool operator==(const SlowestStretch&, const SlowestStretch&) = default;
 };
 

@@ -256,6 +256,9 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
 std::optional<RunInput> read_train_input(const PlanPaths& paths, SpeedFrom speed_from,
                                          const FileSource& files, Diagnostics& diagnostics,
                                          ParsedFiles* parsed) {
+  if (!paths.run_file.empty()) {
+    return read_run_input(paths, speed_from, files, diagnostics, parsed);
+  }
   auto input = read_plan_input(paths, speed_from, files, diagnostics, parsed);
   if (!input) {
     return std::nullopt;

@@ -154,6 +154,141 @@ TEST(Outcome, HashHangsOnWhatWasAskedAndOnEveryInput) {
   EXPECT_NE(hash(other), hash(plan));
 }
 
+/// A way in two parts, of which the second is slower.
+RunPlan in_two_parts() {
+  RunPlan run{.id = "r", .name = "R", .route_name = "the whole way", .parts = {}};
+  for (const int number : {0, 1}) {
+    Plan part = sample_plan();
+    part.route.name += number == 0 ? ", part 1 of 2" : ", part 2 of 2";
+    part.answer = Answer::permitted;
+    part.sections.resize(1);
+    PlannedSection& section = part.sections.front();
+    section.from_km = 2.0 * number;
+    section.to_km = 2.0 + 3.0 * number;
+    section.answer = Answer::permitted;
+    section.speed_kmh = number == 0 ? 90 : 60;
+    section.speed_reason = number == 0 ? "Line speed 90 km/h" : "Curve";
+    section.findings.clear();
+    part.running_time_s = number == 0 ? 100 : 50;
+    part.instructions.resize(number == 0 ? 2 : 3);
+    run.parts.push_back(std::move(part));
+  }
+  return run;
+}
+
+TEST(OutcomeOfParts, OfOnePartIsThatOfItsPlan) {
+  for (const auto& [name, plan] : all_sample_plans()) {
+    SCOPED_TRACE(name);
+    const RunPlan run{.id = "r", .name = "R", .route_name = "other", .parts = {plan}};
+    EXPECT_EQ(outcome_to_json(outcome_of(run)), outcome_to_json(outcome_of(plan)));
+  }
+}
+
+TEST(OutcomeOfParts, AddsUpTimeAndOrdersAndHasTheLeastSpeed) {
+  RunPlan run = in_two_parts();
+  TrainOutcome outcome = outcome_of(run);
+  EXPECT_EQ(outcome.decision, Decision::permitted);
+  EXPECT_EQ(outcome.answer, "Permitted.");
+  EXPECT_EQ(outcome.route_name, "the whole way");
+  EXPECT_EQ(outcome.slowest, (SlowestStretch{60, {2, 5}, "Curve"}));
+  EXPECT_EQ(outcome.running_time_s, 150);
+  EXPECT_EQ(outcome.orders, 5U);
+  std::swap(run.parts[0], run.parts[1]);
+  EXPECT_EQ(outcome_of(run).slowest->speed_kmh, 60);
+}
+
+TEST(OutcomeOfParts, IsTheWorstAnswerAndSaysOfWhichPart) {
+  RunPlan run = in_two_parts();
+  Plan& second = run.parts[1];
+  second.answer = second.sections[0].answer = Answer::consent_needed;
+  second.sections[0].without_consent = "one up";
+  second.sections[0].findings = {said_by_rule("r", Strength::consent_needed, "ask")};
+  TrainOutcome outcome = outcome_of(run);
+  EXPECT_EQ(outcome.decision, Decision::consent_needed);
+  EXPECT_EQ(outcome.consents_missing, (std::vector<SaidWhere>{{"r", "ask", {{2, 5}}}}));
+  EXPECT_EQ(outcome.without_consent, "one up");
+  EXPECT_EQ(outcome.answer,
+            "In 2 parts. Part 1, km 0.0–2.0: permitted. Part 2, km 2.0–5.0: consent needed on km "
+            "2.0–5.0: of the infrastructure manager, or evidence.");
+  second.answer = second.sections[0].answer = Answer::none;
+  second.sections[0].findings = {said_by_rule("f", Strength::forbidden, "too wide")};
+  outcome = outcome_of(run);
+  EXPECT_EQ(outcome.decision, Decision::none);
+  EXPECT_EQ(outcome.forbidden, (std::vector<SaidWhere>{{"f", "too wide", {{2, 5}}}}));
+  EXPECT_FALSE(outcome.slowest) << "the train may not run everywhere";
+  EXPECT_EQ(outcome.running_time_s, 0);
+  EXPECT_EQ(outcome.orders, 5U);
+  std::swap(run.parts[0], run.parts[1]);
+  EXPECT_EQ(outcome_of(run).decision, Decision::none);
+  EXPECT_FALSE(outcome_of(run).slowest);
+}
+
+TEST(OutcomeOfParts, SaysOnceWhatSeveralPartsSay) {
+  RunPlan run = in_two_parts();
+  Consent used = consent("NV-12", "Nordvale");
+  ConsentLeftOut left_out{.consent = consent("NV-1", "Nordvale"), .because = "over"};
+  RegisteredDefect defect;
+  defect.vehicle = "K41 007";
+  for (Plan& part : run.parts) {
+    part.train.consents = {used};
+    part.train.consents_left_out = {left_out};
+    part.train.registered_defects = {defect};
+    part.sections[0].findings = {said_by_rule("facing-pair", Strength::last_resort, "accepted")};
+    part.sections[0].findings[0].rests_on = {"NV-12", "Nordvale"};
+  }
+  defect.vehicle = "M62 104";
+  run.parts[1].train.registered_defects.push_back(defect);
+  const TrainOutcome outcome = outcome_of(run);
+  EXPECT_EQ(outcome.decision, Decision::last_resort);
+  EXPECT_EQ(outcome.last_resorts, (std::vector<SaidWhere>{{"facing-pair", "accepted", {{0, 5}}}}));
+  EXPECT_EQ(outcome.consents_used, (std::vector<ConsentName>{{"NV-12", "Nordvale"}}));
+  EXPECT_EQ(outcome.consents_not_counting,
+            (std::vector<ConsentName>{{"NV-1", "Nordvale", "over"}}));
+  ASSERT_EQ(outcome.defects.size(), 2U);
+  EXPECT_EQ(outcome.defects[1].vehicle, "M62 104");
+}
+
+TEST(OutcomeOfParts, NamesVehiclesThatComeOnTheWayAndEveryInput) {
+  RunPlan run = in_two_parts();
+  const TrainOutcome before = outcome_of(run);
+  Vehicle comes;
+  for (const ConsistItem& item : run.parts[1].train.consist) {
+    if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      comes = *vehicle;
+    }
+  }
+  comes.number = 77;
+  comes.id = "M62 104";
+  run.parts[1].train.consist.emplace_back(comes);
+  TrainOutcome outcome = outcome_of(run);
+  std::vector<std::string> vehicles = before.vehicles;
+  vehicles.emplace_back("M62 104");
+  EXPECT_EQ(outcome.vehicles, vehicles);
+  EXPECT_NE(outcome.inputs_sha256, before.inputs_sha256);
+  const std::string with_vehicle = outcome.inputs_sha256;
+  run.parts[1].inputs.push_back({"contact line", "second.toml", std::string(64, 'b')});
+  outcome = outcome_of(run);
+  EXPECT_NE(outcome.inputs_sha256, with_vehicle);
+  EXPECT_EQ(inputs_of(run).size(), run.parts[1].inputs.size()) << "what both have stands once";
+  for (Plan& part : run.parts) {
+    part.train.invented = part.route.invented = part.conditions.invented = false;
+  }
+  EXPECT_FALSE(outcome_of(run).invented);
+  run.parts[1].train.invented = true;
+  EXPECT_TRUE(outcome_of(run).invented);
+}
+
+TEST(Outcome, SaysTheLineOfItsSlowestStretchWhereTheRouteDoesNotGoByItsKilometres) {
+  Plan plan = in_two_parts().parts[1];
+  plan.route.sections.resize(1);
+  plan.route.sections[0].from_km = 0;
+  plan.route.sections[0].to_km = 5;
+  plan.route.sections[0].line = "3";
+  plan.route.sections[0].line_from_km = 78.4;
+  plan.route.sections[0].line_to_km = 73.4;
+  EXPECT_EQ(outcome_of(plan).slowest->reason, "Curve, on line 3 km 76.400–73.400");
+}
+
 TEST(Outcome, GoesThroughJsonAndBack) {
   TrainOutcome outcome = outcome_of(sample_plan());
   outcome.mistakes = {{{"f", 1, 2}, "text"}};

@@ -284,6 +284,78 @@ TEST(ReplacedFiles, AreReadFromTheOthersOnceByWhateverPathTheyAreAskedFor) {
   EXPECT_FALSE(source.has("b.toml"));
 }
 
+/// A way in two parts, the second behind the first.
+RunPlan in_two_parts() {
+  RunPlan run{.id = "r", .name = "R", .route_name = "W", .parts = {sample_plan(), sample_plan()}};
+  const double shift_km = run.parts[0].sections.back().to_km;
+  for (PlannedSection& section : run.parts[1].sections) {
+    section.from_km += shift_km;
+    section.to_km += shift_km;
+  }
+  return run;
+}
+
+TEST(ReadingOfParts, IsOneBehindTheOther) {
+  RunPlan run = in_two_parts();
+  run.parts[0].inputs = {{"train", "t.toml", ""}, {"contact line", "l.toml", ""}};
+  run.parts[1].inputs = {{"train", "t.toml", ""}, {"contact line", "m.toml", ""}};
+  for (ConsistItem& item : run.parts[1].train.consist) {
+    if (auto* const vehicle = std::get_if<Vehicle>(&item)) {
+      auto type = std::make_shared<VehicleType>(*vehicle->type);
+      type->id = "m99";
+      vehicle->type = type;
+      vehicle->in_place_of = "m98";
+    }
+  }
+  run.parts[1].contingencies.front().answer = Answer::none;
+  const TrainReading first = reading_of(run.parts[0], {"n.toml"});
+  const TrainReading second = reading_of(run.parts[1], {"n.toml"});
+  const TrainReading both = reading_of(run, {"n.toml"});
+  EXPECT_EQ(both.sections.size(), first.sections.size() + second.sections.size());
+  EXPECT_EQ(both.sections.back().to_km, second.sections.back().to_km);
+  EXPECT_EQ(both.orders.size(), 2 * first.orders.size());
+  EXPECT_EQ(both.files, (std::vector<std::string>{"t.toml", "l.toml", "m.toml"}));
+  EXPECT_EQ(both.not_there, first.not_there);
+  EXPECT_EQ(both.classes.back(), "m99");
+  EXPECT_EQ(both.in_place_of, (std::vector<std::string>{"m98"}));
+  ASSERT_FALSE(first.failures.empty());
+  ASSERT_EQ(both.failures.size(), first.failures.size()) << "a pantograph stands once";
+  EXPECT_EQ(both.failures[0].answer, Answer::none);
+  EXPECT_EQ(both.failures[0].before_departure.size(),
+            first.failures[0].before_departure.size() + second.failures[0].before_departure.size());
+  EXPECT_EQ(both.failures[0].on_the_road.size(),
+            first.failures[0].on_the_road.size() + second.failures[0].on_the_road.size());
+}
+
+TEST(ReadingOfParts, APantographThatComesOnTheWayHasItsOwnFailures) {
+  RunPlan run = in_two_parts();
+  run.parts[1].contingencies.front().failed = {9, 1};
+  EXPECT_EQ(reading_of(run, {}).failures.back().failed, (PantographRef{9, 1}));
+}
+
+TEST(ReadingOfParts, WhatAnyPartSaysElseIsAChange) {
+  const RunPlan run = in_two_parts();
+  const TrainOutcome was = outcome_of(run);
+  const TrainReading before = reading_of(run, {});
+  const auto change_to = [&](const RunPlan& other) {
+    const TrainOutcome is = outcome_of(other);
+    const TrainReading then = reading_of(other, {});
+    return compare_trains({&was, &before}, {&is, &then});
+  };
+  EXPECT_FALSE(change_to(run).changes());
+  for (const std::size_t part : {0U, 1U}) {
+    RunPlan other = run;
+    other.parts[part].instructions.front().text = "Something else.";
+    const TrainChange change = change_to(other);
+    EXPECT_EQ(change.fate, TrainFate::other);
+    EXPECT_TRUE(change.card_again);
+    EXPECT_EQ(change.card_parts, (std::vector<std::string>{"the orders"}));
+  }
+  RunPlan shorter = run;
+  shorter.parts.pop_back();
+  EXPECT_TRUE(change_to(shorter).card_again) << "a part that is gone";
+}
+
 TEST(KeptReading, IsTheSameWhenItIsReadBackAndNothingWhereBytesAreMissing) {
   Plan plan = sample_plan();
   plan.sections[0].least_distance_m = 7.1;
