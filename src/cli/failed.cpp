@@ -9,10 +9,10 @@
 #include "cli/say.h"
 #include "cli/version.h"
 #include "day/plan_day.h"
-#include "driving/drive.h"
+#include "day/plan_parts.h"
 #include "failed/failed_report.h"
 #include "files/read_day.h"
-#include "requests/plan_input.h"
+#include "requests/run_input.h"
 
 namespace panup {
 
@@ -45,43 +45,50 @@ int run_failed(const FailedOptions& options) {
   if (train == day->trains.end()) {
     return wrong_question(fmt::format("the day has no train '{}'", options.number));
   }
-  auto input = read_plan_input(paths_of_train(*day, *train), SpeedFrom::tables, read.source(),
-                               diagnostics, &parsed);
+  auto input = read_train_input(paths_of_train(*day, *train), SpeedFrom::tables, read.source(),
+                                diagnostics, &parsed);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
-  std::string wrong;
-  const auto failed = pantograph_called(options.pantograph, input->request.train, wrong);
-  if (!failed) {
+  const std::size_t part = part_at(*input, options.at_km);
+  const PlanRequest& request = input->parts[part].request;
+  std::string wrong = wrong_with_stand(options.at_km, request.route);
+  if (!wrong.empty()) {
     return wrong_question(wrong);
+  }
+  const auto failed = pantograph_called(options.pantograph, request.train, wrong);
+  if (!failed) {
+    return wrong_question(input->parts.size() == 1
+                              ? wrong
+                              : fmt::format("{}, as it is at km {:g}", wrong, options.at_km));
   }
   const RoadFailureAt failure{.failed = *failed, .at_km = options.at_km};
-  if (wrong = wrong_with(failure, input->request); !wrong.empty()) {
+  if (wrong = wrong_with(failure, request); !wrong.empty()) {
     return wrong_question(wrong);
   }
-  input->request.jobs = options.common.jobs;
-  const PlanRequest request = request_from_there(input->request, failure);
-  std::optional<Plan> plan = make_driven_plan(request);
-  plan->inputs = input->files;
-  plan->program_version = program_version;
+  for (PlanInput& one : input->parts) {
+    one.request.jobs = options.common.jobs;
+  }
   FailedReport report{.day = &*day,
                       .row = static_cast<std::size_t>(train - day->trains.begin()),
                       .failure = failure,
-                      .plan = std::move(*plan),
+                      .run = *plan_parts(rest_of_way(*input, part, failure), program_version),
                       .message = {},
                       .touched = {},
                       .program_version = program_version};
-  report.message = message_to_driver(report.plan, failure);
+  report.message = message_to_driver(report.run, failure);
   report.touched = trains_touched({.day = *day,
                                    .row = report.row,
                                    .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
                                    .pantograph = failed->pantograph},
                                   read, parsed);
   if (!options.out.empty()) {
-    std::vector<OutputFile> files = plan_sheets(report.plan);
+    std::vector<OutputFile> files = report.run.parts.size() == 1
+                                        ? plan_sheets(report.run.parts.front())
+                                        : run_sheets(report.run);
     files.push_back({"failed.txt", failed_to_text(report)});
     files.push_back({"failed.json", json_text(failed_to_json(report))});
-    std::vector<std::string> inputs = paths_of(report.plan.inputs);
+    std::vector<std::string> inputs = paths_of(inputs_of(report.run));
     inputs.push_back(options.day);
     if (const int written = write_out(options.out, files, inputs); written != exit_done) {
       return written;
@@ -89,7 +96,7 @@ int run_failed(const FailedOptions& options) {
   }
   return print_result(
       options.common.json() ? json_text(failed_to_json(report)) : failed_to_text(report),
-      report.plan.answer == Answer::permitted ? exit_done : exit_answer_no);
+      answer_of(report.run) == Answer::permitted ? exit_done : exit_answer_no);
 }
 
 }  // namespace

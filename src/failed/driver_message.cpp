@@ -27,11 +27,18 @@ std::string pantograph_words(const Plan& plan, PantographRef ref) {
                      vehicle.id.empty() ? fmt::format("vehicle {}", ref.vehicle) : vehicle.id);
 }
 
+/// The chainage; with what the post beside the track reads, where that is another thing.
+std::string km_of(const Plan& plan, double km) {
+  const auto on_line = place_on_line(plan.route, km);
+  return fmt::format("km {}", km_words(km)) +
+         (on_line ? fmt::format(", line {} km {:.3f}", on_line->line, on_line->at_km) : "");
+}
+
 std::string place_words(const Plan& plan, double km) {
   const std::string landmark = landmark_words(named_places(plan.route, farthest_landmark_m), km);
   const auto section = std::ranges::find_if(plan.route.sections,
                                             [km](const Section& one) { return km < one.to_km; });
-  std::string words = fmt::format("km {}", km_words(km));
+  std::string words = km_of(plan, km);
   words += landmark.empty() ? "" : ", " + landmark;
   if (section != plan.route.sections.end()) {
     words += fmt::format(", on {}", section->name.empty() ? section->id : section->name);
@@ -136,12 +143,24 @@ void add_next(const Plan& plan, double end_km, std::vector<std::string>& message
   }
 }
 
-}  // namespace
+void add_no_way_on(const Plan& plan, const PlannedSection& none,
+                   std::vector<std::string>& message) {
+  message.push_back(fmt::format(
+      "You cannot go beyond {}: there is no permitted configuration. {} Stop before it, and "
+      "report: another locomotive is needed from there, or what would make it permitted.",
+      km_of(plan, none.from_km), why_none(none)));
+}
 
-std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt& failure) {
+void add_all(std::vector<std::string> sentences, std::vector<std::string>& message) {
+  for (std::string& sentence : sentences) {
+    message.push_back(std::move(sentence));
+  }
+}
+
+/// What is said as far as the plan goes; whether the train comes to its end.
+bool add_way_on(const Plan& plan, const RoadFailureAt& failure, std::vector<std::string>& message) {
   const PlannedSection& first = plan.sections.front();
   const PlannedSection* const none = first_blocked(plan);
-  std::vector<std::string> message;
   const std::string& number = plan.train.release.train_number;
   message.push_back(fmt::format("{}{} is defective: leave it down for the rest of the way.",
                                 number.empty() ? "" : fmt::format("Train {}: ", number),
@@ -154,7 +173,7 @@ std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt
     message.emplace_back(
         "The train stands until help comes: report, and ask for another locomotive, or for what "
         "would make it permitted.");
-    return message;
+    return false;
   }
   const double end_km = none != nullptr ? none->from_km : plan.sections.back().to_km;
   add_consents(plan, end_km, message);
@@ -170,21 +189,91 @@ std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt
     }
   }
   message.push_back(fmt::format(
-      "Then run at {} km/h at most, as far as km {}{}.", speed_figure(first.speed_kmh),
-      km_words(until_km),
+      "Then run at {} km/h at most, as far as {}{}.", speed_figure(first.speed_kmh),
+      km_of(plan, until_km),
       first.speed_reason.empty() ? "" : fmt::format(" ({})", uncapitalised(first.speed_reason))));
   add_next(plan, end_km, message);
-  for (std::string& sentence : exposure_sentences(plan)) {
-    message.push_back(std::move(sentence));
+  add_all(exposure_sentences(plan), message);
+  if (none != nullptr) {
+    add_no_way_on(plan, *none, message);
+  }
+  return none == nullptr;
+}
+
+/// What happens to the train where a part of its way ends.
+std::string change_words(const Plan& part) {
+  const double end_km = part.sections.back().to_km;
+  std::vector<std::string> words;
+  std::string landmark;
+  for (const Instruction& order : part.instructions) {
+    if (order.at_km == end_km && order.action != Action::speed) {
+      words.push_back(uncapitalised(order.what));
+      landmark = order.landmark;
+    }
+  }
+  return fmt::format("km {}{}: {}", km_words(end_km), landmark.empty() ? "" : ", " + landmark,
+                     fmt::join(words, "; "));
+}
+
+/// What is said of a part that lies ahead; whether the train comes to its end.
+bool add_part_ahead(const Plan& part, PantographRef failed, std::vector<std::string>& message) {
+  const double from_km = part.sections.front().from_km;
+  const double to_km = part.sections.back().to_km;
+  const PlannedSection* const none = first_blocked(part);
+  if (!has_pantograph(part.train, failed)) {
+    message.push_back(fmt::format(
+        "From there the vehicle of {} is no longer in the train: on km {} the card holds as it is.",
+        to_string(failed), km_range(from_km, to_km)));
+    if (none != nullptr) {
+      add_no_way_on(part, *none, message);
+    }
+    return none == nullptr;
+  }
+  message.push_back(
+      fmt::format("From there {} stays down too: on km {} the card no longer holds, "
+                  "take the new one.",
+                  to_string(failed), km_range(from_km, to_km)));
+  add_consents(part, none != nullptr ? none->from_km : to_km, message);
+  if (none != &part.sections.front()) {
+    message.push_back(fmt::format(
+        "There, before you start: {}. That leaves {}.", uncapitalised(orders_at(part, from_km)),
+        with_up(part.sections.front().raised, part.sections.front().put_dead_in_tow)));
+    add_all(exposure_sentences(part), message);
   }
   if (none != nullptr) {
-    message.push_back(fmt::format(
-        "You cannot go beyond km {}: there is no permitted configuration. {} Stop before it, and "
-        "report: another locomotive is needed from there, or what would make it permitted.",
-        km_words(end_km), why_none(*none)));
-  } else {
-    message.push_back(
-        fmt::format("So you can go on to the end of the route, km {}.", km_words(end_km)));
+    add_no_way_on(part, *none, message);
+  }
+  return none == nullptr;
+}
+
+void add_end(const Plan& plan, std::vector<std::string>& message) {
+  message.push_back(fmt::format("So you can go on to the end of the route, {}.",
+                                km_of(plan, plan.sections.back().to_km)));
+}
+
+}  // namespace
+
+std::vector<std::string> message_to_driver(const Plan& plan, const RoadFailureAt& failure) {
+  std::vector<std::string> message;
+  if (add_way_on(plan, failure, message)) {
+    add_end(plan, message);
+  }
+  return message;
+}
+
+std::vector<std::string> message_to_driver(const RunPlan& run, const RoadFailureAt& failure) {
+  if (run.parts.size() == 1) {
+    return message_to_driver(run.parts.front(), failure);
+  }
+  std::vector<std::string> message;
+  bool goes_on = add_way_on(run.parts.front(), failure, message);
+  for (std::size_t i = 1; i < run.parts.size() && goes_on; ++i) {
+    message.push_back(fmt::format("So you can go on to where vehicles of the train change, {}.",
+                                  change_words(run.parts[i - 1])));
+    goes_on = add_part_ahead(run.parts[i], failure.failed, message);
+  }
+  if (goes_on) {
+    add_end(run.parts.back(), message);
   }
   return message;
 }

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "base/handed_out.h"
 #include "day/change_words.h"
 #include "day/day_table.h"
@@ -39,8 +41,22 @@ std::string heading_of(const FailedReport& report, const TouchedTrain& touched) 
 }
 
 bool has_invented(const FailedReport& report) {
-  return report.day->invented || report.plan.train.invented || report.plan.route.invented ||
-         report.plan.conditions.invented;
+  return report.day->invented || std::ranges::any_of(report.run.parts, [](const Plan& part) {
+           return part.train.invented || part.route.invented || part.conditions.invented;
+         });
+}
+
+/// Of all parts ahead, each once.
+std::vector<std::string> notes_of(const RunPlan& run) {
+  std::vector<std::string> notes;
+  for (const Plan& part : run.parts) {
+    for (const std::string& note : part.notes) {
+      if (std::ranges::find(notes, note) == notes.end()) {
+        notes.push_back(note);
+      }
+    }
+  }
+  return notes;
 }
 
 }  // namespace
@@ -61,11 +77,13 @@ std::string failed_to_text(const FailedReport& report) {
       out += hanging("    ", plain(line), text_columns);
     }
   }
-  return out + text_list("NOTES", report.plan.notes) + text_list("CAUTIONS", report.plan.cautions) +
-         made_from(report.plan.inputs, report.program_version);
+  return out + text_list("NOTES", notes_of(report.run)) +
+         text_list("CAUTIONS", report.run.parts.front().cautions) +
+         made_from(inputs_of(report.run), report.program_version);
 }
 
 Json failed_to_json(const FailedReport& report) {
+  const Plan& plan = report.run.parts.front();
   Json json;
   json["program_version"] = report.program_version;
   json["day"] = report.day->name;
@@ -73,9 +91,9 @@ Json failed_to_json(const FailedReport& report) {
   json["number"] = report.day->trains[report.row].number;
   json["invented"] = has_invented(report);
   json["failed"] = to_string(report.failure.failed);
-  json["vehicle"] = vehicle_numbered(report.plan.train, report.failure.failed.vehicle)->id;
+  json["vehicle"] = vehicle_numbered(plan.train, report.failure.failed.vehicle)->id;
   json["at_km"] = report.failure.at_km;
-  json["answer"] = name_of(report.plan.answer);
+  json["answer"] = name_of(answer_of(report.run));
   json["message"] = report.message;
   Json trains = Json::array();
   for (const TouchedTrain& touched : report.touched) {
@@ -88,8 +106,12 @@ Json failed_to_json(const FailedReport& report) {
              {"different", lines_of(touched)}});
   }
   json["later_trains"] = std::move(trains);
-  json["plan"] = plan_to_json(report.plan);
-  json["cautions"] = report.plan.cautions;
+  json["plan"] = plan_to_json(plan);
+  json["later_parts"] = Json::array();
+  for (std::size_t i = 1; i < report.run.parts.size(); ++i) {
+    json["later_parts"].push_back(plan_to_json(report.run.parts[i]));
+  }
+  json["cautions"] = plan.cautions;
   return json;
 }
 

@@ -13,7 +13,7 @@ struct FailedReport {
   const DayFile* day = nullptr;
   std::size_t row = 0;
   RoadFailureAt failure;
-  Plan plan;  ///< from where the train stands
+  RunPlan run;  ///< from where the train stands
   std::vector<std::string> message;
   std::vector<TouchedTrain> touched;
   std::string program_version;

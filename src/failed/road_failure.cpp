@@ -38,17 +38,20 @@ std::optional<PantographRef> pantograph_called(std::string_view name, const Trai
 
 std::string wrong_with(const RoadFailureAt& failure, const PlanRequest& request) {
   const Vehicle& vehicle = *vehicle_numbered(request.train, failure.failed.vehicle);
-  const double from_km = request.route.sections.front().from_km;
-  const double to_km = request.route.sections.back().to_km;
   if (std::ranges::find(vehicle.defective, failure.failed.pantograph) != vehicle.defective.end()) {
     return fmt::format("pantograph {} is down already, as defective: the card holds",
                        to_string(failure.failed));
   }
-  if (failure.at_km < from_km || failure.at_km >= to_km) {
-    return fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}",
-                       failure.at_km, from_km, to_km);
-  }
-  return {};
+  return wrong_with_stand(failure.at_km, request.route);
+}
+
+std::string wrong_with_stand(double at_km, const Route& route) {
+  const double from_km = route.sections.front().from_km;
+  const double to_km = route.sections.back().to_km;
+  return at_km < from_km || at_km >= to_km
+             ? fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}", at_km,
+                           from_km, to_km)
+             : std::string();
 }
 
 void set_defective(Train& train, PantographRef failed) {
@@ -64,6 +67,27 @@ PlanRequest request_from_there(PlanRequest request, const RoadFailureAt& failure
   set_defective(request.train, failure.failed);
   request.route.departs_km = failure.at_km;
   return request;
+}
+
+std::size_t part_at(const RunInput& input, double km) {
+  std::size_t part = 0;
+  while (part + 1 < input.parts.size() && km >= departure_km(input.parts[part + 1].request.route)) {
+    ++part;
+  }
+  return part;
+}
+
+RunInput rest_of_way(const RunInput& input, std::size_t part, const RoadFailureAt& failure) {
+  RunInput rest{.id = input.id, .name = input.name, .route_name = input.route_name, .parts = {}};
+  for (std::size_t i = part; i < input.parts.size(); ++i) {
+    PlanInput& ahead = rest.parts.emplace_back(input.parts[i]);
+    if (i == part) {
+      ahead.request = request_from_there(std::move(ahead.request), failure);
+    } else if (has_pantograph(ahead.request.train, failure.failed)) {
+      set_defective(ahead.request.train, failure.failed);
+    }
+  }
+  return rest;
 }
 
 }  // namespace panup

@@ -4,22 +4,28 @@
 #include <exception>
 
 #include "day/plan_day.h"
-#include "driving/drive.h"
+#include "day/plan_parts.h"
 #include "failed/road_failure.h"
-#include "requests/plan_input.h"
+#include "requests/run_input.h"
 
 namespace panup {
 
 namespace {
 
-const Vehicle* vehicle_with_id(const Train& train, const std::string& id) {
-  for (const ConsistItem& item : train.consist) {
-    const auto* const vehicle = std::get_if<Vehicle>(&item);
-    if (vehicle != nullptr && vehicle->id == id) {
-      return vehicle;
+/// Puts the pantograph down on every part of the way that has the vehicle; false where none has.
+bool set_defective_on_way(RunInput& input, const std::string& vehicle_id, int pantograph) {
+  bool found = false;
+  for (PlanInput& part : input.parts) {
+    for (const ConsistItem& item : part.request.train.consist) {
+      const auto* const vehicle = std::get_if<Vehicle>(&item);
+      if (vehicle != nullptr && vehicle->id == vehicle_id) {
+        set_defective(part.request.train, {vehicle->number, pantograph});
+        found = true;
+        break;
+      }
     }
   }
-  return nullptr;
+  return found;
 }
 
 struct Planned {
@@ -27,10 +33,9 @@ struct Planned {
   TrainReading reading;
 };
 
-Planned planned(const PlanRequest& request, const PlanInput& input) {
-  std::optional<Plan> plan = make_driven_plan(request);
-  plan->inputs = input.files;
-  return {outcome_of(*plan), reading_of(*plan, input.not_there)};
+Planned planned(const RunInput& input) {
+  const RunPlan run = *plan_parts(input, {});
+  return {outcome_of(run), reading_of(run, not_there(input))};
 }
 
 }  // namespace
@@ -47,8 +52,8 @@ std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesR
       continue;
     }
     Diagnostics mistakes;
-    auto input = read_plan_input(paths_of_train(day, train), SpeedFrom::tables, files.source(),
-                                 mistakes, &parsed);
+    auto input = read_train_input(paths_of_train(day, train), SpeedFrom::tables, files.source(),
+                                  mistakes, &parsed);
     TouchedTrain touched{.row = row, .before = {}, .then = {}, .change = {}, .wrong = {}};
     if (!input) {
       const auto& named = train.vehicles;
@@ -58,15 +63,13 @@ std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesR
       }
       continue;
     }
-    const Vehicle* const vehicle = vehicle_with_id(input->request.train, question.vehicle);
-    if (vehicle == nullptr) {
+    RunInput with_defect = *input;
+    if (!set_defective_on_way(with_defect, question.vehicle, question.pantograph)) {
       continue;
     }
     try {
-      const Planned before = planned(input->request, *input);
-      PlanRequest with_defect = input->request;
-      set_defective(with_defect.train, {vehicle->number, question.pantograph});
-      const Planned then = planned(with_defect, *input);
+      const Planned before = planned(*input);
+      const Planned then = planned(with_defect);
       touched.change =
           compare_trains({&before.outcome, &before.reading}, {&then.outcome, &then.reading});
       touched.before = before.outcome;
