@@ -11,6 +11,7 @@
 #include "day/kept_answers.h"
 #include "day/outcome_json.h"
 #include "render/plan_json.h"
+#include "render/run_json.h"
 #include "runs/bytes.h"
 #include "runs/statement.h"
 #include "sample_plan.h"
@@ -66,6 +67,22 @@ class KeptAnswersTest : public testing::Test {
       },
       .has = [this](const std::string& of) { return texts.contains(of); }};
 };
+
+TEST_F(KeptAnswersTest, OfAWayInPartsTheFilesOfEveryPartCountAndItsPlanIsThatOfTheRun) {
+  RunPlan run{.id = "r", .name = "R", .route_name = "W", .parts = {plan, plan}};
+  run.parts[1].inputs.push_back({"contact line", "l.toml", sha256_hex("l")});
+  texts["l.toml"] = "l";
+  KeptAnswers answers = open();
+  answers.add(key, run, outcome_of(run), reading_of(run, {}));
+  const auto is_found = [&] {
+    FilesReadOnce files(source);
+    return answers.find(key, files).has_value();
+  };
+  EXPECT_TRUE(is_found());
+  EXPECT_EQ(answers.plan_of(key), run_to_json(run).dump());
+  texts["l.toml"] = "other";
+  EXPECT_FALSE(is_found());
+}
 
 TEST_F(KeptAnswersTest, AnAnswerIsFoundWhileItsFilesAreAsTheyWere) {
   EXPECT_FALSE(found());
