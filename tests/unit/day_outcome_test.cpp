@@ -251,6 +251,7 @@ TEST(OutcomeOfParts, SaysOnceWhatSeveralPartsSay) {
 TEST(OutcomeOfParts, NamesVehiclesThatComeOnTheWayAndEveryInput) {
   RunPlan run = in_two_parts();
   const TrainOutcome before = outcome_of(run);
+  EXPECT_EQ(before.vehicles, outcome_of(run.parts[0]).vehicles) << "each once";
   Vehicle comes;
   for (const ConsistItem& item : run.parts[1].train.consist) {
     if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
