@@ -142,6 +142,18 @@ class DayRunsTest(CommandTest):
         self.assertEqual([(one["vehicle"], one["pantograph"]) for one in train["defects"]], [("M62 104", 1)])
         self.assertEqual(train["vehicles"], ["K41 007", "M62 104"])
 
+    def test_the_mechanics_are_asked_for_every_part(self) -> None:
+        store = self.folder / "plans.sqlite"
+        run = self.run_file("r06-banked")
+        both = ("--speed-from", "both", "--store", store)
+        self.trains_of(self.day(run), *both)
+        of_day = self.kept_plans(store)["1"]
+        alone = json.loads(self.alone(run, "1", "--format", "json", *both).stdout)
+        sections = lambda plan: [part["sections"] for part in plan["parts"]]
+        self.assertEqual(sections(of_day), sections(alone))
+        self.assertEqual([part["speed_from"] for part in of_day["parts"]], ["both"] * 2)
+        self.assertEqual(self.said_planned(self.run_panup("day", self.day(run), *both)), (0, 1))
+
     # What is handed out.
 
     def pages(self, path) -> list[str]:
@@ -254,6 +266,9 @@ class DayRunsTest(CommandTest):
         for part in ("part 1 of 2", "part 2 of 2"):
             page = next(page for page in card if part in page)
             self.assertIn("A. Maker", page)
+        with contextlib.closing(sqlite3.connect(self.folder / "cards.sqlite")) as database:
+            kept, = (json.loads(zlib.decompress(plan[8:])) for plan, in database.execute("SELECT plan FROM issue"))
+        self.assertEqual([part["release"]["made_by"] for part in kept["parts"]], ["A. Maker"] * 2)
         self.assertEqual([one["card"] for one in self.issue(day)["trains"]], ["still holds"])
         text = run.read_text(encoding="utf-8")
         run.write_text(text.replace('id = "M62 104"', 'id = "M62 105"'), encoding="utf-8")
