@@ -60,9 +60,10 @@ int run_issue(const IssueOptions& options) {
   if (!whole) {
     return status;
   }
-  if (const std::string& until = options.handed_out.holds_until;
-      !until.empty() && until < whole->day.date) {
-    say("panup: --holds-until {} is before the day of the trains, {}\n", until, whole->day.date);
+  if (const std::string wrong =
+          wrong_with_last_day(options.handed_out.holds_until, whole->day.date);
+      !wrong.empty()) {
+    say("panup: --holds-until {}\n", wrong);
     return exit_wrong_input;
   }
   HowToIssue how{.handed_out = options.handed_out, .also_holding = options.also_holding};

@@ -28,45 +28,6 @@ bool is_asked_for(const std::vector<std::string>& numbers, const std::string& nu
   return numbers.empty() || std::ranges::find(numbers, number) != numbers.end();
 }
 
-/// How the last card of each train stands; what is wrong with the register, or empty.
-std::string add_standings(IssueRegister& issues, const WholeDay& whole, const std::string& today,
-                          const std::vector<std::string>& numbers, IssuedReport& report) {
-  for (const std::size_t row : departure_order(whole.day)) {
-    CardStanding standing{.train_number = whole.day.trains[row].number, .issue = {}, .why = {}};
-    auto last = issues.last(standing.train_number, whole.day.date);
-    if (const auto* const wrong = std::get_if<std::string>(&last)) {
-      return *wrong;
-    }
-    if (auto& known = std::get<std::optional<LastIssue>>(last)) {
-      const auto& reading = whole.planned.readings[row];
-      CardValidity found = standing_of(
-          *known,
-          {.outcome = &*whole.planned.outcomes[row], .reading = reading ? &*reading : nullptr},
-          today);
-      standing.issue = std::move(known->issue);
-      standing.holds = found.holds;
-      standing.why = std::move(found.why);
-    }
-    report.standings.push_back(std::move(standing));
-  }
-  for (const Issue& issue : report.issues) {
-    const bool is_known = std::ranges::find(report.standings, issue.train_number,
-                                            &CardStanding::train_number) != report.standings.end();
-    if (issue.day == whole.day.date && !is_known && is_asked_for(numbers, issue.train_number)) {
-      auto last = issues.last(issue.train_number, issue.day);
-      if (const auto* const wrong = std::get_if<std::string>(&last)) {
-        return *wrong;
-      }
-      report.standings.push_back({.train_number = issue.train_number,
-                                  .issue = std::get<std::optional<LastIssue>>(last)->issue,
-                                  .in_the_day = false,
-                                  .holds = false,
-                                  .why = {"The train is no longer in the day."}});
-    }
-  }
-  return {};
-}
-
 int write_folder_of(const IssuedOptions& options, IssueRegister& issues, const IssuedReport& report,
                     std::vector<std::string> inputs) {
   std::vector<OutputFile> files{{"issued.txt", issued_to_text(report)},
@@ -141,12 +102,13 @@ int run_issued(const IssuedOptions& options) {
     report.date = whole->day.date;
     report.invented = whole->invented;
     std::erase_if(report.issues, [&](const Issue& issue) { return issue.day != report.date; });
-    if (const std::string wrong = add_standings(
-            issues, *whole, time_or_now(options.at).substr(0, 10), options.day.numbers, report);
-        !wrong.empty()) {
-      say("panup: {}\n", wrong);
+    DayStandings standings =
+        standings_of_day(issues, whole->day, whole->planned, time_or_now(options.at).substr(0, 10));
+    if (!standings.wrong.empty()) {
+      say("panup: {}\n", standings.wrong);
       return exit_fault;
     }
+    report.standings = std::move(standings.cards);
     std::erase_if(report.standings, [&](const CardStanding& standing) {
       return !is_asked_for(options.day.numbers, standing.train_number);
     });

@@ -11,6 +11,7 @@
 #include "cli/option_checks.h"
 #include "cli/say.h"
 #include "cli/version.h"
+#include "issued/issue_register.h"
 
 namespace panup {
 
@@ -26,6 +27,7 @@ struct ServeOptions {
   int port = usual_port;
   std::string library;
   std::vector<std::string> rules;
+  std::string register_path;
 };
 
 /// The demo scenario: as it was installed with the program, or that of the sources, where the
@@ -73,6 +75,14 @@ int run_serve(const ServeOptions& options) {
     say("panup: {}\n", wrong);
     return exit_wrong_input;
   }
+  if (!options.register_path.empty()) {
+    const auto opened = IssueRegister::open(options.register_path);
+    if (const auto* const why = std::get_if<std::string>(&opened)) {
+      say("panup: {}\n", *why);
+      return exit_wrong_input;
+    }
+    settings.issued_cards = options.register_path;
+  }
   settings.rules = options.rules;
   settings.port = options.port;
   settings.jobs = options.common.jobs;
@@ -114,6 +124,12 @@ void add_serve_command(CLI::App& program, int& status) {
                    "several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
+  command
+      ->add_option("--register", options->register_path,
+                   "the register of issued cards, as of panup issue, that the page issues cards "
+                   "into; it is made where there is none; the page issues none where not given")
+      ->type_name("FILE")
+      ->check(not_empty());
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_serve(*options); });

@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <charconv>
-#include <chrono>
 #include <mutex>
 
+#include "base/utc_time.h"
 #include "base/validity.h"
 #include "cli/commands.h"
 #include "cli/interruption.h"
@@ -148,18 +148,7 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
   return whole;
 }
 
-std::string time_or_now(const std::string& given) {
-  if (!given.empty()) {
-    return given;
-  }
-  const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
-  const auto midnight = std::chrono::floor<std::chrono::days>(now);
-  const std::chrono::year_month_day date(midnight);
-  const std::chrono::hh_mm_ss time(now - midnight);
-  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                     time.hours().count(), time.minutes().count(), time.seconds().count());
-}
+std::string time_or_now(const std::string& given) { return given.empty() ? utc_now() : given; }
 
 std::string wrong_with_time(const std::string& text) {
   return is_time(text) ? std::string()

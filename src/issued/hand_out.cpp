@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "base/validity.h"
 #include "card/card.h"
 #include "drawing/json_text.h"
 #include "issued/standing.h"
@@ -60,6 +61,28 @@ void state_release(Release& release, const HandedOut& handed_out, const LastIssu
                                      .issued_on = date_of(last->issue.handed_out.at),
                                      .different = different};
   }
+}
+
+/// Why a card is not issued as it is asked for; empty where it is.
+std::string why_not_as_seen(const AskedCard& asked, const TrainOutcome& outcome,
+                            const TrainReading& reading, const std::optional<LastIssue>& last,
+                            const HowToIssue& how) {
+  if (asked.inputs_sha256 != outcome.inputs_sha256) {
+    return "Its files have changed since it was looked at: look at the day again.";
+  }
+  const int number = last ? last->issue.number : 0;
+  if (asked.replaces != number) {
+    return number == 0
+               ? fmt::format("It has no issue {} to be replaced: none was issued.", asked.replaces)
+               : fmt::format("Its issue {} was handed to {} meanwhile: look at it first.", number,
+                             last->issue.handed_out.to);
+  }
+  if (last && !how.also_holding &&
+      standing_of(*last, {.outcome = &outcome, .reading = &reading}, date_of(how.handed_out.at))
+          .holds) {
+    return fmt::format("Its issue {} still holds.", number);
+  }
+  return {};
 }
 
 }  // namespace
@@ -148,6 +171,60 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
     handed.cards.push_back(std::move(card));
   }
   return handed;
+}
+
+HandedOutDay hand_out_together(IssueRegister& issues, const DayToIssue& planned,
+                               const std::vector<AskedCard>& asked, const HowToIssue& how) {
+  HandedOutDay handed;
+  const std::string wrong = issues.together([&] {
+    std::vector<std::size_t> rows;
+    for (const AskedCard& one : asked) {
+      const TrainOutcome& outcome = *planned.outcomes[one.row];
+      const auto& reading = planned.readings[one.row];
+      const auto last = issues.last(planned.day.trains[one.row].number, planned.day.date);
+      if (const auto* const why = std::get_if<std::string>(&last)) {
+        handed.wrong = *why;
+        return false;
+      }
+      const auto& known = std::get<std::optional<LastIssue>>(last);
+      std::string why = why_refused(outcome);
+      if (why.empty() && (!reading || planned.plans[one.row] == nullptr)) {
+        why = "There is no plan.";
+      } else if (why.empty()) {
+        why = why_not_as_seen(one, outcome, *reading, known, how);
+      }
+      if (!why.empty()) {
+        handed.cards.push_back({.row = one.row,
+                                .fate = CardFate::refused,
+                                .issue = known ? std::optional(known->issue) : std::nullopt,
+                                .why = std::move(why)});
+      }
+      rows.push_back(one.row);
+    }
+    if (!handed.cards.empty()) {
+      return false;
+    }
+    handed = hand_out(issues, planned, rows, how);
+    return handed.wrong.empty();
+  });
+  if (!wrong.empty()) {
+    handed.wrong = wrong;
+  }
+  if (!handed.wrong.empty()) {
+    handed.cards.clear();  // whatever was begun: nothing of it stays
+  }
+  return handed;
+}
+
+std::string wrong_with_last_day(const std::string& holds_until, const std::string& day) {
+  if (holds_until.empty()) {
+    return {};
+  }
+  if (!is_day(holds_until)) {
+    return fmt::format("'{}' is not a day as YYYY-MM-DD", holds_until);
+  }
+  return holds_until < day ? fmt::format("{} is before the day of the trains, {}", holds_until, day)
+                           : std::string();
 }
 
 }  // namespace panup

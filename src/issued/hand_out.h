@@ -50,6 +50,23 @@ struct HandedOutDay {
 HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       const std::vector<std::size_t>& rows, const HowToIssue& how);
 
+/// A card that is asked for as somebody saw its train.
+struct AskedCard {
+  std::size_t row = 0;        ///< of the day
+  int replaces = 0;           ///< number of the last issue that was seen; 0: none was
+  std::string inputs_sha256;  ///< as of the outcome that was seen
+};
+
+/// As `hand_out`, but all of them in one transaction, or none. Refused is beside what `hand_out`
+/// refuses a train of which something else was seen than there is now, and one whose last card
+/// still holds, unless that is asked for. Where any is refused, those are the cards given back.
+HandedOutDay hand_out_together(IssueRegister& issues, const DayToIssue& planned,
+                               const std::vector<AskedCard>& asked, const HowToIssue& how);
+
+/// What is wrong with the last day on which cards are to hold, for trains that run on `day`; empty
+/// where nothing is, or none is stated.
+std::string wrong_with_last_day(const std::string& holds_until, const std::string& day);
+
 /// The plan with what is stated on the card that is issued of it, on the sheets of each part.
 RunPlan with_release(const RunPlan& run, const HandedOut& handed_out, const LastIssue* last,
                      int number, const std::vector<std::string>& different);

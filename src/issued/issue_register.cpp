@@ -330,6 +330,7 @@ struct IssueRegister::State {
 
   std::string path;
   StoreFile file;
+  bool in_one = false;  ///< a transaction of several is open
 };
 
 IssueRegister::IssueRegister(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -374,9 +375,12 @@ std::variant<std::optional<LastIssue>, std::string> IssueRegister::last(
 std::variant<std::optional<Issue>, std::string> IssueRegister::add(const std::string& train_number,
                                                                    const std::string& day,
                                                                    const Write& write) {
-  Transaction transaction(state_->file.database.get());
-  if (!transaction.is_open()) {
-    return state_->wrong();  // before the next call, which the database would speak of
+  std::optional<Transaction> transaction;
+  if (!state_->in_one) {
+    transaction.emplace(state_->file.database.get());
+    if (!transaction->is_open()) {
+      return state_->wrong();  // before the next call, which the database would speak of
+    }
   }
   std::optional<LastIssue> last;
   if (std::string wrong = state_->find_last(train_number, day, last); !wrong.empty()) {
@@ -399,10 +403,22 @@ std::variant<std::optional<Issue>, std::string> IssueRegister::add(const std::st
   row.issue.different = std::move(made->different);
   row.issue.inputs = std::move(made->inputs);
   row.issue.program_version = std::move(made->program_version);
-  if (!state_->insert(row, made->plan) || !transaction.commit()) {
+  if (!state_->insert(row, made->plan) || (transaction && !transaction->commit())) {
     return state_->wrong();
   }
   return std::optional(std::move(row.issue));
+}
+
+std::string IssueRegister::together(const std::function<bool()>& work) {
+  Transaction transaction(state_->file.database.get());
+  if (!transaction.is_open()) {
+    return state_->wrong();
+  }
+  const auto ended = [](bool* open) { *open = false; };
+  const std::unique_ptr<bool, decltype(ended)> one(&state_->in_one, ended);
+  *one = true;
+  const bool is_to_stay = work();
+  return !is_to_stay || transaction.commit() ? std::string() : state_->wrong();
 }
 
 KeptBytes IssueRegister::card_of(const Issue& issue) { return state_->part(issue, "card"); }

@@ -28,9 +28,10 @@ struct KeptBytes {
 /// refuses to change or delete one. Each has a checksum over all that it holds and over the
 /// checksum of the one before, so that what was changed, taken out or put in between behind the
 /// program's back is found; that whole issues were cut off at the end is not: for that, keep the
-/// last checksum elsewhere. Each issue is one transaction: a process that is killed leaves the
-/// whole of it or none, and two processes at once cannot give the same number. What is said of
-/// shared folders in `runs/run_store.h` holds here too. For one thread at a time.
+/// last checksum elsewhere. Each issue, or all those of `together`, is one transaction: a process
+/// that is killed leaves the whole of it or none, and two processes at once cannot give the same
+/// number. What is said of shared folders in `runs/run_store.h` holds here too. For one thread at a
+/// time.
 class IssueRegister {
  public:
   /// Opens a register, and makes it, and its folder, where there is none. Refuses a file that is
@@ -56,6 +57,10 @@ class IssueRegister {
   using Write = std::function<std::optional<NewIssue>(const LastIssue* last, int number)>;
   std::variant<std::optional<Issue>, std::string> add(const std::string& train_number,
                                                       const std::string& day, const Write& write);
+
+  /// Makes one transaction of all that `work` adds: the whole of it where it returns true, and
+  /// nothing where it returns false. What went wrong, or empty.
+  std::string together(const std::function<bool()>& work);
 
   /// The card, or the plan as JSON, of an issue, if it matches its checksum.
   KeptBytes card_of(const Issue& issue);

@@ -153,7 +153,7 @@ Json issue_to_json(const IssueReport& report) {
 
 bool any_no_longer_holds(const IssuedReport& report) {
   return std::ranges::any_of(report.standings, [](const CardStanding& standing) {
-    return standing.issue && !standing.holds;
+    return standing.issue && !standing.validity.holds;
   });
 }
 
@@ -194,16 +194,16 @@ std::string issued_to_text(const IssuedReport& report) {
                                                             issue_words(*standing.issue))
                                               : standing.train_number),
                          text_columns);
-        add_lines(lines, standing.why);
+        add_lines(lines, standing.validity.why);
       }
       if (!lines.empty()) {
         out += fmt::format("\n{}\n{}", heading, lines);
       }
     };
     part("HOLDS NO MORE: take it back, and issue it again",
-         [](const CardStanding& one) { return one.issue && !one.holds; });
+         [](const CardStanding& one) { return one.issue && !one.validity.holds; });
     part("NONE ISSUED", [](const CardStanding& one) { return !one.issue; });
-    part("HOLDS", [](const CardStanding& one) { return one.issue && one.holds; });
+    part("HOLDS", [](const CardStanding& one) { return one.issue && one.validity.holds; });
   }
   return out + text_list("CAUTIONS", cautions("card")) + made_from({}, report.program_version);
 }
@@ -227,8 +227,8 @@ Json issued_to_json(const IssuedReport& report) {
              {"in_the_day", standing.in_the_day},
              {"issue", standing.issue ? Json(standing.issue->number) : Json(nullptr)},
              {"issued_to", standing.issue ? Json(standing.issue->handed_out.to) : Json(nullptr)},
-             {"holds", standing.issue ? Json(standing.holds) : Json(nullptr)},
-             {"why", standing.why}});
+             {"holds", standing.issue ? Json(standing.validity.holds) : Json(nullptr)},
+             {"why", standing.validity.why}});
   }
   json["trains"] = std::move(trains);
   json["cautions"] = cautions("card");

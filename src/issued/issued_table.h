@@ -23,15 +23,6 @@ struct IssueReport {
 std::string issue_to_text(const IssueReport& report);
 nlohmann::ordered_json issue_to_json(const IssueReport& report);
 
-/// A train of a day, or one that a card was issued for, and how its last card stands.
-struct CardStanding {
-  std::string train_number;
-  std::optional<Issue> issue;  ///< the last one; nothing: none was issued
-  bool in_the_day = true;
-  bool holds = false;
-  std::vector<std::string> why;  ///< it holds no more
-};
-
 /// What a register holds, and how its cards stand against a day.
 struct IssuedReport {
   std::string register_path;

@@ -4,6 +4,8 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 #include "day/change_words.h"
 
@@ -48,7 +50,8 @@ CardValidity standing_of(const LastIssue& last, const ComparedTrain& now,
   CardValidity standing;
   standing.change = compare_trains({.outcome = &last.outcome, .reading = &last.reading}, now);
   const std::string& until = last.issue.handed_out.holds_until;
-  if (!until.empty() && today > until) {
+  standing.past_last_day = !until.empty() && today > until;
+  if (standing.past_last_day) {
     standing.why.push_back(fmt::format("It held until {}.", until));
   }
   if (standing.change.card_again) {
@@ -58,6 +61,45 @@ CardValidity standing_of(const LastIssue& last, const ComparedTrain& now,
   }
   standing.holds = standing.why.empty();
   return standing;
+}
+
+DayStandings standings_of_day(IssueRegister& issues, const DayFile& day, const PlannedDay& planned,
+                              const std::string& today) {
+  DayStandings standings;
+  const auto all = issues.issues();
+  if (const auto* const wrong = std::get_if<std::string>(&all)) {
+    standings.wrong = *wrong;
+    return standings;
+  }
+  std::set<std::string> said;
+  for (const std::size_t row : departure_order(day)) {
+    CardStanding standing{.train_number = day.trains[row].number, .issue = {}};
+    said.insert(standing.train_number);
+    auto last = issues.last(standing.train_number, day.date);
+    if (const auto* const wrong = std::get_if<std::string>(&last)) {
+      return {.cards = {}, .wrong = *wrong};
+    }
+    if (auto& known = std::get<std::optional<LastIssue>>(last)) {
+      const auto& reading = planned.readings[row];
+      standing.validity = standing_of(
+          *known, {.outcome = &*planned.outcomes[row], .reading = reading ? &*reading : nullptr},
+          today);
+      standing.issue = std::move(known->issue);
+    }
+    standings.cards.push_back(std::move(standing));
+  }
+  std::map<std::string, Issue> gone;
+  for (const Issue& issue : std::get<std::vector<Issue>>(all)) {
+    if (issue.day == day.date && !said.contains(issue.train_number)) {
+      gone.insert_or_assign(issue.train_number, issue);
+    }
+  }
+  for (const auto& [number, issue] : gone) {
+    CardStanding standing{.train_number = number, .issue = issue, .in_the_day = false};
+    standing.validity.why = {"The train is no longer in the day."};
+    standings.cards.push_back(std::move(standing));
+  }
+  return standings;
 }
 
 }  // namespace panup

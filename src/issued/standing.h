@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "day/plan_day.h"
 #include "issued/issue_register.h"
 
 namespace panup {
@@ -10,6 +11,7 @@ namespace panup {
 /// Whether a card that was issued still says what its train is to do.
 struct CardValidity {
   bool holds = true;
+  bool past_last_day = false;
   TrainChange change;            ///< from what the card was made of to what is planned now
   std::vector<std::string> why;  ///< it holds no more, one sentence each
 };
@@ -19,6 +21,23 @@ struct CardValidity {
 /// known to run as its card says. `now.reading` is null then. `today` as YYYY-MM-DD: after its last
 /// day a card holds no more.
 CardValidity standing_of(const LastIssue& last, const ComparedTrain& now, const std::string& today);
+
+/// A train of a day, or one that a card was issued for, and how its last card stands.
+struct CardStanding {
+  std::string train_number;
+  std::optional<Issue> issue;  ///< the last one; nothing: none was issued
+  bool in_the_day = true;
+  CardValidity validity = {.holds = false, .past_last_day = false, .change = {}, .why = {}};
+};
+
+/// How the last card of each train of a planned day stands, by departure, and then those of trains
+/// that are no longer in the day, whose cards are out all the same.
+struct DayStandings {
+  std::vector<CardStanding> cards;
+  std::string wrong;  ///< with the register; empty: nothing
+};
+DayStandings standings_of_day(IssueRegister& issues, const DayFile& day, const PlannedDay& planned,
+                              const std::string& today);
 
 /// In what two plans of a train differ, one sentence each; of more than a card has room for the
 /// first, and how many more.

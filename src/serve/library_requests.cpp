@@ -70,7 +70,7 @@ std::optional<Reply> conflict_with(const std::string& path, bool exists,
 
 }  // namespace
 
-Reply reply_to_library(const PlanningPlace& place) {
+Reply reply_to_library(const PlanningPlace& place, const std::string& card_register) {
   const std::vector<ListedFile> files = list_files(place.library);
   auto list = nlohmann::ordered_json::array();
   for (const ListedFile& file : files) {
@@ -81,6 +81,8 @@ Reply reply_to_library(const PlanningPlace& place) {
                     {"invented", file.invented}});
   }
   return json_reply({{"folder", without_slash(place.library.folder.string())},
+                     {"register", card_register.empty() ? nlohmann::ordered_json(nullptr)
+                                                        : nlohmann::ordered_json(card_register)},
                      {"files", std::move(list)},
                      {"vehicle_types", vehicle_types_to_model(stock_of(place.library, files))}});
 }

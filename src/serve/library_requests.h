@@ -8,8 +8,9 @@
 
 namespace panup {
 
-/// All files of the library, and all vehicle types.
-Reply reply_to_library(const PlanningPlace& place);
+/// All files of the library, and all vehicle types. `card_register`: where issued cards are kept;
+/// empty: nowhere.
+Reply reply_to_library(const PlanningPlace& place, const std::string& card_register);
 /// One file.
 Reply reply_to_file(const std::string& path, const PlanningPlace& place);
 /// Writes a file without mistakes, whole or not at all, if the one it replaces is still the same.

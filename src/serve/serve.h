@@ -29,8 +29,10 @@ struct ServeSettings {
   std::string library;               ///< folder of the files that may be read and written
   std::vector<std::string> rules;    ///< rule books that every request is answered with, in order
   std::optional<std::string> store;  ///< file that computed runs are kept in; nothing: none
-  int port = 8471;                   ///< 0: a free one
-  int jobs = 0;                      ///< threads to use; 0: as many as the machine has
+  /// File that issued cards are kept in; nothing: the page issues none.
+  std::optional<std::string> issued_cards = {};
+  int port = 8471;  ///< 0: a free one
+  int jobs = 0;     ///< threads to use; 0: as many as the machine has
   std::string program_version;
   ConnectionLimits limits = {};
   std::function<void(const std::string&)> warn;  ///< gets what a user should know, one line each

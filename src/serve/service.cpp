@@ -34,6 +34,11 @@ Reply reply_with_page(const ServiceRequest& request) {
   return reply;
 }
 
+CardPlace card_place_of(const Service& service) {
+  return {.work = {.planning = service.place, .store = service.store, .answers = service.answers},
+          .cards = service.cards.get()};
+}
+
 /// What a path is answered with for one of its methods.
 struct Endpoint {
   std::string_view method;
@@ -44,7 +49,9 @@ struct Endpoint {
 const std::vector<Endpoint>& endpoints() {
   static const std::vector<Endpoint> all{
       {"GET", "/api/library",
-       [](Service& s, const ServiceRequest&) { return reply_to_library(s.place); }},
+       [](Service& s, const ServiceRequest&) {
+         return reply_to_library(s.place, s.cards ? s.cards->path : std::string());
+       }},
       {"GET", "/api/library/file",
        [](Service& s, const ServiceRequest& r) { return reply_to_file(r.file, s.place); }},
       {"PUT", "/api/library/file",
@@ -77,6 +84,14 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) {
          return reply_to_paper(r.body, Paper::report_for_browser, s.place, r.stopped);
        }},
+      {"POST", "/api/issued",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_issued(r.body, card_place_of(s), r.stopped);
+       }},
+      {"POST", "/api/issue",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_issuing(r.body, card_place_of(s), r.stopped);
+       }},
       {"POST", "/api/jobs",
        [](Service& s, const ServiceRequest& r) {
          return reply_to_job(r.body, {.planning = s.place, .store = s.store, .answers = s.answers},
@@ -103,7 +118,8 @@ std::vector<std::string_view> methods_of(std::string_view path) {
     return page_file(path) ? std::vector<std::string_view>{"GET", "HEAD"}
                            : std::vector<std::string_view>{};
   }
-  if (!job_in_path(path, "/events").empty() || api_document(path) != nullptr) {
+  if (!job_in_path(path, "/events").empty() || api_document(path) != nullptr ||
+      card_in_path(path)) {
     return {"GET"};
   }
   if (!job_in_path(path).empty()) {
@@ -128,6 +144,9 @@ Reply answer_unguarded(Service& service, const ServiceRequest& request) {
   if (const std::string id = job_in_path(request.path); !id.empty()) {
     return request.method == "GET" ? reply_to_job_state(id, *service.jobs)
                                    : reply_to_job_removal(id, *service.jobs);
+  }
+  if (const auto place = card_in_path(request.path)) {
+    return reply_to_issued_card(*place, service.cards.get());
   }
   if (const PageFile* const document = api_document(request.path)) {
     return {.type = std::string(document->type), .body = std::string(document->bytes)};

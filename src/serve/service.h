@@ -7,6 +7,7 @@
 #include <string>
 
 #include "day/kept_answers.h"
+#include "serve/issue_requests.h"
 #include "serve/jobs.h"
 #include "serve/plan_requests.h"
 #include "serve/serve.h"
@@ -30,6 +31,7 @@ struct Service {
   PlanningPlace place;
   std::optional<std::string> store;           ///< file of kept runs
   std::shared_ptr<KeptAnswers> answers = {};  ///< of the trains of days; null: none are kept
+  std::shared_ptr<CardRegister> cards = {};   ///< null: the page issues none
   JobBoard* jobs = nullptr;
   std::mutex writing = {};  ///< one writes to the library at a time
 };

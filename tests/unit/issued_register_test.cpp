@@ -137,6 +137,26 @@ TEST_F(IssueRegisterTest, TellsTheWriterTheLastIssueAndTheNumber) {
   EXPECT_EQ(issues().size(), 1U);
 }
 
+TEST_F(IssueRegisterTest, KeepsAllOfSeveralOrNone) {
+  IssueRegister issues = open();
+  const auto both = [&](bool is_to_stay) {
+    return issues.together([&] {
+      for (const char* const number : {"1", "2"}) {
+        const auto added =
+            issues.add(number, day_issued, [](const LastIssue*, int) { return new_issue(); });
+        EXPECT_TRUE(std::holds_alternative<std::optional<Issue>>(added));
+      }
+      return is_to_stay;
+    });
+  };
+  EXPECT_EQ(both(false), "");
+  EXPECT_TRUE(this->issues().empty());
+  EXPECT_EQ(both(true), "");
+  EXPECT_EQ(this->issues().size(), 2U);
+  // And then one at a time again.
+  EXPECT_EQ(add("1").number, 2);
+}
+
 TEST_F(IssueRegisterTest, LetsNobodyChangeOrDelete) {
   add("1");
   add("2");
