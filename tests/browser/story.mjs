@@ -73,17 +73,18 @@ function watched(context, world) {
  * Tells a story. `tell` gets the world it happens in: `page`, `address`, `library` (a folder that
  * may be changed), `context(options)` for another user with another browser profile,
  * `restart(port)`, `picture(page, name)`, and `expected`, patterns of complaints that belong to it.
- * `options.serve`: more arguments of `panup serve`.
+ * `options.serve`: more arguments of `panup serve`, or what gives them for the folder beside the library.
  */
 export async function story(name, tell, options = {}) {
   const folder = mkdtempSync(path.join(os.tmpdir(), 'panup-story-'));
   const library = path.join(folder, 'library');
   cpSync(setting('PANUP_DEMO'), library, { recursive: true });
   const world = { library, requests: [], left: [], complaints: [], expected: [], origins: new Set() };
+  const more = typeof options.serve === 'function' ? options.serve(folder) : options.serve;
   let server;
   let browser;
   try {
-    server = await started(library, 0, options.serve);
+    server = await started(library, 0, more);
     world.address = server.address;
     world.origins.add(new URL(server.address).origin);
     // What a browser asks of its maker is not what the page asks; it is kept quiet all the same.
@@ -91,14 +92,14 @@ export async function story(name, tell, options = {}) {
       executablePath: setting('PANUP_CHROMIUM'),
       args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
     });
-    world.context = async (more = {}) => {
+    world.context = async (others = {}) => {
       const context = await browser.newContext({
         viewport: { width: 1280, height: 800 },
         locale: 'en-GB',
         colorScheme: 'light',
         reducedMotion: 'reduce',
         ...options.context,
-        ...more,
+        ...others,
       });
       context.setDefaultTimeout(20_000);
       watched(context, world);
@@ -106,7 +107,7 @@ export async function story(name, tell, options = {}) {
     };
     world.restart = async () => {
       await server.stop();
-      server = await started(library, server.port, options.serve);
+      server = await started(library, server.port, more);
     };
     world.stop = () => server.stop();
     world.picture = async (page, file, more = {}) => {

@@ -62,7 +62,7 @@ describe('rows of the day', () => {
     expect(numbers(filtered(all, no_filter))).toEqual(['100', '20', '3', '4']);
     expect(numbers(filtered(all, { ...no_filter, decisions: ['permitted', 'consent needed'] }))).toEqual(['100', '20']);
     expect(numbers(filtered(all, { ...no_filter, changed_only: true }))).toEqual(['20']);
-    expect(numbers(filtered(all, { search: 'train 20', decisions: ['permitted'], changed_only: false }))).toEqual([]);
+    expect(numbers(filtered(all, { search: 'train 20', decisions: ['permitted'], changed_only: false, no_longer_only: false }))).toEqual([]);
   });
   test('a train without a plan before and then does not change', () => {
     expect(changes(change('1', 'no plan', { card_again: false }))).toBe(false);

@@ -111,7 +111,14 @@ await story('day of a thousand', async (world) => {
   );
   await page.getByRole('searchbox').fill('');
 
-  await fluent('sorting', 16, "document.querySelectorAll('[role=columnheader]')[i % 8].click()", at_once_ms);
+  await fluent('sorting', 16, "document.querySelectorAll('[role=columnheader]')[1 + (i % 9)].click()", at_once_ms);
+  // Trains are chosen, one by one and all at once.
+  await page.getByText('no train chosen').waitFor();
+  await fluent('choosing', 24, "document.querySelectorAll('[role=gridcell].choose')[i % 12].click()");
+  await fluent('choosing all', 7, "document.querySelector('[role=columnheader].choose').click()", at_once_ms);
+  await page.getByText(`${trains} trains chosen`).waitFor();
+  await page.getByRole('button', { name: 'Choose none' }).click();
+
   // What was looked at is in focus again, wherever it has gone to.
   await page.getByRole('searchbox').press('ArrowDown');
   await page.keyboard.press('Control+End');
@@ -127,4 +134,4 @@ await story('day of a thousand', async (world) => {
   await page.getByText('Cautions', { exact: true }).waitFor({ state: 'detached' });
   await page.getByText('Cautions', { exact: true }).waitFor({ timeout: 60_000 });
   console.log(`looked at again within ${((Date.now() - again) / 1000).toFixed(1)} s`);
-}, { serve: ['--no-store'] });
+}, { serve: (folder) => ['--no-store', '--register', path.join(folder, 'cards.sqlite')] });

@@ -3,6 +3,7 @@
 import type { Comparison, Day, DayOutcome, Decision, Library, PlannedDay, Text, TrainChange } from '../engine/answers';
 import { readDay, readLibraryFile, type Trouble } from '../engine/calls';
 import type { PageDocument } from '../state/state';
+import { CardDesk } from './card-desk.svelte';
 import { DayWork } from './day-work.svelte';
 import { changes, filtered, first_sorting, no_filter, rowsOf, sorted, type DayRow, type Filter, type Sorting } from './rows';
 
@@ -23,6 +24,7 @@ export class Desk {
   by_run: string | null = $state.raw(null);
   readonly planning = new DayWork<PlannedDay>();
   readonly comparing = new DayWork<Comparison>();
+  readonly cards = new CardDesk();
   filter: Filter = $state.raw(no_filter);
   sorting: Sorting = $state.raw(first_sorting);
   /** The row and column in focus; null: the first. */
@@ -55,7 +57,7 @@ export class Desk {
   );
   readonly rows: DayRow[] = $derived.by(() => {
     const names = new Map((this.library()?.files ?? []).map((file) => [file.path, file.name]));
-    return this.day ? rowsOf(this.day, this.outcomes, this.changes, (path) => names.get(path) || path) : [];
+    return this.day ? rowsOf(this.day, this.outcomes, this.changes, (path) => names.get(path) || path, this.cards.by_number) : [];
   });
   private readonly in_order: DayRow[] = $derived(sorted(this.rows, this.sorting));
   /** What the table shows, in its order. */
@@ -84,6 +86,7 @@ export class Desk {
     this.filter = no_filter;
     this.planning.clear();
     this.comparing.clear();
+    this.cards.clear();
     void this.plan();
   }
 
@@ -94,6 +97,7 @@ export class Desk {
     const turn = ++this.turn;
     this.planning.clear();
     this.comparing.clear();
+    this.cards.forget();
     this.read = this.readFile(path, turn);
     await this.read;
     if (turn !== this.turn || this.trouble) return;
@@ -120,11 +124,24 @@ export class Desk {
     this.day = outcome.is === 'answer' ? outcome.answer : null;
   }
 
+  /** Where cards are issued from this page. */
+  get with_cards(): boolean {
+    return (this.library()?.register ?? null) !== null;
+  }
+
+  /** How the cards stand, once the day is planned. */
+  lookAtCards(): void {
+    const { path } = this;
+    const { result } = this.planning;
+    if (path !== null && result !== null && this.with_cards) void this.cards.look(path, result);
+  }
+
   /** How the day would be; null: as it is. */
   compareWith(what_if: string | null): void {
     this.what_if = what_if;
     this.comparing.clear();
-    if (what_if === null) this.filter = { ...this.filter, changed_only: false };
+    // What is not asked for any more must not hide anything.
+    this.filter = what_if === null ? { ...this.filter, changed_only: false } : { ...this.filter, no_longer_only: false };
     this.compare();
   }
 

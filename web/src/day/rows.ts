@@ -1,6 +1,7 @@
 /** The trains of a day as rows of a table: what is searched, filtered, sorted and counted. Nothing
  *  here knows of the browser. */
-import type { Day, DayOutcome, Decision, TrainChange } from '../engine/answers';
+import type { CardStanding, Day, DayOutcome, Decision, TrainChange } from '../engine/answers';
+import { holdsNoMore } from './cards';
 
 /** By what a desk has to do about a train, the most urgent first. */
 export const decisions: Decision[] = [
@@ -22,6 +23,8 @@ export interface DayRow {
   outcome: DayOutcome | null;
   /** What becomes of it in the other day; null where none is looked at. */
   change: TrainChange | null;
+  /** How its card stands; null: that was not looked at. */
+  standing: CardStanding | null;
   /** What a search looks through, in small letters. */
   words: string;
 }
@@ -35,6 +38,7 @@ export function rowsOf(
   outcomes: ReadonlyMap<string, DayOutcome>,
   changes: ReadonlyMap<string, TrainChange>,
   nameOf: (path: string) => string,
+  cards: ReadonlyMap<string, CardStanding> = new Map(),
 ): DayRow[] {
   return day.trains.map((train) => {
     const outcome = outcomes.get(train.number) ?? null;
@@ -45,6 +49,7 @@ export function rowsOf(
       route: outcome?.route.name || nameOf(train.route_file),
       outcome,
       change: changes.get(train.number) ?? null,
+      standing: cards.get(train.number) ?? null,
     };
     const consents = [...(outcome?.consents_used ?? []), ...(outcome?.consents_not_counting ?? [])];
     const vehicles = outcome && outcome.vehicles.length > 0 ? outcome.vehicles : train.vehicles;
@@ -71,15 +76,18 @@ export interface Filter {
   /** Empty: all of them. */
   decisions: Decision[];
   changed_only: boolean;
+  /** Only those whose card holds no more. */
+  no_longer_only: boolean;
 }
 
-export const no_filter: Filter = { search: '', decisions: [], changed_only: false };
+export const no_filter: Filter = { search: '', decisions: [], changed_only: false, no_longer_only: false };
 
 export function filtered(rows: DayRow[], filter: Filter): DayRow[] {
   return rows.filter(
     (row) =>
       (filter.decisions.length === 0 || (row.outcome !== null && filter.decisions.includes(row.outcome.decision))) &&
       (!filter.changed_only || changes(row.change)) &&
+      (!filter.no_longer_only || holdsNoMore(row.standing)) &&
       isFound(row, filter.search),
   );
 }
@@ -105,9 +113,13 @@ export type Column =
   | 'orders'
   | 'change'
   | 'longer'
-  | 'card';
+  | 'card'
+  | 'choose'
+  | 'issued';
 
 export const columns_of_day: Column[] = ['number', 'departure', 'train', 'route', 'decision', 'speed', 'consents', 'orders'];
+/** With a register: what was issued, and the boxes to choose trains by. */
+export const columns_with_cards: Column[] = ['choose', ...columns_of_day, 'issued'];
 export const columns_of_comparison: Column[] = ['change', 'longer', 'card'];
 
 export interface Sorting {
@@ -150,6 +162,11 @@ function keyOf(row: DayRow, by: Column): Key {
       return change?.longer_s ?? null;
     case 'card':
       return change ? Number(!change.card_again) : null;
+    case 'choose':
+      return null;
+    // What is to be taken back first, then what is still to be issued.
+    case 'issued':
+      return row.standing ? (holdsNoMore(row.standing) ? 0 : row.standing.issue ? 2 : 1) : null;
   }
 }
 

@@ -60,5 +60,13 @@ export type Decision = DayOutcome['decision'];
 export type Comparison = Schemas['day-what-if.schema'];
 export type TrainChange = Comparison['trains'][number];
 
+/** How the cards of a day stand, and what is asked and answered where some are issued. */
+export type IssuedAnswer = Schemas['IssuedAnswer'];
+export type CardStanding = Schemas['CardStanding'];
+export type IssuedCard = Schemas['IssuedCard'];
+export type IssueQuestion = Required<Schemas['IssueRequest']>;
+export type IssueAnswer = Schemas['IssueAnswer'];
+export type RefusedTrain = Schemas['NothingIssued']['trains'][number];
+
 export type JobState = Schemas['JobState'];
 export type JobRequest = Schemas['JobRequest'];

@@ -3,6 +3,9 @@
 import type {
   Day,
   Diagnostic,
+  IssueAnswer,
+  IssuedAnswer,
+  IssueQuestion,
   JobRequest,
   JobState,
   Library,
@@ -10,6 +13,7 @@ import type {
   ModelQuestion,
   PlanAnswer,
   PlanQuestion,
+  RefusedTrain,
   Text,
   TrainModel,
   WhyAnswer,
@@ -22,6 +26,8 @@ export interface Trouble {
   status: number;
   error: string;
   diagnostics: Diagnostic[];
+  /** Trains that are refused a card. */
+  trains?: RefusedTrain[];
 }
 
 export type Outcome<T> =
@@ -32,9 +38,10 @@ export type Outcome<T> =
 async function troubleOf(response: Response): Promise<Trouble> {
   const trouble: Trouble = { status: response.status, error: response.statusText, diagnostics: [] };
   try {
-    const body = (await response.json()) as { error?: unknown; diagnostics?: unknown };
+    const body = (await response.json()) as { error?: unknown; diagnostics?: unknown; trains?: unknown };
     if (typeof body.error === 'string' && body.error) trouble.error = body.error;
     if (Array.isArray(body.diagnostics)) trouble.diagnostics = body.diagnostics as Diagnostic[];
+    if (Array.isArray(body.trains)) trouble.trains = body.trains as RefusedTrain[];
   } catch {
     // An answer without a JSON body keeps the words of its status.
   }
@@ -79,6 +86,14 @@ export const readLibraryFile = (path: string): Promise<Outcome<LibraryText>> =>
 /** A day of the library, not planned. */
 export const readDay = (path: string): Promise<Outcome<Day>> =>
   askJson(`/api/day?path=${encodeURIComponent(path)}`, get());
+
+/** How the cards of a day of the library stand. */
+export const readIssued = (day: string): Promise<Outcome<IssuedAnswer>> =>
+  askJson('/api/issued', send('POST', { day }));
+
+/** Issues all the cards or, with status 422 and the trains that are refused, none. */
+export const issueCards = (question: IssueQuestion): Promise<Outcome<IssueAnswer>> =>
+  askJson('/api/issue', send('POST', question));
 
 /** `replaces`: the SHA-256 of the text that it replaces, null for a new file. Status 409 where the
  *  file is another one by now. */

@@ -523,6 +523,166 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/issued": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * How the cards of a day stand
+         * @description Which trains of a day of the library have a card that is issued, until when it holds, and whether it still holds. The day is planned as it is now. 404 where the server was started without a register of issued cards.
+         */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["IssuedRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["IssuedAnswer"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                404: components["responses"]["NotFound"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/issue": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Issue the cards of trains of a day
+         * @description As `panup issue` does, but all of the trains that are asked for or none: in one transaction. 404 where the server was started without a register of issued cards.
+         */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["IssueRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["IssueAnswer"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                404: components["responses"]["NotFound"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                /** @description Nothing is issued: of a train there is no plan that may be handed out, or something else than was seen, or its card still holds; or the input has mistakes. */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["NothingIssued"];
+                    };
+                };
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/issued/{place}/card": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A card that was issued
+         * @description The bytes that were issued, held against their checksum.
+         */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    place: number;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/pdf": string;
+                    };
+                };
+                403: components["responses"]["Refused"];
+                404: components["responses"]["NotFound"];
+                408: components["responses"]["TooSlow"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs": {
         parameters: {
             query?: never;
@@ -870,6 +1030,8 @@ export interface components {
         };
         Library: {
             folder: string;
+            /** @description Where issued cards are kept; null where the server was started without a register: no cards are issued from the page. */
+            register: string | null;
             /** @description By path. */
             files: components["schemas"]["ListedFile"][];
             /** @description Of all stock files, as far as they have no mistakes. */
@@ -1029,6 +1191,107 @@ export interface components {
             /** @description Path of the day in the library. */
             file: string;
             number: string;
+        };
+        /** @description A card that was issued, as the register keeps it. */
+        IssuedCard: {
+            /** @description In the register; its card is at /api/issued/PLACE/card. */
+            place: number;
+            /** @description Counted for this train number and day. */
+            issue: number;
+            /** @description The issue that it replaces; null: it is the first. */
+            replaces: number | null;
+            /** @description In what it differs from the issue before, one sentence each; empty of the first. */
+            different: string[];
+            /** @description UTC, as 2026-05-12T03:10:00Z. */
+            issued_at: string;
+            issued_to: string;
+            made_by: string | null;
+            checked_by: string | null;
+            released_by: string | null;
+            /** @description The last day on which it holds, as YYYY-MM-DD. */
+            holds_until: string | null;
+            /** @description Of the plan, in a sentence. */
+            answer: string;
+            card_sha256: string;
+        };
+        /** @description How the last card of a train stands. */
+        CardStanding: {
+            number: string;
+            /** @description False: a card is out for a train that is no longer in the day. */
+            in_the_day: boolean;
+            issue: components["schemas"]["IssuedCard"] | null;
+            /** @description Null where no card was issued. */
+            holds: boolean | null;
+            /** @description Why it holds no more. */
+            because: ("not in the day" | "past its last day" | "no plan" | "it says something else")[];
+            /** @description Parts of the card that would say something else now. */
+            card_says_else_of: string[];
+            /** @description The same in sentences: what is different now. */
+            why: string[];
+        };
+        IssuedRequest: {
+            /** @description Path of the day in the library. */
+            day: string;
+        };
+        IssuedAnswer: {
+            register: string;
+            day: string;
+            /** @description On which its trains run. */
+            date: string;
+            /** @description UTC; after its last day a card holds no more. */
+            asked_at: string;
+            invented: boolean;
+            /** @description By departure, and behind them those that are no longer in the day. */
+            trains: components["schemas"]["CardStanding"][];
+            cautions: string[];
+        };
+        /** @description A train that is to get a card, as it was seen. */
+        ChosenTrain: {
+            number: string;
+            /** @description The last issue that was seen, which the new one replaces; null: none was issued. Where there is another by now, nothing is issued: so none is issued twice. */
+            replaces?: number | null;
+            /** @description As of the train's answer in the day that was seen. Where its files are others by now, nothing is issued. */
+            inputs_sha256: string;
+        };
+        IssueRequest: {
+            /** @description Path of the day in the library. */
+            day: string;
+            trains: components["schemas"]["ChosenTrain"][];
+            /** @description To whom the cards go. */
+            to: string;
+            /** @description Where not given, as the train's file says; so the next three. */
+            made_by?: string | null;
+            checked_by?: string | null;
+            released_by?: string | null;
+            /** @description The last day on which they hold, as YYYY-MM-DD; not before the day of the trains. */
+            holds_until?: string | null;
+            /** @description Issue anew also where the card issued last still holds; else such a train is refused. */
+            also_holding?: boolean | null;
+        };
+        IssueAnswer: {
+            register: string;
+            day: string;
+            date: string;
+            issued_at: string;
+            invented: boolean;
+            trains: {
+                number: string;
+                issue: components["schemas"]["IssuedCard"];
+            }[];
+            cautions: string[];
+        };
+        /** @description Nothing of the request is issued. */
+        NothingIssued: {
+            /** @description In one sentence. */
+            error: string;
+            /** @description Mistakes in the files of the day or of its trains. */
+            diagnostics: components["schemas"]["Diagnostic"][];
+            /** @description Those that may not have the card. */
+            trains: {
+                number: string;
+                why: string;
+                issue: components["schemas"]["IssuedCard"] | null;
+            }[];
         };
         RouteModel: {
             id: string;

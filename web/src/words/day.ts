@@ -38,6 +38,8 @@ export const day_en = {
     change: 'What changes',
     longer: 'Longer',
     card: 'Card',
+    choose: 'Choose all that are shown, or none',
+    issued: 'Card',
   } as Record<Column, string>,
   decision: {
     'fault of the program': 'fault of the program',
@@ -163,6 +165,8 @@ export const day_de: DayWords = {
     change: 'Was sich ändert',
     longer: 'Länger',
     card: 'Karte',
+    choose: 'Alle gezeigten wählen, oder keinen',
+    issued: 'Karte',
   },
   decision: {
     'fault of the program': 'Fehler des Programms',

@@ -1,6 +1,7 @@
 /** All words of the page, in English and German. German has every word that English has, or the
  *  page does not compile. What the engine says comes in the language asked for. */
 import type { Language } from '../engine/answers';
+import { cards_de, cards_en } from './cards';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
 import { wire_de, wire_en } from './wire';
@@ -9,6 +10,7 @@ const en = {
   of_wire: wire_en,
   of_explain: explain_en,
   of_day: day_en,
+  of_cards: cards_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -241,6 +243,7 @@ const de: Words = {
   of_wire: wire_de,
   of_explain: explain_de,
   of_day: day_de,
+  of_cards: cards_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
