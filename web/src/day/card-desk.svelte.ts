@@ -23,6 +23,8 @@ export class CardDesk {
   /** What the cards were held against when they were looked at. */
   private of: unknown = null;
   private turn = 0;
+  /** Counts the days that were looked at. */
+  private days = 0;
   private touched: string | null = null;
 
   readonly by_number: ReadonlyMap<string, CardStanding> = $derived(new Map((this.standing?.trains ?? []).map((train) => [train.number, train])));
@@ -32,6 +34,7 @@ export class CardDesk {
   /** Nothing of another day stays, but for the names. */
   clear(): void {
     this.forget();
+    ++this.days;
     this.chosen = new Set<string>();
     this.touched = null;
     this.issued = null;
@@ -86,9 +89,11 @@ export class CardDesk {
     this.trouble = null;
     this.refused = none;
     this.issued = null;
-    const of = this.of;
+    const { of, days } = this;
     const outcome = await issueCards(questionOf(day, rows, this.names));
     this.issuing = false;
+    // Another day is on the desk: what came of this one is seen when it is looked at again.
+    if (days !== this.days) return false;
     if (outcome.is === 'trouble') {
       this.trouble = outcome.trouble;
       this.refused = new Map((outcome.trouble.trains ?? []).map((train) => [train.number, train.why]));

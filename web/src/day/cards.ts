@@ -44,7 +44,7 @@ export function allOrNone(chosen: ReadonlySet<string>, shown: DayRow[]): Set<str
 }
 
 /** A card is out that a driver must not use any more. */
-export const holdsNoMore = (standing: CardStanding | null): boolean => standing !== null && standing.issue !== null && standing.holds === false;
+export const holdsNoMore = (standing: CardStanding | null): boolean => standing?.holds === false;
 
 /** What stands against a card for a train, as far as the page can tell. The server looks again. */
 export type Against =
