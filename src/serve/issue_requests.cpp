@@ -365,7 +365,7 @@ std::optional<std::int64_t> card_in_path(std::string_view path) {
   std::int64_t place = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), place);
   const bool whole = error == std::errc() && end == text.data() + text.size();
-  return whole && place > 0 ? std::optional(place) : std::nullopt;
+  return whole ? std::optional(place) : std::nullopt;
 }
 
 Reply reply_to_issued_card(std::int64_t place_in_register, CardRegister* cards) {
