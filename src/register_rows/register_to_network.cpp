@@ -1,0 +1,85 @@
+#include "register_rows/register_to_network.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/source_text.h"
+#include "files/read_network.h"
+#include "register_rows/network_text.h"
+
+namespace panup {
+
+namespace {
+
+void note_starts(const std::vector<ChainedLine>& lines,
+                 const std::vector<RegisterSection>& sections,
+                 const std::vector<PlacedSeparation>& separations, const std::string& file,
+                 Diagnostics& notes) {
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    const ChainedLine& line = lines[i];
+    if (line.start_told) {
+      continue;
+    }
+    const auto placed = std::ranges::count(separations, i, &PlacedSeparation::line);
+    const bool gradients = std::ranges::any_of(line.sections, [&](const PlacedSection& one) {
+      return !sections[one.section].gradients.empty();
+    });
+    notes.push_back(
+        {{.file = file},
+         fmt::format("line {}: where it begins is not known; its kilometres count from 0{}. State "
+                     "--start {}=KM",
+                     line.id,
+                     placed > 0 || gradients
+                         ? ", and separation sections and gradients, which the register names by "
+                           "the posts, may lie at the wrong place by as much"
+                         : "",
+                     line.id)});
+  }
+}
+
+}  // namespace
+
+std::optional<RegisterNetwork> network_from_register(const RegisterRows& sections,
+                                                     const RegisterRows& separations,
+                                                     const FromRegister& how, Diagnostics& mistakes,
+                                                     Diagnostics& notes) {
+  const std::size_t before = mistakes.size();
+  std::vector<RegisterSection> made = sections_from(sections, how.track, notes);
+  RegisterNetwork network;
+  network.lines = chain_lines(made, how.starts, sections.file, mistakes, notes);
+  if (network.lines.empty()) {
+    mistakes.push_back({{.file = sections.file},
+                        "of no section are line, ends, length, line speed and an overhead contact "
+                        "line known, so there is no network"});
+  }
+  if (mistakes.size() != before) {
+    return std::nullopt;
+  }
+  std::vector<PlacedSeparation> placed = place_separations(
+      separations, how.no_other_separations, network.lines, made, sections.file, notes);
+  cut_where_systems_meet(network.lines, placed, made, sections.file, notes);
+  note_starts(network.lines, made, placed, sections.file, notes);
+  for (const ChainedLine& line : network.lines) {
+    network.sections += line.sections.size();
+  }
+  network.separations = placed.size();
+  network.text = network_text({.id = how.id,
+                               .name = how.name,
+                               .made_at = how.made_at,
+                               .sections = &sections,
+                               .separations = &separations},
+                              network.lines, made, placed);
+  if (network.text.size() > greatest_file_bytes) {
+    mistakes.push_back(
+        {{.file = sections.file},
+         fmt::format("the network would be a file of {} bytes, and panup reads {} at most: ask the "
+                     "register for a part of it",
+                     network.text.size(), greatest_file_bytes)});
+  } else {
+    read_network({.file = "the network made of " + sections.file, .text = network.text}, mistakes);
+  }
+  return mistakes.size() == before ? std::optional(std::move(network)) : std::nullopt;
+}
+
+}  // namespace panup

@@ -1,0 +1,159 @@
+#include "register_rows/values.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+namespace panup {
+
+namespace {
+
+constexpr std::string_view digits = "0123456789";
+
+/// The numbers that stand between characters that belong to none.
+std::vector<double> numbers_in(std::string_view text) {
+  std::vector<double> numbers;
+  for (std::size_t at = 0; (at = text.find_first_of(digits, at)) != std::string_view::npos;) {
+    const std::size_t end = std::min(text.find_first_not_of("0123456789.", at), text.size());
+    if (const auto number = number_in_cell(text.substr(at, end - at))) {
+      numbers.push_back(*number);
+    }
+    at = end;
+  }
+  return numbers;
+}
+
+}  // namespace
+
+std::optional<double> number_in_cell(std::string_view text) {
+  if (text.starts_with('+')) {
+    text.remove_prefix(1);
+    if (text.starts_with('-')) {
+      return std::nullopt;
+    }
+  }
+  double number = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  const bool whole = error == std::errc() && end == text.data() + text.size();
+  return whole && std::isfinite(number) ? std::optional(number) : std::nullopt;
+}
+
+std::optional<bool> flag_in_cell(std::string_view text) {
+  if (text == "true" || text == "1") {
+    return true;
+  }
+  return text == "false" || text == "0" ? std::optional(false) : std::nullopt;
+}
+
+std::optional<std::vector<GradientPoint>> gradient_profile(std::string_view text) {
+  std::vector<GradientPoint> points;
+  constexpr std::string_view between = " \t\r\n;,";
+  while (true) {
+    const std::size_t begin = text.find_first_not_of(between);
+    if (begin == std::string_view::npos) {
+      break;
+    }
+    text.remove_prefix(begin);
+    const std::size_t open = text.find('(');
+    const std::size_t close = text.find(')');
+    if (open == std::string_view::npos || close == std::string_view::npos || close < open) {
+      return std::nullopt;
+    }
+    const auto permille = number_in_cell(text.substr(0, open));
+    const auto at_km = number_in_cell(text.substr(open + 1, close - open - 1));
+    const bool rising = points.empty() || (at_km && *at_km > points.back().at_km);
+    if (!permille || !at_km || !rising || std::abs(*permille) > 120) {
+      return std::nullopt;
+    }
+    points.push_back({.at_km = *at_km, .permille = *permille});
+    text.remove_prefix(close + 1);
+  }
+  return points.empty() ? std::nullopt : std::optional(std::move(points));
+}
+
+std::optional<RaisedRecord> old_record(std::string_view text) {
+  if (text.find_first_not_of("0123456789[] ") != std::string_view::npos) {
+    return std::nullopt;
+  }
+  const std::vector<double> numbers = numbers_in(text);
+  if (numbers.size() != 3 || numbers[0] > 1000) {
+    return std::nullopt;
+  }
+  return RaisedRecord{
+      .number = static_cast<int>(numbers[0]), .distance_m = numbers[1], .speed_kmh = numbers[2]};
+}
+
+std::optional<double> static_force(std::string_view text) {
+  if (text.find_first_not_of("0123456789. /;,N") != std::string_view::npos) {
+    return std::nullopt;
+  }
+  const std::vector<double> numbers = numbers_in(text);
+  const bool two = numbers.size() == 2 && numbers[0] <= numbers[1];
+  return two && numbers[0] >= 20 && numbers[0] <= 300 ? std::optional(numbers[0]) : std::nullopt;
+}
+
+std::vector<RaisedRecord> permitted_by_both(const std::vector<RaisedRecord>& some,
+                                            const std::vector<RaisedRecord>& others) {
+  std::vector<RaisedRecord> both;
+  for (const RaisedRecord& one : some) {
+    for (const RaisedRecord& other : others) {
+      // Of one pantograph alone only records of one speak.
+      if ((one.number == 1) != (other.number == 1)) {
+        continue;
+      }
+      const RaisedRecord record{.number = std::min(one.number, other.number),
+                                .distance_m = std::max(one.distance_m, other.distance_m),
+                                .speed_kmh = std::min(one.speed_kmh, other.speed_kmh)};
+      if (std::ranges::find(both, record) == both.end()) {
+        both.push_back(record);
+      }
+    }
+  }
+  return both;
+}
+
+std::string id_from(std::string_view text, std::string_view otherwise) {
+  std::string id;
+  for (const char c : text.substr(0, 80)) {
+    const bool clean = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       c == '_' || c == '.';
+    if (clean) {
+      id += c;
+    } else if (!id.empty() && id.back() != '-') {
+      id += '-';
+    }
+  }
+  while (id.ends_with('-')) {
+    id.pop_back();
+  }
+  return id.empty() ? std::string(otherwise) : id;
+}
+
+std::string free_id_from(std::string_view text, std::string_view otherwise,
+                         std::set<std::string>& taken) {
+  const std::string id = id_from(text, otherwise);
+  std::string free_id = id;
+  for (int again = 2; !taken.insert(free_id).second; ++again) {
+    free_id = fmt::format("{}-{}", id, again);
+  }
+  return free_id;
+}
+
+std::string one_line_of(std::string_view text) {
+  constexpr std::size_t longest = 200;
+  std::size_t end = std::min(text.size(), longest);
+  // Not within a character.
+  while (end < text.size() && end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80) {
+    --end;
+  }
+  std::string line;
+  for (const char c : text.substr(0, end)) {
+    const auto byte = static_cast<unsigned char>(c);
+    line += byte < 0x20 || byte == 0x7F ? ' ' : c;
+  }
+  return end < text.size() ? line + "…" : line;
+}
+
+}  // namespace panup

@@ -1,0 +1,52 @@
+#pragma once
+
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "line/route.h"
+
+namespace panup {
+
+/// A number as the register writes it, with a point; nothing where the text is none.
+std::optional<double> number_in_cell(std::string_view text);
+
+/// "true" and "1", "false" and "0"; nothing else.
+std::optional<bool> flag_in_cell(std::string_view text);
+
+/// A point of a gradient profile: from here on.
+struct GradientPoint {
+  double at_km = 0;
+  double permille = 0;
+  friend bool operator==(const GradientPoint&, const GradientPoint&) = default;
+};
+
+/// A gradient profile, "±NN.N(NNNN.NNN)" one after the other (parameter 1.1.1.1.3.6), the
+/// kilometres rising. Nothing where it is not that.
+std::optional<std::vector<GradientPoint>> gradient_profile(std::string_view text);
+
+/// A record of raised pantographs in its old form, "NUMBER DISTANCE SPEED", "[2] [15] [120]" too.
+/// Nothing where it is not three whole numbers.
+std::optional<RaisedRecord> old_record(std::string_view text);
+
+/// The greatest static force out of "static and maximum force in newtons" (parameter 1.1.1.2.5.2):
+/// the first of two numbers, and no more than the second. Nothing of a formula, or of one number,
+/// of which nobody can say which it is.
+std::optional<double> static_force(std::string_view text);
+
+/// What both permit, and no more: each pair of records becomes the one that holds where both do.
+std::vector<RaisedRecord> permitted_by_both(const std::vector<RaisedRecord>& some,
+                                            const std::vector<RaisedRecord>& others);
+
+/// An id, of letters, digits, '-', '_' and '.'; `otherwise` where nothing is left of the text.
+std::string id_from(std::string_view text, std::string_view otherwise);
+/// The same, with a number behind it where it is taken.
+std::string free_id_from(std::string_view text, std::string_view otherwise,
+                         std::set<std::string>& taken);
+
+/// A text for one line of a file: no control characters, and no more than 200 bytes.
+std::string one_line_of(std::string_view text);
+
+}  // namespace panup
