@@ -49,6 +49,31 @@ class LineGraph {
     return at_.at(point);
   }
 
+  /// The first section of each part that nothing joins with those before.
+  std::vector<std::size_t> behind_gaps() const {
+    std::vector<std::size_t> first;
+    std::set<std::size_t> reached;
+    for (const std::size_t member : members_) {
+      if (!reached.insert(member).second) {
+        continue;
+      }
+      first.push_back(member);
+      for (std::vector<std::size_t> next{member}; !next.empty();) {
+        const RegisterSection& section = sections_[next.back()];
+        next.pop_back();
+        for (const std::string* const point : {&section.from, &section.to}) {
+          for (const std::size_t other : at_.at(*point)) {
+            if (reached.insert(other).second) {
+              next.push_back(other);
+            }
+          }
+        }
+      }
+    }
+    first.erase(first.begin());
+    return first;
+  }
+
   /// All sections in paths that go on through points where exactly two meet, in the order of the
   /// rows.
   std::vector<std::vector<Step>> paths() {
@@ -165,17 +190,16 @@ class Chainer {
                              "each",
                              name, point_words(fork, last), listed(meeting)));
     }
+    for (const std::size_t member : graph.behind_gaps()) {
+      const RegisterSection& first = sections_[member];
+      note(first, fmt::format("line {} has a gap: no section joins this one, from {} to {}, with "
+                              "the part before; what is on the other side of the gap is a line of "
+                              "its own",
+                              name, point_words(first.from, first), point_words(first.to, first)));
+    }
     const std::vector<std::vector<Step>> paths = graph.paths();
-    for (std::size_t i = 0; i < paths.size(); ++i) {
-      if (i > 0 && graph.forks().empty()) {
-        const RegisterSection& first = sections_[paths[i].front().section];
-        note(first,
-             fmt::format("line {} has a gap: no section joins this one, from {} to {}, with "
-                         "the part before; what is on the other side of the gap is a line "
-                         "of its own",
-                         name, point_words(first.from, first), point_words(first.to, first)));
-      }
-      place(national, paths[i]);
+    for (const std::vector<Step>& path : paths) {
+      place(national, path);
     }
   }
 
@@ -184,9 +208,11 @@ class Chainer {
     line.national = national;
     line.id = free_id_from(last_segment(national), "line", taken_);
     line.start_told = km_known;
+    line.goes_on = km_ > 0;
     if (const auto start = starts_.find(line.id); start != starts_.end()) {
       km_ = start->second;
       line.start_told = true;
+      line.goes_on = false;
       km_told_ = true;
     } else if (!km_known) {
       km_told_ = false;

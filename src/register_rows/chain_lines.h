@@ -23,6 +23,7 @@ struct ChainedLine {
   std::string national;  ///< the national line
   std::vector<PlacedSection> sections;
   bool start_told = false;  ///< its kilometres are those of the posts as far as the reader says so
+  bool goes_on = false;     ///< its kilometres are counted from where another line begins
 };
 
 /// Kilometres at which lines begin, by id of the line.

@@ -349,6 +349,7 @@ void cut_where_systems_meet(std::vector<ChainedLine>& lines,
                        name_of(*supply), placed.from_km, line.id)));
         cut.push_back(now);
         now.sections.clear();
+        now.goes_on = true;
         do {
           now.id = fmt::format("{}.{}", line.id, ++part);
         } while (!taken.insert(now.id).second);

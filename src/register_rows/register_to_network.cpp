@@ -18,7 +18,7 @@ void note_starts(const std::vector<ChainedLine>& lines,
                  Diagnostics& notes) {
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const ChainedLine& line = lines[i];
-    if (line.start_told) {
+    if (line.start_told || line.goes_on) {
       continue;
     }
     const auto placed = std::ranges::count(separations, i, &PlacedSeparation::line);

@@ -1,0 +1,276 @@
+"""The command line of `panup from-register`: answers of the infrastructure register become a network.
+
+All places, lines and figures of the answers are invented; their form is that of docs/register.md.
+"""
+
+import csv
+import hashlib
+import io
+import json
+import re
+import tomllib
+
+from command import DONE, WRONG_INPUT, CommandTest, main
+
+SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
+            "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
+            "vmax gradient hasPhase hasSystem").split()
+SEPARATIONS = "sol track kind km lengthM lengthIs breakerOff lowered change old".split()
+CONCEPTS = "http://data.europa.eu/949/concepts/"
+AC15 = CONCEPTS + "energy-supply-systems/rinf/AC20"
+AC25 = CONCEPTS + "energy-supply-systems/AC10"
+RAISED = [("1", "", "160"), ("2", "20", "120"), ("2", "85", "160")]
+
+
+def section(line: str, number: int, **changes) -> list[dict]:
+    """The rows of one section, 5 km long, from point `number` of the line to the next."""
+    row = dict(sol=f"http://example.invalid/invented/sol-{line}-{number}", line=f"http://example.invalid/line/{line}",
+               opStart=f"http://example.invalid/op/{line}-{number}", opStartName=f"Invented {line}.{number}",
+               opEnd=f"http://example.invalid/op/{line}-{number + 1}", opEndName=f"Invented {line}.{number + 1}",
+               lengthKm="5.0", track="1", oclType=CONCEPTS + "contact-line-systems/rinf/10", supply=AC15,
+               trainA="700", standstillA="80", heightMin="5.0", heightMax="6.2",
+               tsiHead=CONCEPTS + "compliant-pantograph-heads/rinf/10",
+               strip=CONCEPTS + "contact-strip-materials/rinf/20", metallic="30", force="90 300", limited="false",
+               add="true", vmax="160", hasPhase="false", hasSystem="false",
+               gradient=f"+2.0({5 * number:08.3f})")
+    row.update(changes)
+    if "raisedOld" in row or "raisedN" in row:
+        return [row]
+    return [row | dict(raisedN=n, raisedM=m, raisedKmh=v) for n, m, v in RAISED]
+
+
+def separation(line: str, number: int, **changes) -> dict:
+    return dict(sol=f"http://example.invalid/invented/sol-{line}-{number}", track="1", kind="phase", km="12.4",
+                lengthM="120", lengthIs="MIN", breakerOff="true", lowered="false") | changes
+
+
+def as_json(columns, rows) -> str:
+    cell = lambda text: {"type": "uri" if text.startswith("http") else "literal", "value": text}
+    return json.dumps({"head": {"vars": columns}, "results": {"bindings": [
+        {column: cell(row[column]) for column in columns if row.get(column)} for row in rows]}})
+
+
+def as_csv(columns, rows) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(columns)
+    writer.writerows([[row.get(column, "") for column in columns] for row in rows])
+    return text.getvalue()
+
+
+def forty_sections() -> tuple[list[dict], list[dict]]:
+    """Three lines with the faults that registers have."""
+    rows = []
+    for number in range(20):
+        changes = {
+            3: dict(opStart="http://example.invalid/op/A-4", opEnd="http://example.invalid/op/A-3",
+                    opStartName="Invented A.4", opEndName="Invented A.3"),         # the wrong way round
+            5: dict(vmax=""),                                                      # no line speed
+            7: dict(oclType=CONCEPTS + "contact-line-systems/40"),                 # not electrified
+            9: dict(lengthKm="0"),
+            11: dict(raisedOld="2 15 120"),
+            13: dict(tsiHead=CONCEPTS + "compliant-pantograph-heads/99"),          # no such concept
+            15: dict(force="0.00097 v2 + 70"),
+            17: dict(hasPhase="true"),                                             # and no row for it
+            18: dict(hasPhase=""),
+        }.get(number, {})
+        rows += section("A", number, **changes)
+    rows += section("A", 16, vmax="120")                                           # said twice, otherwise
+    for number in range(10):
+        rows += section("B", number, supply=AC25 if number >= 5 else AC15)         # systems meet at B.5
+    for number in range(10):
+        if number == 4:
+            continue                                                               # a gap, but see the fork
+        rows += section("C", number)
+    rows += section("C", 20, opStart="http://example.invalid/op/C-7", opStartName="Invented C.7")              # a fork
+    rows += [row | dict(track="2", vmax="100") for row in section("C", 1)]         # a second track
+    separations = [separation("A", 2), separation("A", 2, km="99.0"), separation("B", 1, km="7.0", lowered=""),
+                   separation("Z", 1)]
+    return rows, separations
+
+
+class FromRegisterTest(CommandTest):
+    def made(self, rows, separations, *more, status=DONE, write=as_json, out="network.toml"):
+        (self.folder / "sections").write_text(write(SECTIONS, rows), encoding="utf-8")
+        (self.folder / "separations").write_text(write(SEPARATIONS, separations), encoding="utf-8")
+        done = self.run_panup("from-register", "--sections", "sections", "--separations", "separations", "--out", out,
+                              *more)
+        self.assertEqual(done.returncode, status, done.stdout + done.stderr)
+        return done
+
+    def network(self, name="network.toml") -> dict:
+        return tomllib.loads((self.folder / name).read_text(encoding="utf-8"))
+
+    def section_of(self, line: str, number: int) -> dict:
+        return next(one for one in self.network()["section"] if one["id"] == f"sol-{line}-{number}")
+
+    def test_json_and_csv_give_the_same_network_which_reads_back(self) -> None:
+        rows, separations = forty_sections()
+        told = self.made(rows, separations, "--start", "A=0").stdout
+        self.made(rows, separations, "--start", "A=0", write=as_csv, out="csv.toml")
+        self.assertEqual(self.network(), self.network("csv.toml"))
+        checked = self.run_panup("check", "network.toml", "csv.toml")
+        self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
+        for part in ("sol-A-5: its line speed is not known", "sol-A-7: it has no overhead contact line",
+                     "sol-A-9: its length is '0'", "compliant-pantograph-heads/99' in column 'tsiHead' is no concept",
+                     "sol-A-15: the permitted contact force '0.00097 v2 + 70'",
+                     "sol-A-17: it is said to have a phase separation section, and no row says where",
+                     "sol-A-18: it is not said whether it has a phase separation section",
+                     "sol-A-16: column 'vmax' has 2 values for one track where one is due; the stricter, 120,",
+                     "sol-B-5: the energy supply system changes from AC 15 kV 16.7 Hz to AC 25 kV 50 Hz at km 25",
+                     "line C has a gap: no section joins this one, from Invented C.5 to Invented C.6",
+                     "sol-C-20: line C forks at Invented C.7, where sol-C-6, sol-C-7 and sol-C-20 meet",
+                     "separation section of sol-A-2: km 99, 120 m long, is outside its section",
+                     "separation section of sol-B-1: 'pantograph_lowered' is not stated; true is taken",
+                     "separation section of sol-Z-1: there is no such section"):
+            self.assertIn(part, told)
+        self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
+
+    def test_the_head_names_the_files_by_their_digest(self) -> None:
+        self.made(section("A", 0), [])
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        for name in ("sections", "separations"):
+            digest = hashlib.sha256((self.folder / name).read_bytes()).hexdigest()
+            self.assertIn(f"#   {name}, {3 if name == 'sections' else 0} rows\n#   SHA-256 {digest}\n", text)
+        self.assertRegex(text, r"# Made at 2\d\d\d-\d\d-\d\d")
+        self.assertIn("# http://example.invalid/invented/sol-A-0\n# From row 1 of sections; track 1.\n", text)
+
+    def test_a_section_has_what_its_rows_say(self) -> None:
+        self.made(section("A", 2), [separation("A", 2)], "--start", "A=10")
+        made = self.network()
+        self.assertEqual(self.section_of("A", 2), {
+            "id": "sol-A-2", "name": "Invented A.2 – Invented A.3", "line": "A", "from_km": 10.0, "to_km": 15.0,
+            "line_speed_kmh": 160.0, "system": "AC 15 kV 16.7 Hz", "permitted_heads": ["1950 Type 1"],
+            "permitted_strip_materials": ["plain carbon"], "greatest_metallic_content_percent": 30.0,
+            "greatest_static_force_n": 90.0, "automatic_dropping_device_required": True,
+            "current_limitation_required": False, "greatest_train_current_a": 700.0,
+            "greatest_standstill_current_a": 80.0, "wire_height_min_m": 5.0, "wire_height_max_m": 6.2,
+            "raised": [{"number": 1, "speed_kmh": 160.0}, {"number": 2, "distance_m": 20.0, "speed_kmh": 120.0},
+                       {"number": 2, "distance_m": 85.0, "speed_kmh": 160.0}]})
+        self.assertEqual(made["separation"], [{
+            "line": "A", "name": "phase separation section line A km 12.400", "type": "phase", "from_km": 12.4,
+            "length_m": 120.0, "pantograph_lowered": False, "breaker_off": True,
+            "length_is": "minimum between inner strips"}])
+        self.assertEqual(made["gradient"], [{"line": "A", "from_km": 10.0, "to_km": 15.0, "permille": 2.0}])
+        self.assertEqual([place["on"][0]["at_km"] for place in made["place"]], [10.0, 15.0])
+
+    def test_what_is_blank_is_not_stated(self) -> None:
+        bare = section("A", 0)[0]
+        for column in ("supply trainA standstillA heightMin heightMax tsiHead strip metallic force limited add "
+                       "raisedN raisedM raisedKmh gradient").split():
+            bare[column] = ""
+        self.made([bare], [])
+        self.assertEqual(set(self.section_of("A", 0)),
+                         {"id", "name", "line", "from_km", "to_km", "line_speed_kmh"})
+
+    def test_the_safe_side_where_a_separation_is_not_known(self) -> None:
+        rows = section("A", 2, hasPhase="")
+        self.made(rows, [])
+        self.assertNotIn("system", self.section_of("A", 2))
+        self.made(rows, [], "--no-other-separations", "--replace")
+        self.assertIn("system", self.section_of("A", 2))
+        told = self.made(rows, [separation("A", 2, km="112.4")], "--replace").stdout
+        self.assertNotIn("system", self.section_of("A", 2))
+        self.assertIn("if it began at km 107.400 to 112.400", told)
+        self.made(rows, [separation("A", 2, km="112.4")], "--replace", "--start", "A=110")
+        self.assertIn("system", self.section_of("A", 2))
+
+    def test_a_track_is_asked_for_or_the_strictest_counts(self) -> None:
+        rows = section("A", 0) + [row | dict(track="2", vmax="100", heightMin="4.9") for row in section("A", 0)]
+        self.made(rows, [])
+        self.assertEqual(self.section_of("A", 0)["line_speed_kmh"], 100)
+        self.assertEqual(self.section_of("A", 0)["wire_height_min_m"], 4.9)
+        self.made(rows, [], "--track", "1", "--replace")
+        self.assertEqual(self.section_of("A", 0)["line_speed_kmh"], 160)
+
+    def test_the_same_network_by_hand_gives_the_same_plan(self) -> None:
+        self.made([row for number in range(3) for row in section("A", number)], [separation("A", 2)], "--start", "A=0")
+        properties = """line_speed_kmh = 160
+system = "AC 15 kV 16.7 Hz"
+permitted_heads = ["1950 Type 1"]
+permitted_strip_materials = ["plain carbon"]
+greatest_metallic_content_percent = 30
+greatest_static_force_n = 90
+automatic_dropping_device_required = true
+current_limitation_required = false
+greatest_train_current_a = 700
+greatest_standstill_current_a = 80
+wire_height_min_m = 5.0
+wire_height_max_m = 6.2
+raised = [{ number = 1, speed_kmh = 160 }, { number = 2, distance_m = 20, speed_kmh = 120 },
+          { number = 2, distance_m = 85, speed_kmh = 160 }]
+"""
+        hand = 'kind = "network"\nid = "hand"\nname = "By hand"\n[[line]]\nid = "A"\n'
+        for number in range(3):
+            hand += (f'[[section]]\nid = "sol-A-{number}"\nname = "Invented A.{number} – Invented A.{number + 1}"\n'
+                     f'line = "A"\nfrom_km = {5 * number}\nto_km = {5 * number + 5}\n{properties}'
+                     f'[[gradient]]\nline = "A"\nfrom_km = {5 * number}\nto_km = {5 * number + 5}\npermille = 2\n')
+        for number in range(4):
+            hand += (f'[[place]]\nid = "A-{number}"\nname = "Invented A.{number}"\n'
+                     f'on = [{{ line = "A", at_km = {5 * number} }}]\n')
+        hand += ('[[separation]]\nline = "A"\nname = "phase separation section line A km 12.400"\ntype = "phase"\n'
+                 'from_km = 12.4\nlength_m = 120\npantograph_lowered = false\nbreaker_off = true\n'
+                 'length_is = "minimum between inner strips"\n')
+        self.file("hand.toml", hand)
+        # The register permits heads by type; those of the demo state none.
+        for name in ("pantographs", "vehicles"):
+            text = (self.data / f"demo/stock/{name}.toml").read_text(encoding="utf-8")
+            self.file(f"{name}.toml", text.replace("head_width_mm = 1950\n",
+                                                   "head_width_mm = 1950\nhead_type = \"1950 Type 1\"\n"))
+        self.file("train.toml", self.train.read_text(encoding="utf-8").replace("../stock/", ""))
+        plans = []
+        for network in ("hand", "network"):
+            run = self.file(f"{network}-run.toml",
+                            f'kind = "run"\nid = "r"\nname = "R"\nnetwork = "{network}.toml"\n'
+                            f'train = "train.toml"\nfrom = "A-0"\n'
+                            f'legs = [{{ line = "A", to = "A-3" }}]\n')
+            done = self.run_panup("plan", "--run", run, "--rules", self.rules, "--format", "json")
+            self.assertIn(done.returncode, (0, 1), done.stderr)
+            plan = json.loads(done.stdout)["parts"][0]
+            plan.pop("inputs", None)
+            plans.append(re.sub(r"(hand|network)(-run)?\.toml|By hand|From the infrastructure register", "",
+                                json.dumps(plan, sort_keys=True)))
+            self.assertIn("phase separation section line A km 12.400", plans[-1])
+            self.assertEqual(plan["answer"], "permitted")
+        self.assertEqual(*plans)
+
+    def test_what_makes_the_files_unusable_is_refused(self) -> None:
+        rows = section("A", 0)
+        without = [column for column in SECTIONS if column != "vmax"]
+        self.file("sections", as_csv(without, rows))
+        self.file("separations", as_csv(SEPARATIONS, []))
+        arguments = ("from-register", "--sections", "sections", "--separations", "separations", "--out", "n.toml")
+        self.assert_fails(self.run_panup(*arguments), WRONG_INPUT, "sections: column 'vmax' is missing")
+        self.file("sections", '{"head": {"vars": []}, "results": {"bindings": [ {"sol": "text"} ]}}')
+        self.assert_fails(self.run_panup(*arguments), WRONG_INPUT, "sections: row 1: this is no answer")
+        self.file("sections", '{"head": ')
+        self.assert_fails(self.run_panup(*arguments), WRONG_INPUT, "sections: this is no sound JSON")
+        self.file("sections", as_csv(SECTIONS, [row | dict(vmax="") for row in rows]))
+        self.assert_fails(self.run_panup(*arguments), WRONG_INPUT, "so there is no network")
+        self.assertFalse((self.folder / "n.toml").exists())
+        self.file("sections", as_csv(SECTIONS, rows))
+        self.assert_fails(self.run_panup(*arguments, "--start", "B=1"), WRONG_INPUT, "--start: there is no line 'B'")
+        self.assert_fails(self.run_panup(*arguments, "--start", "A"), WRONG_INPUT, "expected LINE=KM")
+        self.assert_fails(self.run_panup(*arguments, "--start", "A=1", "--start", "A=2"), WRONG_INPUT, "already")
+
+    def test_a_file_that_is_there_is_left(self) -> None:
+        self.file("network.toml", "mine\n")
+        done = self.made(section("A", 0), [], status=WRONG_INPUT)
+        self.assertIn("network.toml is there already; --replace writes over it", done.stderr)
+        self.assertEqual((self.folder / "network.toml").read_text(encoding="utf-8"), "mine\n")
+        self.made(section("A", 0), [], "--replace")
+        self.assertEqual(self.network()["kind"], "network")
+
+    def test_json_says_the_lines_and_the_notes(self) -> None:
+        rows, separations = forty_sections()
+        told = json.loads(self.made(rows, separations, "--format", "json").stdout)
+        self.assertEqual([line["id"] for line in told["lines"]],
+                         ["A", "A-2", "A-3", "A-4", "B", "B.2", "C", "C-2", "C-3", "C-4"])
+        self.assertEqual([line["from_km"] for line in told["lines"]][:6], [0, 30, 40, 0, 0, 25])
+        unknown = [note for note in told["notes"] if "where it begins is not known" in note]
+        self.assertEqual([re.search(r"line (\S+):", note)[1] for note in unknown],
+                         ["A", "A-4", "B", "C", "C-2", "C-3", "C-4"])
+
+
+if __name__ == "__main__":
+    main()
