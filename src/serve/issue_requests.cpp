@@ -11,6 +11,7 @@
 #include "issued/hand_out.h"
 #include "issued/issued_table.h"
 #include "issued/standing.h"
+#include "plan/run_plan.h"
 #include "serve/day_work.h"
 #include "serve/request_json.h"
 
@@ -99,7 +100,7 @@ Reply register_wrong(const std::string& wrong) { return error_reply(status_fault
 struct PlannedForCards {
   std::shared_ptr<DayRead> read;
   PlannedDay planned;
-  std::vector<std::shared_ptr<const Plan>> plans;
+  std::vector<std::shared_ptr<const RunPlan>> plans;
 };
 
 enum class Plans : std::uint8_t { not_needed, needed };
@@ -116,8 +117,8 @@ PlannedForCards planned_for_cards(std::shared_ptr<DayRead> read, Plans plans,
                      .plan_all = plans == Plans::needed};
   whole.plans.resize(whole.read->day.trains.size());
   if (plans == Plans::needed) {
-    request.made = [&whole](std::size_t row, const std::shared_ptr<const Plan>& plan) {
-      whole.plans[row] = plan;
+    request.made = [&whole](std::size_t row, const std::shared_ptr<const RunPlan>& run) {
+      whole.plans[row] = run;
     };
   }
   request.stopped = stopped;
