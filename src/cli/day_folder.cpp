@@ -31,10 +31,8 @@ void DayFolder::made(std::size_t row, const std::shared_ptr<const RunPlan>& run)
   }
   const std::string place =
       (fs::path(folder_) / folder_of_number(day_.trains[row].number)).string();
-  if (const int status = write_whole_result(
-          place, card_stem,
-          run->parts.size() == 1 ? plan_sheets(run->parts.front()) : run_sheets(*run), inputs,
-          Told::failures);
+  if (const int status =
+          write_whole_result(place, card_stem, train_sheets(*run), inputs, Told::failures);
       status != exit_done) {
     status_ = status;
     return;

@@ -83,9 +83,7 @@ int run_failed(const FailedOptions& options) {
                                    .pantograph = failed->pantograph},
                                   read, parsed);
   if (!options.out.empty()) {
-    std::vector<OutputFile> files = report.run.parts.size() == 1
-                                        ? plan_sheets(report.run.parts.front())
-                                        : run_sheets(report.run);
+    std::vector<OutputFile> files = train_sheets(report.run);
     files.push_back({"failed.txt", failed_to_text(report)});
     files.push_back({"failed.json", json_text(failed_to_json(report))});
     std::vector<std::string> inputs = paths_of(inputs_of(report.run));

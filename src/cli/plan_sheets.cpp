@@ -42,4 +42,8 @@ std::vector<OutputFile> run_sheets(const RunPlan& run) {
   return files;
 }
 
+std::vector<OutputFile> train_sheets(const RunPlan& run) {
+  return run.parts.size() == 1 ? plan_sheets(run.parts.front()) : run_sheets(run);
+}
+
 }  // namespace panup

@@ -19,4 +19,7 @@ std::vector<OutputFile> plan_sheets(const Plan& plan);
 /// is handed out of each part alone, called after its number.
 std::vector<OutputFile> run_sheets(const RunPlan& run);
 
+/// What is handed out of a train: of one part, as of any plan, of several, as of a run.
+std::vector<OutputFile> train_sheets(const RunPlan& run);
+
 }  // namespace panup

@@ -159,7 +159,7 @@ std::vector<std::string> vehicles_of(const RunPlan& run) {
   return ids;
 }
 
-/// "In 2 parts. Part 1, km 0.0-52.0: Permitted. Part 2, …", or, where all say the same, that.
+/// "In 2 parts. Part 1, km 0.0-52.0: permitted. Part 2, …", or, where all say the same, that.
 std::string answer_of_parts(const RunPlan& run, const std::vector<std::string>& answers) {
   if (std::ranges::all_of(answers,
                           [&](const std::string& one) { return one == answers.front(); })) {

@@ -10,7 +10,6 @@
 #include "day/outcome_json.h"
 #include "day/reading_bytes.h"
 #include "files/read_rule_book.h"
-#include "render/plan_json.h"
 #include "render/run_json.h"
 #include "runs/bytes.h"
 #include "runs/packed_text.h"
@@ -312,9 +311,9 @@ std::optional<std::string> KeptAnswers::plan_of(const std::string& key) {
 
 void KeptAnswers::add(const std::string& key, const RunPlan& run, const TrainOutcome& outcome,
                       const TrainReading& reading) {
-  const Json json = run.parts.size() == 1 ? plan_to_json(run.parts.front()) : run_to_json(run);
-  State::Row row{key, answer_bytes(run, outcome, reading),
-                 packed_text(json.dump(-1, ' ', false, Json::error_handler_t::replace))};
+  State::Row row{
+      key, answer_bytes(run, outcome, reading),
+      packed_text(train_plan_to_json(run).dump(-1, ' ', false, Json::error_handler_t::replace))};
   std::vector<State::Row> rows;
   {
     const std::scoped_lock lock(state_->queueing);

@@ -6,7 +6,6 @@
 #include "card/card.h"
 #include "drawing/json_text.h"
 #include "issued/standing.h"
-#include "render/plan_json.h"
 #include "render/run_json.h"
 
 namespace panup {
@@ -40,10 +39,6 @@ std::string card_pdf(const RunPlan& run) {
     book.add(part);
   }
   return book.finish();
-}
-
-std::string json_of(const RunPlan& run) {
-  return json_text(run.parts.size() == 1 ? plan_to_json(run.parts.front()) : run_to_json(run));
 }
 
 void state_release(Release& release, const HandedOut& handed_out, const LastIssue* last, int number,
@@ -157,7 +152,7 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       .program_version = run.parts.front().program_version,
                       .plan = {.outcome = outcome,
                                .reading = *reading,
-                               .plan_json = json_of(released),
+                               .plan_json = json_text(train_plan_to_json(released)),
                                .card_pdf = card_pdf(released)}};
     };
     auto added = issues.add(number, planned.day.date, write);

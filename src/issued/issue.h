@@ -50,7 +50,7 @@ struct Issue {
 struct IssuedPlan {
   TrainOutcome outcome;
   TrainReading reading;
-  std::string plan_json;  ///< as of `panup plan --format json`
+  std::string plan_json;  ///< as of `panup plan --format json`, or of `--run` of several parts
   std::string card_pdf;
 };
 

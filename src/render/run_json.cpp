@@ -27,4 +27,8 @@ nlohmann::ordered_json run_to_json(const RunPlan& run) {
   return json;
 }
 
+nlohmann::ordered_json train_plan_to_json(const RunPlan& run) {
+  return run.parts.size() == 1 ? plan_to_json(run.parts.front()) : run_to_json(run);
+}
+
 }  // namespace panup

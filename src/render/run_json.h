@@ -10,4 +10,7 @@ namespace panup {
 /// fields stand, with meaning and units, in `docs/schema/run.schema.json`.
 nlohmann::ordered_json run_to_json(const RunPlan& run);
 
+/// The plan of a train for scripts: of one part, as of any plan, of several, as of a run.
+nlohmann::ordered_json train_plan_to_json(const RunPlan& run);
+
 }  // namespace panup
