@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 #include <unordered_map>
 
@@ -267,8 +266,6 @@ class Chainer {
 };
 
 }  // namespace
-
-double rounded_km(double km) { return std::round(km * 1e6) / 1e6 + 0.0; }
 
 std::vector<ChainedLine> chain_lines(const std::vector<RegisterSection>& sections,
                                      const LineStarts& starts, const std::string& file,

@@ -39,7 +39,4 @@ std::vector<ChainedLine> chain_lines(const std::vector<RegisterSection>& section
                                      const LineStarts& starts, const std::string& file,
                                      Diagnostics& mistakes, Diagnostics& notes);
 
-/// To the millimetre, so that sums do not end in noise.
-double rounded_km(double km);
-
 }  // namespace panup

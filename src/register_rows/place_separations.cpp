@@ -139,18 +139,17 @@ class Placer {
     seen_.insert({index, said});
     const auto km = number_in_cell(cell(row, SeparationColumn::km));
     const auto length = number_in_cell(cell(row, SeparationColumn::length));
-    if (!km || !length || *length <= 0 || *length > 5000) {
+    if (!km || !length || *length < 0.01 || *length > 5000) {
       const std::string& old = cell(row, SeparationColumn::old);
-      withhold(
-          row, index,
-          fmt::format("its kilometre is '{}' and its length '{}' m, and a number and one above "
-                      "0, to 5000, are due{}",
-                      one_line_of(cell(row, SeparationColumn::km)),
-                      one_line_of(cell(row, SeparationColumn::length)),
-                      old.empty() ? ""
-                                  : fmt::format("; what it says in the old form, '{}', is not "
-                                                "read",
-                                                one_line_of(old))));
+      withhold(row, index,
+               fmt::format("its kilometre is '{}' and its length '{}' m, and a number and one from "
+                           "0.01 to 5000 are due{}",
+                           one_line_of(cell(row, SeparationColumn::km)),
+                           one_line_of(cell(row, SeparationColumn::length)),
+                           old.empty() ? ""
+                                       : fmt::format("; what it says in the old form, '{}', is not "
+                                                     "read",
+                                                     one_line_of(old))));
       return;
     }
     const ChainedLine& line = lines_[on->second.line];

@@ -199,8 +199,9 @@ class SectionMaker {
       return;
     }
     const auto length = number_in_cell(text);
-    if (length && *length > 0 && *length <= 1000) {
-      made_.length_km = length;
+    // To the millimetre, as kilometres are written: one below is none.
+    if (length && rounded_km(*length) > 0 && *length <= 1000) {
+      made_.length_km = rounded_km(*length);
     } else {
       note(*all_said(SectionColumn::length)[0].row,
            fmt::format("its length is '{}'; a number of kilometres above 0 is due, so it is not "

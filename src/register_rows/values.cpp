@@ -40,6 +40,8 @@ std::optional<double> number_in_cell(std::string_view text) {
   return whole && std::isfinite(number) ? std::optional(number) : std::nullopt;
 }
 
+double rounded_km(double km) { return std::round(km * 1e6) / 1e6 + 0.0; }
+
 std::optional<bool> flag_in_cell(std::string_view text) {
   if (text == "true" || text == "1") {
     return true;

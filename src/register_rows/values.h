@@ -13,6 +13,9 @@ namespace panup {
 /// A number as the register writes it, with a point; nothing where the text is none.
 std::optional<double> number_in_cell(std::string_view text);
 
+/// To the millimetre, so that sums do not end in noise.
+double rounded_km(double km);
+
 /// "true" and "1", "false" and "0"; nothing else.
 std::optional<bool> flag_in_cell(std::string_view text);
 

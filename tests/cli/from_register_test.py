@@ -7,6 +7,7 @@ import csv
 import hashlib
 import io
 import json
+import pathlib
 import re
 import tomllib
 
@@ -125,6 +126,18 @@ class FromRegisterTest(CommandTest):
                      "separation section of sol-Z-1: there is no such section"):
             self.assertIn(part, told)
         self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
+
+    def test_the_queries_of_the_docs_ask_for_the_columns(self) -> None:
+        text = (pathlib.Path(__file__).parents[2] / "docs/register.md").read_text(encoding="utf-8")
+        asked = [re.findall(r"\?(\w+)", head) for head in re.findall(r"^SELECT (.*?)^WHERE", text, re.M | re.S)]
+        self.assertEqual(asked, [SECTIONS, SEPARATIONS])
+        for query in re.findall(r"```sparql\n(.*?)```", text, re.S):
+            self.assertEqual(query.count("{"), query.count("}"))
+            for column in re.findall(r"\?(\w+)", query.split("WHERE")[0]):
+                self.assertGreater(len(re.findall(rf"\?{column}\b", query)), 1, column)
+        table = re.findall(r"^\| [^|]+ \| ([^|]+) \| [^|]+ \|$", text, re.M)
+        named = {column for cell in table for column in re.findall(r"`(\w+)`", cell)}
+        self.assertLessEqual(set(SECTIONS) | {"kind", "km", "lengthM", "lengthIs", "breakerOff", "lowered"}, named)
 
     def test_the_head_names_the_files_by_their_digest(self) -> None:
         self.made(section("A", 0), [])

@@ -115,6 +115,7 @@ TEST(RegisterSections, WhatCannotBeReadIsNotedAndUnknown) {
            {"vmax", "fast", "'fast' in column 'vmax' is not a number from 5 to 400"},
            {"heightMin", "2", "'2' in column 'heightMin' is not a number from 3 to 9"},
            {"lengthKm", "0", "its length is '0'"},
+           {"lengthKm", "1e-7", "its length is '1e-7'"},
            {"lengthKm", "-1", "its length is '-1'"},
            {"force", "90", "the permitted contact force '90'"},
            {"add", "Y", "'Y' in column 'add' is neither true nor false"},
