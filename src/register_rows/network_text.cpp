@@ -263,7 +263,11 @@ class NetworkWriter {
                                       ? "minimum between inner strips"
                                       : "maximum between outer strips"));
     }
-    text_ += "\n" + comment_of("From " + one.comment) + table_text("separation", std::move(table));
+    text_ += "\n" + comment_of("From " + one.comment);
+    if (!lines_[one.line].start_told) {
+      text_ += "# LOOK: nobody has said where the line begins, so it may lie elsewhere.\n";
+    }
+    text_ += table_text("separation", std::move(table));
   }
 
   /// From each point to the next, within the section.

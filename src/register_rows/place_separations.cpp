@@ -120,8 +120,7 @@ class Placer {
     const std::size_t index = found->second;
     const RegisterSection& section = sections_[index];
     const std::string& track = cell(row, SeparationColumn::track);
-    const bool other_track = std::ranges::find(section.tracks, track) == section.tracks.end();
-    if (other_track && !track.empty() && section.tracks != std::vector<std::string>{""}) {
+    if (std::ranges::find(section.other_tracks, track) != section.other_tracks.end()) {
       return;  // of a track that does not count
     }
     const auto on = placed_.find(index);

@@ -108,8 +108,9 @@ class SectionMaker {
                                     "permits was taken",
                                     track, counting_.size()));
     }
-    for (const TrackRows* const one : counting_) {
-      made_.tracks.push_back(one->id);
+    for (const TrackRows& one : from.tracks) {
+      const bool counts = std::ranges::find(counting_, &one) != counting_.end();
+      (counts ? made_.tracks : made_.other_tracks).push_back(one.id);
     }
   }
 

@@ -61,8 +61,9 @@ struct RegisterSection {
   std::string to;
   std::string to_name;
   std::optional<double> length_km;
-  std::vector<std::string> tracks;  ///< that count
-  bool overhead_line = true;        ///< false: it is known that there is none
+  std::vector<std::string> tracks;        ///< that count
+  std::vector<std::string> other_tracks;  ///< that do not
+  bool overhead_line = true;              ///< false: it is known that there is none
   /// What it says for panup; the line speed is 0 where it is not known.
   LineProperties properties;
   std::vector<GradientPoint> gradients;  ///< by the kilometres of the line

@@ -185,7 +185,11 @@ class FromRegisterTest(CommandTest):
         told = self.made(rows, [separation("A", 2, km="112.4")], "--replace").stdout
         self.assertNotIn("system", self.section_of("A", 2))
         self.assertIn("if it began at km 107.400 to 112.400", told)
+        self.made(rows, [separation("A", 2, km="2.4")], "--replace")
+        self.assertIn("# LOOK: nobody has said where the line begins",
+                      (self.folder / "network.toml").read_text(encoding="utf-8"))
         self.made(rows, [separation("A", 2, km="112.4")], "--replace", "--start", "A=110")
+        self.assertNotIn("LOOK", (self.folder / "network.toml").read_text(encoding="utf-8"))
         self.assertIn("system", self.section_of("A", 2))
 
     def test_a_track_is_asked_for_or_the_strictest_counts(self) -> None:

@@ -13,6 +13,7 @@ struct Lines {
   RegisterRows separations{.file = "separations", .sha256 = {}, .rows = {}};
   LineStarts starts;
   bool no_others = false;
+  std::string track;
   Diagnostics mistakes;
   Diagnostics notes;
 
@@ -23,7 +24,7 @@ struct Lines {
     const auto made = network_from_register(rows, separations,
                                             {.id = "n",
                                              .name = "N",
-                                             .track = {},
+                                             .track = track,
                                              .made_at = "now",
                                              .starts = starts,
                                              .no_other_separations = no_others},
@@ -241,6 +242,19 @@ TEST(RegisterSeparations, OfSectionsThatAreNotThereAreLeftOut) {
   add_separation(lines.separations, "9", "2");
   EXPECT_TRUE(lines.network()->lines.at(0).track.separations.empty());
   EXPECT_TRUE(says(lines.notes, "separation section of 9: there is no such section"));
+}
+
+TEST(RegisterSeparations, CountUnlessTheyAreOfATrackThatDoesNot) {
+  Lines lines;
+  add_section(lines.rows, "1", "a", "b");
+  add_section(lines.rows, "1", "a", "b", {{"track", "2"}});
+  add_separation(lines.separations, "1", "1");
+  add_separation(lines.separations, "1", "2", {{"track", "2"}});
+  add_separation(lines.separations, "1", "3", {{"track", "of another name"}});
+  add_separation(lines.separations, "1", "4", {{"track", ""}});
+  EXPECT_EQ(lines.network()->lines.at(0).track.separations.size(), 4U);
+  lines.track = "1";
+  EXPECT_EQ(lines.network()->lines.at(0).track.separations.size(), 3U);
 }
 
 TEST(RegisterSystems, MeetWithinASystemSeparationSectionOrNotAtAll) {
