@@ -188,6 +188,11 @@ class Placer {
         !text.empty() && !flag_in_cell(text)) {
       placed.comment += fmt::format(" Change of system: {}.", one_line_of(text));
     }
+    if (!line.start_told) {
+      // Where in its section it lies is known no better than where the line begins.
+      sections_[index].withhold_supply(fmt::format(
+          "it has a separation section, and where line {} begins was not told", line.id));
+    }
     separations_.push_back(std::move(placed));
   }
 

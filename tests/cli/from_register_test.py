@@ -127,6 +127,14 @@ class FromRegisterTest(CommandTest):
             self.assertIn(part, told)
         self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
 
+    def test_a_separation_on_a_line_that_begins_nobody_knows_where_leaves_its_section_dead(self) -> None:
+        rows = [row for number in range(3) for row in section("A", number)]
+        self.made(rows, [separation("A", 2)])
+        self.assertNotIn("system", self.section_of("A", 2))
+        self.assertIn("system", self.section_of("A", 1), "it has none")
+        self.made(rows, [separation("A", 2)], "--replace", "--start", "A=0")
+        self.assertIn("system", self.section_of("A", 2))
+
     def test_the_queries_of_the_docs_ask_for_the_columns(self) -> None:
         text = (pathlib.Path(__file__).parents[2] / "docs/register.md").read_text(encoding="utf-8")
         asked = [re.findall(r"\?(\w+)", head) for head in re.findall(r"^SELECT (.*?)^WHERE", text, re.M | re.S)]
