@@ -188,11 +188,6 @@ class Placer {
         !text.empty() && !flag_in_cell(text)) {
       placed.comment += fmt::format(" Change of system: {}.", one_line_of(text));
     }
-    if (!line.start_told) {
-      // Where in its section it lies is known no better than where the line begins.
-      sections_[index].withhold_supply(fmt::format(
-          "it has a separation section, and where line {} begins was not told", line.id));
-    }
     separations_.push_back(std::move(placed));
   }
 
@@ -387,6 +382,18 @@ void cut_where_systems_meet(std::vector<ChainedLine>& lines,
   }
   lines = std::move(cut);
   separations = std::move(dealt);
+}
+
+void withhold_where_starts_are_not_told(const std::vector<ChainedLine>& lines,
+                                        const std::vector<PlacedSeparation>& separations,
+                                        std::vector<RegisterSection>& sections) {
+  for (const PlacedSeparation& one : separations) {
+    const ChainedLine& line = lines[one.line];
+    if (!line.start_told) {
+      sections[one.section].withhold_supply(fmt::format(
+          "it has a separation section, and where line {} begins was not told", line.id));
+    }
+  }
 }
 
 }  // namespace panup

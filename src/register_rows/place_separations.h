@@ -51,4 +51,10 @@ void cut_where_systems_meet(std::vector<ChainedLine>& lines,
                             std::vector<RegisterSection>& sections,
                             const std::string& sections_file, Diagnostics& notes);
 
+/// Where a separation section lies in its section is known no better than where its line begins:
+/// where that was not told, nothing may be raised in the section.
+void withhold_where_starts_are_not_told(const std::vector<ChainedLine>& lines,
+                                        const std::vector<PlacedSeparation>& separations,
+                                        std::vector<RegisterSection>& sections);
+
 }  // namespace panup

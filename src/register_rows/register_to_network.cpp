@@ -59,6 +59,7 @@ std::optional<RegisterNetwork> network_from_register(const RegisterRows& section
   std::vector<PlacedSeparation> placed = place_separations(
       separations, how.no_other_separations, network.lines, made, sections.file, notes);
   cut_where_systems_meet(network.lines, placed, made, sections.file, notes);
+  withhold_where_starts_are_not_told(network.lines, placed, made);
   note_starts(network.lines, made, placed, sections.file, notes);
   for (const ChainedLine& line : network.lines) {
     network.sections += line.sections.size();

@@ -104,9 +104,10 @@ class Keys:
 
 
 def arguments_that_matter(command):
-    """Of a compiler's command line, what changes the meaning of the text: no path of this machine."""
+    """Of a compiler's command line, what changes the meaning of the text: no path of this machine, nor
+    what sanitizers leave out."""
     words = shlex.split(command)
-    return sorted(word for word in words if re.match(r"-(D(?!.*/)|std=|f|m)", word))
+    return sorted(word for word in words if re.match(r"-(D(?!.*/)|std=|f(?!no-sanitize=)|m)", word))
 
 
 def source_by_source(build, folder):
