@@ -171,7 +171,7 @@ class Chainer {
         at_row(file_, section.row, fmt::format("section {}: {}", last_segment(section.iri), text)));
   }
 
-  std::string point_words(const std::string& point, const RegisterSection& of) const {
+  static std::string point_words(const std::string& point, const RegisterSection& of) {
     const std::string& name = of.from == point ? of.from_name : of.to_name;
     return name.empty() ? std::string(last_segment(point)) : one_line_of(name);
   }
