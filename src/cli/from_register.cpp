@@ -3,11 +3,11 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "base/utc_time.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
-#include "cli/whole_day.h"
 #include "register_rows/place_separations.h"
 #include "register_rows/register_to_network.h"
 #include "register_rows/values.h"
@@ -105,7 +105,7 @@ int run_from_register(FromRegisterOptions options) {
       load_register_rows(options.sections, section_columns, mistakes, notes);
   const RegisterRows separations =
       load_register_rows(options.separations, separation_columns, mistakes, notes);
-  options.how.made_at = time_or_now({});
+  options.how.made_at = utc_now();
   const auto network =
       mistakes.empty() ? network_from_register(sections, separations, options.how, mistakes, notes)
                        : std::nullopt;

@@ -11,7 +11,7 @@
 #include "cli/option_checks.h"
 #include "cli/say.h"
 #include "cli/version.h"
-#include "issued/issue_register.h"
+#include "serve/issue_requests.h"
 
 namespace panup {
 
@@ -76,12 +76,13 @@ int run_serve(const ServeOptions& options) {
     return exit_wrong_input;
   }
   if (!options.register_path.empty()) {
-    const auto opened = IssueRegister::open(options.register_path);
+    auto opened = IssueRegister::open(options.register_path);
     if (const auto* const why = std::get_if<std::string>(&opened)) {
       say("panup: {}\n", *why);
       return exit_wrong_input;
     }
-    settings.issued_cards = options.register_path;
+    settings.issued_cards = std::make_shared<CardRegister>(
+        options.register_path, std::move(std::get<IssueRegister>(opened)));
   }
   settings.rules = options.rules;
   settings.port = options.port;

@@ -104,7 +104,7 @@ class NetworkWriter {
     for (const ChainedLine& line : lines_) {
       text_ += "\n";
       if (!line.start_told) {
-        text_ += fmt::format("# Nobody has said where it begins: its kilometres count from 0.\n");
+        text_ += "# Nobody has said where it begins: its kilometres count from 0.\n";
       }
       text_ +=
           table_text("line", {text_entry("id", line.id), text_entry("name", name_of_line(line))});
@@ -119,8 +119,11 @@ class NetworkWriter {
       write_separation(one);
     }
     for (const ChainedLine& line : lines_) {
+      // The register names gradients by the posts: at a wrong place they are worse than unknown.
       for (const PlacedSection& placed : line.sections) {
-        write_gradients(line, placed);
+        if (line.start_told) {
+          write_gradients(line, placed);
+        }
       }
     }
     return std::move(text_);

@@ -31,8 +31,9 @@ void note_starts(const std::vector<ChainedLine>& lines,
                      "--start {}=KM",
                      line.id,
                      placed > 0 || gradients
-                         ? ", and separation sections and gradients, which the register names by "
-                           "the posts, may lie at the wrong place by as much"
+                         ? ". The register names separation sections and gradients by the posts: "
+                           "gradients are left out, and sections with separation sections state no "
+                           "'system'"
                          : "",
                      line.id)});
   }

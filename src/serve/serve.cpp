@@ -31,16 +31,6 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   if (!mistakes.empty()) {
     return;
   }
-  std::shared_ptr<CardRegister> cards;
-  if (settings.issued_cards) {
-    auto opened = IssueRegister::open(*settings.issued_cards);
-    if (const auto* const why = std::get_if<std::string>(&opened)) {
-      mistakes.push_back({{.file = *settings.issued_cards}, *why});
-      return;
-    }
-    cards = std::make_shared<CardRegister>(*settings.issued_cards,
-                                           std::move(std::get<IssueRegister>(opened)));
-  }
   JobBoard jobs(job_kinds());
   Service service{.place = {.library = *library,
                             .rules = settings.rules,
@@ -48,7 +38,7 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
                             .program_version = settings.program_version},
                   .store = settings.store,
                   .answers = open_answers(settings.store, settings.warn),
-                  .cards = std::move(cards),
+                  .cards = settings.issued_cards,
                   .jobs = &jobs};
   HttpServer server(service, settings.limits);
   const int port = server.listen(settings.port);

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -13,6 +14,8 @@
 #include "base/diagnostics.h"
 
 namespace panup {
+
+struct CardRegister;
 
 /// What clients may take of the server.
 struct ConnectionLimits {
@@ -29,10 +32,9 @@ struct ServeSettings {
   std::string library;               ///< folder of the files that may be read and written
   std::vector<std::string> rules;    ///< rule books that every request is answered with, in order
   std::optional<std::string> store;  ///< file that computed runs are kept in; nothing: none
-  /// File that issued cards are kept in; nothing: the page issues none.
-  std::optional<std::string> issued_cards = {};
-  int port = 8471;  ///< 0: a free one
-  int jobs = 0;     ///< threads to use; 0: as many as the machine has
+  std::shared_ptr<CardRegister> issued_cards = {};  ///< null: the page issues none
+  int port = 8471;                                  ///< 0: a free one
+  int jobs = 0;  ///< threads to use; 0: as many as the machine has
   std::string program_version;
   ConnectionLimits limits = {};
   std::function<void(const std::string&)> warn;  ///< gets what a user should know, one line each

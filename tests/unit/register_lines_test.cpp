@@ -283,6 +283,10 @@ TEST(RegisterSystems, MeetWithinASystemSeparationSectionOrNotAtAll) {
 TEST(RegisterGradients, HoldToTheNextPointWithinTheirSection) {
   Lines lines;
   add_section(lines.rows, "1", "a", "b", {{"gradient", "+1(-1) +2.0(1.5) -3(4) +9(6)"}});
+  EXPECT_TRUE(lines.network()->lines.at(0).track.gradients.empty())
+      << "nobody said where it begins";
+  EXPECT_TRUE(says(lines.notes, "gradients are left out"));
+  lines.starts = {{"7", 0}};
   const auto network = lines.network();
   ASSERT_TRUE(network);
   const auto& found = network->lines.at(0).track.gradients;
