@@ -59,12 +59,15 @@ Agreement reference_model();
 Agreement filter();
 Agreement two_pantographs();
 Agreement permitted_speed();
+/// One case of four of it.
+Agreement permitted_speed_in_part();
 Agreement published_designs();
 
 /// All of them, in this order; each is computed when it is called.
 struct NamedAgreement {
   const char* name;  ///< one word, for messages
   Agreement (*compute)();
+  Agreement (*compute_part)() = nullptr;  ///< some of its rows; null if it does not take long
 };
 const std::vector<NamedAgreement>& all_agreements();
 
