@@ -118,4 +118,6 @@ std::string to_toml(const TomlNode& root) {
   return out;
 }
 
+std::string value_to_toml(const TomlNode& node) { return value_text(node); }
+
 }  // namespace panup

@@ -10,4 +10,7 @@ namespace panup {
 /// tables as [key] and lists of tables as [[key]], in their order. The root is a table.
 std::string to_toml(const TomlNode& root);
 
+/// One value as it stands behind its key; tables and lists in one line.
+std::string value_to_toml(const TomlNode& node);
+
 }  // namespace panup

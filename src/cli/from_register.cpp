@@ -8,6 +8,8 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
+#include "files/read_network.h"
+#include "register_rows/changes_report.h"
 #include "register_rows/place_separations.h"
 #include "register_rows/register_to_network.h"
 #include "register_rows/values.h"
@@ -23,6 +25,8 @@ struct FromRegisterOptions {
   std::string out;
   std::vector<std::string> starts;
   FromRegister how;
+  std::string day;
+  std::vector<std::string> runs;
   bool replace = false;
 };
 
@@ -43,7 +47,8 @@ bool take_start(const std::string& text, LineStarts& starts) {
   return true;
 }
 
-nlohmann::ordered_json to_json(const RegisterNetwork& network, const Diagnostics& notes) {
+nlohmann::ordered_json to_json(const RegisterNetwork& network, const Diagnostics& notes,
+                               const std::optional<ChangesReport>& changes) {
   auto lines = nlohmann::ordered_json::array();
   for (const ChainedLine& line : network.lines) {
     lines.push_back({{"id", line.id},
@@ -59,10 +64,12 @@ nlohmann::ordered_json to_json(const RegisterNetwork& network, const Diagnostics
   return {{"lines", std::move(lines)},
           {"sections", network.sections},
           {"separations", network.separations},
-          {"notes", std::move(said)}};
+          {"notes", std::move(said)},
+          {"against", changes ? changes_to_json(*changes) : nlohmann::ordered_json(nullptr)}};
 }
 
-std::string to_text(const RegisterNetwork& network, const Diagnostics& notes) {
+std::string to_text(const RegisterNetwork& network, const Diagnostics& notes,
+                    const std::optional<ChangesReport>& changes) {
   std::string text = fmt::format("{} line{}, {} section{}, {} separation section{}:\n",
                                  network.lines.size(), network.lines.size() == 1 ? "" : "s",
                                  network.sections, network.sections == 1 ? "" : "s",
@@ -76,7 +83,49 @@ std::string to_text(const RegisterNetwork& network, const Diagnostics& notes) {
   for (const Diagnostic& note : notes) {
     text += fmt::format("- {}\n", to_line(note));
   }
-  return text;
+  return changes ? text + changes_to_text(*changes) : text;
+}
+
+/// The runs that the command names and those of the day; nothing where the day has mistakes.
+std::optional<std::vector<RunOfTrain>> runs_asked_for(const FromRegisterOptions& options,
+                                                      RunsTouched& touched, Diagnostics& mistakes) {
+  std::vector<RunOfTrain> runs;
+  for (const std::string& path : options.runs) {
+    runs.push_back({.train = {}, .path = path});
+  }
+  if (!options.day.empty()) {
+    const auto day = read_day_file(options.day, mistakes);
+    if (!day) {
+      return std::nullopt;
+    }
+    add_runs_of(*day, runs, touched);
+  }
+  return runs;
+}
+
+/// What differs from the network that is there; nothing where that one cannot be read.
+std::optional<ChangesReport> compared(const FromRegisterOptions& options,
+                                      const RegisterNetwork& network,
+                                      const std::optional<std::vector<RunOfTrain>>& runs,
+                                      RunsTouched touched, Diagnostics& unreadable) {
+  const auto there = load_text(options.out, unreadable);
+  auto changes = there ? network_changes(*there, network.text, unreadable) : std::nullopt;
+  if (!changes) {
+    return std::nullopt;
+  }
+  ChangesReport report{
+      .changes = std::move(*changes), .runs = std::nullopt, .written = options.replace};
+  if (runs) {
+    Diagnostics ignored;  // with mistakes every way is in doubt, which is said of each
+    const ChangedNetwork both{
+        .path = options.out,
+        .before = read_network(*there, ignored),
+        .then = *read_network({.file = options.out, .text = network.text}, ignored),
+        .changes = &report.changes};
+    find_touched(both, *runs, files_on_disk(), touched);
+    report.runs = std::move(touched);
+  }
+  return report;
 }
 
 int run_from_register(FromRegisterOptions options) {
@@ -95,8 +144,13 @@ int run_from_register(FromRegisterOptions options) {
     return exit_wrong_input;
   }
   std::error_code error;
-  if (!options.replace && std::filesystem::exists(options.out, error)) {
-    say("panup: {} is there already; --replace writes over it\n", options.out);
+  const bool is_there = std::filesystem::exists(options.out, error);
+  const bool asks_for_trains = !options.day.empty() || !options.runs.empty();
+  if (asks_for_trains && !is_there) {
+    say("panup: --{} asks which trains come by what differs, and there is no {} that anything "
+        "could "
+        "differ from\n",
+        options.day.empty() ? "run" : "day", options.out);
     return exit_wrong_input;
   }
   Diagnostics mistakes;
@@ -109,17 +163,43 @@ int run_from_register(FromRegisterOptions options) {
   const auto network =
       mistakes.empty() ? network_from_register(sections, separations, options.how, mistakes, notes)
                        : std::nullopt;
+  RunsTouched touched;
+  std::optional<std::vector<RunOfTrain>> runs;
+  if (asks_for_trains) {
+    runs = runs_asked_for(options, touched, mistakes);
+  }
   if (print_diagnostics(mistakes) || !network) {
     return exit_wrong_input;
   }
-  const int status = write_out(place->folder, {{place->name, network->text}},
-                               {options.sections, options.separations});
-  if (status != exit_done) {
-    return status;
+  Diagnostics unreadable;
+  const auto changes =
+      is_there ? compared(options, *network, runs, touched, unreadable) : std::nullopt;
+  if (is_there && !changes) {
+    print_diagnostics(unreadable);
+    say("panup: {} is there already and is no network that the new one could be compared with; "
+        "{}\n",
+        options.out, options.replace ? "it is written over" : "--replace writes over it");
+    if (!options.replace) {
+      return exit_wrong_input;
+    }
   }
-  return print_result(
-      options.common.json() ? json_text(to_json(*network, notes)) : to_text(*network, notes),
-      exit_done);
+  const bool writes = !is_there || options.replace;
+  if (writes) {
+    const int status = write_out(place->folder, {{place->name, network->text}},
+                                 {options.sections, options.separations});
+    if (status != exit_done) {
+      return status;
+    }
+  }
+  const std::string told = options.common.json() ? json_text(to_json(*network, notes, changes))
+                                                 : to_text(*network, notes, changes);
+  const bool same = changes && changes->changes.tables.empty();
+  const int status = print_result(told, writes || same ? exit_done : exit_answer_no);
+  if (!writes) {
+    say("panup: {} is there already{}; nothing was written, --replace writes over it\n",
+        options.out, same ? " and says the same" : "");
+  }
+  return status;
 }
 
 }  // namespace
@@ -142,7 +222,13 @@ void add_from_register_command(CLI::App& program, int& status) {
       ->required()
       ->type_name("FILE")
       ->check(not_empty());
-  command->add_flag("--replace", options->replace, "write over the network that is there");
+  command->add_flag("--replace", options->replace,
+                    "write over the network that is there; without it only what differs is told");
+  command
+      ->add_option("--day", options->day,
+                   "a day: which of its trains come by what differs from the network that is there")
+      ->type_name("FILE");
+  command->add_option("--run", options->runs, "the same of the run of a train")->type_name("FILE");
   command->add_option("--start", options->starts, "the kilometre at which a line begins")
       ->type_name("LINE=KM");
   command

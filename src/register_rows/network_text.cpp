@@ -9,6 +9,7 @@
 #include "base/listed.h"
 #include "base/write_toml.h"
 #include "register_rows/concepts.h"
+#include "register_rows/table_mark.h"
 
 namespace panup {
 
@@ -24,10 +25,13 @@ TomlEntry number_entry(std::string key, double number) {
   return entry(std::move(key), {.value = number});
 }
 
-/// A table of a list, as [[key]].
+/// A table of a list, as [[key]], with the mark above it.
 std::string table_text(const std::string& key, TomlEntries table) {
-  return to_toml({.value = TomlEntries{
-                      entry(key, {.value = TomlArray{TomlNode{.value = std::move(table)}}})}});
+  const std::string mark = mark_of(table);
+  const std::string text =
+      to_toml({.value = TomlEntries{
+                   entry(key, {.value = TomlArray{TomlNode{.value = std::move(table)}}})}});
+  return mark + text.substr(text.find('['));
 }
 
 std::string comment_of(std::string_view text) { return fmt::format("# {}\n", one_line_of(text)); }
@@ -244,7 +248,7 @@ class NetworkWriter {
       text_ += comment_of("LOOK: " + doubt);
     }
     if (!keys.missing().empty()) {
-      text_ += fmt::format("# Not stated: {}\n", listed(keys.missing()));
+      text_ += not_stated_line(keys.missing());
     }
     text_ += table_text("section", std::move(keys.table()));
   }

@@ -4,7 +4,9 @@
 /// combination of values. They are read (this header), grouped by section (`sections.h`), chained
 /// into lines with kilometres (`chain_lines.h`), given their separation sections
 /// (`place_separations.h`) and written (`network_text.h`). `register_to_network.h` is the whole
-/// way. The queries stand in docs/register.md. What a row leaves blank is unknown and stays so.
+/// way. Where there is a network already, `network_changes.h` says in what it differs and what of
+/// it was stated by hand, `touched_runs.h` which trains come by that, and `changes_report.h` tells
+/// it. The queries stand in docs/register.md. What a row leaves blank is unknown and stays so.
 
 #include <istream>
 #include <span>

@@ -11,7 +11,7 @@ import pathlib
 import re
 import tomllib
 
-from command import DONE, WRONG_INPUT, CommandTest, main
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
@@ -90,7 +90,7 @@ def forty_sections() -> tuple[list[dict], list[dict]]:
     return rows, separations
 
 
-class FromRegisterTest(CommandTest):
+class RegisterTest(CommandTest):
     def made(self, rows, separations, *more, status=DONE, write=as_json, out="network.toml"):
         (self.folder / "sections").write_text(write(SECTIONS, rows), encoding="utf-8")
         (self.folder / "separations").write_text(write(SEPARATIONS, separations), encoding="utf-8")
@@ -105,6 +105,8 @@ class FromRegisterTest(CommandTest):
     def section_of(self, line: str, number: int) -> dict:
         return next(one for one in self.network()["section"] if one["id"] == f"sol-{line}-{number}")
 
+
+class FromRegisterTest(RegisterTest):
     def test_json_and_csv_give_the_same_network_which_reads_back(self) -> None:
         rows, separations = forty_sections()
         told = self.made(rows, separations, "--start", "A=0").stdout
@@ -281,7 +283,8 @@ raised = [{ number = 1, speed_kmh = 160 }, { number = 2, distance_m = 20, speed_
     def test_a_file_that_is_there_is_left(self) -> None:
         self.file("network.toml", "mine\n")
         done = self.made(section("A", 0), [], status=WRONG_INPUT)
-        self.assertIn("network.toml is there already; --replace writes over it", done.stderr)
+        self.assertIn("network.toml:1:5: this is not TOML", done.stderr)
+        self.assertIn("--replace writes over it", done.stderr)
         self.assertEqual((self.folder / "network.toml").read_text(encoding="utf-8"), "mine\n")
         self.made(section("A", 0), [], "--replace")
         self.assertEqual(self.network()["kind"], "network")
@@ -295,6 +298,239 @@ raised = [{ number = 1, speed_kmh = 160 }, { number = 2, distance_m = 20, speed_
         unknown = [note for note in told["notes"] if "where it begins is not known" in note]
         self.assertEqual([re.search(r"line (\S+):", note)[1] for note in unknown],
                          ["A", "A-4", "B", "C", "C-2", "C-3", "C-4"])
+
+
+class SecondImportTest(RegisterTest):
+    """A network is there already, and the register says something else today."""
+
+    def three(self, *, without=(), **changes) -> list[dict]:
+        return [row for number in range(4) if number not in without
+                for row in section("A", number, **changes.get(f"s{number}", {}))]
+
+    def edit(self, *changes) -> str:
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        for old, new in changes:
+            self.assertEqual(text.count(old), 1, old)
+            text = text.replace(old, new)
+        return self.file("network.toml", text).read_text(encoding="utf-8")
+
+    def in_section(self, number: int, old: str, new: str) -> tuple[str, str]:
+        """A change within the table of one section, for `edit`."""
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        begin = text.index(f'id = "sol-A-{number}"')
+        end = text.index("\n\n", begin)
+        table = text[begin:end]
+        self.assertEqual(table.count(old), 1, table)
+        return table, table.replace(old, new)
+
+    def against(self, rows, separations=(), *more, status=ANSWER_NO) -> dict:
+        return json.loads(self.made(rows, list(separations), "--start", "A=0", "--format", "json", *more,
+                                    status=status).stdout)["against"]
+
+    def change_of(self, against: dict, table: str, name: str) -> dict:
+        found = [one for one in against["changes"] if one["table"] == table and one["id"] == name]
+        self.assertEqual(len(found), 1, against)
+        return found[0]
+
+    def key_of(self, against: dict, table: str, name: str, key: str) -> dict:
+        return next(one for one in self.change_of(against, table, name)["keys"] if one["key"] == key)
+
+    def test_the_same_answers_differ_in_nothing(self) -> None:
+        self.made(self.three(), [separation("A", 2)], "--start", "A=0")
+        before = (self.folder / "network.toml").read_bytes()
+        done = self.made(self.three(), [separation("A", 2)], "--start", "A=0")
+        self.assertIn("It says the same as network.toml", done.stdout)
+        self.assertIn("nothing was written", done.stderr)
+        self.assertEqual((self.folder / "network.toml").read_bytes(), before)
+
+    def test_what_differs_is_told_key_by_key_and_nothing_is_written(self) -> None:
+        self.made(self.three(without=[3]), [separation("A", 2)], "--start", "A=0")
+        before = (self.folder / "network.toml").read_bytes()
+        now = self.three(s1=dict(vmax="120", supply=""), s2=dict(trainA="800"))[3:]
+        now = [row for row in now if not row["sol"].endswith("-0")]
+        done = self.made(now, [separation("A", 2, km="13.0")], "--start", "A=5", status=ANSWER_NO)
+        self.assertEqual((self.folder / "network.toml").read_bytes(), before)
+        self.assertIn("network.toml is there already; nothing was written, --replace writes over it", done.stderr)
+        for words in ("What differs from network.toml, which is there already:\nNew in the register:\n"
+                      "- section sol-A-3, line A km 15 to 20\n",
+                      "- phase separation section line A km 13.000, line A km 13 to 13.12\n",
+                      "Gone from the register:\n", ": section sol-A-0, line A km 0 to 5\n",
+                      ": section sol-A-1, line A km 5 to 10: 'line_speed_kmh' was 160, now 120; "
+                      "'system' was \"AC 15 kV 16.7 Hz\", now not stated\n",
+                      "'greatest_train_current_a' was 700, now 800"):
+            self.assertIn(words, done.stdout)
+        self.assertNotIn("by hand", done.stdout)
+        self.made(now, [separation("A", 2, km="13.0")], "--start", "A=5", "--replace")
+        self.assertEqual(self.section_of("A", 1)["line_speed_kmh"], 120)
+
+    def test_of_a_list_only_what_differs_is_told(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        rows = [row for row in self.three() if row["raisedM"] != "85" or not row["sol"].endswith("-1")]
+        done = self.made(rows, [], "--start", "A=0", status=ANSWER_NO)
+        self.assertIn("'raised' loses [{ distance_m = 85, number = 2, speed_kmh = 160 }]\n", done.stdout)
+
+    def test_what_was_added_by_hand_is_told_apart_and_said_to_be_lost(self) -> None:
+        self.made(self.three(s2=dict(force="")), [separation("A", 2)], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh", 'contact_line = "CL-160"\nline_speed_kmh'))
+        self.edit(self.in_section(2, "line_speed_kmh", "greatest_static_force_n = 70\nline_speed_kmh"))
+        self.edit(('name = "From the infrastructure register"', 'name = "From the infrastructure register"\n'
+                   'invented = true'))
+        self.file("network.toml", (self.folder / "network.toml").read_text(encoding="utf-8") +
+                  '\n[[landmark]]\nline = "A"\nname = "Post 12"\nat_km = 12.0\n\n[[way]]\nid = "w"\nfrom = "A-0"\n'
+                  'legs = [{ line = "A", to = "A-4" }]\n')
+        against = self.against(self.three(s1=dict(vmax="120"), s2=dict(force="")), [separation("A", 2)])
+        for table, name, key, value in (("section", "sol-A-1", "contact_line", "CL-160"),
+                                        ("section", "sol-A-2", "greatest_static_force_n", 70),
+                                        ("network", "register", "invented", True)):
+            self.assertEqual(self.key_of(against, table, name, key),
+                             {"key": key, "before": value, "then": None, "stated_by": "somebody", "lost": True})
+        speed = self.key_of(against, "section", "sol-A-1", "line_speed_kmh")
+        self.assertEqual((speed["stated_by"], speed["lost"]), ("the register", False), "a key beside it was added")
+        for table, name in (("landmark", "Post 12"), ("way", "w")):
+            change = self.change_of(against, table, name)
+            self.assertEqual((change["fate"], change["stated_by"], change["lost"]), ("gone", "somebody", True))
+        done = self.made(self.three(s1=dict(vmax="120"), s2=dict(force="")), [separation("A", 2)], "--start", "A=0",
+                         status=ANSWER_NO)
+        self.assertIn("Stated by hand, and lost if it is replaced:\n", done.stdout)
+        self.assertIn("'contact_line' is \"CL-160\", the register states nothing\n", done.stdout)
+        self.assertIn(": landmark Post 12, line A km 12\n", done.stdout)
+        done = self.made(self.three(), [separation("A", 2)], "--start", "A=0", "--replace")
+        self.assertIn("Stated by hand, and lost now:\n", done.stdout)
+
+    def test_what_was_changed_or_taken_out_by_hand_may_be_lost(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh = 160.0", "line_speed_kmh = 80"))
+        self.edit(self.in_section(2, 'system = "AC 15 kV 16.7 Hz"\n', ""))
+        against = self.against(self.three())
+        self.assertEqual(self.key_of(against, "section", "sol-A-1", "line_speed_kmh"),
+                         {"key": "line_speed_kmh", "before": 80, "then": 160, "stated_by": "not known", "lost": True})
+        self.assertEqual(self.key_of(against, "section", "sol-A-2", "system"),
+                         {"key": "system", "before": None, "then": "AC 15 kV 16.7 Hz", "stated_by": "somebody",
+                          "lost": True})
+        told = self.made(self.three(), [], "--start", "A=0", status=ANSWER_NO).stdout
+        self.assertIn("'system' was taken out, the register states \"AC 15 kV 16.7 Hz\"\n", told)
+        self.assertIn("'line_speed_kmh' is 80, the register states 160\n", told)
+
+    def test_a_section_that_is_gone_was_added_by_hand_or_is_no_longer_in_the_register(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        added = ('\n[[section]]\nid = "mine"\nline = "A"\nfrom_km = 20.0\nto_km = 21.0\nline_speed_kmh = 40\n')
+        self.file("network.toml", text + added)
+        against = self.against(self.three(without=[3]))
+        self.assertEqual(self.change_of(against, "section", "mine")["stated_by"], "somebody")
+        self.assertEqual(self.change_of(against, "section", "sol-A-3")["stated_by"], "the register")
+        bare = "".join(line for line in text.splitlines(keepends=True) if not line.startswith("#"))
+        self.file("network.toml", bare + added)
+        against = self.against(self.three(without=[3]))
+        self.assertFalse(against["says_how_made"])
+        for name in ("mine", "sol-A-3"):
+            self.assertEqual(self.change_of(against, "section", name)["stated_by"], "not known")
+        self.assertIn("network.toml does not say what of it was made of the register",
+                      self.made(self.three(without=[3]), [], "--start", "A=0", status=ANSWER_NO).stdout)
+
+    def test_what_a_section_has_of_a_profile_was_stated_by_hand(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh = 160.0\n", 'profile = "fast"\n'))
+        self.file("network.toml", (self.folder / "network.toml").read_text(encoding="utf-8") +
+                  "\n[profile.fast]\nline_speed_kmh = 160\ndesign_type = \"A\"\n")
+        against = self.against(self.three())
+        keys = {key["key"]: key["stated_by"] for key in self.change_of(against, "section", "sol-A-1")["keys"]}
+        self.assertEqual(keys, {"profile": "somebody", "design_type": "somebody"})
+        self.assertTrue(self.change_of(against, "profile", "fast")["lost"])
+
+    def run_file(self, name: str, *places: str, network="network.toml") -> str:
+        legs = ", ".join(f'{{ line = "A", to = "{place}" }}' for place in places[1:])
+        self.file(f"{name}.toml", f'kind = "run"\nid = "{name}"\nname = "{name}"\nnetwork = "{network}"\n'
+                                  f'train = "train.toml"\nfrom = "{places[0]}"\nlegs = [{legs}]\n')
+        return f"{name}.toml"
+
+    def test_trains_whose_way_comes_by_what_differs(self) -> None:
+        self.made(self.three(), [separation("A", 2)], "--start", "A=0")
+        self.file("other.toml", (self.folder / "network.toml").read_text(encoding="utf-8"))
+        runs = [self.run_file("far", "A-0", "A-2"), self.run_file("near", "A-1", "A-3"),
+                self.run_file("back", "A-4", "A-3"), self.run_file("all", "A-4", "A-0"),
+                self.run_file("lost", "A-0", "nowhere"), self.run_file("elsewhere", "A-0", "A-4", network="other.toml"),
+                "no-such-file.toml"]
+        options = [word for run in runs for word in ("--run", run)]
+        against = self.against(self.three(s3=dict(vmax="120")), [separation("A", 2)], *options)
+        touched = {one["train"]: one for one in against["runs"]["touched"]}
+        self.assertEqual(set(touched), {"near", "back", "all", "lost", ""})
+        self.assertEqual((against["runs"]["asked"], against["runs"]["through_another_network"]), (6, 1))
+        for train in ("back", "all"):
+            self.assertEqual([against["changes"][i]["id"] for i in touched[train]["changes"]], ["sol-A-3"])
+        self.assertEqual(touched["near"]["changes"], touched["back"]["changes"], "it stands where the section begins")
+        self.assertIn("there is no place 'nowhere' on line 'A'", touched["lost"]["doubt"])
+        self.assertEqual(self.touched(self.three(s2=dict(vmax="120")), "back.toml"), {"section": "sol-A-2"},
+                         "it stands where that section ends")
+        self.assertIn("no-such-file.toml", touched[""]["doubt"])
+        table = "number,run,train,route\n60001,far.toml,,\n60002,near.toml,,\n60003,,train.toml,route.toml\n"
+        self.file("day.csv", table)
+        self.file("day.toml", 'kind = "day"\nname = "D"\ndate = 2031-05-12\ntable = "day.csv"\n')
+        told = self.made(self.three(s3=dict(vmax="120")), [separation("A", 2)], "--start", "A=0", "--day", "day.toml",
+                         status=ANSWER_NO).stdout
+        self.assertIn("Trains whose way comes by what differs: 1 of 2\n- 60002 (near.toml): section sol-A-3, "
+                      "line A km 15 to 20 changed\n", told)
+        self.assertIn("Not asked, for they run by a route file: 1 train\n", told)
+
+    def test_a_train_is_touched_by_what_the_new_network_has_on_its_way(self) -> None:
+        """A separation section that is new, a place that lies elsewhere, and one that is gone."""
+        self.made(self.three(), [], "--start", "A=0")
+        runs = [self.run_file("first", "A-0", "A-1"), self.run_file("last", "A-3", "A-4")]
+        options = [word for run in runs for word in ("--run", run)]
+        against = self.against(self.three(), [separation("A", 3, km="17.0")], *options)
+        self.assertEqual([one["train"] for one in against["runs"]["touched"]], ["last"])
+        against = self.against(self.three(s3=dict(opEnd="http://example.invalid/op/A-9")), [], *options)
+        self.assertEqual([one["train"] for one in against["runs"]["touched"]], ["last"])
+        self.assertIn("in the new network there is no place 'A-4'", against["runs"]["touched"][0]["doubt"])
+        named = [against["changes"][i]["id"] for i in against["runs"]["touched"][0]["changes"]]
+        self.assertIn("A-4", named)
+        self.assertNotIn("A-9", named, "no run names a place that is new")
+        against = self.against(self.three(s0=dict(lengthKm="6")), [], *options)
+        self.assertEqual([one["train"] for one in against["runs"]["touched"]], ["first", "last"])
+
+    def touched(self, rows, run: str) -> dict[str, str]:
+        """What of the changes touches a run, and the doubt under the empty name."""
+        against = self.against(rows, [], "--run", run)
+        return {**{change["table"]: change["id"] for one in against["runs"]["touched"]
+                   for change in map(against["changes"].__getitem__, one["changes"])},
+                **{"": one["doubt"] for one in against["runs"]["touched"] if one["doubt"]}}
+
+    def test_what_holds_everywhere_touches_every_train(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        near = self.run_file("near", "A-0", "A-1")
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        self.edit(('name = "From the infrastructure register"', 'name = "From the infrastructure register"\n'
+                   'contact_line_folder = "lines"'))
+        self.assertEqual(self.touched(self.three(), near), {"network": "register"})
+        self.file("network.toml", text)
+        touched = self.touched(self.three() + section("A", 4), near)
+        self.assertEqual(touched, {"line": "A"}, "the line has another name")
+        self.file("network.toml", text + '\n[[way]]\nid = "w"\nfrom = "A-0"\nlegs = [{ line = "A", to = "A-1" }]\n')
+        by_way = self.file("by-way.toml", 'kind = "run"\nid = "r"\nname = "R"\nnetwork = "network.toml"\n'
+                                          'train = "train.toml"\nway = "w"\n')
+        self.assertEqual(self.touched(self.three(), by_way), {"way": "w"})
+        self.assertEqual(self.touched(self.three(), near), {})
+
+    def test_where_the_network_has_mistakes_every_train_is_taken_as_touched(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh = 160.0", "line_speed_kmh = 900"))
+        self.assertEqual(self.touched(self.three(), self.run_file("near", "A-3", "A-4")),
+                         {"": "the network that is there has mistakes"})
+
+    def test_what_cannot_be_compared_is_written_over_only_if_asked(self) -> None:
+        self.file("network.toml", 'kind = "stock"\n')
+        done = self.made(self.three(), [], status=WRONG_INPUT)
+        self.assertIn('this file is of kind "stock"', done.stderr)
+        self.assertIn("is no network that the new one could be compared with; --replace writes over it", done.stderr)
+        self.assertEqual((self.folder / "network.toml").read_text(encoding="utf-8"), 'kind = "stock"\n')
+        done = self.made(self.three(), [], "--replace")
+        self.assertIn("it is written over", done.stderr)
+        self.assertEqual(self.network()["kind"], "network")
+
+    def test_trains_are_asked_for_only_where_something_can_differ(self) -> None:
+        done = self.made(self.three(), [], "--run", "r.toml", status=WRONG_INPUT)
+        self.assertIn("there is no network.toml that anything could differ from", done.stderr)
+        self.assertFalse((self.folder / "network.toml").exists())
 
 
 if __name__ == "__main__":

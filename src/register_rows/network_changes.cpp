@@ -1,0 +1,392 @@
+#include "register_rows/network_changes.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+#include "files/document.h"
+#include "register_rows/table_mark.h"
+
+namespace panup {
+
+namespace {
+
+constexpr std::array<std::string_view, 5> imported_tables{"section", "separation", "gradient",
+                                                          "line", "place"};
+
+bool is_one_of(std::string_view word, std::span<const std::string_view> words) {
+  return std::ranges::find(words, word) != words.end();
+}
+
+std::vector<std::string_view> lines_of(std::string_view text) {
+  std::vector<std::string_view> lines;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    lines.push_back(text.substr(0, end));
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return lines;
+}
+
+const TomlNode* find(const TomlEntries& table, std::string_view key) {
+  const auto found = std::ranges::find(table, key, &TomlEntry::key);
+  return found == table.end() ? nullptr : &found->node;
+}
+
+std::string text_under(const TomlEntries& table, std::string_view key) {
+  const TomlNode* const node = find(table, key);
+  const auto* const text = node == nullptr ? nullptr : std::get_if<std::string>(&node->value);
+  return text == nullptr ? std::string() : *text;
+}
+
+std::optional<double> number_under(const TomlEntries& table, std::string_view key) {
+  const TomlNode* const node = find(table, key);
+  if (node == nullptr) {
+    return std::nullopt;
+  }
+  if (const auto* const whole = std::get_if<std::int64_t>(&node->value)) {
+    return static_cast<double>(*whole);
+  }
+  const auto* const number = std::get_if<double>(&node->value);
+  return number == nullptr ? std::nullopt : std::optional(*number);
+}
+
+const TomlEntries* table_under(const TomlEntries& table, std::string_view key) {
+  const TomlNode* const node = find(table, key);
+  return node == nullptr ? nullptr : std::get_if<TomlEntries>(&node->value);
+}
+
+std::vector<const TomlNode*> tables_under(const TomlEntries& table, std::string_view key) {
+  std::vector<const TomlNode*> found;
+  const TomlNode* const node = find(table, key);
+  const auto* const list = node == nullptr ? nullptr : std::get_if<TomlArray>(&node->value);
+  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
+    if (std::holds_alternative<TomlEntries>((*list)[i].value)) {
+      found.push_back(&(*list)[i]);
+    }
+  }
+  return found;
+}
+
+/// By what a table is found in the other network.
+std::string identity(std::string_view name, const TomlEntries& table) {
+  if (name == "separation") {
+    return text_under(table, "line") + "\n" + text_under(table, "name");
+  }
+  if (name == "gradient") {
+    return fmt::format("{}\n{:.6f}", text_under(table, "line"),
+                       number_under(table, "from_km").value_or(0));
+  }
+  return text_under(table, "id");
+}
+
+/// How people call it.
+std::string called(const TomlEntries& table) {
+  const std::string id = text_under(table, "id");
+  return id.empty() ? text_under(table, "name") : id;
+}
+
+std::vector<LineStretch> where_of(std::string_view name, const TomlEntries& table) {
+  std::vector<LineStretch> where;
+  if (name == "place") {
+    for (const TomlNode* const on : tables_under(table, "on")) {
+      const auto& entries = std::get<TomlEntries>(on->value);
+      const double km = number_under(entries, "at_km").value_or(0);
+      where.push_back({text_under(entries, "line"), km, km});
+    }
+    return where;
+  }
+  const std::string line = text_under(table, "line");
+  const auto from = number_under(table, "from_km");
+  const auto at = from ? from : number_under(table, "at_km");
+  if (line.empty() || !at) {
+    return where;
+  }
+  constexpr double metres_a_km = 1000;
+  const auto length = number_under(table, "length_m");
+  const auto to = number_under(table, "to_km");
+  where.push_back({line, *at, to ? *to : from && length ? *at + *length / metres_a_km : *at});
+  return where;
+}
+
+/// A table of one of the networks.
+struct FoundTable {
+  TomlEntries entries;
+  int line = 0;
+  int column = 0;
+  TableComment comment;
+  bool as_made = false;                   ///< what an import wrote stands in it
+  std::vector<std::string> from_profile;  ///< keys that are not its own
+};
+
+FoundTable found_table(std::string_view name, const TomlNode& node,
+                       const std::vector<std::string_view>& lines) {
+  FoundTable table{.entries = std::get<TomlEntries>(node.value),
+                   .line = node.line,
+                   .column = node.column,
+                   .comment = comment_above(lines, node.line),
+                   .from_profile = {}};
+  table.as_made = as_made(name, table.entries, table.comment);
+  return table;
+}
+
+class Comparison {
+ public:
+  Comparison(const std::string& file, const TomlEntries& there,
+             const std::vector<std::string_view>& lines, const TomlEntries& made)
+      : there_(there), lines_(lines), made_(made) {
+    changes_.file = file;
+  }
+
+  NetworkChanges compare() {
+    for (const std::string_view name : imported_tables) {
+      for (const TomlNode* const node : tables_under(there_, name)) {
+        changes_.says_how_made |= !comment_above(lines_, node->line).mark.empty();
+      }
+    }
+    compare_roots();
+    for (const std::string_view name : imported_tables) {
+      compare_tables(name);
+    }
+    for (const TomlEntry& entry : there_) {
+      take_other_tables(entry);
+    }
+    return std::move(changes_);
+  }
+
+ private:
+  SourcePlace place(int line, int column) const { return {changes_.file, line, column}; }
+
+  void compare_roots() {
+    TableChange change{.table = "network",
+                       .id = text_under(there_, "id"),
+                       .fate = TableFate::changed,
+                       .by = StatedBy::the_register,
+                       .keys = {},
+                       .where = {},
+                       .place = {.file = changes_.file}};
+    for (const TomlEntry& entry : there_) {
+      if (!is_one_of(entry.key, imported_tables) && is_plain(entry.node)) {
+        compare_key(entry.key, &entry.node, find(made_, entry.key), StatedBy::not_known, change);
+      }
+    }
+    if (!change.keys.empty()) {
+      changes_.tables.push_back(std::move(change));
+    }
+  }
+
+  static bool is_plain(const TomlNode& node) {
+    const auto* const list = std::get_if<TomlArray>(&node.value);
+    const bool has_tables = list != nullptr && std::ranges::any_of(*list, [](const TomlNode& one) {
+                              return std::holds_alternative<TomlEntries>(one.value);
+                            });
+    return !has_tables && !std::holds_alternative<TomlEntries>(node.value);
+  }
+
+  std::vector<FoundTable> tables_there(std::string_view name) const {
+    std::vector<FoundTable> tables;
+    for (const TomlNode* const node : tables_under(there_, name)) {
+      FoundTable& table = tables.emplace_back(found_table(name, *node, lines_));
+      const TomlEntries* const profiles = table_under(there_, "profile");
+      const TomlEntries* const profile =
+          profiles == nullptr || name != "section"
+              ? nullptr
+              : table_under(*profiles, text_under(table.entries, "profile"));
+      for (std::size_t i = 0; profile != nullptr && i < profile->size(); ++i) {
+        const TomlEntry& entry = (*profile)[i];
+        if (find(table.entries, entry.key) == nullptr) {
+          table.entries.push_back(entry);
+          table.from_profile.push_back(entry.key);
+        }
+      }
+    }
+    return tables;
+  }
+
+  void compare_tables(std::string_view name) {
+    const std::vector<const TomlNode*> made = tables_under(made_, name);
+    std::multimap<std::string, std::size_t> not_found;
+    for (std::size_t i = 0; i < made.size(); ++i) {
+      not_found.emplace(identity(name, std::get<TomlEntries>(made[i]->value)), i);
+    }
+    std::vector<bool> found(made.size());
+    for (const FoundTable& before : tables_there(name)) {
+      const std::string id = identity(name, before.entries);
+      const auto then = not_found.lower_bound(id);
+      if (then == not_found.end() || then->first != id) {
+        take_gone(name, before);
+      } else {
+        compare_two(name, before, std::get<TomlEntries>(made[then->second]->value));
+        found[then->second] = true;
+        not_found.erase(then);
+      }
+    }
+    for (std::size_t i = 0; i < made.size(); ++i) {
+      if (!found[i]) {
+        take_new(name, std::get<TomlEntries>(made[i]->value));
+      }
+    }
+  }
+
+  void take_new(std::string_view name, const TomlEntries& entries) {
+    changes_.tables.push_back({.table = std::string(name),
+                               .id = called(entries),
+                               .fate = TableFate::is_new,
+                               .by = StatedBy::the_register,
+                               .keys = {},
+                               .where = where_of(name, entries),
+                               .place = {.file = changes_.file}});
+  }
+
+  void take_gone(std::string_view name, const FoundTable& table) {
+    const bool mine = table.as_made && only_imported(name, table);
+    const StatedBy by = mine ? StatedBy::the_register
+                        : table.comment.mark.empty() && changes_.says_how_made
+                            ? StatedBy::somebody
+                            : StatedBy::not_known;
+    changes_.tables.push_back({.table = std::string(name),
+                               .id = called(table.entries),
+                               .fate = TableFate::gone,
+                               .by = by,
+                               .keys = {},
+                               .where = where_of(name, table.entries),
+                               .place = place(table.line, table.column)});
+  }
+
+  static bool only_imported(std::string_view name, const FoundTable& table) {
+    return std::ranges::all_of(table.entries, [&](const TomlEntry& entry) {
+      return is_one_of(entry.key, keys_of_import(name)) &&
+             std::ranges::find(table.comment.not_stated, entry.key) ==
+                 table.comment.not_stated.end();
+    });
+  }
+
+  void compare_two(std::string_view name, const FoundTable& before, const TomlEntries& then) {
+    std::vector<LineStretch> where = where_of(name, before.entries);
+    for (LineStretch& stretch : where_of(name, then)) {
+      if (std::ranges::find(where, stretch) == where.end()) {
+        where.push_back(std::move(stretch));
+      }
+    }
+    TableChange change{.table = std::string(name),
+                       .id = called(before.entries),
+                       .fate = TableFate::changed,
+                       .by = StatedBy::the_register,
+                       .keys = {},
+                       .where = std::move(where),
+                       .place = place(before.line, before.column)};
+    const StatedBy rest = before.as_made ? StatedBy::the_register : StatedBy::not_known;
+    for (const TomlEntry& entry : before.entries) {
+      const bool filled_in = std::ranges::find(before.comment.not_stated, entry.key) !=
+                             before.comment.not_stated.end();
+      const bool of_profile =
+          std::ranges::find(before.from_profile, entry.key) != before.from_profile.end();
+      compare_key(entry.key, &entry.node, find(then, entry.key),
+                  filled_in || of_profile ? StatedBy::somebody : rest, change);
+    }
+    for (const TomlEntry& entry : then) {
+      if (find(before.entries, entry.key) == nullptr) {
+        compare_key(entry.key, nullptr, &entry.node, taken_out(name, entry.key, before), change);
+      }
+    }
+    if (!change.keys.empty()) {
+      changes_.tables.push_back(std::move(change));
+    }
+  }
+
+  /// What is not there although an import stated it, somebody has taken out.
+  static StatedBy taken_out(std::string_view name, const std::string& key,
+                            const FoundTable& before) {
+    const bool stated_then =
+        std::ranges::find(before.comment.not_stated, key) == before.comment.not_stated.end();
+    return before.as_made                     ? StatedBy::the_register
+           : before.comment.mark.empty()      ? StatedBy::not_known
+           : name == "section" && stated_then ? StatedBy::somebody
+                                              : StatedBy::the_register;
+  }
+
+  static void compare_key(const std::string& key, const TomlNode* before, const TomlNode* then,
+                          StatedBy by, TableChange& change) {
+    if (before != nullptr && then != nullptr && same_value(*before, *then)) {
+      return;
+    }
+    const bool imported = is_one_of(key, keys_of_import(change.table));
+    change.keys.push_back({.key = key,
+                           .before = before == nullptr ? std::nullopt : std::optional(*before),
+                           .then = then == nullptr ? std::nullopt : std::optional(*then),
+                           .by = imported ? by : StatedBy::somebody});
+  }
+
+  /// Tables that no import writes.
+  void take_other_tables(const TomlEntry& entry) {
+    if (is_one_of(entry.key, imported_tables)) {
+      return;
+    }
+    const auto take = [&](const std::string& id, const TomlEntries& table, int line, int column) {
+      changes_.tables.push_back({.table = entry.key,
+                                 .id = id,
+                                 .fate = TableFate::gone,
+                                 .by = StatedBy::somebody,
+                                 .keys = {},
+                                 .where = where_of(entry.key, table),
+                                 .place = place(line, column)});
+    };
+    for (const TomlNode* const node : tables_under(there_, entry.key)) {
+      const auto& table = std::get<TomlEntries>(node->value);
+      take(called(table), table, node->line, node->column);
+    }
+    if (const auto* const named = std::get_if<TomlEntries>(&entry.node.value)) {
+      for (const TomlEntry& one : *named) {
+        if (const auto* const table = std::get_if<TomlEntries>(&one.node.value)) {
+          take(one.key, *table, one.node.line, one.node.column);
+        }
+      }
+    }
+  }
+
+  const TomlEntries& there_;
+  const std::vector<std::string_view>& lines_;
+  const TomlEntries& made_;
+  NetworkChanges changes_;
+};
+
+}  // namespace
+
+std::string_view name_of(StatedBy by) {
+  static constexpr std::array<std::string_view, 3> names{"the register", "somebody", "not known"};
+  return names.at(static_cast<std::size_t>(by));
+}
+
+std::string_view name_of(TableFate fate) {
+  static constexpr std::array<std::string_view, 3> names{"new", "gone", "changed"};
+  return names.at(static_cast<std::size_t>(fate));
+}
+
+bool is_lost(const KeyChange& change) { return change.by != StatedBy::the_register; }
+
+bool is_lost(const TableChange& change) {
+  return change.fate == TableFate::gone && change.by != StatedBy::the_register;
+}
+
+std::optional<NetworkChanges> network_changes(const SourceText& there, const std::string& made,
+                                              Diagnostics& diagnostics) {
+  const std::size_t mistakes = diagnostics.size();
+  const auto before = parse_toml(there, diagnostics);
+  if (!before || diagnostics.size() != mistakes ||
+      !root_of(*before, there.file, FileKind::network, diagnostics)) {
+    return std::nullopt;
+  }
+  const auto then =
+      parse_toml({.file = "the network made of the register", .text = made}, diagnostics);
+  if (!then) {
+    return std::nullopt;
+  }
+  const std::vector<std::string_view> lines = lines_of(there.text);
+  return Comparison(there.file, std::get<TomlEntries>(before->value), lines,
+                    std::get<TomlEntries>(then->value))
+      .compare();
+}
+
+}  // namespace panup
