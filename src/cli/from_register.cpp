@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "base/cell_values.h"
 #include "base/utc_time.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"

@@ -73,9 +73,7 @@ class TableReader {
       }
       if (!headed) {
         headed = true;
-        separator_ =
-            std::ranges::count(reader_.text(), ';') > std::ranges::count(reader_.text(), ',') ? ';'
-                                                                                              : ',';
+        separator_ = separator_of(reader_.text());
         if (!read_heading()) {
           return;
         }

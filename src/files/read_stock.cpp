@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "files/read_parsed_stock.h"
 #include "files/read_running_data.h"
 
 namespace panup {
@@ -284,23 +285,25 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
 
 Stock read_stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
                  PantographTypes types) {
-  Stock stock;
-  std::vector<TomlNode> roots;
-  std::vector<std::size_t> source_of_root;
-  for (std::size_t i = 0; i < sources.size(); ++i) {
-    if (auto root = parse_toml(sources[i], diagnostics)) {
-      roots.push_back(std::move(*root));
-      source_of_root.push_back(i);
-    }
+  std::vector<ParsedStock> parsed;
+  parsed.reserve(sources.size());
+  for (const SourceText& source : sources) {
+    parsed.push_back({.file = source.file, .root = parse_toml(source, diagnostics)});
   }
+  return read_parsed_stock(parsed, diagnostics, types);
+}
+
+Stock read_parsed_stock(const std::vector<ParsedStock>& parsed, Diagnostics& diagnostics,
+                        PantographTypes types) {
+  Stock stock;
   std::vector<TomlTable> tables;
-  for (std::size_t i = 0; i < roots.size(); ++i) {
-    if (auto table =
-            root_of(roots[i], sources[source_of_root[i]].file, FileKind::stock, diagnostics)) {
+  for (const auto& [file, root] : parsed) {
+    auto table = root ? root_of(*root, file, FileKind::stock, diagnostics) : std::nullopt;
+    if (table) {
       tables.push_back(*table);
     }
   }
-  stock.ids_are_complete = tables.size() == sources.size();
+  stock.ids_are_complete = tables.size() == parsed.size();
   for (TomlTable& table : tables) {
     table.flag("invented");
     const std::string models =

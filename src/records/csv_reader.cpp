@@ -25,6 +25,10 @@ int column_of(std::size_t at) { return static_cast<int>(at) + 1; }
 
 }  // namespace
 
+char separator_of(std::string_view headings) {
+  return std::ranges::count(headings, ';') > std::ranges::count(headings, ',') ? ';' : ',';
+}
+
 CsvReader::CsvReader(std::istream& stream) : stream_(&stream), buffer_(buffer_bytes) {
   fill();
   constexpr std::string_view mark = "\xEF\xBB\xBF";

@@ -13,6 +13,10 @@ struct CsvCell {
   int column = 0;
 };
 
+/// What separates the cells of a table with these headings: ';' where there are more of them than
+/// of ',', which else it is.
+char separator_of(std::string_view headings);
+
 /// Rows of comma-separated values, or values separated by another character, one after the other
 /// (RFC 4180, but that a row ends where its line ends, in quotes too). Lines end in LF or CR LF; a
 /// byte order mark is passed over. It keeps one line, and what was read ahead of it.

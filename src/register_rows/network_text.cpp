@@ -6,6 +6,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "base/cell_values.h"
 #include "base/listed.h"
 #include "base/write_toml.h"
 #include "register_rows/concepts.h"

@@ -7,6 +7,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "base/cell_values.h"
 #include "base/same_place.h"
 #include "register_rows/concepts.h"
 

@@ -7,6 +7,7 @@
 #include <map>
 #include <unordered_map>
 
+#include "base/cell_values.h"
 #include "base/listed.h"
 #include "register_rows/concepts.h"
 

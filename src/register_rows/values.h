@@ -1,7 +1,6 @@
 #pragma once
 
 #include <optional>
-#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,9 +8,6 @@
 #include "line/route.h"
 
 namespace panup {
-
-/// A number as the register writes it, with a point; nothing where the text is none.
-std::optional<double> number_in_cell(std::string_view text);
 
 /// To the millimetre, so that sums do not end in noise.
 double rounded_km(double km);
@@ -42,14 +38,5 @@ std::optional<double> static_force(std::string_view text);
 /// What both permit, and no more: each pair of records becomes the one that holds where both do.
 std::vector<RaisedRecord> permitted_by_both(const std::vector<RaisedRecord>& some,
                                             const std::vector<RaisedRecord>& others);
-
-/// An id, of letters, digits, '-', '_' and '.'; `otherwise` where nothing is left of the text.
-std::string id_from(std::string_view text, std::string_view otherwise);
-/// The same, with a number behind it where it is taken.
-std::string free_id_from(std::string_view text, std::string_view otherwise,
-                         std::set<std::string>& taken);
-
-/// A text for one line of a file: no control characters, and no more than 200 bytes.
-std::string one_line_of(std::string_view text);
 
 }  // namespace panup

@@ -432,10 +432,10 @@ class SecondImportTest(RegisterTest):
         self.made(self.three(), [], "--start", "A=0")
         self.edit(self.in_section(1, "line_speed_kmh = 160.0\n", 'profile = "fast"\n'))
         self.file("network.toml", (self.folder / "network.toml").read_text(encoding="utf-8") +
-                  "\n[profile.fast]\nline_speed_kmh = 160\ndesign_type = \"A\"\n")
+                  "\n[profile.fast]\nline_speed_kmh = 140\ndesign_type = \"A\"\n")
         against = self.against(self.three())
         keys = {key["key"]: key["stated_by"] for key in self.change_of(against, "section", "sol-A-1")["keys"]}
-        self.assertEqual(keys, {"profile": "somebody", "design_type": "somebody"})
+        self.assertEqual(keys, {"profile": "somebody", "design_type": "somebody", "line_speed_kmh": "somebody"})
         self.assertTrue(self.change_of(against, "profile", "fast")["lost"])
 
     def run_file(self, name: str, *places: str, network="network.toml") -> str:

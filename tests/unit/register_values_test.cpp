@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "base/cell_values.h"
 #include "register_rows/concepts.h"
 #include "register_rows/values.h"
 #include "register_sample.h"
