@@ -2,8 +2,9 @@
 /// The room `stock_tables`: vehicles out of a spreadsheet. Tables of pantograph types, classes,
 /// roofs, single vehicles and wagons, saved as CSV, become one stock file. They are read (this
 /// header), put together under the keys of a stock file and checked by its own reader, so that a
-/// table is right where the file would be (`stock_from_tables.h`). Mistakes are told by file, row
-/// and column. A blank cell is unknown, and never "no".
+/// table is right where the file would be (`stock_from_tables.h`). What the vehicle register states
+/// of its types becomes such tables, to be filled in (`types_from_register.h`). Mistakes are told
+/// by file, row and column. A blank cell is unknown, and never "no".
 
 #include <span>
 #include <string>
