@@ -25,7 +25,8 @@ std::optional<SourceText> load_text(const std::string& path, Diagnostics& diagno
 /// wrong otherwise. Places count code points.
 bool is_sound(const SourceText& source, Diagnostics& diagnostics);
 
-/// The entry of `known` that `word` is most likely a misspelling of; empty if none is near.
+/// The entry of `known` that `word` is most likely a misspelling of, or that alone begins with it:
+/// "AC 15 kV" is no misspelling of "DC 1.5 kV". Empty if none is near.
 template <typename Words>
 std::string_view nearest_of(std::string_view word, const Words& known);
 
@@ -34,7 +35,20 @@ std::size_t edit_distance(std::string_view a, std::string_view b);
 
 template <typename Words>
 std::string_view nearest_of(std::string_view word, const Words& known) {
+  constexpr std::size_t shortest_beginning = 3;
   std::string_view nearest;
+  std::size_t begin_so = 0;
+  for (const auto& candidate : known) {
+    const std::string_view text(candidate);
+    if (word.size() >= shortest_beginning && text.starts_with(word)) {
+      ++begin_so;
+      nearest = text;
+    }
+  }
+  if (begin_so == 1) {
+    return nearest;
+  }
+  nearest = {};
   std::size_t least = word.size() / 3 + 2;
   for (const auto& candidate : known) {
     const std::string_view text(candidate);

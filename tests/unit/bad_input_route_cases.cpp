@@ -71,6 +71,8 @@ std::vector<BadInput> bad_route_cases() {
        "'from_km' is -1; expected a value from 0 to 5000"},
       {"UnknownSystem", kind, "system = \"DC 3 kV\"", "system = @\"AC 3 kV\"",
        "...'system' is \"AC 3 kV\"; did you mean \"DC 3 kV\"?"},
+      {"SystemWithoutItsFrequency", kind, "system = \"DC 3 kV\"", "system = @\"AC 15 kV\"",
+       "...'system' is \"AC 15 kV\"; did you mean \"AC 15 kV 16.7 Hz\"?"},
       {"UnknownMaterial", kind, "[\"plain carbon\"]", "[\"plain carbon\", @\"tin\"]",
        "...'permitted_strip_materials' is \"tin\"; expected \"plain carbon\", "},
       {"HeadWidthInMetres", kind, "permitted_head_widths_mm = [1950]",
