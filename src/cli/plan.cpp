@@ -19,8 +19,6 @@
 #include "day/plan_parts.h"
 #include "driving/drive.h"
 #include "plan/mechanics_answers.h"
-#include "render/plan_json.h"
-#include "render/plan_text.h"
 #include "render/run_json.h"
 #include "render/run_text.h"
 #include "render/why_not.h"
@@ -58,61 +56,72 @@ PlanPaths paths_of_options(const PlanOptions& options) {
           .defects = options.defects};
 }
 
-/// Reads all files, so that the mistakes of all of them are seen at once.
-std::optional<PlanInput> read_input(const PlanOptions& options, Diagnostics& diagnostics) {
-  auto input = read_plan_input(paths_of_options(options), *speed_from_named(options.speed_from),
-                               files_on_disk(), diagnostics);
-  if (input) {
-    input->request.jobs = options.common.jobs;
+/// A question, and the part of the train's way that it is about.
+struct QuestionOfPart {
+  WhyQuestion question;
+  std::size_t part = 0;
+};
+
+/// Adds the pantographs that are named, as in "1.2,2.1", or none of them. What is wrong with the
+/// text, or empty.
+std::string read_asked(std::string_view names, const Train& train, WhyQuestion& question) {
+  if (names == "none") {
+    return {};
   }
-  return input;
+  while (true) {
+    const std::size_t comma = names.find(',');
+    std::string wrong = ask_for(names.substr(0, comma), train, question);
+    if (!wrong.empty() || comma == std::string_view::npos) {
+      return wrong;
+    }
+    names.remove_prefix(comma + 1);
+  }
 }
 
 /// "1.2,2.1@12.4", or "none@12.4" for all pantographs down. What is wrong with the text, or empty.
-std::string read_question(std::string_view text, const PlanRequest& request,
-                          WhyQuestion& question) {
+std::string read_question(std::string_view text, const RunInput& run, QuestionOfPart& asked) {
   const std::size_t at = text.find('@');
   if (at == std::string_view::npos) {
     return "expected pantographs and a place, as in 1.2,2.1@12.4";
   }
   const std::string_view km = text.substr(at + 1);
+  double& at_km = asked.question.at_km;
   const auto [end, error] =
-      std::from_chars(km.data(), km.data() + km.size(), question.at_km, std::chars_format::fixed);
+      std::from_chars(km.data(), km.data() + km.size(), at_km, std::chars_format::fixed);
   if (error != std::errc{} || end != km.data() + km.size()) {
     return fmt::format("'{}' is not a chainage in km", km);
   }
-  if (std::string wrong = wrong_with_place(question.at_km, request.route); !wrong.empty()) {
+  if (std::string wrong = wrong_with_place(at_km, run); !wrong.empty()) {
     return wrong;
   }
-  std::string_view rest = text.substr(0, at);
-  if (rest == "none") {
-    return {};
-  }
-  while (true) {
-    const std::size_t comma = rest.find(',');
-    std::string wrong = ask_for(rest.substr(0, comma), request.train, question);
-    if (!wrong.empty() || comma == std::string_view::npos) {
-      return wrong;
-    }
-    rest.remove_prefix(comma + 1);
-  }
+  asked.part = part_at(run, at_km);
+  const PlanRequest& request = run.parts[asked.part].request;
+  const std::string wrong = read_asked(text.substr(0, at), request.train, asked.question);
+  return wrong.empty() || run.parts.size() == 1
+             ? wrong
+             : fmt::format("{} on part {} of {}, which begins at km {:g}", wrong, asked.part + 1,
+                           run.parts.size(), departure_km(request.route));
 }
 
-int answer_why_not(const PlanOptions& options, const PlanRequest& request, const Plan& plan,
+/// Plans the part that is asked about, and nothing else of the way.
+int answer_why_not(const PlanOptions& options, const RunInput& run, const QuestionOfPart& asked,
                    std::optional<KeptRuns>& kept) {
-  WhyQuestion question;
-  const std::string wrong = read_question(options.why_not, request, question);
-  if (!wrong.empty()) {
-    say("panup: --why-not {}: {}\n", options.why_not, wrong);
-    return exit_wrong_input;
+  const PlanInput& part = run.parts[asked.part];
+  const auto plan = make_driven_part(part.request, part.ends_at, part.changes);
+  if (!plan) {
+    return kept->say_stopped();
   }
-  const auto why = why_not(request, plan, question.asked, question.at_km);
+  if (kept && !kept->speaks()) {
+    return exit_done;
+  }
+  const auto why = why_not(part.request, *plan, asked.question.asked, asked.question.at_km);
   if (!why) {
     return kept->say_stopped();
   }
-  return print_result(
-      options.common.json() ? json_text(why_not_to_json(*why)) : why_not_to_text(plan, *why),
-      why->answer == Answer::permitted ? exit_done : exit_answer_no);
+  const AskedPart of{.number = asked.part + 1, .count = run.parts.size()};
+  return print_result(options.common.json() ? json_text(why_not_to_json(*plan, *why, of))
+                                            : why_not_to_text(*plan, *why, of),
+                      why->answer == Answer::permitted ? exit_done : exit_answer_no);
 }
 
 /// The date on this machine, as YYYY-MM-DD.
@@ -123,7 +132,7 @@ std::string date_of_today() {
   return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
-int compare_with(const PlanOptions& options, const SaidPlan& earlier, const Plan& plan) {
+int compare_with(const PlanOptions& options, const SaidRun& earlier, const RunPlan& plan) {
   const PlanComparison comparison = compare_plans(earlier, said_by(plan), date_of_today());
   return print_result(options.common.json() ? json_text(comparison_to_json(comparison, plan))
                                             : comparison_to_text(comparison, plan),
@@ -139,13 +148,44 @@ std::vector<std::string> inputs_of(const PlanOptions& options,
   return paths;
 }
 
-/// Plans a run, part after part.
-int run_plan_of_run(const PlanOptions& options) {
+/// Hands out the plan: of a train on a route as that of any train, of a run with all its parts.
+int hand_out(const PlanOptions& options, const RunPlan& planned) {
+  const bool is_run = !options.run.empty();
+  if (!options.out.empty()) {
+    if (const int status = write_sheets(options.out, card_stem,
+                                        is_run ? run_sheets(planned) : train_sheets(planned),
+                                        inputs_of(options, inputs_of(planned)));
+        status != exit_done) {
+      return status;
+    }
+  }
+  return print_result(options.common.json() ? json_text(is_run ? run_to_json(planned)
+                                                               : train_plan_to_json(planned))
+                                            : run_to_text(planned),
+                      answer_of(planned) == Answer::permitted ? exit_done : exit_answer_no);
+}
+
+/// Plans a train, part after part.
+int run_plan(const PlanOptions& options) {
   Diagnostics diagnostics;
-  auto run = read_run_input(paths_of_options(options), *speed_from_named(options.speed_from),
-                            files_on_disk(), diagnostics);
+  // Reads all files, so that the mistakes of all of them are seen at once.
+  auto run = read_train_input(paths_of_options(options), *speed_from_named(options.speed_from),
+                              files_on_disk(), diagnostics);
+  std::optional<SaidRun> earlier;
+  if (!options.against.empty()) {
+    if (const auto source = load_text(options.against, diagnostics)) {
+      earlier = read_plan_json(*source, diagnostics);
+    }
+  }
   if (print_diagnostics(diagnostics) || !run) {
     return exit_wrong_input;
+  }
+  QuestionOfPart asked;
+  if (!options.why_not.empty()) {
+    if (const std::string wrong = read_question(options.why_not, *run, asked); !wrong.empty()) {
+      say("panup: --why-not {}: {}\n", options.why_not, wrong);
+      return exit_wrong_input;
+    }
   }
   std::optional<KeptRuns> kept;
   if (run->parts.front().request.speed_from != SpeedFrom::tables) {
@@ -163,6 +203,9 @@ int run_plan_of_run(const PlanOptions& options) {
       input.request.stopped = interrupted;
     }
   }
+  if (!options.why_not.empty()) {
+    return answer_why_not(options, *run, asked, kept);
+  }
   const auto planned = plan_parts(std::move(*run), program_version);
   if (!planned) {
     return kept->say_stopped();
@@ -170,66 +213,7 @@ int run_plan_of_run(const PlanOptions& options) {
   if (kept && !kept->speaks()) {
     return exit_done;
   }
-  if (!options.out.empty()) {
-    if (const int status = write_sheets(options.out, card_stem, run_sheets(*planned),
-                                        inputs_of(options, inputs_of(*planned)));
-        status != exit_done) {
-      return status;
-    }
-  }
-  return print_result(
-      options.common.json() ? json_text(run_to_json(*planned)) : run_to_text(*planned),
-      answer_of(*planned) == Answer::permitted ? exit_done : exit_answer_no);
-}
-
-int run_plan(const PlanOptions& options) {
-  Diagnostics diagnostics;
-  auto input = read_input(options, diagnostics);
-  std::optional<SaidPlan> earlier;
-  if (!options.against.empty()) {
-    if (const auto source = load_text(options.against, diagnostics)) {
-      earlier = read_plan_json(*source, diagnostics);
-    }
-  }
-  if (print_diagnostics(diagnostics) || !input) {
-    return exit_wrong_input;
-  }
-  std::optional<KeptRuns> kept;
-  if (input->request.speed_from != SpeedFrom::tables) {
-    kept = KeptRuns::open(options.kept, options.common.jobs);
-    if (!kept) {
-      return exit_wrong_input;
-    }
-    input->request.mechanics =
-        mechanics_answers(input->mechanics.data, input->request.rules, kept->source());
-    // Signals are only noted from here on, so that making the plan has to ask for them.
-    input->request.stopped = interrupted;
-  }
-  auto made = make_driven_plan(input->request);
-  if (!made) {
-    return kept->say_stopped();
-  }
-  if (kept && !kept->speaks()) {
-    return exit_done;
-  }
-  Plan& plan = *made;
-  plan.inputs = std::move(input->files);
-  plan.program_version = program_version;
-  if (!options.why_not.empty()) {
-    return answer_why_not(options, input->request, plan, kept);
-  }
-  if (earlier) {
-    return compare_with(options, *earlier, plan);
-  }
-  if (!options.out.empty()) {
-    if (const int status = write_sheets(options.out, card_stem, plan_sheets(plan),
-                                        inputs_of(options, plan.inputs));
-        status != exit_done) {
-      return status;
-    }
-  }
-  return print_result(options.common.json() ? json_text(plan_to_json(plan)) : plan_to_text(plan),
-                      plan.answer == Answer::permitted ? exit_done : exit_answer_no);
+  return earlier ? compare_with(options, *earlier, *planned) : hand_out(options, *planned);
 }
 
 }  // namespace
@@ -242,14 +226,13 @@ void add_plan_command(CLI::App& program, int& status) {
       command->add_option("--train", options->train, "the train")->type_name("FILE");
   CLI::Option* const route =
       command->add_option("--route", options->route, "the route")->type_name("FILE");
-  CLI::Option* const run =
-      command
-          ->add_option("--run", options->run,
-                       "the run of a train through a network, in the place of train and route")
-          ->type_name("FILE")
-          ->check(not_empty())
-          ->excludes(train)
-          ->excludes(route);
+  command
+      ->add_option("--run", options->run,
+                   "the run of a train through a network, in the place of train and route")
+      ->type_name("FILE")
+      ->check(not_empty())
+      ->excludes(train)
+      ->excludes(route);
   command->add_option("--conditions", options->conditions, "the day's conditions")
       ->type_name("FILE");
   command
@@ -283,15 +266,14 @@ void add_plan_command(CLI::App& program, int& status) {
                    "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")
       ->type_name("V.P,…@KM")
       ->check(not_empty())
-      ->excludes(out)
-      ->excludes(run);
+      ->excludes(out);
   command
       ->add_option("--against", options->against,
-                   "a plan.json written earlier: whether what was handed out with it still holds")
+                   "a plan.json or run.json written earlier: whether what was handed out with it "
+                   "still holds")
       ->type_name("FILE")
       ->check(not_empty())
       ->excludes(out)
-      ->excludes(run)
       ->excludes("--why-not");
   command
       ->add_option(
@@ -309,7 +291,7 @@ void add_plan_command(CLI::App& program, int& status) {
       route->required();
       throw CLI::RequiredError("--train and --route");
     }
-    status = options->run.empty() ? run_plan(*options) : run_plan_of_run(*options);
+    status = run_plan(*options);
   });
 }
 

@@ -8,6 +8,7 @@
 
 #include "base/differing_stretches.h"
 #include "base/handed_out.h"
+#include "base/listed.h"
 #include "drawing/text.h"
 #include "wording/wording.h"
 
@@ -25,10 +26,7 @@ class Changes {
   void told(std::string what, std::string text) {
     list_.push_back({std::move(what), false, std::move(text)});
   }
-  std::vector<PlanChange> take() {
-    std::ranges::stable_sort(list_, std::ranges::greater{}, &PlanChange::ends_it);
-    return std::move(list_);
-  }
+  std::vector<PlanChange> take() { return std::move(list_); }
 
  private:
   std::vector<PlanChange> list_;
@@ -214,9 +212,8 @@ void compare_validity(const SaidPlan& then, const SaidPlan& now, std::string_vie
   }
 }
 
-}  // namespace
-
-PlanComparison compare_plans(const SaidPlan& earlier, const SaidPlan& now, std::string_view today) {
+std::vector<PlanChange> changes_of_part(const SaidPlan& earlier, const SaidPlan& now,
+                                        std::string_view today) {
   Changes changes;
   compare_validity(earlier, now, today, changes);
   if (earlier.train != now.train) {
@@ -252,7 +249,58 @@ PlanComparison compare_plans(const SaidPlan& earlier, const SaidPlan& now, std::
   for (const std::string& note : without(now.notes, earlier.notes)) {
     changes.told("note", "New note: " + note);
   }
-  return {changes.take()};
+  return changes.take();
+}
+
+/// "in 2 parts, km 0.0–14.0 and 14.0–62.0", or "in one part, km 0.0–62.0".
+std::string parts_words(const SaidRun& run) {
+  std::vector<std::string> stretches;
+  for (const SaidPlan& part : run) {
+    stretches.push_back(km_range(part.sections.front().from_km, part.sections.back().to_km));
+  }
+  return run.size() == 1 ? "in one part, km " + stretches.front()
+                         : fmt::format("in {} parts, km {}", run.size(), listed(stretches));
+}
+
+/// What is so of every part is said once, of all of them.
+void say_once(std::vector<PlanChange>& changes, std::size_t parts) {
+  std::vector<PlanChange> kept;
+  for (PlanChange& change : changes) {
+    const auto same = [&change](const PlanChange& other) {
+      return other.what == change.what && other.text == change.text;
+    };
+    if (std::ranges::any_of(kept, [&](const PlanChange& other) {
+          return other.part == 0 && same(other);
+        })) {
+      continue;
+    }
+    const bool of_all = static_cast<std::size_t>(std::ranges::count_if(changes, same)) == parts;
+    change.part = of_all ? 0 : change.part;
+    kept.push_back(change);
+  }
+  changes = std::move(kept);
+}
+
+}  // namespace
+
+PlanComparison compare_plans(const SaidRun& earlier, const SaidRun& now, std::string_view today) {
+  if (earlier.size() != now.size()) {
+    return {{{.what = "parts",
+              .ends_it = true,
+              .text = fmt::format("It was planned {}, and is planned {}: vehicles of the train "
+                                  "change elsewhere.",
+                                  parts_words(earlier), parts_words(now))}}};
+  }
+  std::vector<PlanChange> changes;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    for (PlanChange& change : changes_of_part(earlier[i], now[i], today)) {
+      change.part = i + 1;
+      changes.push_back(std::move(change));
+    }
+  }
+  say_once(changes, now.size());
+  std::ranges::stable_sort(changes, std::ranges::greater{}, &PlanChange::ends_it);
+  return {std::move(changes)};
 }
 
 }  // namespace panup

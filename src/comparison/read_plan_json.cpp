@@ -197,54 +197,69 @@ SaidContingency read_contingency(Reader& reader, const Json& json, const std::st
   return contingency;
 }
 
-Json object_of(Reader& reader, const Json& root, const char* key) {
-  const Json* const found = reader.field(root, "", key, Json::value_t::object, "an object");
+Json object_of(Reader& reader, const Json& root, const std::string& path, const char* key) {
+  const Json* const found = reader.field(root, path, key, Json::value_t::object, "an object");
   return found == nullptr ? Json::object() : *found;
 }
 
-SaidPlan read(Reader& reader, const Json& root) {
+/// `path`: to the plan, "" or "parts[1].".
+SaidPlan read_plan(Reader& reader, const Json& root, const std::string& path) {
   SaidPlan said;
-  said.program_version = reader.text(root, "", "program_version");
-  said.answer = reader.text(root, "", "answer");
-  said.speed_from = reader.text(root, "", "speed_from");
-  said.train = object_of(reader, root, "train");
-  said.route = object_of(reader, root, "route");
-  said.conditions = object_of(reader, root, "conditions");
-  said.rule_books = reader.texts(root, "", "rule_books");
-  said.notes = reader.texts(root, "", "notes");
-  reader.objects(root, "", "inputs", [&](const Json& entry, const std::string& at) {
+  said.program_version = reader.text(root, path, "program_version");
+  said.answer = reader.text(root, path, "answer");
+  said.speed_from = reader.text(root, path, "speed_from");
+  said.train = object_of(reader, root, path, "train");
+  said.route = object_of(reader, root, path, "route");
+  said.conditions = object_of(reader, root, path, "conditions");
+  said.rule_books = reader.texts(root, path, "rule_books");
+  said.notes = reader.texts(root, path, "notes");
+  reader.objects(root, path, "inputs", [&](const Json& entry, const std::string& at) {
     InputFile input{reader.text(entry, at, "role"), reader.text(entry, at, "path")};
     if (entry.contains("sha256")) {  // plans written before hashes were taken have none
       input.sha256 = reader.text(entry, at, "sha256");
     }
     said.inputs.push_back(std::move(input));
   });
-  reader.objects(root, "", "sections", [&](const Json& entry, const std::string& at) {
+  reader.objects(root, path, "sections", [&](const Json& entry, const std::string& at) {
     said.sections.push_back(read_section(reader, entry, at));
     read_findings(reader, entry, at, said.findings);
   });
   if (said.sections.empty() && reader.sound()) {
-    reader.report("'sections' is empty; a plan has at least one");
+    reader.report(fmt::format("'{}sections' is empty; a plan has at least one", path));
   }
-  reader.objects(root, "", "instructions", [&](const Json& entry, const std::string& at) {
+  reader.objects(root, path, "instructions", [&](const Json& entry, const std::string& at) {
     said.instructions.push_back({reader.number(entry, at, "at_km"), reader.text(entry, at, "text"),
                                  reader.text(entry, at, "if_not_possible")});
   });
-  reader.objects(root, "", "contingencies", [&](const Json& entry, const std::string& at) {
+  reader.objects(root, path, "contingencies", [&](const Json& entry, const std::string& at) {
     said.contingencies.push_back(read_contingency(reader, entry, at));
   });
   if (const auto release = root.find("release"); release != root.end() && release->is_object()) {
     const auto until = release->find("holds_until");
     if (until != release->end() && !until->is_null()) {
-      said.holds_until = reader.text(*release, "release.", "holds_until");
+      said.holds_until = reader.text(*release, path + "release.", "holds_until");
     }
+  }
+  return said;
+}
+
+SaidRun read_run(Reader& reader, const Json& root) {
+  if (!root.contains("parts")) {
+    return {read_plan(reader, root, "")};
+  }
+  SaidRun said;
+  reader.objects(root, "", "parts", [&](const Json& part, const std::string& path) {
+    said.push_back(read_plan(reader, part, path));
+  });
+  if (said.empty() && reader.sound()) {
+    reader.report("'parts' is empty; a run has at least one");
   }
   return said;
 }
 
 }  // namespace
 
-std::optional<SaidPlan> read_plan_json(const SourceText& source, Diagnostics& diagnostics) {
+std::optional<SaidRun> read_plan_json(const SourceText& source, Diagnostics& diagnostics) {
   if (too_deep(source.text)) {
     diagnostics.push_back(
         {{.file = source.file},
@@ -267,17 +282,21 @@ std::optional<SaidPlan> read_plan_json(const SourceText& source, Diagnostics& di
     reader.report("this is JSON, but no plan: expected an object");
     return std::nullopt;
   }
-  SaidPlan said = read(reader, root);
+  SaidRun said = read_run(reader, root);
   return reader.sound() ? std::optional(std::move(said)) : std::nullopt;
 }
 
-SaidPlan said_by(const Plan& plan) {
+SaidRun said_by(const RunPlan& run) {
   Diagnostics none;
   Reader reader("today's plan", none);
-  // Bytes that are no UTF-8, as a path may hold, are replaced here as they are in a file.
-  const std::string text =
-      plan_to_json(plan).dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
-  return read(reader, Json::parse(text));
+  SaidRun said;
+  for (const Plan& part : run.parts) {
+    // Bytes that are no UTF-8, as a path may hold, are replaced here as they are in a file.
+    const std::string text =
+        plan_to_json(part).dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+    said.push_back(read_plan(reader, Json::parse(text), ""));
+  }
+  return said;
 }
 
 }  // namespace panup

@@ -11,7 +11,7 @@
 #include "base/diagnostics.h"
 #include "base/handed_out.h"
 #include "base/source_text.h"
-#include "plan/plan.h"
+#include "plan/run_plan.h"
 
 namespace panup {
 
@@ -67,11 +67,15 @@ struct SaidPlan {
   std::vector<std::string> notes;
 };
 
-/// Reads a plan as `plan_to_json` writes it, of this version or an earlier one. Nothing, and at
-/// least one diagnostic, if it is not JSON or no such plan.
-std::optional<SaidPlan> read_plan_json(const SourceText& source, Diagnostics& diagnostics);
+/// The same of a train from departure to arrival: of each part, in order; at least one.
+using SaidRun = std::vector<SaidPlan>;
+
+/// Reads a plan as `plan_to_json` writes it, which is one part, or as `run_to_json` does, of this
+/// version or an earlier one. Nothing, and at least one diagnostic, if it is not JSON or no such
+/// plan.
+std::optional<SaidRun> read_plan_json(const SourceText& source, Diagnostics& diagnostics);
 
 /// What a plan says, by way of its JSON.
-SaidPlan said_by(const Plan& plan);
+SaidRun said_by(const RunPlan& run);
 
 }  // namespace panup

@@ -69,14 +69,6 @@ PlanRequest request_from_there(PlanRequest request, const RoadFailureAt& failure
   return request;
 }
 
-std::size_t part_at(const RunInput& input, double km) {
-  std::size_t part = 0;
-  while (part + 1 < input.parts.size() && km >= departure_km(input.parts[part + 1].request.route)) {
-    ++part;
-  }
-  return part;
-}
-
 RunInput rest_of_way(const RunInput& input, std::size_t part, const RoadFailureAt& failure) {
   RunInput rest{.id = input.id, .name = input.name, .route_name = input.route_name, .parts = {}};
   for (std::size_t i = part; i < input.parts.size(); ++i) {

@@ -44,10 +44,6 @@ void set_defective(Train& train, PantographRef failed);
 /// The request of the train from where it stands.
 PlanRequest request_from_there(PlanRequest request, const RoadFailureAt& failure);
 
-/// The part of a train's way that a chainage lies on, by its index: where two meet, the one that
-/// begins there, for the vehicles have changed. Beyond all of them: the last.
-std::size_t part_at(const RunInput& input, double km);
-
 /// The train from where it stands on one of its parts, to the end of its way: what comes after
 /// keeps the pantograph down as long as its vehicle is in the train.
 RunInput rest_of_way(const RunInput& input, std::size_t part, const RoadFailureAt& failure);

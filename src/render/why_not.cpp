@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/handed_out.h"
+#include "base/same_place.h"
 #include "drawing/json_text.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
@@ -25,9 +26,28 @@ std::string extra_time_words(double seconds) {
                      seconds > 0 ? "more" : "less");
 }
 
+/// "km 20.0", with what the post beside the track reads where the route does not go by it.
+std::string place_words(const Plan& plan, double at_km) {
+  const auto post = place_on_line(plan.route, at_km);
+  return "km " + km_brief(at_km) +
+         (post ? fmt::format(", line {} km {:.3f}", post->line, post->at_km) : std::string());
+}
+
+/// "2 of 3, km 14.0–62.0": at the very place where it begins, also which train was asked about.
+std::string part_words(const Plan& plan, const WhyNot& why, AskedPart part) {
+  const double from_km = departure_km(plan.route);
+  const bool begins_here = part.number > 1 && std::abs(why.at_km - from_km) <= same_place_km;
+  return fmt::format("{} of {}, km {}{}", part.number, part.count,
+                     km_range(from_km, plan.route.sections.back().to_km),
+                     begins_here ? ". The vehicles of the train change at this place: the answer is "
+                                   "for the train as it leaves. For the train as it comes, ask a "
+                                   "little before"
+                                 : "");
+}
+
 }  // namespace
 
-std::string why_not_to_text(const Plan& plan, const WhyNot& why) {
+std::string why_not_to_text(const Plan& plan, const WhyNot& why, AskedPart part) {
   std::string out;
   const auto fact = [&out](std::string_view name, const std::string& text) {
     out += hanging(fmt::format("{:<8} ", name), plain(text), text_columns);
@@ -35,8 +55,11 @@ std::string why_not_to_text(const Plan& plan, const WhyNot& why) {
   if (invented(plan)) {
     out += std::string(invented_mark) + "\n\n";
   }
-  fact("Asked", fmt::format("{} at km {} ({}, {})", with_up(why.asked, {}), km_brief(why.at_km),
-                            plan.train.name, plan.route.name));
+  fact("Asked", fmt::format("{} at {} ({}, {})", with_up(why.asked, {}),
+                            place_words(plan, why.at_km), plan.train.name, plan.route.name));
+  if (part.count > 1) {
+    fact("Part", part_words(plan, why, part));
+  }
   fact("Planned", why.is_planned ? "the same" : with_up(why.planned, {}));
   fact("Answer", capitalised(name_of(why.answer)) + ". " + why.summary);
   if (why.answer != Answer::none) {
@@ -57,9 +80,13 @@ std::string why_not_to_text(const Plan& plan, const WhyNot& why) {
   return out;
 }
 
-nlohmann::ordered_json why_not_to_json(const WhyNot& why) {
+nlohmann::ordered_json why_not_to_json(const Plan& plan, const WhyNot& why, AskedPart part) {
+  const auto post = place_on_line(plan.route, why.at_km);
   nlohmann::ordered_json json;
   json["at_km"] = why.at_km;
+  json["line"] = post ? nlohmann::ordered_json(post->line) : nullptr;
+  json["line_km"] = post ? nlohmann::ordered_json(post->at_km) : nullptr;
+  json["part"] = part.count > 1 ? nlohmann::ordered_json(part.number) : nullptr;
   json["asked"] = refs_to_json(why.asked);
   json["planned"] = refs_to_json(why.planned);
   json["is_planned"] = why.is_planned;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/same_place.h"
 #include "files/read_conditions.h"
 #include "files/read_defects.h"
 #include "files/read_network.h"
@@ -160,6 +161,15 @@ std::optional<Conditions> read_day_on(const PlanPaths& paths, const Network& net
 }
 
 }  // namespace
+
+std::size_t part_at(const RunInput& input, double km) {
+  std::size_t part = 0;
+  while (part + 1 < input.parts.size() &&
+         km >= departure_km(input.parts[part + 1].request.route) - same_place_km) {
+    ++part;
+  }
+  return part;
+}
 
 std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_from,
                                        const FileSource& files, Diagnostics& diagnostics,

@@ -17,6 +17,10 @@ struct RunInput {
   std::vector<PlanInput> parts;  ///< at least one
 };
 
+/// The part of a train's way that a chainage lies on, by its index: where two meet, the one that
+/// begins there, for the vehicles have changed. Beyond all of them: the last.
+std::size_t part_at(const RunInput& input, double km);
+
 /// Reads the run that `paths` names with all that it names, and puts together what is asked of
 /// each part. Nothing, and at least one diagnostic, if anything is wrong.
 std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_from,

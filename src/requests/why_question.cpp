@@ -6,6 +6,17 @@
 
 namespace panup {
 
+namespace {
+
+std::string outside_words(double at_km, double from_km, double to_km) {
+  return at_km >= from_km && at_km <= to_km
+             ? std::string()
+             : fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}", at_km,
+                           from_km, to_km);
+}
+
+}  // namespace
+
 std::string ask_for(std::string_view name, const Train& train, WhyQuestion& question) {
   const auto ref = pantograph_ref_from(name);
   if (!ref) {
@@ -19,13 +30,12 @@ std::string ask_for(std::string_view name, const Train& train, WhyQuestion& ques
 }
 
 std::string wrong_with_place(double at_km, const Route& route) {
-  const double from = departure_km(route);
-  const double to = route.sections.back().to_km;
-  if (at_km >= from && at_km <= to) {
-    return {};
-  }
-  return fmt::format("km {:g} lies outside the route, which runs from km {:g} to {:g}", at_km, from,
-                     to);
+  return outside_words(at_km, departure_km(route), route.sections.back().to_km);
+}
+
+std::string wrong_with_place(double at_km, const RunInput& run) {
+  return outside_words(at_km, departure_km(run.parts.front().request.route),
+                       run.parts.back().request.route.sections.back().to_km);
 }
 
 }  // namespace panup

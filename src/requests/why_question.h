@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "plan/make_plan.h"
+#include "requests/run_input.h"
 
 namespace panup {
 
@@ -18,5 +19,7 @@ std::string ask_for(std::string_view name, const Train& train, WhyQuestion& ques
 
 /// What is wrong with a place on the route, or empty.
 std::string wrong_with_place(double at_km, const Route& route);
+/// The same of the whole way of a train.
+std::string wrong_with_place(double at_km, const RunInput& run);
 
 }  // namespace panup

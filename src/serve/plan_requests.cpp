@@ -272,7 +272,7 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
     return mistakes_reply(std::move(diagnostics));
   }
   const auto why = why_not(input->request, *plan, question.asked, question.at_km);
-  return why ? json_reply(why_not_to_json(*why)) : stopped_reply();
+  return why ? json_reply(why_not_to_json(*plan, *why)) : stopped_reply();
 }
 
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,

@@ -191,12 +191,105 @@ class RunTest(CommandTest):
 
     def test_a_run_takes_the_place_of_train_and_route(self) -> None:
         run = self.demo / "runs/r01-stopping.toml"
-        for more in (("--train", self.train), ("--route", self.route), ("--why-not", "1.1@3"),
-                     ("--against", "p.json")):
+        for more in (("--train", self.train), ("--route", self.route)):
             done = self.run_panup("plan", "--run", run, *more)
             self.assert_fails(done, WRONG_INPUT, "excludes")
         self.assert_fails(self.run_panup("plan", "--train", self.train), WRONG_INPUT, "--route FILE is missing")
         self.assert_fails(self.run_panup("plan", "--route", self.route), WRONG_INPUT, "--train FILE is missing")
+
+    def why_not(self, run: str, question: str, *more):
+        return self.run_panup("plan", "--run", self.demo / f"runs/{run}.toml", "--rules", self.rules,
+                              "--why-not", question, *more)
+
+    def test_why_not_is_asked_of_the_part_that_the_place_lies_on(self) -> None:
+        validator = jsonschema.Draft202012Validator(
+            json.loads((SCHEMAS / "why-not.schema.json").read_text(encoding="utf-8")))
+        # Up to km 14 a banking locomotive, vehicle 2, pushes.
+        for km, part, planned in (("13.9", 1, "1.1 2.1"), ("14", 2, "1.1"), ("20", 2, "1.1")):
+            with self.subTest(km=km):
+                done = self.why_not("r06-banked", f"1.2@{km}", "--format", "json")
+                self.assertIn(done.returncode, (DONE, ANSWER_NO), done.stderr)
+                answer = json.loads(done.stdout)
+                validator.validate(answer)
+                self.assertEqual((answer["part"], " ".join(answer["planned"])), (part, planned))
+                of_part = self.run_of(self.demo / "runs/r06-banked.toml")["parts"][part - 1]
+                section = next(one for one in of_part["sections"]
+                               if one["from_km"] <= float(km) < one["to_km"])
+                self.assertEqual(answer["planned"], section["raised"])
+        at_the_place = " ".join(self.why_not("r06-banked", "1.2@14").stdout.split())
+        self.assertIn("Part 2 of 2, km 14.0–34.5. The vehicles of the train change at this place: the answer is "
+                      "for the train as it leaves. For the train as it comes, ask a little before", at_the_place)
+        before = self.why_not("r06-banked", "1.2@13.9").stdout
+        self.assertIn("Part     1 of 2, km 0.0–14.0", before)
+        self.assertNotIn("change at this place", before)
+
+    def test_why_not_asks_for_pantographs_that_the_train_has_there(self) -> None:
+        self.assertEqual(self.why_not("r06-banked", "1.1,2.2@13.9").returncode, DONE)
+        self.assert_fails(self.why_not("r06-banked", "1.1,2.2@14"), WRONG_INPUT,
+                          "the train has no pantograph 2.2 on part 2 of 2, which begins at km 14")
+        self.assert_fails(self.why_not("r06-banked", "1.1@34.6"), WRONG_INPUT,
+                          "km 34.6 lies outside the route, which runs from km 0 to 34.5")
+        self.assert_fails(self.why_not("r01-stopping", "2.1@3"), WRONG_INPUT,
+                          "--why-not 2.1@3: the train has no pantograph 2.1\n")
+
+    def test_why_not_on_a_run_of_one_part_is_that_of_the_route_beside_it(self) -> None:
+        of_run = json.loads(self.why_not("r01-stopping", "1.1@3", "--format", "json").stdout)
+        of_route = json.loads(self.plan("--why-not", "1.1@3", "--format", "json").stdout)
+        self.assertEqual(of_run, of_route)
+        self.assertIsNone(of_run["part"])
+
+    def test_why_not_names_the_post_where_the_chainage_is_another(self) -> None:
+        # The run comes back along line 3, from km 78.4 down.
+        done = self.why_not("r04-back-from-varn", "1.1@10")
+        self.assertIn("at km 10.0, line 3 km 68.400 (", done.stdout)
+        answer = json.loads(self.why_not("r04-back-from-varn", "1.1@10", "--format", "json").stdout)
+        self.assertEqual((answer["line"], round(answer["line_km"], 6)), ("3", 68.4))
+        # It turns at km 34.5 and comes back over the same metres: the chainage runs on, so each place
+        # is met once.
+        turned = self.why_not("r07-run-round", "1.1@40").stdout
+        self.assertRegex(turned, r"Part     2 of 2, km 34\.5–6\d")
+
+    def against(self, run, earlier, *more):
+        return self.run_panup("plan", "--run", run, "--rules", self.rules, "--against", earlier, *more)
+
+    def test_a_run_is_compared_with_what_was_handed_out_of_it(self) -> None:
+        run = self.demo / "runs/r06-banked.toml"
+        out = self.folder / "out"
+        self.assertEqual(self.run_panup("plan", "--run", run, "--rules", self.rules, "--out",
+                                        out).returncode, DONE)
+        same = self.against(run, out / "run.json")
+        self.assertEqual(same.returncode, DONE, same.stdout + same.stderr)
+        self.assertIn("Parts    2, between which vehicles of the train change\n\nSTILL HOLDS", same.stdout)
+        iced = self.against(run, out / "run.json", "--conditions", self.frost, "--format", "json")
+        self.assertEqual(iced.returncode, ANSWER_NO, iced.stderr)
+        told = json.loads(iced.stdout)
+        validator = jsonschema.Draft202012Validator(json.loads(
+            (SCHEMAS / "plan-comparison.schema.json").read_text(encoding="utf-8")))
+        validator.validate(told)
+        self.assertEqual({change["part"] for change in told["changes"] if change["what"] == "section"}, {1, 2})
+        self.assertEqual([change["part"] for change in told["changes"] if change["what"] == "conditions"],
+                         [None])
+
+    def test_a_run_whose_vehicles_change_elsewhere_is_another_plan(self) -> None:
+        run = self.demo / "runs/r06-banked.toml"
+        out = self.folder / "out"
+        self.run_panup("plan", "--run", run, "--rules", self.rules, "--out", out)
+        text = run.read_text(encoding="utf-8").replace('"../', f'"{self.demo}/')
+        through = self.file("through.toml", text[:text.index("[[stop.change]]")])
+        done = self.against(through, out / "run.json")
+        self.assertEqual(done.returncode, ANSWER_NO, done.stderr)
+        self.assertIn("It was planned in 2 parts, km 0.0–14.0 and 14.0–34.5, and is planned in one part, km 0.0–34.5: "
+                      "vehicles of the train change elsewhere.", " ".join(done.stdout.split()))
+
+    def test_a_plan_of_one_part_may_have_been_handed_out_in_either_way(self) -> None:
+        out = self.folder / "out"
+        self.plan("--out", out)
+        done = self.against(self.demo / "runs/r01-stopping.toml", out / "plan.json")
+        self.assertEqual(done.returncode, DONE, done.stdout)
+        self.assertIn("Not part of the earlier plan: network", done.stdout)
+        run = self.folder / "run"
+        self.run_panup("plan", "--run", self.demo / "runs/r01-stopping.toml", "--rules", self.rules, "--out", run)
+        self.assertEqual(self.against(self.demo / "runs/r01-stopping.toml", run / "run.json").returncode, DONE)
 
     def test_conditions_of_the_network_hold_where_they_lie_and_when_the_train_is_there(self) -> None:
         storm = self.demo / "conditions/network-storm.toml"

@@ -15,6 +15,6 @@ int main() {
   all["envelopes"] = {panup::envelope_to_json(panup::sample_envelope(20, 11)),
                       panup::envelope_to_json(panup::varied_envelope()),
                       panup::envelope_to_json(panup::sample_envelope_of_one())};
-  all["why_not"] = panup::why_not_to_json(panup::sample_why_not());
+  all["why_not"] = panup::why_not_to_json(panup::sample_plan(), panup::sample_why_not());
   std::cout << all.dump() << '\n';
 }

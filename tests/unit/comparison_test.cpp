@@ -6,6 +6,7 @@
 #include "comparison/compare_plans.h"
 #include "comparison/comparison_words.h"
 #include "render/plan_json.h"
+#include "render/run_json.h"
 #include "sample_plan.h"
 
 namespace panup {
@@ -13,18 +14,26 @@ namespace {
 
 constexpr std::string_view today = "2031-05-30";
 
+RunPlan run_of(std::vector<Plan> parts) {
+  return {.id = "r", .name = "R", .route_name = "A – C", .parts = std::move(parts)};
+}
+
 /// As it comes back from its file.
-SaidPlan kept(const Plan& plan) {
+SaidRun read_back(const std::string& text) {
   Diagnostics diagnostics;
-  auto said = read_plan_json({"plan.json", plan_to_json(plan).dump()}, diagnostics);
+  auto said = read_plan_json({"plan.json", text}, diagnostics);
   for (const Diagnostic& diagnostic : diagnostics) {
     ADD_FAILURE() << to_line(diagnostic);
   }
-  return said ? *said : SaidPlan{};
+  return said ? *said : SaidRun{SaidPlan{}};
 }
 
 PlanComparison compared(const Plan& then, const Plan& now) {
-  return compare_plans(kept(then), said_by(now), today);
+  return compare_plans(read_back(plan_to_json(then).dump()), said_by(run_of({now})), today);
+}
+
+PlanComparison compared(const RunPlan& then, const RunPlan& now) {
+  return compare_plans(read_back(run_to_json(then).dump()), said_by(now), today);
 }
 
 bool says(const PlanComparison& comparison, std::string_view what, std::string_view part) {
@@ -59,7 +68,7 @@ TEST(Comparison, HoldsWhereNothingHasChanged) {
   const PlanComparison comparison = compared(permitted_plan(), permitted_plan());
   EXPECT_TRUE(comparison.still_holds());
   EXPECT_TRUE(comparison.changes.empty()) << comparison.changes.front().text;
-  const std::string text = comparison_to_text(comparison, permitted_plan());
+  const std::string text = comparison_to_text(comparison, run_of({permitted_plan()}));
   EXPECT_NE(text.find("STILL HOLDS"), std::string::npos);
   EXPECT_NE(text.find("Nothing has changed."), std::string::npos);
 }
@@ -70,8 +79,8 @@ TEST(Comparison, EndsWhereASpeedHasChanged) {
   const PlanComparison comparison = compared(permitted_plan(), now);
   EXPECT_FALSE(comparison.still_holds());
   EXPECT_TRUE(says(comparison, "section", "km/h then, 45 km/h now"));
-  EXPECT_NE(comparison_to_text(comparison, now).find("DOES NOT HOLD"), std::string::npos);
-  EXPECT_FALSE(comparison_to_json(comparison, now)["still_holds"].get<bool>());
+  EXPECT_NE(comparison_to_text(comparison, run_of({now})).find("DOES NOT HOLD"), std::string::npos);
+  EXPECT_FALSE(comparison_to_json(comparison, run_of({now}))["still_holds"].get<bool>());
 }
 
 TEST(Comparison, EndsWhereAnotherPantographIsUp) {
@@ -196,9 +205,74 @@ TEST(Comparison, ReadsAPlanWithoutHashesAndRelease) {
   const auto said = read_plan_json({"p.json", json.dump()}, diagnostics);
   ASSERT_TRUE(said);
   plan.inputs[0].sha256 = std::string(64, 'a');
-  const PlanComparison comparison = compare_plans(*said, said_by(plan), today);
+  const PlanComparison comparison = compare_plans(*said, said_by(run_of({plan})), today);
   EXPECT_TRUE(comparison.still_holds());
   EXPECT_TRUE(says(comparison, "input", "has no hash of it"));
+}
+
+/// Two parts of a way: the vehicles of the train change at km 50.
+RunPlan two_parts() {
+  Plan first = permitted_plan();
+  Plan second = permitted_plan();
+  second.route.departs_km = first.sections.back().to_km;
+  second.train.name = "Without its banker";
+  return run_of({std::move(first), std::move(second)});
+}
+
+TEST(AComparisonOfARun, HoldsWhereNoPartHasChanged) {
+  const PlanComparison comparison = compared(two_parts(), two_parts());
+  EXPECT_TRUE(comparison.still_holds());
+  EXPECT_TRUE(comparison.changes.empty()) << comparison.changes.front().text;
+  EXPECT_NE(comparison_to_text(comparison, two_parts()).find("A – C"), std::string::npos);
+  EXPECT_EQ(comparison_to_json(comparison, two_parts())["parts"], 2);
+}
+
+TEST(AComparisonOfARun, SaysInWhichPartSomethingHasChanged) {
+  RunPlan now = two_parts();
+  now.parts[1].sections[0].speed_kmh = 45;
+  const PlanComparison comparison = compared(two_parts(), now);
+  EXPECT_FALSE(comparison.still_holds());
+  ASSERT_EQ(comparison.changes.size(), 1U);
+  EXPECT_EQ(comparison.changes.front().part, 2U);
+  EXPECT_NE(comparison_to_text(comparison, now).find("Part 2: km"), std::string::npos);
+  EXPECT_EQ(comparison_to_json(comparison, now)["changes"][0]["part"], 2);
+}
+
+TEST(AComparisonOfARun, SaysOnceWhatIsSoOfAllParts) {
+  RunPlan now = two_parts();
+  for (Plan& part : now.parts) {
+    part.program_version = "next";
+    part.sections[0].speed_kmh = 45;
+  }
+  now.parts[0].notes.emplace_back("Only of the first.");
+  const PlanComparison comparison = compared(two_parts(), now);
+  ASSERT_EQ(comparison.changes.size(), 3U);
+  EXPECT_EQ(comparison.changes[0].what, "section") << "what ends it comes first";
+  EXPECT_EQ(comparison.changes[0].part, 0U);
+  EXPECT_TRUE(says(comparison, "program", "Now: next."));
+  for (const PlanChange& change : comparison.changes) {
+    EXPECT_EQ(change.part, change.what == "note" ? 1U : 0U) << change.text;
+  }
+}
+
+TEST(AComparisonOfARun, EndsWhereItHasAnotherNumberOfParts) {
+  RunPlan whole = run_of({permitted_plan()});
+  const PlanComparison comparison = compared(whole, two_parts());
+  ASSERT_EQ(comparison.changes.size(), 1U);
+  EXPECT_FALSE(comparison.still_holds());
+  EXPECT_TRUE(says(comparison, "parts", "It was planned in one part, km"));
+  EXPECT_TRUE(says(comparison, "parts", "and is planned in 2 parts, km"));
+}
+
+TEST(AComparisonOfARun, SaysWhichPartOfTheFileIsWrong) {
+  nlohmann::ordered_json json = run_to_json(two_parts());
+  json["parts"][1]["sections"][0]["speed_kmh"] = "fast";
+  EXPECT_EQ(mistake_in(json.dump()),
+            "p.json: 'parts[1].sections[0].speed_kmh' is string; expected a number");
+  json["parts"] = nlohmann::ordered_json::array();
+  EXPECT_EQ(mistake_in(json.dump()), "p.json: 'parts' is empty; a run has at least one");
+  json["parts"] = 2;
+  EXPECT_EQ(mistake_in(json.dump()), "p.json: 'parts' is number; expected a list");
 }
 
 }  // namespace

@@ -113,7 +113,7 @@ TEST(PlanJson, IsTheSameEveryTime) {
 }
 
 TEST(WhyNotJson, HasTheAnswerAndTheCautions) {
-  const Json json = why_not_to_json(sample_why_not());
+  const Json json = why_not_to_json(sample_plan(), sample_why_not());
   EXPECT_EQ(json["asked"], (Json{"1.4", "2.1"}));
   EXPECT_EQ(json["answer"], "consent needed");
   EXPECT_EQ(json["extra_time_s"], 380);
