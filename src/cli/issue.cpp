@@ -74,6 +74,10 @@ int run_issue(const IssueOptions& options) {
                                   .readings = whole->planned.readings,
                                   .plans = whole->plans},
                                  departure_order(whole->day), how);
+  if (!handed.wrong.empty()) {
+    say("panup: {}\npanup: no card is issued\n", handed.wrong);
+    return exit_fault;
+  }
   const bool all_have_one = std::ranges::none_of(
       handed.cards, [](const CardOfTrain& card) { return card.fate == CardFate::refused; });
   const IssueReport report{.day = &whole->day,
@@ -82,12 +86,6 @@ int run_issue(const IssueOptions& options) {
                            .cards = std::move(handed.cards),
                            .invented = whole->invented,
                            .program_version = program_version};
-  if (!handed.wrong.empty()) {
-    const auto done = std::ranges::count(report.cards, CardFate::issued, &CardOfTrain::fate);
-    say("panup: {}\npanup: {} card{} issued before that\n", handed.wrong, done,
-        done == 1 ? " was" : "s were");
-    return exit_fault;
-  }
   if (!options.out.empty()) {
     std::vector<std::string> inputs = paths_of(whole->inputs);
     for (const auto& run : whole->plans) {

@@ -58,6 +58,11 @@ void state_release(Release& release, const HandedOut& handed_out, const LastIssu
   }
 }
 
+std::string overtaken_words(const Issue& last) {
+  return fmt::format("Its issue {} was handed to {} meanwhile: look at it first.", last.number,
+                     last.handed_out.to);
+}
+
 /// Why a card is not issued as it is asked for; empty where it is.
 std::string why_not_as_seen(const AskedCard& asked, const TrainOutcome& outcome,
                             const TrainReading& reading, const std::optional<LastIssue>& last,
@@ -69,8 +74,7 @@ std::string why_not_as_seen(const AskedCard& asked, const TrainOutcome& outcome,
   if (asked.replaces != number) {
     return number == 0
                ? fmt::format("It has no issue {} to be replaced: none was issued.", asked.replaces)
-               : fmt::format("Its issue {} was handed to {} meanwhile: look at it first.", number,
-                             last->issue.handed_out.to);
+               : overtaken_words(last->issue);
   }
   if (last && !how.also_holding &&
       standing_of(*last, {.outcome = &outcome, .reading = &reading}, date_of(how.handed_out.at))
@@ -78,6 +82,108 @@ std::string why_not_as_seen(const AskedCard& asked, const TrainOutcome& outcome,
     return fmt::format("Its issue {} still holds.", number);
   }
   return {};
+}
+
+/// Why a row of the day gets no card; empty where it does.
+std::string why_refused(const DayToIssue& planned, std::size_t row) {
+  std::string why = why_refused(*planned.outcomes[row]);
+  if (why.empty() && (!planned.readings[row] || planned.plans[row] == nullptr)) {
+    why = "There is no plan.";
+  }
+  return why;
+}
+
+std::optional<Issue> issue_of(const std::optional<LastIssue>& last) {
+  return last ? std::optional(last->issue) : std::nullopt;
+}
+
+/// In what the card differs from the last one; nothing where that holds and none is issued anew.
+std::optional<std::vector<std::string>> different_from(const LastIssue& last,
+                                                       const DayToIssue& planned, std::size_t row,
+                                                       const HowToIssue& how) {
+  const TrainOutcome& outcome = *planned.outcomes[row];
+  CardValidity standing =
+      standing_of(last, {.outcome = &outcome, .reading = &*planned.readings[row]},
+                  date_of(how.handed_out.at));
+  if (standing.holds && !how.also_holding) {
+    return std::nullopt;
+  }
+  return standing.why.empty() ? differences(standing.change, last.outcome, outcome)
+                              : std::move(standing.why);
+}
+
+/// The card of a row; ready to be issued where it is to be.
+std::optional<ReadyIssue> make_card(const DayToIssue& planned, std::size_t row,
+                                    const std::optional<LastIssue>& last, const HowToIssue& how,
+                                    CardOfTrain& card) {
+  card = {.row = row, .fate = CardFate::issued, .issue = {}, .why = why_refused(planned, row)};
+  if (!card.why.empty()) {
+    card.fate = CardFate::refused;
+    card.issue = issue_of(last);
+    return std::nullopt;
+  }
+  std::vector<std::string> different;
+  if (last) {
+    auto found = different_from(*last, planned, row, how);
+    if (!found) {
+      card.fate = CardFate::still_holds;
+      card.issue = issue_of(last);
+      return std::nullopt;
+    }
+    different = std::move(*found);
+  }
+  const RunPlan& run = *planned.plans[row];
+  const LastIssue* const before = last ? &*last : nullptr;
+  const RunPlan released =
+      with_release(run, how.handed_out, before, last ? last->issue.number + 1 : 1, different);
+  const Release& release = released.parts.front().train.release;
+  return ready_issue(planned.day.trains[row].number, planned.day.date, before,
+                     {.handed_out = {.at = how.handed_out.at,
+                                     .to = how.handed_out.to,
+                                     .made_by = release.made_by,
+                                     .checked_by = release.checked_by,
+                                     .released_by = release.released_by,
+                                     .holds_until = release.holds_until},
+                      .different = std::move(different),
+                      .inputs = inputs_of(run),
+                      .program_version = run.parts.front().program_version,
+                      .plan = {.outcome = *planned.outcomes[row],
+                               .reading = *planned.readings[row],
+                               .plan_json = json_text(train_plan_to_json(released)),
+                               .card_pdf = card_pdf(released)}});
+}
+
+/// Makes anew the cards that others were issued before. What is wrong, or empty.
+std::string make_anew(IssueRegister& issues, const DayToIssue& planned, const HowToIssue& how,
+                      const std::vector<std::size_t>& overtaken, MadeCards& made) {
+  for (const std::size_t i : overtaken) {
+    CardOfTrain& card = made.cards[made.of_ready[i]];
+    LastIssues known = last_issues(issues, planned.day, {card.row});
+    if (!known.wrong.empty()) {
+      return known.wrong;
+    }
+    auto ready = make_card(planned, card.row, known.last.front(), how, card);
+    made.ready[i] = ready ? std::move(*ready) : ReadyIssue{};
+  }
+  std::vector<ReadyIssue> ready;
+  std::vector<std::size_t> of_ready;
+  for (std::size_t i = 0; i < made.ready.size(); ++i) {
+    if (made.cards[made.of_ready[i]].fate == CardFate::issued) {
+      ready.push_back(std::move(made.ready[i]));
+      of_ready.push_back(made.of_ready[i]);
+    }
+  }
+  made.ready = std::move(ready);
+  made.of_ready = std::move(of_ready);
+  return {};
+}
+
+/// Puts what is kept of the cards to them.
+std::vector<CardOfTrain> with_issues(MadeCards made, std::vector<Issue> issues) {
+  for (std::size_t i = 0; i < issues.size(); ++i) {
+    made.cards[made.of_ready[i]].issue = std::move(issues[i]);
+  }
+  return std::move(made.cards);
 }
 
 }  // namespace
@@ -103,112 +209,103 @@ RunPlan with_release(const RunPlan& run, const HandedOut& handed_out, const Last
   return released;
 }
 
-HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
-                      const std::vector<std::size_t>& rows, const HowToIssue& how) {
-  HandedOutDay handed;
+LastIssues last_issues(IssueRegister& issues, const DayFile& day,
+                       const std::vector<std::size_t>& rows) {
+  LastIssues known;
   for (const std::size_t row : rows) {
-    CardOfTrain card{.row = row, .fate = CardFate::issued, .issue = {}, .why = {}};
-    const TrainOutcome& outcome = *planned.outcomes[row];
-    const auto& reading = planned.readings[row];
-    const std::string& number = planned.day.trains[row].number;
-    card.why = why_refused(outcome);
-    if (!card.why.empty() || !reading || planned.plans[row] == nullptr) {
-      auto last = issues.last(number, planned.day.date);
-      if (const auto* const wrong = std::get_if<std::string>(&last)) {
-        handed.wrong = *wrong;
-        return handed;
-      }
-      card.fate = CardFate::refused;
-      if (auto& known = std::get<std::optional<LastIssue>>(last)) {
-        card.issue = std::move(known->issue);
-      }
-      handed.cards.push_back(std::move(card));
-      continue;
+    auto last = issues.last(day.trains[row].number, day.date);
+    if (const auto* const wrong = std::get_if<std::string>(&last)) {
+      return {.last = {}, .wrong = *wrong};
     }
-    const RunPlan& run = *planned.plans[row];
-    std::optional<Issue> holding;
-    const auto write = [&](const LastIssue* last, int issue) -> std::optional<NewIssue> {
-      std::vector<std::string> different;
-      if (last != nullptr) {
-        const CardValidity standing = standing_of(
-            *last, {.outcome = &outcome, .reading = &*reading}, date_of(how.handed_out.at));
-        if (standing.holds && !how.also_holding) {
-          holding = last->issue;
-          return std::nullopt;
-        }
-        different = standing.why.empty() ? differences(standing.change, last->outcome, outcome)
-                                         : standing.why;
-      }
-      const RunPlan released = with_release(run, how.handed_out, last, issue, different);
-      const Release& release = released.parts.front().train.release;
-      return NewIssue{.handed_out = {.at = how.handed_out.at,
-                                     .to = how.handed_out.to,
-                                     .made_by = release.made_by,
-                                     .checked_by = release.checked_by,
-                                     .released_by = release.released_by,
-                                     .holds_until = release.holds_until},
-                      .different = std::move(different),
-                      .inputs = inputs_of(run),
-                      .program_version = run.parts.front().program_version,
-                      .plan = {.outcome = outcome,
-                               .reading = *reading,
-                               .plan_json = json_text(train_plan_to_json(released)),
-                               .card_pdf = card_pdf(released)}};
-    };
-    auto added = issues.add(number, planned.day.date, write);
-    if (auto* const wrong = std::get_if<std::string>(&added)) {
-      handed.wrong = std::move(*wrong);
-      return handed;
-    }
-    auto& issue = std::get<std::optional<Issue>>(added);
-    card.fate = issue ? CardFate::issued : CardFate::still_holds;
-    card.issue = issue ? std::move(issue) : std::move(holding);
-    handed.cards.push_back(std::move(card));
+    known.last.push_back(std::move(std::get<std::optional<LastIssue>>(last)));
   }
-  return handed;
+  return known;
 }
 
-HandedOutDay hand_out_together(IssueRegister& issues, const DayToIssue& planned,
-                               const std::vector<AskedCard>& asked, const HowToIssue& how) {
-  HandedOutDay handed;
-  const std::string wrong = issues.together([&] {
-    std::vector<std::size_t> rows;
-    for (const AskedCard& one : asked) {
-      const TrainOutcome& outcome = *planned.outcomes[one.row];
-      const auto& reading = planned.readings[one.row];
-      const auto last = issues.last(planned.day.trains[one.row].number, planned.day.date);
-      if (const auto* const why = std::get_if<std::string>(&last)) {
-        handed.wrong = *why;
-        return false;
-      }
-      const auto& known = std::get<std::optional<LastIssue>>(last);
-      std::string why = why_refused(outcome);
-      if (why.empty() && (!reading || planned.plans[one.row] == nullptr)) {
-        why = "There is no plan.";
-      } else if (why.empty()) {
-        why = why_not_as_seen(one, outcome, *reading, known, how);
-      }
-      if (!why.empty()) {
-        handed.cards.push_back({.row = one.row,
-                                .fate = CardFate::refused,
-                                .issue = known ? std::optional(known->issue) : std::nullopt,
-                                .why = std::move(why)});
-      }
-      rows.push_back(one.row);
+MadeCards make_cards(const DayToIssue& planned, const std::vector<std::size_t>& rows,
+                     const std::vector<std::optional<LastIssue>>& last, const HowToIssue& how) {
+  MadeCards made;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (auto ready = make_card(planned, rows[i], last[i], how, made.cards.emplace_back())) {
+      made.ready.push_back(std::move(*ready));
+      made.of_ready.push_back(i);
     }
-    if (!handed.cards.empty()) {
-      return false;
+  }
+  return made;
+}
+
+HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
+                      const std::vector<std::size_t>& rows, const HowToIssue& how) {
+  constexpr int most_rounds = 20;
+  LastIssues known = last_issues(issues, planned.day, rows);
+  if (!known.wrong.empty()) {
+    return {.cards = {}, .wrong = std::move(known.wrong)};
+  }
+  MadeCards made = make_cards(planned, rows, known.last, how);
+  for (int round = 0; round < most_rounds; ++round) {
+    auto done = issues.add(made.ready);
+    if (auto* const wrong = std::get_if<std::string>(&done)) {
+      return {.cards = {}, .wrong = std::move(*wrong)};
     }
-    handed = hand_out(issues, planned, rows, how);
-    return handed.wrong.empty();
-  });
-  if (!wrong.empty()) {
-    handed.wrong = wrong;
+    auto& added = std::get<AddedIssues>(done);
+    if (added.overtaken.empty()) {
+      return {.cards = with_issues(std::move(made), std::move(added.issues)), .wrong = {}};
+    }
+    if (std::string wrong = make_anew(issues, planned, how, added.overtaken, made);
+        !wrong.empty()) {
+      return {.cards = {}, .wrong = std::move(wrong)};
+    }
   }
-  if (!handed.wrong.empty()) {
-    handed.cards.clear();  // whatever was begun: nothing of it stays
+  return {.cards = {},
+          .wrong = "somebody else issues cards of the same trains again and again: nothing is "
+                   "issued; try again"};
+}
+
+std::vector<CardOfTrain> refused_as_seen(const DayToIssue& planned,
+                                         const std::vector<AskedCard>& asked,
+                                         const std::vector<std::optional<LastIssue>>& last,
+                                         const HowToIssue& how) {
+  std::vector<CardOfTrain> refused;
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    const std::size_t row = asked[i].row;
+    std::string why = why_refused(planned, row);
+    if (why.empty()) {
+      why = why_not_as_seen(asked[i], *planned.outcomes[row], *planned.readings[row], last[i], how);
+    }
+    if (!why.empty()) {
+      refused.push_back({.row = row,
+                         .fate = CardFate::refused,
+                         .issue = issue_of(last[i]),
+                         .why = std::move(why)});
+    }
   }
-  return handed;
+  return refused;
+}
+
+HandedOutDay issue_as_seen(IssueRegister& issues, const DayToIssue& planned, MadeCards made) {
+  auto done = issues.add(made.ready);
+  if (auto* const wrong = std::get_if<std::string>(&done)) {
+    return {.cards = {}, .wrong = std::move(*wrong)};
+  }
+  auto& added = std::get<AddedIssues>(done);
+  if (added.overtaken.empty()) {
+    return {.cards = with_issues(std::move(made), std::move(added.issues)), .wrong = {}};
+  }
+  HandedOutDay refused;
+  for (const std::size_t i : added.overtaken) {
+    const std::size_t row = made.cards[made.of_ready[i]].row;
+    LastIssues known = last_issues(issues, planned.day, {row});
+    if (!known.wrong.empty()) {
+      return {.cards = {}, .wrong = std::move(known.wrong)};
+    }
+    // Whoever came before has left an issue, and issues stay.
+    const Issue& last = known.last.front()->issue;
+    refused.cards.push_back({.row = row,
+                             .fate = CardFate::refused,
+                             .issue = last,
+                             .why = overtaken_words(last)});
+  }
+  return refused;
 }
 
 std::string wrong_with_last_day(const std::string& holds_until, const std::string& day) {

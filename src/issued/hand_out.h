@@ -41,12 +41,34 @@ struct HowToIssue {
   bool also_holding = false;  ///< also where the last card still holds
 };
 
-/// Issues the cards of these rows of the day, one after the other; what is issued stays so where
-/// something goes wrong with a later one. What went wrong, in words.
-struct HandedOutDay {
-  std::vector<CardOfTrain> cards;  ///< in the order of `rows`, as far as it went
-  std::string wrong;
+/// What was issued last for trains of a day; by row, in the order in which they are asked for.
+struct LastIssues {
+  std::vector<std::optional<LastIssue>> last;  ///< nothing: none was
+  std::string wrong;                           ///< with the register; empty: nothing
 };
+LastIssues last_issues(IssueRegister& issues, const DayFile& day,
+                       const std::vector<std::size_t>& rows);
+
+/// Cards that are made and not issued yet. To make them takes most of the time, and no register.
+struct MadeCards {
+  std::vector<CardOfTrain> cards;     ///< in the order of `rows`; of those to issue without `issue`
+  std::vector<ReadyIssue> ready;      ///< of those to issue, in their order
+  std::vector<std::size_t> of_ready;  ///< which of `cards` each of them is
+};
+/// `last`: by row.
+MadeCards make_cards(const DayToIssue& planned, const std::vector<std::size_t>& rows,
+                     const std::vector<std::optional<LastIssue>>& last, const HowToIssue& how);
+
+/// What has come of the cards that were to be issued: all of them are, or, where something is
+/// wrong, none.
+struct HandedOutDay {
+  std::vector<CardOfTrain> cards;  ///< in the order of `rows`; none where something is wrong
+  std::string wrong;               ///< in words; empty: nothing
+};
+
+/// Issues the cards of these rows of the day. They are made first, and then written into the
+/// register in one short transaction; where somebody else has issued one meanwhile, it is made
+/// anew.
 HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       const std::vector<std::size_t>& rows, const HowToIssue& how);
 
@@ -57,11 +79,17 @@ struct AskedCard {
   std::string inputs_sha256;  ///< as of the outcome that was seen
 };
 
-/// As `hand_out`, but all of them in one transaction, or none. Refused is beside what `hand_out`
-/// refuses a train of which something else was seen than there is now, and one whose last card
-/// still holds, unless that is asked for. Where any is refused, those are the cards given back.
-HandedOutDay hand_out_together(IssueRegister& issues, const DayToIssue& planned,
-                               const std::vector<AskedCard>& asked, const HowToIssue& how);
+/// The cards that are not issued as they are asked for, each with why: those that `make_cards`
+/// refuses; those of trains of which something else was seen than there is now; and those whose
+/// last card still holds, unless that is asked for. `last`: by card asked for.
+std::vector<CardOfTrain> refused_as_seen(const DayToIssue& planned,
+                                         const std::vector<AskedCard>& asked,
+                                         const std::vector<std::optional<LastIssue>>& last,
+                                         const HowToIssue& how);
+
+/// Issues cards that were made, where each still comes after the last issue it was made for: else
+/// none is issued, and those that do not are given back, refused.
+HandedOutDay issue_as_seen(IssueRegister& issues, const DayToIssue& planned, MadeCards made);
 
 /// What is wrong with the last day on which cards are to hold, for trains that run on `day`; empty
 /// where nothing is, or none is stated.

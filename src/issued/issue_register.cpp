@@ -170,7 +170,7 @@ Row row_in(Statement& found) {
   return row;
 }
 
-/// What the card is compared by.
+/// What the card is compared by, as it is kept.
 std::string compared_bytes(const IssuedPlan& plan) {
   ByteWriter whole;
   whole.text(dumped(outcome_to_json(plan.outcome)));
@@ -254,9 +254,9 @@ struct IssueRegister::State {
     return kept;
   }
 
-  /// The last issue for a train and day, with what it is compared by. What is wrong, or empty.
-  std::string find_last(const std::string& train_number, const std::string& day,
-                        std::optional<LastIssue>& last) const {
+  /// The last issue for a train and day. What is wrong, or empty.
+  std::string find_last_row(const std::string& train_number, const std::string& day,
+                            std::optional<Row>& last) const {
     Statement found(file.database.get(),
                     fmt::format("SELECT {} FROM issue WHERE train_number = ? AND day = ? ORDER BY "
                                 "number DESC LIMIT 1",
@@ -270,7 +270,7 @@ struct IssueRegister::State {
     if (status != SQLITE_ROW) {
       return wrong();
     }
-    const Row row = row_in(found);
+    Row row = row_in(found);
     found.reset();
     std::string before;
     if (row.issue.place > 1) {
@@ -283,30 +283,39 @@ struct IssueRegister::State {
     if (checksum_of(row, before) != row.issue.checksum) {
       return wrong_with(row.issue, "what is kept");
     }
-    const KeptBytes compared = part(row.issue, "compared");
-    last = LastIssue{.issue = row.issue, .outcome = {}, .reading = {}};
+    last = std::move(row);
+    return {};
+  }
+
+  /// The same, with what it is compared by.
+  std::string find_last(const std::string& train_number, const std::string& day,
+                        std::optional<LastIssue>& last) const {
+    std::optional<Row> row;
+    if (std::string wrong = find_last_row(train_number, day, row); !wrong.empty() || !row) {
+      return wrong;
+    }
+    const KeptBytes compared = part(row->issue, "compared");
+    last = LastIssue{.issue = row->issue, .outcome = {}, .reading = {}};
     if (compared.wrong.empty() && read_compared(compared.bytes, *last)) {
       return {};
     }
-    return compared.wrong.empty() ? wrong_with(row.issue, "what is compared") : compared.wrong;
+    return compared.wrong.empty() ? wrong_with(row->issue, "what is compared") : compared.wrong;
   }
 
-  /// Writes a row behind the last one. False where the database refuses.
-  bool insert(Row& row, const IssuedPlan& plan) const {
+  /// Writes an issue behind the last one; nothing where the database refuses.
+  std::optional<Issue> insert(const ReadyIssue& ready) const {
     sqlite3* const database = file.database.get();
+    Row row{.issue = ready.issue,
+            .compared_sha256 = ready.compared_sha256,
+            .plan_sha256 = ready.plan_sha256};
     Statement tail(database, "SELECT place, checksum FROM issue ORDER BY place DESC LIMIT 1");
     const int status = tail.step();
     if (status != SQLITE_ROW && status != SQLITE_DONE) {
-      return false;
+      return std::nullopt;
     }
     row.issue.place = status == SQLITE_ROW ? tail.number(0) + 1 : 1;
     const std::string before(status == SQLITE_ROW ? tail.bytes(1) : std::string_view());
     tail.reset();
-    const std::string compared = compared_bytes(plan);
-    const std::string packed_plan = packed_text(plan.plan_json);
-    row.compared_sha256 = sha256_hex(compared);
-    row.plan_sha256 = sha256_hex(packed_plan);
-    row.issue.card_sha256 = sha256_hex(plan.card_pdf);
     row.issue.checksum = checksum_of(row, before);
     Statement add(database,
                   fmt::format("INSERT INTO issue (place, number, train_number, day, issued_at, "
@@ -322,16 +331,39 @@ struct IssueRegister::State {
       add.bind_text(column++, text);
     }
     add.bind_text(column++, row.issue.checksum);
-    for (const std::string* const bytes : {&compared, &packed_plan, &plan.card_pdf}) {
+    for (const std::string* const bytes : {&ready.compared, &ready.plan, &ready.card}) {
       add.bind_bytes(column++, *bytes);
     }
-    return add.run();
+    return add.run() ? std::optional(std::move(row.issue)) : std::nullopt;
   }
 
   std::string path;
   StoreFile file;
-  bool in_one = false;  ///< a transaction of several is open
 };
+
+ReadyIssue ready_issue(const std::string& train_number, const std::string& day,
+                       const LastIssue* last, NewIssue made) {
+  ReadyIssue ready;
+  ready.compared = compared_bytes(made.plan);
+  ready.plan = packed_text(made.plan.plan_json);
+  ready.card = std::move(made.plan.card_pdf);
+  ready.compared_sha256 = sha256_hex(ready.compared);
+  ready.plan_sha256 = sha256_hex(ready.plan);
+  ready.after = last == nullptr ? std::string() : last->issue.checksum;
+  ready.issue.train_number = train_number;
+  ready.issue.day = day;
+  ready.issue.number = last == nullptr ? 1 : last->issue.number + 1;
+  ready.issue.handed_out = std::move(made.handed_out);
+  ready.issue.train_name = made.plan.outcome.train_name;
+  ready.issue.route_name = made.plan.outcome.route_name;
+  ready.issue.decision = name_of(made.plan.outcome.decision);
+  ready.issue.answer = made.plan.outcome.answer;
+  ready.issue.different = std::move(made.different);
+  ready.issue.inputs = std::move(made.inputs);
+  ready.issue.program_version = std::move(made.program_version);
+  ready.issue.card_sha256 = sha256_hex(ready.card);
+  return ready;
+}
 
 IssueRegister::IssueRegister(std::unique_ptr<State> state) : state_(std::move(state)) {}
 IssueRegister::IssueRegister(IssueRegister&&) noexcept = default;
@@ -372,53 +404,37 @@ std::variant<std::optional<LastIssue>, std::string> IssueRegister::last(
   return found;
 }
 
-std::variant<std::optional<Issue>, std::string> IssueRegister::add(const std::string& train_number,
-                                                                   const std::string& day,
-                                                                   const Write& write) {
-  std::optional<Transaction> transaction;
-  if (!state_->in_one) {
-    transaction.emplace(state_->file.database.get());
-    if (!transaction->is_open()) {
-      return state_->wrong();  // before the next call, which the database would speak of
-    }
-  }
-  std::optional<LastIssue> last;
-  if (std::string wrong = state_->find_last(train_number, day, last); !wrong.empty()) {
-    return wrong;
-  }
-  const int number = last ? last->issue.number + 1 : 1;
-  std::optional<NewIssue> made = write(last ? &*last : nullptr, number);
-  if (!made) {
-    return std::optional<Issue>();
-  }
-  Row row;
-  row.issue.train_number = train_number;
-  row.issue.day = day;
-  row.issue.number = number;
-  row.issue.handed_out = std::move(made->handed_out);
-  row.issue.train_name = made->plan.outcome.train_name;
-  row.issue.route_name = made->plan.outcome.route_name;
-  row.issue.decision = name_of(made->plan.outcome.decision);
-  row.issue.answer = made->plan.outcome.answer;
-  row.issue.different = std::move(made->different);
-  row.issue.inputs = std::move(made->inputs);
-  row.issue.program_version = std::move(made->program_version);
-  if (!state_->insert(row, made->plan) || (transaction && !transaction->commit())) {
-    return state_->wrong();
-  }
-  return std::optional(std::move(row.issue));
-}
-
-std::string IssueRegister::together(const std::function<bool()>& work) {
+std::variant<AddedIssues, std::string> IssueRegister::add(std::span<const ReadyIssue> ready) {
   Transaction transaction(state_->file.database.get());
   if (!transaction.is_open()) {
-    return state_->wrong();
+    return state_->wrong();  // before the next call, which the database would speak of
   }
-  const auto ended = [](bool* open) { *open = false; };
-  const std::unique_ptr<bool, decltype(ended)> one(&state_->in_one, ended);
-  *one = true;
-  const bool is_to_stay = work();
-  return !is_to_stay || transaction.commit() ? std::string() : state_->wrong();
+  AddedIssues added;
+  for (std::size_t i = 0; i < ready.size(); ++i) {
+    const ReadyIssue& one = ready[i];
+    std::optional<Row> last;
+    if (std::string wrong = state_->find_last_row(one.issue.train_number, one.issue.day, last);
+        !wrong.empty()) {
+      return wrong;
+    }
+    if (one.after != (last ? last->issue.checksum : std::string())) {
+      added.overtaken.push_back(i);
+    }
+    if (!added.overtaken.empty()) {
+      continue;  // nothing is added: only who else was overtaken is of interest
+    }
+    auto issue = state_->insert(one);
+    if (!issue) {
+      return state_->wrong();
+    }
+    added.issues.push_back(std::move(*issue));
+  }
+  if (!added.overtaken.empty()) {
+    added.issues.clear();
+    return added;
+  }
+  return transaction.commit() ? std::variant<AddedIssues, std::string>(std::move(added))
+                              : state_->wrong();
 }
 
 KeptBytes IssueRegister::card_of(const Issue& issue) { return state_->part(issue, "card"); }

@@ -1,8 +1,8 @@
 #pragma once
 
-#include <functional>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <variant>
 #include <vector>
@@ -18,6 +18,31 @@ struct LastIssue {
   TrainReading reading;
 };
 
+/// An issue made ready to be kept: what is large of it is packed and has its checksum, so that the
+/// register is held no longer than it takes to write.
+struct ReadyIssue {
+  Issue issue;        ///< but for its place and its own checksum, which it gets in the register
+  std::string after;  ///< checksum of the issue that it comes after, of its train number and day;
+                      ///< empty: it is the first
+  std::string compared;  ///< what the card is compared by, as it is kept; so the next two
+  std::string plan;
+  std::string card;
+  std::string compared_sha256;
+  std::string plan_sha256;
+};
+
+/// `last`: the issue that it comes after, of this train number and day; null where it is the first.
+ReadyIssue ready_issue(const std::string& train_number, const std::string& day,
+                       const LastIssue* last, NewIssue made);
+
+/// What has come of issues that were to be added.
+struct AddedIssues {
+  std::vector<Issue> issues;  ///< as they are kept, in their order; empty where any was overtaken
+  /// Which of them do not come after the last issue of their train number and day any more, since
+  /// another was added meanwhile: then none is added.
+  std::vector<std::size_t> overtaken;
+};
+
 /// What is kept of an issue, or why it cannot be used.
 struct KeptBytes {
   std::string bytes;
@@ -28,9 +53,8 @@ struct KeptBytes {
 /// refuses to change or delete one. Each has a checksum over all that it holds and over the
 /// checksum of the one before, so that what was changed, taken out or put in between behind the
 /// program's back is found; that whole issues were cut off at the end is not: for that, keep the
-/// last checksum elsewhere. Each issue, or all those of `together`, is one transaction: a process
-/// that is killed leaves the whole of it or none, and two processes at once cannot give the same
-/// number. What is said of shared folders in `runs/run_store.h` holds here too. For one thread at a
+/// last checksum elsewhere. Issues that are added together are one transaction: a process that is
+/// killed leaves all of them or none, and two processes at once cannot give the same number. What is said of shared folders in `runs/run_store.h` holds here too. For one thread at a
 /// time.
 class IssueRegister {
  public:
@@ -51,16 +75,9 @@ class IssueRegister {
   std::variant<std::optional<LastIssue>, std::string> last(const std::string& train_number,
                                                            const std::string& day);
 
-  /// Adds an issue. `write` is called with the last one of this train number and day, null where
-  /// there is none, and the number that this one gets; nobody else issues meanwhile. Where it
-  /// returns nothing, nothing is issued. The issue as it is kept, nothing, or what went wrong.
-  using Write = std::function<std::optional<NewIssue>(const LastIssue* last, int number)>;
-  std::variant<std::optional<Issue>, std::string> add(const std::string& train_number,
-                                                      const std::string& day, const Write& write);
-
-  /// Makes one transaction of all that `work` adds: the whole of it where it returns true, and
-  /// nothing where it returns false. What went wrong, or empty.
-  std::string together(const std::function<bool()>& work);
+  /// Adds issues, all of them or none, in one transaction: nobody else issues meanwhile. Each has
+  /// to come after the issue that is the last one then. What went wrong: nothing is added.
+  std::variant<AddedIssues, std::string> add(std::span<const ReadyIssue> ready);
 
   /// The card, or the plan as JSON, of an issue, if it matches its checksum.
   KeptBytes card_of(const Issue& issue);

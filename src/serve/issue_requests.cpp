@@ -244,6 +244,43 @@ Reply refusal(const HandedOutDay& handed, const PlannedForCards& whole) {
   return refused_reply(std::move(trains), std::move(mistakes), nothing_issued(handed.cards.size()));
 }
 
+/// Makes the cards while anybody else may use the register, and takes it for what was issued last,
+/// and for writing them.
+HandedOutDay handed_out(const AskedIssue& asked, const PlannedForCards& whole,
+                        CardRegister& cards) {
+  const DayFile& day = whole.read->day;
+  const DayToIssue planned{.day = day,
+                           .outcomes = whole.planned.outcomes,
+                           .readings = whole.planned.readings,
+                           .plans = whole.plans};
+  HowToIssue how{.handed_out = asked.handed_out, .also_holding = asked.also_holding};
+  how.handed_out.at = utc_now();
+  const std::vector<AskedCard> in_order = cards_in_order(day, asked.trains);
+  std::vector<std::size_t> rows;
+  for (const AskedCard& one : in_order) {
+    rows.push_back(one.row);
+  }
+  LastIssues known;
+  {
+    const std::lock_guard lock(cards.in_use);
+    // Behind a place where the chain is broken nothing more is issued.
+    const auto all = cards.issues.issues();
+    if (const auto* const wrong = std::get_if<std::string>(&all)) {
+      return {.cards = {}, .wrong = *wrong};
+    }
+    known = last_issues(cards.issues, day, rows);
+  }
+  if (!known.wrong.empty()) {
+    return {.cards = {}, .wrong = std::move(known.wrong)};
+  }
+  if (auto refused = refused_as_seen(planned, in_order, known.last, how); !refused.empty()) {
+    return {.cards = std::move(refused), .wrong = {}};
+  }
+  MadeCards made = make_cards(planned, rows, known.last, how);
+  const std::lock_guard lock(cards.in_use);
+  return issue_as_seen(cards.issues, planned, std::move(made));
+}
+
 }  // namespace
 
 Reply reply_to_issued(const std::string& body, const CardPlace& place, const Stopped& stopped) {
@@ -316,23 +353,7 @@ Reply reply_to_issuing(const std::string& body, const CardPlace& place, const St
   if (whole.planned.stopped) {
     return error_reply(status_busy, "it was stopped");
   }
-  HowToIssue how{.handed_out = asked.handed_out, .also_holding = asked.also_holding};
-  HandedOutDay handed;
-  {
-    const std::lock_guard lock(place.cards->in_use);
-    // Behind a place where the chain is broken nothing more is issued.
-    if (const auto all = place.cards->issues.issues();
-        const auto* const wrong = std::get_if<std::string>(&all)) {
-      return register_wrong(*wrong);
-    }
-    how.handed_out.at = utc_now();
-    handed = hand_out_together(place.cards->issues,
-                               {.day = whole.read->day,
-                                .outcomes = whole.planned.outcomes,
-                                .readings = whole.planned.readings,
-                                .plans = whole.plans},
-                               cards_in_order(whole.read->day, asked.trains), how);
-  }
+  const HandedOutDay handed = handed_out(asked, whole, *place.cards);
   if (!handed.wrong.empty()) {
     return register_wrong(handed.wrong);
   }
@@ -348,7 +369,7 @@ Reply reply_to_issuing(const std::string& body, const CardPlace& place, const St
   return json_reply({{"register", place.cards->path},
                      {"day", whole.read->day.name},
                      {"date", whole.read->day.date},
-                     {"issued_at", how.handed_out.at},
+                     {"issued_at", handed.cards.front().issue->handed_out.at},
                      {"invented", is_invented(whole)},
                      {"trains", std::move(trains)},
                      {"cautions", cautions("card")}});

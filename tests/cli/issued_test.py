@@ -122,6 +122,20 @@ class IssuedTest(CommandTest):
         self.assertEqual([(one["number"], one["issue"]["issue"]) for one in anew["trains"]], [("2", 2)])
         self.assertEqual(anew["trains"][0]["issue"]["different"], ["Nothing that is read on it."])
 
+    def test_of_two_desks_at_once_one_issues_and_the_other_learns_that_the_cards_hold(self) -> None:
+        day = self.two()
+        # The register is there, so that both look into it before either has made its cards.
+        self.issue(day, "--number", "1")
+        desks = [subprocess.Popen([self.panup, "issue", day, "--register", self.cards, "--to", to, "--at", AT,
+                                   "--number", "2", "--format", "json"], stdout=subprocess.PIPE)
+                 for to in ("Desk A", "Desk B")]
+        answers = [json.loads(desk.communicate(timeout=120)[0])["trains"][0] for desk in desks]
+        self.assertEqual([desk.returncode for desk in desks], [DONE, DONE])
+        self.assertEqual(sorted(one["card"] for one in answers), ["issued", "still holds"])
+        self.assertEqual([one["issue"]["issue"] for one in answers], [1, 1])
+        self.assertEqual(answers[0]["issue"]["issued_to"], answers[1]["issue"]["issued_to"])
+        self.assertEqual(self.issued("--check").returncode, DONE)
+
     def test_trains_without_a_card_and_cards_without_a_train_are_said(self) -> None:
         self.issue(self.two(), "--number", "1")
         other = self.file("other.toml", self.two().read_text(encoding="utf-8").replace('"1"', '"9"'))

@@ -37,6 +37,21 @@ NewIssue new_issue(const std::string& to = "Desk", const std::string& card = "%P
                    .card_pdf = card}};
 }
 
+/// Made ready to come after what is the last issue by now.
+ReadyIssue ready_by_now(IssueRegister& issues, const std::string& number, NewIssue made = new_issue(),
+                        const std::string& day = day_issued) {
+  const auto last = issues.last(number, day);
+  EXPECT_TRUE(std::holds_alternative<std::optional<LastIssue>>(last));
+  const auto& known = std::get<std::optional<LastIssue>>(last);
+  return ready_issue(number, day, known ? &*known : nullptr, std::move(made));
+}
+
+AddedIssues added_to(IssueRegister& issues, const std::vector<ReadyIssue>& ready) {
+  auto done = issues.add(ready);
+  EXPECT_TRUE(std::holds_alternative<AddedIssues>(done)) << std::get<std::string>(done);
+  return std::get<AddedIssues>(done);
+}
+
 class IssueRegisterTest : public testing::Test {
  protected:
   IssueRegisterTest() { std::filesystem::create_directories(folder); }
@@ -49,12 +64,10 @@ class IssueRegisterTest : public testing::Test {
     EXPECT_TRUE(std::holds_alternative<IssueRegister>(opened)) << std::get<std::string>(opened);
     return std::move(std::get<IssueRegister>(opened));
   }
-  Issue add(const std::string& number, const std::string& to = "Desk") const {
-    auto added =
-        open().add(number, day_issued, [&](const LastIssue*, int) { return new_issue(to); });
-    EXPECT_TRUE(std::holds_alternative<std::optional<Issue>>(added))
-        << std::get<std::string>(added);
-    return *std::get<std::optional<Issue>>(added);
+  Issue add(const std::string& number, const std::string& to = "Desk",
+            const std::string& day = day_issued) const {
+    IssueRegister issues = open();
+    return added_to(issues, {ready_by_now(issues, number, new_issue(to), day)}).issues.at(0);
   }
   std::vector<Issue> issues() const {
     auto all = open().issues();
@@ -87,8 +100,7 @@ TEST_F(IssueRegisterTest, CountsTheIssuesOfEachTrainAndDay) {
   EXPECT_EQ(add("1").number, 1);
   EXPECT_EQ(add("2").number, 1);
   EXPECT_EQ(add("1").number, 2);
-  auto other_day = open().add("1", "2031-05-14", [](const LastIssue*, int) { return new_issue(); });
-  EXPECT_EQ(std::get<std::optional<Issue>>(other_day)->number, 1);
+  EXPECT_EQ(add("1", "Desk", "2031-05-14").number, 1);
   const std::vector<Issue> all = issues();
   ASSERT_EQ(all.size(), 4U);
   EXPECT_EQ(all[2].train_number, "1");
@@ -123,43 +135,41 @@ TEST_F(IssueRegisterTest, GivesBackWhatWasIssued) {
   EXPECT_FALSE(std::get<std::optional<LastIssue>>(none));
 }
 
-TEST_F(IssueRegisterTest, TellsTheWriterTheLastIssueAndTheNumber) {
+TEST_F(IssueRegisterTest, AddsNothingWhereAnotherIssueCameMeanwhile) {
   add("1");
-  int asked = 0;
-  auto added = open().add("1", day_issued, [&](const LastIssue* last, int number) {
-    ++asked;
-    EXPECT_EQ(number, 2);
-    EXPECT_TRUE(last != nullptr && last->issue.number == 1);
-    return std::optional<NewIssue>();
-  });
-  EXPECT_EQ(asked, 1);
-  EXPECT_FALSE(std::get<std::optional<Issue>>(added)) << "nothing was to be issued";
-  EXPECT_EQ(issues().size(), 1U);
+  IssueRegister issues = open();
+  const std::vector<ReadyIssue> ready{ready_by_now(issues, "2"), ready_by_now(issues, "1"),
+                                      ready_by_now(issues, "3")};
+  EXPECT_EQ(ready[1].issue.number, 2);
+  add("1", "Somebody else");
+  add("3", "Somebody else");
+  const AddedIssues added = added_to(issues, ready);
+  EXPECT_EQ(added.overtaken, (std::vector<std::size_t>{1, 2}));
+  EXPECT_TRUE(added.issues.empty());
+  EXPECT_EQ(this->issues().size(), 3U) << "neither of those, nor the one that was not overtaken";
+  EXPECT_EQ(this->issues().back().handed_out.to, "Somebody else");
+}
+
+TEST_F(IssueRegisterTest, AddsNothingBehindAnIssueOfAnotherRegister) {
+  add("1", "Desk");
+  IssueRegister issues = open();
+  const std::vector<ReadyIssue> ready{ready_by_now(issues, "1")};
+  std::filesystem::remove(path);
+  add("1", "Another desk");
+  IssueRegister other = open();
+  EXPECT_EQ(added_to(other, ready).overtaken.size(), 1U) << "it has the number, and is not the one";
 }
 
 TEST_F(IssueRegisterTest, KeepsAllOfSeveralOrNone) {
   IssueRegister issues = open();
-  const auto both = [&](bool is_to_stay) {
-    return issues.together([&] {
-      for (const char* const number : {"1", "2"}) {
-        const auto added =
-            issues.add(number, day_issued, [](const LastIssue*, int) { return new_issue(); });
-        EXPECT_TRUE(std::holds_alternative<std::optional<Issue>>(added));
-      }
-      return is_to_stay;
-    });
-  };
-  EXPECT_EQ(both(false), "");
+  // The same train twice: the second does not come after what is the last one then.
+  const std::vector<ReadyIssue> twice{ready_by_now(issues, "1"), ready_by_now(issues, "1")};
+  EXPECT_EQ(added_to(issues, twice).overtaken, std::vector<std::size_t>{1});
   EXPECT_TRUE(this->issues().empty());
-  EXPECT_EQ(both(true), "");
+  const AddedIssues both = added_to(issues, {ready_by_now(issues, "1"), ready_by_now(issues, "2")});
+  EXPECT_EQ(both.issues.size(), 2U);
+  EXPECT_EQ(both.issues[1].place, 2);
   EXPECT_EQ(this->issues().size(), 2U);
-  // And then each in a transaction of its own again: nobody else writes meanwhile.
-  const auto after = issues.add("1", day_issued, [&](const LastIssue*, int number) {
-    EXPECT_EQ(number, 2);
-    EXPECT_NE(executed("BEGIN IMMEDIATE"), "");
-    return new_issue();
-  });
-  EXPECT_TRUE(std::holds_alternative<std::optional<Issue>>(after));
 }
 
 TEST_F(IssueRegisterTest, LetsNobodyChangeOrDelete) {
@@ -223,9 +233,12 @@ TEST_F(IssueRegisterTest, FindsLargePartsThatWereTamperedWith) {
 
 TEST_F(IssueRegisterTest, IssuesNothingBehindAnIssueThatWasTamperedWith) {
   add("1");
+  IssueRegister issues = open();
+  const std::vector<ReadyIssue> ready{ready_by_now(issues, "1")};
   tamper("UPDATE issue SET issued_to = 'nobody'");
-  auto added = open().add("1", day_issued, [](const LastIssue*, int) { return new_issue(); });
-  EXPECT_TRUE(std::holds_alternative<std::string>(added));
+  EXPECT_TRUE(std::holds_alternative<std::string>(issues.last("1", day_issued)));
+  EXPECT_TRUE(std::holds_alternative<std::string>(issues.add(ready)))
+      << "also where it was made before";
 }
 
 TEST_F(IssueRegisterTest, TakesNoOtherFileForARegister) {
@@ -254,9 +267,8 @@ TEST_F(IssueRegisterTest, LeavesTheWholeIssueOrNoneWhereAProcessIsKilled) {
     if (child == 0) {
       IssueRegister issues = open();
       for (int i = 0;; ++i) {
-        issues.add(std::to_string(i % 3), day_issued, [](const LastIssue*, int) {
-          return new_issue("Desk", std::string(200'000, 'c'));
-        });
+        added_to(issues, {ready_by_now(issues, std::to_string(i % 3),
+                                       new_issue("Desk", std::string(200'000, 'c')))});
         if (::write(ends[1], "i", 1) != 1) {
           ::_exit(1);
         }
@@ -291,13 +303,14 @@ TEST_F(IssueRegisterTest, GivesNoNumberTwiceWhereProcessesIssueAtOnce) {
     const pid_t child = ::fork();
     if (child == 0) {
       IssueRegister issues = open();
-      bool all_added = true;
-      for (int n = 0; n < each; ++n) {
-        const auto added =
-            issues.add("1", day_issued, [](const LastIssue*, int) { return new_issue(); });
-        all_added = all_added && std::holds_alternative<std::optional<Issue>>(added);
+      for (int n = 0; n < each;) {
+        const auto added = issues.add(std::vector<ReadyIssue>{ready_by_now(issues, "1")});
+        if (std::holds_alternative<std::string>(added)) {
+          ::_exit(1);
+        }
+        n += std::get<AddedIssues>(added).issues.empty() ? 0 : 1;  // else overtaken: once more
       }
-      ::_exit(all_added ? 0 : 1);
+      ::_exit(0);
     }
     children.push_back(child);
   }
