@@ -13,7 +13,7 @@ from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
 from schemas import assert_keeps_to
 
 # The locomotive that takes the demo's train on is one for its first system alone.
-WITHOUT_THE_SECOND_SYSTEM = ('vehicle = "m62"\nid = "M62 104"', 'vehicle = "k41"\nid = "K41 050"')
+WITHOUT_THE_SECOND_SYSTEM = ('vehicle = "m62"\nid = "M62 106"', 'vehicle = "k41"\nid = "K41 050"')
 
 
 class DayRunsTest(CommandTest):
@@ -135,12 +135,12 @@ class DayRunsTest(CommandTest):
 
     def test_what_a_day_shares_holds_on_every_part(self) -> None:
         """A defect of the locomotive that comes on the way, and a consent that does not count."""
-        defects = self.file("defects.toml", 'kind = "defects"\n[[defect]]\nvehicle = "M62 104"\n'
+        defects = self.file("defects.toml", 'kind = "defects"\n[[defect]]\nvehicle = "M62 106"\n'
                                             'pantograph = 1\nsince = 2031-05-01\nreference = "ND-77"\n')
         run = self.run_file("r05-change-at-tarnholt")
         train = self.trains_of(self.day(run, head=f'defects = ["{defects}"]'))["1"]
-        self.assertEqual([(one["vehicle"], one["pantograph"]) for one in train["defects"]], [("M62 104", 1)])
-        self.assertEqual(train["vehicles"], ["K41 007", "M62 104"])
+        self.assertEqual([(one["vehicle"], one["pantograph"]) for one in train["defects"]], [("M62 106", 1)])
+        self.assertEqual(train["vehicles"], ["K41 007", "M62 106"])
 
     def test_the_mechanics_are_asked_for_every_part(self) -> None:
         store = self.folder / "plans.sqlite"
@@ -213,7 +213,7 @@ class DayRunsTest(CommandTest):
         self.assertEqual(self.said_planned(second), (0, 3))
         self.assertEqual(second.stdout, first.stdout)
         text = runs[0].read_text(encoding="utf-8")
-        runs[0].write_text(text.replace('id = "M62 104"', 'id = "M62 105"'), encoding="utf-8")
+        runs[0].write_text(text.replace('id = "M62 106"', 'id = "M62 105"'), encoding="utf-8")
         third = self.run_panup(*keeping)
         self.assertEqual(self.said_planned(third), (1, 2))
         changed = {one["number"]: one["since_shown"] for one in json.loads(third.stdout)["trains"]
@@ -271,7 +271,7 @@ class DayRunsTest(CommandTest):
         self.assertEqual([part["release"]["made_by"] for part in kept["parts"]], ["A. Maker"] * 2)
         self.assertEqual([one["card"] for one in self.issue(day)["trains"]], ["still holds"])
         text = run.read_text(encoding="utf-8")
-        run.write_text(text.replace('id = "M62 104"', 'id = "M62 105"'), encoding="utf-8")
+        run.write_text(text.replace('id = "M62 106"', 'id = "M62 105"'), encoding="utf-8")
         status = self.run_panup("issued", self.folder / "cards.sqlite", "--day", day)
         self.assertEqual(status.returncode, ANSWER_NO, status.stderr)
         again = self.issue(day, "--out", out)["trains"][0]
@@ -304,8 +304,8 @@ class DayRunsTest(CommandTest):
         self.assertEqual([order["action"] for order in stays["plan"]["instructions"]][-3:],
                          ["breaker off", "lower", "shunt"])
         self.assertEqual(len(stays["later_parts"]), 1)
-        second = self.failed(day, "1", "M62 104.1", 40)
-        self.assertEqual((second["later_parts"], second["vehicle"]), ([], "M62 104"))
+        second = self.failed(day, "1", "M62 106.1", 40)
+        self.assertEqual((second["later_parts"], second["vehicle"]), ([], "M62 106"))
         self.assertEqual(second["plan"]["sections"][0]["from_km"], 40)
 
     def test_the_answer_to_a_failure_is_the_worst_of_the_parts_ahead(self) -> None:

@@ -29,6 +29,11 @@ def rows_of(folder) -> list[dict]:
         return list(csv.DictReader(file))
 
 
+def parts_of(plan: dict) -> list[dict]:
+    """The plans of a train's parts; of most trains there is one."""
+    return plan.get("parts", [plan])
+
+
 class DayTest(CommandTest):
     def setUp(self) -> None:
         super().setUp()
@@ -37,7 +42,7 @@ class DayTest(CommandTest):
 
     def copied_demo(self):
         """The demo's files in a folder of our own, to be changed; gives the day."""
-        for part in ("days", "trains", "stock", "routes", "rules", "conditions"):
+        for part in ("days", "trains", "stock", "routes", "networks", "runs", "rules", "conditions"):
             shutil.copytree(self.demo / part, self.folder / part)
         return self.folder / "days/tuesday.toml"
 
@@ -161,10 +166,16 @@ class DayTest(CommandTest):
         with contextlib.closing(sqlite3.connect(store)) as database:
             # Packed, behind eight bytes that say how long it is unpacked.
             plans = [json.loads(zlib.decompress(plan[8:])) for plan, in database.execute("SELECT plan FROM answer")]
-        return {plan["release"]["train_number"]: plan for plan in plans}
+        return {parts_of(plan)[0]["release"]["train_number"]: plan for plan in plans}
 
     def assert_planned_as_alone(self, row: dict, of_day: dict) -> None:
         folder = self.folder / "days"
+        way = ("--route", (folder / row["route"]).resolve()) if not row.get("run") else None
+        if not way:
+            run = (folder / row["run"]).read_text(encoding="utf-8")
+            row = {**row, "train": re.search(r'^train = "(.*)"$', run, re.MULTILINE)[1]}
+            alone_run = self.folder / "runs/alone.toml"
+            alone_run.write_text(run.replace(row["train"], "../trains/alone.toml"), encoding="utf-8")
         text = (folder / row["train"]).read_text(encoding="utf-8")
         text = re.sub(r'^train_number = .*\n|^days = .*\n', "", text, flags=re.MULTILINE)
         said = f'train_number = "{row["number"]}"\ndate = 2031-05-13\n'
@@ -175,15 +186,15 @@ class DayTest(CommandTest):
         alone_train = folder.parent / "trains" / "alone.toml"
         alone_train.write_text(text.replace("ID = ", "id = "), encoding="utf-8")
         conditions = row.get("conditions") or "../conditions/fair-day.toml"
-        done = self.run_panup("plan", "--train", alone_train, "--route", (folder / row["route"]).resolve(),
+        done = self.run_panup("plan", *(("--train", alone_train, *way) if way else ("--run", alone_run)),
                               "--conditions", (folder / conditions).resolve(), "--rules",
                               self.folder / "rules/nordvale-freight.toml", "--consents",
                               folder / "consents.toml", "--defects", folder / "defects.toml",
                               "--format", "json")
         alone = json.loads(done.stdout)
-        for inputs in (alone["inputs"], of_day["inputs"]):
-            train, = (one for one in inputs if one["role"] == "train")
-            inputs.remove(train)
+        for part in (*parts_of(alone), *parts_of(of_day)):
+            # Our own files in the place of the demo's.
+            part["inputs"] = [one for one in part["inputs"] if one["role"] not in ("train", "run")]
         self.assertEqual(alone, of_day)
 
     # One bad train does not stop the others.

@@ -78,7 +78,7 @@ class WhatIfTest(CommandTest):
     def test_what_differs_is_what_two_plans_sampled_every_ten_metres_say(self) -> None:
         """Every demo train on a route that it fits, fair against iced; the plans are made alone."""
         with open(self.demo / "days/trains.csv", encoding="utf-8", newline="") as file:
-            rows = sorted({(row["train"], row["route"]) for row in csv.DictReader(file)})
+            rows = sorted({(row["train"], row["route"]) for row in csv.DictReader(file) if not row["run"]})
         names = [(re.sub(r".*/(.*)\.toml", r"\1", train), re.sub(r".*/(.*)\.toml", r"\1", route))
                  for train, route in rows]
         names += [("t29-petrol-to-port-selmo", "harl-port-selmo"), ("t18-museum-double", "mosk-kerrow")]
