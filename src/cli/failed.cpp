@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "cli/commands.h"
+#include "cli/interruption.h"
+#include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/plan_sheets.h"
@@ -12,6 +14,7 @@
 #include "day/plan_parts.h"
 #include "failed/failed_report.h"
 #include "files/read_day.h"
+#include "plan/mechanics_answers.h"
 #include "requests/run_input.h"
 
 namespace panup {
@@ -25,6 +28,8 @@ struct FailedOptions {
   std::string pantograph;
   double at_km = 0;
   std::string out;
+  std::string speed_from = "tables";
+  KeptRunsOptions kept;
 };
 
 int wrong_question(const std::string& text) {
@@ -45,7 +50,8 @@ int run_failed(const FailedOptions& options) {
   if (train == day->trains.end()) {
     return wrong_question(fmt::format("the day has no train '{}'", options.number));
   }
-  auto input = read_train_input(paths_of_train(*day, *train), SpeedFrom::tables, read.source(),
+  const SpeedFrom speed_from = *speed_from_named(options.speed_from);
+  auto input = read_train_input(paths_of_train(*day, *train), speed_from, read.source(),
                                 diagnostics, &parsed);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
@@ -66,28 +72,58 @@ int run_failed(const FailedOptions& options) {
   if (wrong = wrong_with(failure, request); !wrong.empty()) {
     return wrong_question(wrong);
   }
-  for (PlanInput& one : input->parts) {
+  std::optional<KeptRuns> kept;
+  if (speed_from != SpeedFrom::tables) {
+    kept = KeptRuns::open(options.kept, options.common.jobs);
+    if (!kept) {
+      return exit_wrong_input;
+    }
+  }
+  const auto make_ready = [&](PlanInput& one) {
     one.request.jobs = options.common.jobs;
+    if (kept) {
+      one.request.mechanics =
+          mechanics_answers(one.mechanics.data, one.request.rules, kept->source());
+      // Signals are only noted from here on, so that making the plan has to ask for them.
+      one.request.stopped = interrupted;
+    }
+  };
+  std::ranges::for_each(input->parts, make_ready);
+  auto from_there = plan_parts(rest_of_way(*input, part, failure), program_version);
+  if (!from_there) {
+    return kept->say_stopped();
   }
   FailedReport report{.day = &*day,
                       .row = static_cast<std::size_t>(train - day->trains.begin()),
                       .failure = failure,
-                      .run = *plan_parts(rest_of_way(*input, part, failure), program_version),
+                      .run = std::move(*from_there),
                       .message = {},
                       .touched = {},
                       .program_version = program_version};
   report.message = message_to_driver(report.run, failure);
-  report.touched = trains_touched({.day = *day,
-                                   .row = report.row,
-                                   .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
-                                   .pantograph = failed->pantograph},
-                                  read, parsed);
+  auto touched = trains_touched({.day = *day,
+                                 .row = report.row,
+                                 .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
+                                 .pantograph = failed->pantograph,
+                                 .speed_from = speed_from,
+                                 .make_ready = make_ready},
+                                read, parsed);
+  if (!touched) {
+    return kept->say_stopped();
+  }
+  report.touched = std::move(*touched);
+  if (kept && !kept->speaks()) {
+    return exit_done;
+  }
   if (!options.out.empty()) {
     std::vector<OutputFile> files = train_sheets(report.run);
     files.push_back({"failed.txt", failed_to_text(report)});
     files.push_back({"failed.json", json_text(failed_to_json(report))});
     std::vector<std::string> inputs = paths_of(inputs_of(report.run));
     inputs.push_back(options.day);
+    if (!options.kept.store.empty()) {
+      inputs.push_back(options.kept.store);
+    }
     if (const int written = write_out(options.out, files, inputs); written != exit_done) {
       return written;
     }
@@ -131,6 +167,13 @@ void add_failed_command(CLI::App& program, int& status) {
                    "there")
       ->type_name("DIR")
       ->check(not_empty());
+  command
+      ->add_option("--speed-from", options->speed_from,
+                   "what gives the speed of the raised pantographs, as of panup plan: tables, "
+                   "mechanics or both; tables where not given")
+      ->type_name("WHAT")
+      ->check(CLI::IsMember({"tables", "mechanics", "both"}));
+  add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_failed(*options); });
 }

@@ -6,6 +6,7 @@
 /// ahead. `message_to_driver` puts it in a few sentences to be read out. `trains_touched` says what
 /// the defect does to later trains with the same vehicle.
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -73,8 +74,13 @@ struct TouchedQuestion {
   std::size_t row = 0;
   std::string vehicle;  ///< its own number
   int pantograph = 0;   ///< number on the vehicle
+  SpeedFrom speed_from = SpeedFrom::tables;
+  /// Sets what a part is planned with besides its files: runs of the mechanics, whether nobody
+  /// waits any more. May be empty where the speed is from tables.
+  std::function<void(PlanInput&)> make_ready = {};
 };
-std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesReadOnce& files,
-                                         ParsedFiles& parsed);
+/// Nothing where it was stopped.
+std::optional<std::vector<TouchedTrain>> trains_touched(const TouchedQuestion& question,
+                                                        FilesReadOnce& files, ParsedFiles& parsed);
 
 }  // namespace panup

@@ -33,15 +33,17 @@ struct Planned {
   TrainReading reading;
 };
 
-Planned planned(const RunInput& input) {
-  const RunPlan run = *plan_parts(input, {});
-  return {outcome_of(run), reading_of(run, not_there(input))};
+std::optional<Planned> planned(const RunInput& input) {
+  const auto run = plan_parts(input, {});
+  return run ? std::optional(Planned{outcome_of(*run), reading_of(*run, not_there(input))})
+             : std::nullopt;
 }
 
 }  // namespace
 
-std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesReadOnce& files,
-                                         ParsedFiles& parsed) {
+std::optional<std::vector<TouchedTrain>> trains_touched(const TouchedQuestion& question,
+                                                        FilesReadOnce& files,
+                                                        ParsedFiles& parsed) {
   const DayFile& day = question.day;
   const std::string& departed = day.trains[question.row].departure;
   std::vector<TouchedTrain> all;
@@ -52,7 +54,7 @@ std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesR
       continue;
     }
     Diagnostics mistakes;
-    auto input = read_train_input(paths_of_train(day, train), SpeedFrom::tables, files.source(),
+    auto input = read_train_input(paths_of_train(day, train), question.speed_from, files.source(),
                                   mistakes, &parsed);
     TouchedTrain touched{.row = row, .before = {}, .then = {}, .change = {}, .wrong = {}};
     if (!input) {
@@ -63,17 +65,25 @@ std::vector<TouchedTrain> trains_touched(const TouchedQuestion& question, FilesR
       }
       continue;
     }
+    for (PlanInput& part : input->parts) {
+      if (question.make_ready) {
+        question.make_ready(part);
+      }
+    }
     RunInput with_defect = *input;
     if (!set_defective_on_way(with_defect, question.vehicle, question.pantograph)) {
       continue;
     }
     try {
-      const Planned before = planned(*input);
-      const Planned then = planned(with_defect);
+      const auto before = planned(*input);
+      const auto then = before ? planned(with_defect) : std::nullopt;
+      if (!then) {
+        return std::nullopt;
+      }
       touched.change =
-          compare_trains({&before.outcome, &before.reading}, {&then.outcome, &then.reading});
-      touched.before = before.outcome;
-      touched.then = then.outcome;
+          compare_trains({&before->outcome, &before->reading}, {&then->outcome, &then->reading});
+      touched.before = before->outcome;
+      touched.then = then->outcome;
     } catch (const std::exception& error) {
       touched.wrong = error.what();
     }

@@ -44,6 +44,30 @@ class MechanicsPlanTest(CommandTest):
         self.assertLess(failed["1.1"]["speed_kmh"], 135)  # both rear, near each other
         self.assertEqual(failed["1.2"]["speed_kmh"], 140)  # it is down anyway
 
+    def test_a_failure_on_the_road_is_answered_by_the_mechanics_too(self):
+        day = self.file("day.toml", f'kind = "day"\ndate = 2031-05-13\nrules = ["{self.rules}"]\n' + "".join(
+            f'[[train]]\nnumber = "{number}"\ntrain = "{train}"\nroute = "{self.route}"\n'
+            f'departure = 0{number}:00:00\nvehicles = ["K41 033", "K41 034"]\n'
+            for number, train in ((1, self.far), (2, self.near))))
+
+        def failed(speed_from: str) -> dict:
+            done = self.run_panup("failed", day, "--number", "1", "--pantograph", "1.1", "--at", "5",
+                                  "--speed-from", speed_from, "--store", self.store, "--format", "json")
+            self.assertEqual(done.returncode, DONE, done.stderr)
+            return json.loads(done.stdout)
+
+        by_tables, by_both = failed("tables"), failed("both")
+        self.assertEqual(by_tables["plan"]["sections"][0]["speed_kmh"], 140)
+        told = by_both["plan"]["sections"][0]
+        self.assertEqual(told["raised"], by_tables["plan"]["sections"][0]["raised"])
+        self.assertLess(told["speed_kmh"], 135, "both rear, near each other")
+        self.assertEqual(told["speed_rule"], "speed-by-mechanics")
+        self.assertIn(f"{told['speed_kmh']:g} km/h at most", " ".join(by_both["message"]))
+        # So is what the defect does to the later train.
+        for answer, by_mechanics in ((by_both, True), (by_tables, False)):
+            later, = answer["later_trains"]
+            self.assertEqual("by the mechanics" in " ".join(later["different"]), by_mechanics, later["different"])
+
     def test_what_was_read_and_where_speeds_come_from_is_said(self):
         plan = self.planned("both", self.near)
         self.assertEqual(plan["speed_from"], "both")

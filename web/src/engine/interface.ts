@@ -2614,6 +2614,12 @@ export interface components {
          */
         "why-not.schema": {
             at_km: components["schemas"]["km"];
+            /** @description The line of the place, where the chainage of the route is not that of a line; else null. */
+            line: string | null;
+            /** @description What the post of that line reads there, in km; else null. */
+            line_km: number | null;
+            /** @description Of a run whose vehicles change on the way: the part that the place lies on, from 1; where they change, the one that begins there. Else null. */
+            part: number | null;
             /** @description The configuration asked about, front first. */
             asked: components["schemas"]["configuration"];
             /** @description What the plan has up there, front first. */
