@@ -203,6 +203,8 @@ class DayTest(ServerTest):
         self.command_of_day("--out", str(out))
         used = 0
         for number, train in planned.items():
+            if train["run_file"]:
+                continue  # the page opens trains on routes; of a run it shows the row
             asked = self.asked_of_day(number)
             self.assertEqual(
                 mistakes_against({"$ref": "#/components/schemas/PlanRequest"}, asked), [])
