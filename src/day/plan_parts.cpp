@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "day/parts_under_way.h"
 #include "driving/drive.h"
 
 namespace panup {
@@ -19,6 +20,9 @@ std::optional<RunPlan> plan_parts(RunInput input, std::string_view program_versi
     plan->inputs = std::move(part.files);
     plan->program_version = program_version;
     run.parts.push_back(std::move(*plan));
+  }
+  if (!run_on_where_some_leave(input, run)) {
+    return std::nullopt;
   }
   return run;
 }

@@ -26,11 +26,11 @@ ConsistChange read_change(TomlTable& entry) {
   const auto kind = what ? consist_change_named(*what) : std::nullopt;
   change.kind = kind.value_or(ConsistChangeKind::working);
   change.place = entry.place();
-  if (entry.flag("on_the_move").value_or(false)) {
+  change.on_the_move = entry.flag("on_the_move").value_or(false);
+  if (change.on_the_move && (kind != ConsistChangeKind::detach || entry.has("loads"))) {
     entry.report_at("on_the_move",
-                    "that a locomotive leaves the train on the move is not planned: what it then "
-                    "draws, and which pantographs are up, changes at no known place. Let it leave "
-                    "at a stand");
+                    "only vehicles that are detached at the rear, with no wagons, leave on the "
+                    "move: leave it out");
   }
   change.vehicles = entry.wholes("vehicles", 1, 999).value_or(std::vector<int>{});
   change.loads = entry.texts("loads").value_or(std::vector<std::string>{});
@@ -88,9 +88,16 @@ RunStop read_stop(TomlTable& entry) {
   }
   for (TomlTable& change : entry.tables("change")) {
     stop.changes.push_back(read_change(change));
-    if (entry.has("passing")) {
+    const bool on_the_move = stop.changes.back().on_the_move;
+    if (entry.has("passing") && !on_the_move) {
       change.report(change.place(),
-                    "a train that passes keeps its vehicles: they change at a stand");
+                    "a train that passes keeps its vehicles: they change at a stand, but for those "
+                    "that leave it with 'on_the_move = true'");
+    }
+    if (on_the_move && !entry.has("passing")) {
+      change.report(change.place(),
+                    "vehicles leave on the move where the train passes: state 'passing', or leave "
+                    "out 'on_the_move'");
     }
   }
   stop.highest_speed_kmh = entry.number("highest_speed_kmh", {1, 400});

@@ -242,7 +242,8 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     }
     input.request.train = std::move(part.train);
     input.request.route = std::move(*part_route);
-    input.request.conditions = conditions_of(part, *conditions, input.request.route);
+    input.request.conditions =
+        part.to ? conditions_of(*conditions, input.request.route) : *conditions;
     input.request.rules = *rules;
     input.request.speed_from = speed_from;
     input.changes = std::move(part.changes);
@@ -258,6 +259,14 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     if (!between.empty()) {
       diagnostics.insert(diagnostics.end(), between.begin(), between.end());
       return std::nullopt;
+    }
+    auto& under_way = all.under_way.emplace_back();
+    if (part.begins_on_the_move || !part.leave_on_the_move.empty()) {
+      Route alone = route_under_way(part, *composed);
+      alone.name = input.request.route.name;
+      under_way = PartUnderWay{.route = alone,
+                               .conditions = conditions_of(*conditions, alone),
+                               .leave = part.leave_on_the_move};
     }
   }
   return all;

@@ -8,6 +8,14 @@
 
 namespace panup {
 
+/// A part that begins or ends where the train does not stop, as if it ran alone from its last stand
+/// before to its next one behind.
+struct PartUnderWay {
+  Route route;
+  Conditions conditions;
+  std::string leave;  ///< the vehicles that leave on the move where it ends, in words; or empty
+};
+
 /// The requests for the parts of a train's way, in order. Between two of them the vehicles of the
 /// train change.
 struct RunInput {
@@ -15,6 +23,8 @@ struct RunInput {
   std::string name;
   std::string route_name;        ///< of the whole way
   std::vector<PlanInput> parts;  ///< at least one
+  /// By part, or empty: then the train stands wherever its vehicles change.
+  std::vector<std::optional<PartUnderWay>> under_way = {};
 };
 
 /// The part of a train's way that a chainage lies on, by its index: where two meet, the one that

@@ -41,6 +41,69 @@ void leave_out_beyond(std::vector<Place>& places, double km) {
   std::erase_if(places, [km](const Place& place) { return place.at_km > km + same_place_km; });
 }
 
+bool is_inside_separation(const Route& route, double km) {
+  return std::ranges::any_of(route.separations, [km](const SeparationSection& separation) {
+    const SeparationExtent extent = extent_of(separation);
+    return extent.from_km < km - same_place_km && extent.to_km > km + same_place_km;
+  });
+}
+
+/// The composed route, with the front of the train at departure, up to an end.
+Route cut_route(const ComposedRoute& composed, std::optional<double> departs_km,
+                std::optional<double> ends_km) {
+  Route route = composed.route;
+  route.departs_km = departs_km;
+  if (!ends_km) {
+    return route;
+  }
+  const double end_km = *ends_km;
+  end_at(route.sections, end_km);
+  if (Section& last = route.sections.back(); last.line_from_km && last.line_to_km) {
+    last.line_to_km = place_on_line(composed.route, end_km)->at_km;
+  }
+  std::erase_if(route.separations, [end_km](const SeparationSection& separation) {
+    return separation.from_km >= end_km - same_place_km;
+  });
+  end_at(route.lowered, end_km);
+  end_at(route.low_places, end_km);
+  end_at(route.gradients, end_km);
+  std::erase_if(route.stops,
+                [end_km](const Stop& stop) { return stop.at_km >= end_km - same_place_km; });
+  leave_out_beyond(route.landmarks, end_km);
+  leave_out_beyond(route.section_insulators, end_km);
+  return route;
+}
+
+/// Whether vehicles can drop back from a train: they stand at its rear, work, and no roof line
+/// joins them to the rest. What is against it, or empty.
+std::string against_dropping_back(const ConsistChange& change, const Train& train, bool reversed) {
+  std::vector<const ConsistItem*> rear_first;
+  for (const ConsistItem& item : train.consist) {
+    rear_first.insert(reversed ? rear_first.end() : rear_first.begin(), &item);
+  }
+  for (std::size_t i = 0; i < change.vehicles.size(); ++i) {
+    const auto* const vehicle =
+        i < rear_first.size() ? std::get_if<Vehicle>(rear_first[i]) : nullptr;
+    if (vehicle == nullptr ||
+        std::ranges::find(change.vehicles, vehicle->number) == change.vehicles.end()) {
+      return "only what stands at the rear of the train can drop back from it";
+    }
+    if (vehicle->dead_in_tow) {
+      return fmt::format("vehicle {} is dead in tow: it cannot drop back by itself",
+                         vehicle->number);
+    }
+  }
+  for (const HighVoltageLine& line : train.high_voltage_lines) {
+    const auto leaves = [&change](int number) {
+      return std::ranges::find(change.vehicles, number) != change.vehicles.end();
+    };
+    if (std::ranges::any_of(line.vehicles, leaves) && !std::ranges::all_of(line.vehicles, leaves)) {
+      return "a high-voltage line joins what leaves to the rest of the train";
+    }
+  }
+  return {};
+}
+
 }  // namespace
 
 std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostics& diagnostics) {
@@ -53,8 +116,16 @@ std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostic
       continue;
     }
     Train next = parts.back().train;
+    const bool on_the_move = stop.changes.front().on_the_move;
     for (const ConsistChange& change : stop.changes) {
       parts.back().changes.push_back(words_for(change, next));
+      if (change.on_the_move) {
+        if (std::string why = against_dropping_back(change, next, reversed); !why.empty()) {
+          diagnostics.push_back({change.place, std::move(why)});
+        }
+        std::string& leave = parts.back().leave_on_the_move;
+        leave += (leave.empty() ? "" : ", then ") + vehicle_words(change.vehicles, next);
+      }
       change_consist(change, reversed, next, diagnostics);
     }
     next.highest_speed_kmh =
@@ -73,6 +144,7 @@ std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostic
     }
     parts.back().to = i;
     parts.push_back({.train = std::move(next), .from = i, .to = {}, .changes = {}});
+    parts.back().begins_on_the_move = on_the_move;
   }
   return parts;
 }
@@ -89,46 +161,53 @@ std::vector<double> lengths_leaving(const RunFile& run, const std::vector<RunPar
 
 std::optional<Route> route_of(const RunPart& part, const RunFile& run,
                               const ComposedRoute& composed, Diagnostics& diagnostics) {
-  Route route = composed.route;
-  if (part.from) {
-    route.departs_km = composed.stop_kms[*part.from];
-  }
-  if (!part.to) {
-    return route;
-  }
-  const double end_km = composed.stop_kms[*part.to];
-  for (const SeparationSection& separation : route.separations) {
+  const auto km_of = [&composed](std::optional<std::size_t> stop) {
+    return stop ? std::optional(composed.stop_kms[*stop]) : std::nullopt;
+  };
+  for (const SeparationSection& separation : composed.route.separations) {
     const SeparationExtent extent = extent_of(separation);
-    if (extent.from_km < end_km - same_place_km && extent.to_km > end_km + same_place_km) {
+    if (part.to && extent.from_km < *km_of(part.to) - same_place_km &&
+        extent.to_km > *km_of(part.to) + same_place_km) {
       diagnostics.push_back(
           {run.stops[*part.to].place,
-           fmt::format("the train stands within '{}' where its vehicles change", separation.name)});
+           fmt::format("the train {} within '{}' where its vehicles change",
+                       part.leave_on_the_move.empty() ? "stands" : "is", separation.name)});
       return std::nullopt;
     }
   }
-  end_at(route.sections, end_km);
-  if (Section& last = route.sections.back(); last.line_from_km && last.line_to_km) {
-    last.line_to_km = place_on_line(composed.route, end_km)->at_km;
-  }
-  std::erase_if(route.separations, [end_km](const SeparationSection& separation) {
-    return separation.from_km >= end_km - same_place_km;
-  });
-  end_at(route.lowered, end_km);
-  end_at(route.low_places, end_km);
-  end_at(route.gradients, end_km);
-  std::erase_if(route.stops,
-                [end_km](const Stop& stop) { return stop.at_km >= end_km - same_place_km; });
-  leave_out_beyond(route.landmarks, end_km);
-  leave_out_beyond(route.section_insulators, end_km);
-  return route;
+  return cut_route(composed, km_of(part.from), km_of(part.to));
 }
 
-Conditions conditions_of(const RunPart& part, const Conditions& day, const Route& route) {
-  Conditions conditions = day;
-  if (part.to) {
-    end_at(conditions.ice, route.sections.back().to_km);
-    end_at(conditions.local, route.sections.back().to_km);
+Route route_under_way(const RunPart& part, const ComposedRoute& composed) {
+  const Route& whole = composed.route;
+  std::optional<double> departs_km;
+  std::optional<double> ends_km;
+  if (part.from) {
+    departs_km = composed.stop_kms[*part.from];
+    if (part.begins_on_the_move) {
+      std::optional<double> stand_km;
+      for (const Stop& stop : whole.stops) {
+        stand_km = stop.at_km < *departs_km - same_place_km ? std::optional(stop.at_km) : stand_km;
+      }
+      departs_km = stand_km;
+    }
   }
+  if (part.to) {
+    ends_km = composed.stop_kms[*part.to];
+    if (!part.leave_on_the_move.empty()) {
+      const auto stand = std::ranges::find_if(whole.stops, [&](const Stop& stop) {
+        return stop.at_km > *ends_km + same_place_km && !is_inside_separation(whole, stop.at_km);
+      });
+      ends_km = stand == whole.stops.end() ? std::nullopt : std::optional(stand->at_km);
+    }
+  }
+  return cut_route(composed, departs_km, ends_km);
+}
+
+Conditions conditions_of(const Conditions& day, const Route& route) {
+  Conditions conditions = day;
+  end_at(conditions.ice, route.sections.back().to_km);
+  end_at(conditions.local, route.sections.back().to_km);
   return conditions;
 }
 

@@ -15,6 +15,9 @@ struct RunPart {
   std::optional<std::size_t> from;  ///< index of the stop it begins at; nothing: where the way does
   std::optional<std::size_t> to;    ///< index of the stop it ends at; nothing: where the way does
   std::vector<std::string> changes;  ///< what happens where it ends, an order each
+  /// The vehicles that leave on the move where it ends, in words; empty: the train stands there.
+  std::string leave_on_the_move = {};
+  bool begins_on_the_move = false;  ///< some have left the train where it begins
 };
 
 /// The parts of a run, in order, with the train as it is on each: at least one. Reports changes
@@ -29,7 +32,11 @@ std::vector<double> lengths_leaving(const RunFile& run, const std::vector<RunPar
 std::optional<Route> route_of(const RunPart& part, const RunFile& run,
                               const ComposedRoute& composed, Diagnostics& diagnostics);
 
-/// The day on the route of a part.
-Conditions conditions_of(const RunPart& part, const Conditions& day, const Route& route);
+/// The route of a part that begins or ends where vehicles leave on the move, as if the train ran
+/// alone from its last stand before to its next one behind.
+Route route_under_way(const RunPart& part, const ComposedRoute& composed);
+
+/// The day on a route that ends before the way of the train does.
+Conditions conditions_of(const Conditions& day, const Route& route);
 
 }  // namespace panup

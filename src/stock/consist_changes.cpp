@@ -96,20 +96,6 @@ void run_round(const ConsistChange& change, Train& train, Diagnostics& diagnosti
   std::rotate(train.consist.begin(), middle, train.consist.end());
 }
 
-std::string vehicle_words(const std::vector<int>& numbers, const Train& train) {
-  std::vector<std::string> words;
-  for (const int number : numbers) {
-    const Vehicle* const vehicle = vehicle_numbered(train, number);
-    const std::string id = vehicle == nullptr ? std::string() : vehicle->id;
-    words.push_back(id.empty() || id == fmt::format("vehicle {}", number)
-                        ? std::to_string(number)
-                        : fmt::format("{} ({})", number, id));
-  }
-  return numbers.empty()
-             ? std::string()
-             : fmt::format("vehicle{} {}", numbers.size() == 1 ? "" : "s", listed(words));
-}
-
 std::string item_words(const ConsistItem& item) {
   if (const auto* const load = std::get_if<LoadGroup>(&item)) {
     return fmt::format("the load '{}'", load->name);
@@ -131,6 +117,20 @@ std::optional<ConsistChangeKind> consist_change_named(std::string_view name) {
   return found == change_names.end()
              ? std::nullopt
              : std::optional(static_cast<ConsistChangeKind>(found - change_names.begin()));
+}
+
+std::string vehicle_words(const std::vector<int>& numbers, const Train& train) {
+  std::vector<std::string> words;
+  for (const int number : numbers) {
+    const Vehicle* const vehicle = vehicle_numbered(train, number);
+    const std::string id = vehicle == nullptr ? std::string() : vehicle->id;
+    words.push_back(id.empty() || id == fmt::format("vehicle {}", number)
+                        ? std::to_string(number)
+                        : fmt::format("{} ({})", number, id));
+  }
+  return numbers.empty()
+             ? std::string()
+             : fmt::format("vehicle{} {}", numbers.size() == 1 ? "" : "s", listed(words));
 }
 
 int greatest_vehicle_number(const Train& train) {

@@ -21,13 +21,16 @@ enum class ConsistChangeKind : std::uint8_t {
 std::string_view name_of(ConsistChangeKind kind);
 std::optional<ConsistChangeKind> consist_change_named(std::string_view name);
 
-/// What happens to a train at a stand. Front and rear are those of the train as it leaves.
+/// What happens to a train: at a stand, but for vehicles that leave it on the move. Front and rear
+/// are those of the train as it leaves.
 struct ConsistChange {
   ConsistChangeKind kind{};
   std::vector<int> vehicles = {};          ///< numbers; not of those that are attached
   std::vector<std::string> loads = {};     ///< names of wagon groups that are detached
   bool at_front = false;                   ///< where it is attached
   std::vector<ConsistItem> attached = {};  ///< front first, with their cabs, as the train leaves
+  bool on_the_move =
+      false;  ///< of vehicles that are detached: they drop back, and it does not stop
   SourcePlace place = {};
 };
 
@@ -40,6 +43,9 @@ void change_consist(const ConsistChange& change, bool reversed, Train& train,
 
 /// The change as an order: "Detach vehicle 1 (K41 007)".
 std::string words_for(const ConsistChange& change, const Train& before);
+
+/// "vehicles 2 (K41 035) and 3".
+std::string vehicle_words(const std::vector<int>& numbers, const Train& train);
 
 /// Of all numbers of vehicles; 0 for none.
 int greatest_vehicle_number(const Train& train);

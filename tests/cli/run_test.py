@@ -101,7 +101,7 @@ class RunTest(CommandTest):
             self.assertEqual(schema["$defs"]["plan"][key], of_plan[key])
         jsonschema.Draft202012Validator.check_schema(schema)
         validator = jsonschema.Draft202012Validator(schema)
-        for run in ("r04-back-from-varn", "r05-change-at-tarnholt"):
+        for run in ("r04-back-from-varn", "r05-change-at-tarnholt", "r08-banked-on-the-move"):
             document = self.run_of(self.demo / f"runs/{run}.toml")
             self.assertEqual([f"{m.json_path}: {m.message}" for m in validator.iter_errors(document)], [])
             for key in document:
@@ -119,12 +119,66 @@ class RunTest(CommandTest):
         self.assertEqual([order["action"] for order in first["instructions"][-3:]],
                          ["breaker off", "lower", "shunt"])
 
-    def test_a_banker_that_leaves_on_the_move_is_refused(self) -> None:
-        run = self.run_file('way = "harl-tarnholt"',
-                            '[[stop]]\nat = "orrendal"\n[[stop.change]]\nwhat = "detach"\n'
-                            'vehicles = [2]\non_the_move = true\n', train="t24-petrol-banked")
-        self.assert_fails(self.run_panup("plan", "--run", run, "--rules", self.rules), WRONG_INPUT,
-                          "run.toml:13:15: ", "Let it leave at a stand")
+    def test_a_banker_drops_back_on_the_move_and_nothing_is_raised_or_lowered(self) -> None:
+        first, second = self.run_of(self.demo / "runs/r08-banked-on-the-move.toml")["parts"]
+        last = first["instructions"][-1]
+        self.assertEqual((last["at_km"], last["action"]), (14, "shunt"))
+        self.assertIn("drops back on the move: do not stop; 1.1 stays up, at Orrendal", last["text"])
+        self.assertIn("Stop here", last["if_not_possible"])
+        begin, speed, *rest = second["instructions"]
+        self.assertEqual((begin["at_km"], begin["action"], begin["pantographs"], begin["vehicles"]),
+                         (14, "shunt", ["1.1"], [1]))
+        self.assertEqual((speed["at_km"], speed["action"]), (14, "speed"))
+        length_km = first["train"]["length_m"] / 1000
+        for order in (*first["instructions"][:-1], *rest):
+            if order["action"] != "speed":
+                self.assertFalse(13.9 < order["at_km"] < 14 + length_km, order["text"])
+        self.assertEqual(first["sections"][-1]["to_km"], 14)
+        self.assertEqual(second["sections"][0]["from_km"], 14)
+        self.assertIn("1.1", first["sections"][-1]["raised"])
+        self.assertEqual(second["sections"][0]["raised"], ["1.1"])
+        self.assertLessEqual(second["sections"][0]["speed_kmh"], first["sections"][-1]["speed_kmh"])
+        for part in (first, second):
+            self.assertTrue(any("stop" in note for note in part["notes"]))
+        # What is done after a failure is what is done where the locomotive leaves at a stand.
+        stands = self.run_of(self.demo / "runs/r06-banked.toml")["parts"]
+        self.assertEqual(second["contingencies"], stands[1]["contingencies"])
+
+    def test_where_no_plan_runs_on_the_train_stops_and_it_is_a_last_resort(self) -> None:
+        # Close behind Orrendal all pantographs come down.
+        network = (self.demo / "networks/nordvale.toml").read_text(encoding="utf-8")
+        network = network.replace('= "../', f'= "{self.demo}/')
+        self.file("network.toml", network + '\n[[lowered]]\nline = "4"\nname = "Works at Orrendal"\n'
+                                            'from_km = 14.3\nto_km = 14.6\n')
+        run = (self.demo / "runs/r08-banked-on-the-move.toml").read_text(encoding="utf-8")
+        run = self.file("run.toml", run.replace("../networks/nordvale.toml", "network.toml")
+                        .replace('"../', f'"{self.demo}/'))
+        # Nor is it known whether the train gets through there without power, which needs consent.
+        first, second = self.run_of(run, status=ANSWER_NO)["parts"]
+        at_the_end = [order for order in first["instructions"] if order["at_km"] == 14]
+        self.assertEqual([order["action"] for order in at_the_end], ["shunt", "breaker off", "lower", "shunt"])
+        self.assertIn("Stop here: vehicle 2", at_the_end[0]["text"])
+        self.assertIn("it cannot leave on the move: consent needed at km 14.300", at_the_end[0]["text"])
+        resort = first["sections"][-1]["findings"][0]
+        self.assertEqual(resort["strength"], "last resort")
+        self.assertIn("The train stops there, though its run says that it passes.", resort["text"])
+        self.assertEqual(second["instructions"][0]["action"], "raise")
+
+    def test_what_does_not_drop_back_is_said(self) -> None:
+        def planned(what: str, stop: str = "passing = 19:22:00\n") -> object:
+            run = self.run_file('way = "harl-tarnholt"', f'[[stop]]\nat = "orrendal"\n{stop}[[stop.change]]\n'
+                                f'{what}\non_the_move = true\n', train="t24-petrol-banked")
+            return self.run_panup("plan", "--run", run, "--rules", self.rules)
+
+        rear = 'what = "detach"\nvehicles = [2]'
+        self.assertEqual(planned(rear).returncode, DONE)
+        self.assert_fails(planned(rear, stop=""), WRONG_INPUT, "run.toml:10:1: ", "state 'passing'")
+        self.assert_fails(planned('what = "detach"\nvehicles = [1]'), WRONG_INPUT,
+                          "run.toml:11:1: only what stands at the rear of the train can drop back from it")
+        self.assert_fails(planned('what = "turn"\nvehicles = [2]'), WRONG_INPUT,
+                          "run.toml:14:15: only vehicles that are detached at the rear")
+        self.assert_fails(planned('what = "detach"\nvehicles = [2]\nloads = ["petrol in tank wagons"]'),
+                          WRONG_INPUT, "only vehicles that are detached at the rear")
 
     def test_running_round_at_a_terminus_is_a_train_that_leaves_the_other_way(self) -> None:
         run = self.run_of(self.demo / "runs/r07-run-round.toml")

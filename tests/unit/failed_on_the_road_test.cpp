@@ -138,6 +138,17 @@ TEST(AFailureOnARun, LiesOnThePartThatThePlaceIsOn) {
             "km 1000 lies outside the route, which runs from km 0 to 34.5");
 }
 
+TEST(AFailureOnARun, LetsNobodyLeaveOnTheMove) {
+  const RunInput run = demo_run("r08-banked-on-the-move");
+  const RunPlan as_run = *plan_parts(run, "x");
+  EXPECT_EQ(as_run.parts[1].instructions.front().action, Action::shunt) << "it runs on";
+  const RunInput rest = rest_of_way(run, 0, {.failed = {2, 1}, .at_km = 10});
+  EXPECT_EQ(rest.parts[0].changes.front(),
+            "Stop here: vehicle 2 (K41 033) leaves at a stand after a failure");
+  const RunPlan after_failure = *plan_parts(rest, "x");
+  EXPECT_EQ(after_failure.parts[1].instructions.front().action, Action::raise) << "from a stand";
+}
+
 TEST(AFailureOnARun, KeepsThePantographDownWhileItsVehicleIsInTheTrain) {
   const RunInput run = demo_run("r06-banked");
   const RunInput of_train = rest_of_way(run, 0, {.failed = {1, 1}, .at_km = 10});

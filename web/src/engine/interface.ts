@@ -2075,7 +2075,7 @@ export interface components {
             action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse" | "shunt";
             /** @description The one vehicle concerned; null where it is several, or the train. */
             vehicle: number | null;
-            /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
+            /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, or whose breakers stay on where others have left the train on the move, rising; power with none named: of the whole train. */
             vehicles: number[];
             /** @description Of a limit of power: how much of full power may be used from here, in percent; 100 where it is no longer limited. Null for other actions. */
             power_percent: number | null;
@@ -2085,7 +2085,7 @@ export interface components {
             line: string | null;
             /** @description Kilometre of that line: what the post reads where the front of the train is; null as 'line'. */
             line_km: number | null;
-            /** @description The pantographs raised or lowered, front first; empty for other actions. */
+            /** @description The pantographs raised or lowered, front first; of action shunt, where others have left the train on the move, those that stay up, by number; empty for other actions. */
             pantographs: components["schemas"]["configuration"];
             /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
             speed_kmh: number | null;
@@ -2553,7 +2553,7 @@ export interface components {
                     action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse" | "shunt";
                     /** @description The one vehicle concerned; null where it is several, or the train. */
                     vehicle: number | null;
-                    /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, rising; power with none named: of the whole train. */
+                    /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, or whose breakers stay on where others have left the train on the move, rising; power with none named: of the whole train. */
                     vehicles: number[];
                     /** @description Of a limit of power: how much of full power may be used from here, in percent; 100 where it is no longer limited. Null for other actions. */
                     power_percent: number | null;
@@ -2563,7 +2563,7 @@ export interface components {
                     line: string | null;
                     /** @description Kilometre of that line: what the post reads where the front of the train is; null as 'line'. */
                     line_km: number | null;
-                    /** @description The pantographs raised or lowered, front first; empty for other actions. */
+                    /** @description The pantographs raised or lowered, front first; of action shunt, where others have left the train on the move, those that stay up, by number; empty for other actions. */
                     pantographs: components["schemas"]["configuration"];
                     /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
                     speed_kmh: number | null;

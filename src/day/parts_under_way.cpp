@@ -1,0 +1,263 @@
+#include "day/parts_under_way.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/differing_stretches.h"
+#include "base/listed.h"
+#include "base/same_place.h"
+#include "driving/leaving_on_the_move.h"
+
+namespace panup {
+
+namespace {
+
+using Parts = std::vector<std::optional<Plan>>;
+
+bool leaves(const RunInput& input, std::size_t part) {
+  return input.under_way[part] && !input.under_way[part]->leave.empty();
+}
+
+/// The parts that begin or end under way, as if each ran alone. Nothing where it was stopped.
+std::optional<Parts> planned_alone(const RunInput& input) {
+  Parts parts;
+  for (std::size_t i = 0; i < input.parts.size(); ++i) {
+    auto& plan = parts.emplace_back();
+    if (!input.under_way[i]) {
+      continue;
+    }
+    PlanRequest request = input.parts[i].request;
+    request.route = input.under_way[i]->route;
+    request.conditions = input.under_way[i]->conditions;
+    plan = leaves(input, i)
+               ? make_driven_plan(request)
+               : make_driven_part(request, input.parts[i].ends_at, input.parts[i].changes);
+    if (!plan) {
+      return std::nullopt;
+    }
+  }
+  return parts;
+}
+
+/// Sections between two places; which they were before in `kept`.
+std::vector<PlannedSection> sections_between(const std::vector<PlannedSection>& sections,
+                                             double from_km, double to_km,
+                                             std::vector<std::size_t>* kept = nullptr) {
+  std::vector<PlannedSection> between;
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    if (sections[i].to_km > from_km + same_place_km &&
+        sections[i].from_km < to_km - same_place_km) {
+      PlannedSection& part = between.emplace_back(sections[i]);
+      part.from_km = std::max(part.from_km, from_km);
+      part.to_km = std::min(part.to_km, to_km);
+      if (kept != nullptr) {
+        kept->push_back(i);
+      }
+    }
+  }
+  return between;
+}
+
+/// Whether something else is up, on any stretch, from a stand than under way.
+bool something_else_is_up(const Plan& at_stands, const Plan& alone, double from_km, double to_km) {
+  const auto differs = [](const PlannedSection* one,
+                          const PlannedSection* other) -> std::optional<bool> {
+    const bool alike = one != nullptr && other != nullptr && one->raised == other->raised &&
+                       one->put_dead_in_tow == other->put_dead_in_tow &&
+                       one->answer == other->answer && one->lowered_for == other->lowered_for;
+    return alike ? std::nullopt : std::optional(true);
+  };
+  return !differing_stretches(at_stands.sections, sections_between(alone.sections, from_km, to_km),
+                              differs)
+              .empty();
+}
+
+/// An order at the place where vehicles leave.
+Instruction order_at(const Route& route, double km, const std::string& place, std::string what,
+                     std::string reason) {
+  Instruction order;
+  order.at_km = km;
+  order.action = Action::shunt;
+  order.on_line = place_on_line(route, km);
+  order.landmark = "at " + place;
+  if (order.on_line) {
+    order.landmark += fmt::format(", line {} km {:.3f}", order.on_line->line, order.on_line->at_km);
+  }
+  order.what = std::move(what);
+  order.reason = std::move(reason);
+  order.text = fmt::format("{}, {}: {}.", order.what, order.landmark, order.reason);
+  return order;
+}
+
+std::string up_words(const LeftOnTheMove& left) {
+  std::vector<std::string> names;
+  for (const PantographRef ref : left.up) {
+    names.push_back(to_string(ref));
+  }
+  return fmt::format("{} {} up", listed(names), names.size() == 1 ? "stays" : "stay");
+}
+
+std::string capital(std::string words) {
+  words.front() = static_cast<char>(words.front() - (words.front() >= 'a' ? 'a' - 'A' : 0));
+  return words;
+}
+
+/// "drops back", of several vehicles "drop back".
+std::string verb(const std::string& leave, const std::string& of_several,
+                 const std::string& of_one) {
+  return leave.starts_with("vehicles ") ? of_several : of_one;
+}
+
+Instruction drop_back_order(const Plan& plan, double km, const std::string& place,
+                            const std::string& leave, const LeftOnTheMove& left) {
+  Instruction order = order_at(
+      plan.route, km, place,
+      fmt::format("{}, not coupled, {} back on the move: do not stop; {}", capital(leave),
+                  verb(leave, "drop", "drops"), up_words(left)),
+      "only where nothing has failed and it is agreed with the driver there, whose own affair its "
+      "pantographs are from here on");
+  order.if_not_possible =
+      "Stop here with all that is in the train, and report: it leaves at a stand, and the train "
+      "goes "
+      "on by the fallback table of its next part.";
+  return order;
+}
+
+Instruction run_on_order(const Plan& plan, double km, const std::string& place,
+                         const LeftOnTheMove& left) {
+  Instruction order =
+      order_at(plan.route, km, place, "Run on: " + up_words(left) + ", breakers stay on",
+               "nothing is raised or lowered as the others drop back");
+  order.pantographs = left.up;
+  order.vehicles = left.closed;
+  return order;
+}
+
+/// The place where a part ends under way, and how the two trains are one there.
+struct Joined {
+  double at_km = 0;
+  LeftOnTheMove left;
+};
+
+/// A part as it is under way: what is planned alone, between its ends.
+void put_under_way(const Plan& alone, const Joined* begins, const Joined* ends, Plan& part) {
+  const double from_km = begins != nullptr ? begins->at_km : departure_km(part.route);
+  const double to_km = ends != nullptr ? ends->at_km : part.route.sections.back().to_km;
+  std::vector<std::size_t> kept;
+  part.sections = sections_between(alone.sections, from_km, to_km, &kept);
+  part.margins.clear();
+  for (const SectionMargins& margins : alone.margins) {
+    const auto found = std::ranges::find(kept, margins.planned);
+    if (found != kept.end()) {
+      part.margins.push_back(margins);
+      part.margins.back().planned = static_cast<std::size_t>(found - kept.begin());
+    }
+  }
+  part.instructions = begins != nullptr ? begins->left.after : alone.instructions;
+  if (ends != nullptr) {
+    std::erase_if(part.instructions,
+                  [&](const Instruction& order) { return order.at_km > to_km - same_place_km; });
+  }
+  for (PlannedSection& section : part.sections) {
+    if (begins != nullptr && section.from_km < begins->left.held_to_km &&
+        section.speed_kmh > begins->left.held_kmh) {
+      section.speed_kmh = begins->left.held_kmh;
+      section.speed_reason =
+          fmt::format("what has left the train may still be close behind it, as far as km {:.2f}",
+                      begins->left.held_to_km);
+    }
+  }
+}
+
+/// The train stops at a place where some were to leave it on the move.
+void stop_there(const std::string& place, const std::string& leave, const std::string& why,
+                Plan& part) {
+  const double km = part.route.sections.back().to_km;
+  const auto first = std::ranges::find_if(part.instructions, [km](const Instruction& order) {
+    return order.at_km >= km - same_place_km;
+  });
+  part.instructions.insert(
+      first, order_at(part.route, km, place, fmt::format("Stop here: {} leaves at a stand", leave),
+                      "it cannot leave on the move: " + why));
+  part.sections.back().findings.insert(
+      part.sections.back().findings.begin(),
+      {.rule = "leave-on-the-move",
+       .strength = Strength::last_resort,
+       .standing = Standing::derived,
+       .text =
+           fmt::format("{} cannot leave on the move at {}: {}. The train stops there, though its "
+                       "run says that it passes.",
+                       capital(leave), place, why),
+       .source = "common practice, no published source"});
+}
+
+}  // namespace
+
+bool run_on_where_some_leave(const RunInput& input, RunPlan& run) {
+  if (std::ranges::none_of(input.under_way, [](const auto& part) { return part.has_value(); })) {
+    return true;
+  }
+  const auto alone = planned_alone(input);
+  if (!alone) {
+    return false;
+  }
+  std::vector<std::optional<Joined>> joins(run.parts.size());
+  std::string against;
+  for (std::size_t i = 0; i + 1 < run.parts.size() && against.empty(); ++i) {
+    if (!leaves(input, i)) {
+      continue;
+    }
+    const PlanRequest& after = input.parts[i + 1].request;
+    const double at_km = run.parts[i].route.sections.back().to_km;
+    auto left =
+        left_on_the_move({.before = *(*alone)[i], .after = *(*alone)[i + 1], .at_km = at_km},
+                         driven_rules(after.rules, after.speed_from));
+    if (const auto* const why = std::get_if<std::string>(&left)) {
+      against = *why;
+    } else {
+      joins[i] = Joined{.at_km = at_km, .left = std::move(std::get<LeftOnTheMove>(left))};
+    }
+    for (const std::size_t part : {i, i + 1}) {
+      if (against.empty() && something_else_is_up(run.parts[part], *(*alone)[part],
+                                                  departure_km(run.parts[part].route),
+                                                  run.parts[part].route.sections.back().to_km)) {
+        against = "from a stand, as after a failure, other pantographs would be up than under way";
+      }
+    }
+  }
+  for (std::size_t i = 0; i < run.parts.size(); ++i) {
+    Plan& part = run.parts[i];
+    if (!input.under_way[i]) {
+      continue;
+    }
+    if (!against.empty()) {
+      if (leaves(input, i)) {
+        stop_there(input.parts[i].ends_at, input.under_way[i]->leave, against, part);
+      }
+      continue;
+    }
+    const Joined* const begins = i > 0 && joins[i - 1] ? &*joins[i - 1] : nullptr;
+    const Joined* const ends = joins[i] ? &*joins[i] : nullptr;
+    put_under_way(*(*alone)[i], begins, ends, part);
+    if (begins != nullptr) {
+      part.instructions.insert(
+          part.instructions.begin(),
+          run_on_order(part, begins->at_km, input.parts[i - 1].ends_at, begins->left));
+      part.notes.emplace_back(
+          "The train comes to the beginning of this part under way. What is done if a pantograph "
+          "fails holds for a train that has stopped there.");
+    }
+    if (ends != nullptr) {
+      part.instructions.push_back(drop_back_order(part, ends->at_km, input.parts[i].ends_at,
+                                                  input.under_way[i]->leave, ends->left));
+      part.notes.push_back(fmt::format(
+          "{} leaves on the move only where nothing has failed: else the train stops there. The "
+          "running time is reckoned with that stop.",
+          capital(input.under_way[i]->leave)));
+    }
+  }
+  return true;
+}
+
+}  // namespace panup
