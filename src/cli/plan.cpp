@@ -159,9 +159,9 @@ int hand_out(const PlanOptions& options, const RunPlan& planned) {
       return status;
     }
   }
-  return print_result(options.common.json() ? json_text(is_run ? run_to_json(planned)
-                                                               : train_plan_to_json(planned))
-                                            : run_to_text(planned),
+  return print_result(options.common.json()
+                          ? json_text(is_run ? run_to_json(planned) : train_plan_to_json(planned))
+                          : run_to_text(planned),
                       answer_of(planned) == Answer::permitted ? exit_done : exit_answer_no);
 }
 

@@ -269,9 +269,8 @@ void say_once(std::vector<PlanChange>& changes, std::size_t parts) {
     const auto same = [&change](const PlanChange& other) {
       return other.what == change.what && other.text == change.text;
     };
-    if (std::ranges::any_of(kept, [&](const PlanChange& other) {
-          return other.part == 0 && same(other);
-        })) {
+    if (std::ranges::any_of(
+            kept, [&](const PlanChange& other) { return other.part == 0 && same(other); })) {
       continue;
     }
     const bool of_all = static_cast<std::size_t>(std::ranges::count_if(changes, same)) == parts;

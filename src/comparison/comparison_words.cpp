@@ -29,16 +29,15 @@ std::vector<std::string> texts_of(const PlanComparison& comparison, bool ends_it
 
 std::string comparison_to_text(const PlanComparison& comparison, const RunPlan& now) {
   const Plan& first = now.parts.front();
-  std::string out = std::ranges::any_of(now.parts, invented)
-                        ? std::string(invented_mark) + "\n\n"
-                        : std::string();
+  std::string out = std::ranges::any_of(now.parts, invented) ? std::string(invented_mark) + "\n\n"
+                                                             : std::string();
   out += hanging("Train    ", plain(with_id(first.train.name, first.train.id)), text_columns);
   out += hanging("Route    ", plain(with_id(now.route_name, first.route.id)), text_columns);
   if (now.parts.size() > 1) {
-    out += hanging("Parts    ",
-                   plain(fmt::format("{}, between which vehicles of the train change",
-                                     now.parts.size())),
-                   text_columns);
+    out += hanging(
+        "Parts    ",
+        plain(fmt::format("{}, between which vehicles of the train change", now.parts.size())),
+        text_columns);
   }
   out += '\n';
   out += comparison.still_holds()
@@ -62,12 +61,11 @@ nlohmann::ordered_json comparison_to_json(const PlanComparison& comparison, cons
   json["parts"] = now.parts.size();
   json["changes"] = nlohmann::ordered_json::array();
   for (const PlanChange& change : comparison.changes) {
-    json["changes"].push_back(
-        {{"what", change.what},
-         {"ends_it", change.ends_it},
-         {"text", change.text},
-         {"part", change.part == 0 ? nlohmann::ordered_json(nullptr)
-                                   : nlohmann::ordered_json(change.part)}});
+    json["changes"].push_back({{"what", change.what},
+                               {"ends_it", change.ends_it},
+                               {"text", change.text},
+                               {"part", change.part == 0 ? nlohmann::ordered_json(nullptr)
+                                                         : nlohmann::ordered_json(change.part)}});
   }
   json["cautions"] = first.cautions;
   json["program_version"] = first.program_version;

@@ -42,8 +42,7 @@ std::optional<Planned> planned(const RunInput& input) {
 }  // namespace
 
 std::optional<std::vector<TouchedTrain>> trains_touched(const TouchedQuestion& question,
-                                                        FilesReadOnce& files,
-                                                        ParsedFiles& parsed) {
+                                                        FilesReadOnce& files, ParsedFiles& parsed) {
   const DayFile& day = question.day;
   const std::string& departed = day.trains[question.row].departure;
   std::vector<TouchedTrain> all;

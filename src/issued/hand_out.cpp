@@ -102,9 +102,8 @@ std::optional<std::vector<std::string>> different_from(const LastIssue& last,
                                                        const DayToIssue& planned, std::size_t row,
                                                        const HowToIssue& how) {
   const TrainOutcome& outcome = *planned.outcomes[row];
-  CardValidity standing =
-      standing_of(last, {.outcome = &outcome, .reading = &*planned.readings[row]},
-                  date_of(how.handed_out.at));
+  CardValidity standing = standing_of(
+      last, {.outcome = &outcome, .reading = &*planned.readings[row]}, date_of(how.handed_out.at));
   if (standing.holds && !how.also_holding) {
     return std::nullopt;
   }
@@ -257,8 +256,9 @@ HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
     }
   }
   return {.cards = {},
-          .wrong = "somebody else issues cards of the same trains again and again: nothing is "
-                   "issued; try again"};
+          .wrong =
+              "somebody else issues cards of the same trains again and again: nothing is "
+              "issued; try again"};
 }
 
 std::vector<CardOfTrain> refused_as_seen(const DayToIssue& planned,
@@ -300,10 +300,8 @@ HandedOutDay issue_as_seen(IssueRegister& issues, const DayToIssue& planned, Mad
     }
     // Whoever came before has left an issue, and issues stay.
     const Issue& last = known.last.front()->issue;
-    refused.cards.push_back({.row = row,
-                             .fate = CardFate::refused,
-                             .issue = last,
-                             .why = overtaken_words(last)});
+    refused.cards.push_back(
+        {.row = row, .fate = CardFate::refused, .issue = last, .why = overtaken_words(last)});
   }
   return refused;
 }

@@ -54,8 +54,8 @@ struct KeptBytes {
 /// checksum of the one before, so that what was changed, taken out or put in between behind the
 /// program's back is found; that whole issues were cut off at the end is not: for that, keep the
 /// last checksum elsewhere. Issues that are added together are one transaction: a process that is
-/// killed leaves all of them or none, and two processes at once cannot give the same number. What is said of shared folders in `runs/run_store.h` holds here too. For one thread at a
-/// time.
+/// killed leaves all of them or none, and two processes at once cannot give the same number. What
+/// is said of shared folders in `runs/run_store.h` holds here too. For one thread at a time.
 class IssueRegister {
  public:
   /// Opens a register, and makes it, and its folder, where there is none. Refuses a file that is

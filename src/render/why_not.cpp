@@ -39,10 +39,11 @@ std::string part_words(const Plan& plan, const WhyNot& why, AskedPart part) {
   const bool begins_here = part.number > 1 && std::abs(why.at_km - from_km) <= same_place_km;
   return fmt::format("{} of {}, km {}{}", part.number, part.count,
                      km_range(from_km, plan.route.sections.back().to_km),
-                     begins_here ? ". The vehicles of the train change at this place: the answer is "
-                                   "for the train as it leaves. For the train as it comes, ask a "
-                                   "little before"
-                                 : "");
+                     begins_here
+                         ? ". The vehicles of the train change at this place: the answer is "
+                           "for the train as it leaves. For the train as it comes, ask a "
+                           "little before"
+                         : "");
 }
 
 }  // namespace

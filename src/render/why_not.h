@@ -7,8 +7,8 @@
 
 namespace panup {
 
-/// Which part of a train's way was asked about: `number` of `count`, from 1. Of one part, nothing is
-/// said of it.
+/// Which part of a train's way was asked about: `number` of `count`, from 1. Of one part, nothing
+/// is said of it.
 struct AskedPart {
   std::size_t number = 1;
   std::size_t count = 1;

@@ -38,8 +38,8 @@ NewIssue new_issue(const std::string& to = "Desk", const std::string& card = "%P
 }
 
 /// Made ready to come after what is the last issue by now.
-ReadyIssue ready_by_now(IssueRegister& issues, const std::string& number, NewIssue made = new_issue(),
-                        const std::string& day = day_issued) {
+ReadyIssue ready_by_now(IssueRegister& issues, const std::string& number,
+                        NewIssue made = new_issue(), const std::string& day = day_issued) {
   const auto last = issues.last(number, day);
   EXPECT_TRUE(std::holds_alternative<std::optional<LastIssue>>(last));
   const auto& known = std::get<std::optional<LastIssue>>(last);
