@@ -145,6 +145,17 @@ std::vector<TimeAtKm> times_of(const RunFile& run, const ComposedRoute& composed
   return times;
 }
 
+/// Names of the places where the first part begins, and where each ends.
+std::vector<std::string> places_of(const RunFile& run, const std::vector<RunPart>& parts,
+                                   const NetworkWay& way, const Network& network) {
+  std::vector<std::string> places{place_of(network, way.from)->name};
+  for (const RunPart& part : parts) {
+    const std::string& at = part.to ? run.stops[*part.to].at : way.legs.back().to;
+    places.push_back(place_of(network, at)->name);
+  }
+  return places;
+}
+
 /// The day on a way through a network.
 std::optional<Conditions> read_day_on(const PlanPaths& paths, const Network& network, Route& route,
                                       const std::vector<TimeAtKm>& times, double train_length_m,
@@ -228,7 +239,11 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
   }
   Route& route = composed->route;
   route.invented = route.invented || run->invented;
-  RunInput all{.id = run->id, .name = run->name, .route_name = route.name, .parts = {}};
+  RunInput all{.id = run->id,
+               .name = run->name,
+               .route_name = route.name,
+               .parts = {},
+               .places = places_of(*run, parts, *way, *network)};
   for (RunPart& part : parts) {
     auto part_route = route_of(part, *run, *composed, diagnostics);
     if (!part_route) {
@@ -248,7 +263,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     input.request.speed_from = speed_from;
     input.changes = std::move(part.changes);
     if (part.to) {
-      input.ends_at = place_of(*network, run->stops[*part.to].at)->name;
+      input.ends_at = all.places[all.parts.size()];
     }
     if (!read_mechanics(input, each_once, diagnostics)) {
       return std::nullopt;

@@ -25,6 +25,9 @@ struct RunInput {
   std::vector<PlanInput> parts;  ///< at least one
   /// By part, or empty: then the train stands wherever its vehicles change.
   std::vector<std::optional<PartUnderWay>> under_way = {};
+  /// Names of places: where the first part begins, then where each ends. Empty of a train and its
+  /// route.
+  std::vector<std::string> places = {};
 };
 
 /// The part of a train's way that a chainage lies on, by its index: where two meet, the one that

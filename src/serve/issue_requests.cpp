@@ -194,9 +194,7 @@ Json refused_train(const std::string& number, const std::string& why,
 
 /// Nothing is issued, and said why beside each train that stands against it.
 Reply refused_reply(Json trains, Diagnostics diagnostics, std::string_view error) {
-  sort_by_place(diagnostics);
-  const Reply reply = error_reply(status_mistakes, error, std::move(diagnostics));
-  Json json = Json::parse(reply.body);
+  Json json = error_to_json(error, std::move(diagnostics));
   json["trains"] = std::move(trains);
   return json_reply(json, status_mistakes);
 }

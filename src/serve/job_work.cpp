@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <thread>
 
+#include "day/plan_parts.h"
 #include "figures/envelope.h"
 #include "figures/simulation.h"
 #include "figures/thinned_trace.h"
@@ -253,23 +254,25 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
 
 std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
                                  Diagnostics& diagnostics) {
-  auto read = read_plan_input(asked.plan, asked.speed_from, place.planning, diagnostics);
+  auto read = read_asked_input(asked.plan, asked.speed_from, place.planning, diagnostics);
   if (!read) {
     return std::nullopt;
   }
-  const auto input = std::make_shared<PlanInput>(std::move(*read));
+  const auto input = std::make_shared<RunInput>(std::move(*read));
   return [input, place, asked = asked.plan](JobProgress& progress,
                                             std::string& error) -> std::optional<std::string> {
     JobRuns runs(place, progress);
-    input->request.mechanics =
-        mechanics_answers(input->mechanics.data, input->request.rules, runs.source());
-    input->request.stopped = [&progress] { return progress.stopped(); };
-    const auto plan = make_plan(*input, place.planning);
+    for (PlanInput& part : input->parts) {
+      part.request.mechanics =
+          mechanics_answers(part.mechanics.data, part.request.rules, runs.source());
+      part.request.stopped = [&progress] { return progress.stopped(); };
+    }
+    const auto plan = plan_parts(*input, place.planning.program_version);
     if (!plan) {
       error = "it was stopped";
       return std::nullopt;
     }
-    return compact_json(plan_answer(*plan, asked));
+    return compact_json(plan_answer(*plan, input->places, asked));
   };
 }
 

@@ -8,8 +8,9 @@
 #include "card/card.h"
 #include "card/report.h"
 #include "day/plan_day.h"
-#include "driving/drive.h"
+#include "day/plan_parts.h"
 #include "files/read_day.h"
+#include "files/read_run.h"
 #include "files/read_train.h"
 #include "render/plan_json.h"
 #include "render/why_not.h"
@@ -24,6 +25,7 @@ namespace {
 
 constexpr std::size_t most_rule_books = 16;
 constexpr std::size_t most_asked = 16;
+constexpr int most_parts = 1000;
 
 /// Adds a text. Two of one name are one file, and so have to be the same.
 void add_text(RequestObject& request, std::string_view key, SourceText text, AskedPlan& asked) {
@@ -100,33 +102,90 @@ bool take_from_day(const TrainOfDay& of_day, const FileSource& files, PlanPaths&
   PlanPaths said = paths_of_train(*day, *train);
   paths.consents = std::move(said.consents);
   paths.defects = std::move(said.defects);
+  paths.departure = std::move(said.departure);
   paths.run = std::move(said.run);
   return true;
+}
+
+/// Reports a run that names another train than the one that is sent with it: what was changed of
+/// that would not count.
+void check_train_of_run(const AskedPlan& asked, Diagnostics& diagnostics) {
+  const auto text = std::ranges::find(asked.texts, asked.paths.run_file, &SourceText::file);
+  Diagnostics said_by_reader;
+  const auto run = text == asked.texts.end() ? std::nullopt : read_run(*text, said_by_reader);
+  if (run && run->train.path != asked.train) {
+    diagnostics.push_back(
+        {run->train.place,
+         fmt::format("the run names another train than '{}', which is open with it", asked.train)});
+  }
+}
+
+/// Which part of a run is meant, counted from 1; nothing where the request does not say.
+std::optional<int> read_part(RequestObject& request, const AskedPlan& asked, Need of_run) {
+  const bool is_run = !asked.paths.run_file.empty();
+  const auto part = request.whole("part", 1, most_parts, is_run ? of_run : Need::optional);
+  if (part && !is_run) {
+    request.report("part", "only a run has parts");
+  }
+  return part;
 }
 
 /// For nobody: it is not sent.
 Reply stopped_reply() { return error_reply(status_busy, "it was stopped"); }
 
-/// The plan for what was asked; or the reply that says why there is none.
-std::optional<Plan> planned(const AskedPlan& asked, const PlanningPlace& place,
-                            const Stopped& stopped, Reply& reply, std::optional<PlanInput>& input) {
+/// What was asked for as it is read; or the reply that says why it cannot be.
+std::optional<RunInput> input_of(const AskedPlan& asked, const PlanningPlace& place,
+                                 const Stopped& stopped, Reply& reply) {
   Diagnostics diagnostics;
-  input = read_plan_input(asked, SpeedFrom::tables, place, diagnostics);
+  auto input = read_asked_input(asked, SpeedFrom::tables, place, diagnostics);
   if (!input) {
     reply = mistakes_reply(std::move(diagnostics));
     return std::nullopt;
   }
-  input->request.stopped = stopped;
-  auto plan = make_plan(*input, place);
-  if (!plan) {
-    reply = stopped_reply();
+  for (PlanInput& part : input->parts) {
+    part.request.stopped = stopped;
   }
-  return plan;
+  return input;
+}
+
+/// Leaves of a run the one part that is meant. False, and the reply, where it has no such part.
+bool keep_part(int part, RunInput& input, Reply& reply) {
+  const auto index = static_cast<std::size_t>(part) - 1;
+  if (index >= input.parts.size()) {
+    reply = mistakes_reply({{{.file = std::string(request_name)},
+                             input.parts.size() == 1 ? std::string("'part': the run has one part")
+                                                     : fmt::format("'part': the run has {} parts",
+                                                                   input.parts.size())}});
+    return false;
+  }
+  PlanInput kept = std::move(input.parts[index]);
+  input.parts.clear();
+  input.parts.push_back(std::move(kept));
+  return true;
+}
+
+/// A plan with what the page shows beside it.
+void add_plan(const Plan& plan, nlohmann::ordered_json& answer) {
+  answer["plan"] = plan_to_json(plan);
+  answer["route"] = route_to_model(plan.route, plan.conditions);
+  PlanPictures pictures = pictures_of(plan);
+  answer["pictures"] = std::move(pictures.pictures);
+  answer["section_pictures"] = std::move(pictures.section_pictures);
+  answer["separations"] = separation_courses_of(plan);
 }
 
 std::string file_named(std::vector<RenderedFile> files, std::string_view name) {
   const auto file = std::ranges::find(files, name, &RenderedFile::name);
   return file == files.end() ? std::string() : std::move(file->bytes);
+}
+
+/// As the command writes them: the cards of all parts, in order.
+std::string cards_of(const RunPlan& run) {
+  CardBook cards(run.name);
+  for (const Plan& part : run.parts) {
+    cards.add(part);
+  }
+  return cards.finish();
 }
 
 }  // namespace
@@ -163,8 +222,17 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
     }
     return name;
   };
-  asked.paths.train = add("train", read_train_text(request));
-  asked.paths.route = add("route", read_text(request, "route"));
+  asked.train = add("train", read_train_text(request));
+  const bool has_route = request.value("route") != nullptr;
+  const bool has_run = request.value("run") != nullptr;
+  if (has_route && has_run) {
+    request.report("run", "either a route or a run is expected, not both");
+  } else if (has_run) {
+    asked.paths.run_file = add("run", read_text(request, "run"));
+  } else {
+    asked.paths.train = asked.train;
+    asked.paths.route = add("route", read_text(request, "route"));
+  }
   asked.paths.conditions = add("conditions", read_text(request, "conditions", Need::optional));
   asked.paths.rules = place.rules;
   std::vector<std::string> of_server;
@@ -192,40 +260,44 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
   return asked;
 }
 
-std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
+std::optional<RunInput> read_asked_input(const AskedPlan& asked, SpeedFrom speed_from,
                                          const PlanningPlace& place, Diagnostics& diagnostics) {
   const FileSource files = with_texts(files_of(place), asked.texts);
   PlanPaths paths = asked.paths;
   if (asked.of_day && !take_from_day(*asked.of_day, files, paths, diagnostics)) {
     return std::nullopt;
   }
-  auto input = read_plan_input(paths, speed_from, files, diagnostics);
-  if (input) {
-    input->request.jobs = place.jobs;
+  check_train_of_run(asked, diagnostics);
+  auto input = read_train_input(paths, speed_from, files, diagnostics);
+  if (!diagnostics.empty()) {
+    return std::nullopt;
+  }
+  for (PlanInput& part : input->parts) {
+    part.request.jobs = place.jobs;
   }
   return input;
 }
 
-std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place) {
-  auto plan = make_driven_plan(input.request);
-  if (plan) {
-    plan->inputs = input.files;
-    plan->program_version = place.program_version;
-  }
-  return plan;
-}
-
-nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked) {
+nlohmann::ordered_json plan_answer(const RunPlan& plan, const std::vector<std::string>& places,
+                                   const AskedPlan& asked) {
   nlohmann::ordered_json answer;
-  answer["plan"] = plan_to_json(plan);
-  const auto train = std::ranges::find(asked.texts, asked.paths.train, &SourceText::file);
+  const auto train = std::ranges::find(asked.texts, asked.train, &SourceText::file);
   answer["train"] = train_to_model(*train);
   answer["train_text"] = train->text;
-  answer["route"] = route_to_model(plan.route, plan.conditions);
-  PlanPictures pictures = pictures_of(plan);
-  answer["pictures"] = std::move(pictures.pictures);
-  answer["section_pictures"] = std::move(pictures.section_pictures);
-  answer["separations"] = separation_courses_of(plan);
+  if (asked.paths.run_file.empty()) {
+    add_plan(plan.parts.front(), answer);
+    return answer;
+  }
+  answer["run"] = {{"id", plan.id}, {"name", plan.name}};
+  answer["answer"] = name_of(answer_of(plan));
+  answer["running_time_s"] = running_time_s(plan);
+  auto parts = nlohmann::ordered_json::array();
+  for (std::size_t i = 0; i < plan.parts.size(); ++i) {
+    nlohmann::ordered_json part{{"from", places[i]}, {"to", places[i + 1]}};
+    add_plan(plan.parts[i], part);
+    parts.push_back(std::move(part));
+  }
+  answer["parts"] = std::move(parts);
   return answer;
 }
 
@@ -236,28 +308,37 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const S
     return *wrong;
   }
   Reply reply;
-  std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, stopped, reply, input);
-  return plan ? json_reply(plan_answer(*plan, asked)) : reply;
+  const auto input = input_of(asked, place, stopped, reply);
+  if (!input) {
+    return reply;
+  }
+  const auto plan = plan_parts(*input, place.program_version);
+  return plan ? json_reply(plan_answer(*plan, input->places, asked)) : stopped_reply();
 }
 
 Reply reply_to_why(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
+  std::optional<int> part;
   std::vector<std::string> pantographs;
   WhyQuestion question;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         asked = read_asked_plan(request, place);
+        part = read_part(request, asked, Need::required);
         pantographs = request.texts("asked", most_asked).value_or(std::vector<std::string>{});
         question.at_km = request.number("at_km", {0, 5000}).value_or(0);
       })) {
     return *wrong;
   }
   Reply reply;
-  std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, stopped, reply, input);
-  if (!plan) {
+  auto input = input_of(asked, place, stopped, reply);
+  if (!input || !keep_part(part.value_or(1), *input, reply)) {
     return reply;
   }
+  const auto planned = plan_parts(*input, place.program_version);
+  if (!planned) {
+    return stopped_reply();
+  }
+  const Plan& plan = planned->parts.front();
   Diagnostics diagnostics;
   const auto report = [&diagnostics](std::string text) {
     if (!text.empty()) {
@@ -265,34 +346,59 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
     }
   };
   for (const std::string& name : pantographs) {
-    report(ask_for(name, plan->train, question));
+    report(ask_for(name, plan.train, question));
   }
-  report(wrong_with_place(question.at_km, plan->route));
+  report(wrong_with_place(question.at_km, plan.route));
   if (!diagnostics.empty()) {
     return mistakes_reply(std::move(diagnostics));
   }
-  const auto why = why_not(input->request, *plan, question.asked, question.at_km);
-  return why ? json_reply(why_not_to_json(*plan, *why)) : stopped_reply();
+  const auto why = why_not(input->parts.front().request, plan, question.asked, question.at_km);
+  return why ? json_reply(why_not_to_json(plan, *why)) : stopped_reply();
 }
 
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
                      const Stopped& stopped) {
   AskedPlan asked;
-  if (auto wrong = wrong_with(
-          body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
+  std::optional<int> part;
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        asked = read_asked_plan(request, place);
+        part = read_part(request, asked, paper == Paper::card ? Need::optional : Need::required);
+      })) {
     return *wrong;
   }
   Reply reply;
-  std::optional<PlanInput> input;
-  const auto plan = planned(asked, place, stopped, reply, input);
-  if (!plan) {
+  auto input = input_of(asked, place, stopped, reply);
+  if (!input || (part && !keep_part(*part, *input, reply))) {
     return reply;
   }
+  const auto planned = plan_parts(*input, place.program_version);
+  if (!planned) {
+    return stopped_reply();
+  }
+  const Plan& plan = planned->parts.front();
   reply.type = paper == Paper::report_for_browser ? "text/html; charset=utf-8" : "application/pdf";
-  reply.body = paper == Paper::card     ? file_named(render_card(*plan), "card.pdf")
-               : paper == Paper::report ? file_named(render_report(*plan), "report.pdf")
-                                        : file_named(render_report(*plan), "report.html");
+  reply.body = paper == Paper::report_for_browser ? file_named(render_report(plan), "report.html")
+               : paper == Paper::report           ? file_named(render_report(plan), "report.pdf")
+               : part || asked.paths.run_file.empty() ? file_named(render_card(plan), "card.pdf")
+                                                      : cards_of(*planned);
   return reply;
+}
+
+Reply reply_to_run_reading(const std::string& body) {
+  std::optional<SourceText> text;
+  if (auto wrong =
+          wrong_with(body, [&](RequestObject& request) { text = read_text(request, "run"); })) {
+    return *wrong;
+  }
+  Diagnostics diagnostics;
+  const auto run = read_run(*text, diagnostics);
+  return run ? json_reply({{"run",
+                            {{"id", run->id},
+                             {"name", run->name},
+                             {"invented", run->invented},
+                             {"train_file", run->train.path},
+                             {"network_file", run->network.path}}}})
+             : mistakes_reply(std::move(diagnostics));
 }
 
 Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place) {

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "base/file_source.h"
-#include "plan/make_plan.h"
-#include "requests/plan_input.h"
+#include "plan/run_plan.h"
+#include "requests/run_input.h"
 #include "serve/library.h"
 #include "serve/reply.h"
 #include "serve/request_json.h"
@@ -32,9 +32,10 @@ struct TrainOfDay {
   std::string number;
 };
 
-/// What a request asks a plan for.
+/// What a request asks a plan for: a train and its route, or a train and the run that names it.
 struct AskedPlan {
   PlanPaths paths;
+  std::string train;  ///< name of its text, also where a run names it
   std::vector<SourceText> texts;
   std::optional<TrainOfDay> of_day = {};
 };
@@ -43,19 +44,18 @@ struct AskedPlan {
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
                                     Need need = Need::required);
 
-/// Reads train (a text or a model), route, conditions, rules, the place in a day and language;
-/// mistakes are reported.
+/// Reads train (a text or a model), route or run, conditions, rules, the place in a day and
+/// language; mistakes are reported.
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);
 
 /// Reads what was asked for; nothing, and diagnostics, where it has mistakes.
-std::optional<PlanInput> read_plan_input(const AskedPlan& asked, SpeedFrom speed_from,
+std::optional<RunInput> read_asked_input(const AskedPlan& asked, SpeedFrom speed_from,
                                          const PlanningPlace& place, Diagnostics& diagnostics);
 
-/// Makes the plan as the command does. Nothing where it was stopped.
-std::optional<Plan> make_plan(const PlanInput& input, const PlanningPlace& place);
-
-/// The plan with what the page shows beside it.
-nlohmann::ordered_json plan_answer(const Plan& plan, const AskedPlan& asked);
+/// The plan with what the page shows beside it; of a run, that of each part. `places`: as of
+/// `RunInput`.
+nlohmann::ordered_json plan_answer(const RunPlan& plan, const std::vector<std::string>& places,
+                                   const AskedPlan& asked);
 
 /// Whether nobody waits for a reply any more; asked from many threads. Empty: somebody does.
 using Stopped = std::function<bool()>;
@@ -69,6 +69,7 @@ enum class Paper : std::uint8_t { card, report, report_for_browser };
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
                      const Stopped& stopped = {});
 
+Reply reply_to_run_reading(const std::string& body);
 Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place);
 Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place);
 

@@ -14,9 +14,13 @@ Reply json_reply(const nlohmann::ordered_json& document, int status) {
   return {.status = status, .body = compact_json(document) + "\n"};
 }
 
-Reply error_reply(int status, std::string_view error, Diagnostics diagnostics) {
+nlohmann::ordered_json error_to_json(std::string_view error, Diagnostics diagnostics) {
   sort_by_place(diagnostics);
-  return json_reply({{"error", error}, {"diagnostics", diagnostics_to_json(diagnostics)}}, status);
+  return {{"error", error}, {"diagnostics", diagnostics_to_json(diagnostics)}};
+}
+
+Reply error_reply(int status, std::string_view error, Diagnostics diagnostics) {
+  return json_reply(error_to_json(error, std::move(diagnostics)), status);
 }
 
 Reply malformed_reply(Diagnostics diagnostics) {
@@ -25,7 +29,6 @@ Reply malformed_reply(Diagnostics diagnostics) {
 }
 
 Reply mistakes_reply(Diagnostics diagnostics) {
-  sort_by_place(diagnostics);
   const std::size_t number = diagnostics.size();
   return error_reply(status_mistakes,
                      number == 1 ? std::string("the input has a mistake")

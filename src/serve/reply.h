@@ -42,7 +42,10 @@ std::string compact_json(const nlohmann::ordered_json& document);
 
 Reply json_reply(const nlohmann::ordered_json& document, int status = status_done);
 
-/// Every answer but a good one: what is wrong in a sentence, and where, as far as it has a place.
+/// What is wrong in a sentence, and where, as far as it has a place.
+nlohmann::ordered_json error_to_json(std::string_view error, Diagnostics diagnostics);
+
+/// Every answer but a good one.
 Reply error_reply(int status, std::string_view error, Diagnostics diagnostics = {});
 
 /// For a request that the interface does not describe.

@@ -60,6 +60,8 @@ const std::vector<Endpoint>& endpoints() {
        }},
       {"GET", "/api/day",
        [](Service& s, const ServiceRequest& r) { return reply_to_day(r.file, s.place); }},
+      {"POST", "/api/run/read",
+       [](Service&, const ServiceRequest& r) { return reply_to_run_reading(r.body); }},
       {"POST", "/api/train/read",
        [](Service& s, const ServiceRequest& r) { return reply_to_train_reading(r.body, s.place); }},
       {"POST", "/api/train/write",

@@ -170,6 +170,59 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/run/read": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a run file names */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": {
+                        run: components["schemas"]["Text"];
+                    };
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": {
+                            run: components["schemas"]["RunHead"];
+                        };
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/train/read": {
         parameters: {
             query?: never;
@@ -287,7 +340,10 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** The plan, with speeds by the tables */
+        /**
+         * The plan, with speeds by the tables
+         * @description Of a train and its route, a plan; of a run, one for each part of it (RunAnswer).
+         */
         post: {
             parameters: {
                 query?: never;
@@ -307,7 +363,7 @@ export interface paths {
                         [name: string]: unknown;
                     };
                     content: {
-                        "application/json": components["schemas"]["PlanAnswer"];
+                        "application/json": components["schemas"]["PlanAnswer"] | components["schemas"]["RunAnswer"];
                     };
                 };
                 400: components["responses"]["Malformed"];
@@ -395,7 +451,7 @@ export interface paths {
             };
             requestBody: {
                 content: {
-                    "application/json": components["schemas"]["PlanRequest"];
+                    "application/json": components["schemas"]["CardRequest"];
                 };
             };
             responses: {
@@ -444,7 +500,7 @@ export interface paths {
             };
             requestBody: {
                 content: {
-                    "application/json": components["schemas"]["PlanRequest"];
+                    "application/json": components["schemas"]["ReportRequest"];
                 };
             };
             responses: {
@@ -493,7 +549,7 @@ export interface paths {
             };
             requestBody: {
                 content: {
-                    "application/json": components["schemas"]["PlanRequest"];
+                    "application/json": components["schemas"]["ReportRequest"];
                 };
             };
             responses: {
@@ -1485,7 +1541,10 @@ export interface components {
         };
         PlanRequest: {
             train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
-            route: components["schemas"]["Text"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
@@ -1498,7 +1557,10 @@ export interface components {
         };
         WhyRequest: {
             train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
-            route: components["schemas"]["Text"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
@@ -1511,6 +1573,44 @@ export interface components {
             /** @description Pantographs, as in 1.2; none: all down. */
             asked: string[];
             at_km: number;
+            /** @description Which part of a run, counted from 1; needed where a run is sent, and null or left out where none is. */
+            part?: number | null;
+        };
+        CardRequest: {
+            train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
+            conditions?: components["schemas"]["Text"] | null;
+            /** @description Rule books after the built-in one and those that the server was started with. */
+            rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
+            /**
+             * @description Taken, but without effect yet: what the engine says is in English.
+             * @enum {string}
+             */
+            language?: "en" | "de";
+            /** @description Which part of a run, counted from 1; null or left out: of a run the cards of all parts, in order. */
+            part?: number | null;
+        };
+        ReportRequest: {
+            train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
+            conditions?: components["schemas"]["Text"] | null;
+            /** @description Rule books after the built-in one and those that the server was started with. */
+            rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
+            /**
+             * @description Taken, but without effect yet: what the engine says is in English.
+             * @enum {string}
+             */
+            language?: "en" | "de";
+            /** @description Which part of a run, counted from 1; needed where a run is sent, and null or left out where none is. */
+            part?: number | null;
         };
         PlanAnswer: {
             plan: components["schemas"]["plan.schema"];
@@ -1522,6 +1622,51 @@ export interface components {
             /** @description By plan.sections: index into pictures. */
             section_pictures: number[];
             separations: components["schemas"]["SeparationCourse"][];
+        };
+        /** @description The plan of a part of a run, between whose ends the train keeps its vehicles, with what the page shows beside it. */
+        RunPart: {
+            /** @description Name of the place where it begins. */
+            from: string;
+            /** @description Name of the place where it ends. */
+            to: string;
+            plan: components["schemas"]["plan.schema"];
+            route: components["schemas"]["RouteModel"];
+            pictures: components["schemas"]["Picture"][];
+            /** @description By plan.sections: index into pictures. */
+            section_pictures: number[];
+            separations: components["schemas"]["SeparationCourse"][];
+        };
+        /** @description The plans of the parts of a run: those of `panup plan --run --format json`. */
+        RunAnswer: {
+            train: components["schemas"]["TrainModel"];
+            /** @description The train file that was planned, as it was sent or as it is written from the model that was sent. */
+            train_text: string;
+            run: {
+                id: string;
+                name: string;
+            };
+            /**
+             * @description The worst answer of its parts.
+             * @enum {unknown}
+             */
+            answer: "permitted" | "consent needed" | "no permitted configuration";
+            /** @description Of all parts together, without time at stops. */
+            running_time_s: number;
+            /** @description In order; one where the train keeps its vehicles. */
+            parts: [
+                components["schemas"]["RunPart"],
+                ...components["schemas"]["RunPart"][]
+            ];
+        };
+        /** @description What a run file names. */
+        RunHead: {
+            id: string;
+            name: string;
+            invented: boolean;
+            /** @description Path of a file of the library. */
+            train_file: string;
+            /** @description Path of a file of the library. */
+            network_file: string;
         };
         SimulateRequest: {
             /** @constant */
@@ -1582,7 +1727,10 @@ export interface components {
             /** @constant */
             kind: "plan";
             train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
-            route: components["schemas"]["Text"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
@@ -1673,7 +1821,7 @@ export interface components {
             /** @description Of a failed one, in words. */
             error?: string;
             /** @description Of one that is done, by its kind. */
-            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["SpeedCurveResult"] | components["schemas"]["PlanAnswer"] | components["schemas"]["day.schema"] | components["schemas"]["day-what-if.schema"];
+            result?: components["schemas"]["SimulateResult"] | components["schemas"]["envelope.schema"] | components["schemas"]["SpeedCurveResult"] | components["schemas"]["PlanAnswer"] | components["schemas"]["RunAnswer"] | components["schemas"]["day.schema"] | components["schemas"]["day-what-if.schema"];
         };
         Jobs: {
             /** @description In the order they were asked for. */
