@@ -178,9 +178,9 @@ describe('keys in the grid', () => {
 describe('the address', () => {
   test('says again what was put into it', () => {
     for (const address of [
-      { day: 'days/tuesday.toml', train: null, what_if: null },
-      { day: 'days/a & b.toml', train: 'Sp 7', what_if: 'days/what-if/ice.toml' },
-      { day: 'd.toml', train: '60412', what_if: null },
+      { day: 'days/tuesday.toml', train: null, part: 1, what_if: null },
+      { day: 'days/a & b.toml', train: 'Sp 7', part: 1, what_if: 'days/what-if/ice.toml' },
+      { day: 'd.toml', train: '60412', part: 1, what_if: null },
     ]) {
       expect(addressFrom(fragmentOf(address))).toEqual(address);
     }
@@ -194,7 +194,7 @@ describe('the train of a day on the page', () => {
   const of_day = { file: 'days/d.toml', number: '7' };
   const opened = reduce(firstState('en', 'system'), {
     do: 'open',
-    document: { train: { name: 'trains/t.toml', text: 'a', model: null }, route: { name: 'r.toml', text: 'b' }, conditions: null, rules: [], of_day },
+    document: { train: { name: 'trains/t.toml', text: 'a', model: null }, route: { name: 'r.toml', text: 'b' }, run: null, conditions: null, rules: [], of_day },
   });
   test('stays so when its text or its route changes', () => {
     expect(reduce(opened, { do: 'edit text', place: { of: 'train' }, text: 'c' }).document.of_day).toEqual(of_day);

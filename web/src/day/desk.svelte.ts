@@ -2,6 +2,7 @@
  *  for in it, and the train of it that is open. */
 import type { Comparison, Day, DayOutcome, Decision, Library, PlannedDay, Text, TrainChange } from '../engine/answers';
 import { readDay, readLibraryFile, type Trouble } from '../engine/calls';
+import { openRun } from '../run/open';
 import type { PageDocument } from '../state/state';
 import { CardDesk } from './card-desk.svelte';
 import { DayWork } from './day-work.svelte';
@@ -20,8 +21,6 @@ export class Desk {
   day: Day | null = $state.raw(null);
   /** Why there is no day, or no train of it could be opened. */
   trouble: Trouble | null = $state.raw(null);
-  /** The run of a train that was to be opened: the page shows trains of one part only. */
-  by_run: string | null = $state.raw(null);
   readonly planning = new DayWork<PlannedDay>();
   readonly comparing = new DayWork<Comparison>();
   readonly cards = new CardDesk();
@@ -172,15 +171,16 @@ export class Desk {
     const row = day?.trains.find((train) => train.number === number);
     if (!day || !row) return null;
     this.trouble = null;
-    this.by_run = null;
-    if (row.run_file !== null) {
-      this.by_run = row.run_file;
+    const conditions = row.conditions ?? day.conditions;
+    // A run names the train by itself.
+    const of_run = row.run_file !== null ? await openRun(row.run_file) : null;
+    if (of_run && !('run' in of_run)) {
+      this.trouble = of_run;
       return null;
     }
-    const conditions = row.conditions ?? day.conditions;
-    const paths = [row.train_file, row.route_file, ...(conditions === null ? [] : [conditions]), ...day.rules];
+    const paths = [...(of_run ? [] : [row.train_file, row.route_file]), ...(conditions === null ? [] : [conditions]), ...day.rules];
     const outcomes = await Promise.all(paths.map((path) => readLibraryFile(path)));
-    const held: Record<string, string> = {};
+    const held: Record<string, string> = { ...of_run?.held };
     const texts: Text[] = [];
     for (const outcome of outcomes) {
       if (outcome.is === 'trouble') this.trouble = outcome.trouble;
@@ -188,12 +188,14 @@ export class Desk {
       held[outcome.answer.path] = outcome.answer.sha256;
       texts.push({ name: outcome.answer.path, text: outcome.answer.text });
     }
-    const [train, route, ...others] = texts;
-    if (!train || !route) return null;
+    const [train, route] = of_run ? [of_run.train, null] : texts;
+    const others = of_run ? texts : texts.slice(2);
+    if (!train || (!of_run && !route)) return null;
     return {
       document: {
         train: { ...train, model: null },
-        route,
+        route: route ?? null,
+        run: of_run?.run ?? null,
         conditions: conditions === null ? null : (others[0] ?? null),
         rules: conditions === null ? others : others.slice(1),
         of_day: { file: day.path, number },

@@ -10,7 +10,7 @@ import { neighbours } from './rows';
 
 const kindOf = (address: DayAddress | null): string => (address === null ? 'none' : address.train === null ? 'table' : 'train');
 
-const textsOf = ({ train, route, conditions, rules }: PageDocument): string => JSON.stringify([train?.text, route, conditions, rules]);
+const textsOf = ({ train, route, run, conditions, rules }: PageDocument): string => JSON.stringify([train?.text, route, run, conditions, rules]);
 
 export class Visits {
   private readonly held: Page;
@@ -53,7 +53,7 @@ export class Visits {
     return opened !== null && this.isOpened(opened) && document.train?.text != null && textsOf(opened) !== textsOf(document);
   }
 
-  async open(number: string): Promise<void> {
+  async open(number: string, run_part = 1): Promise<void> {
     const turn = ++this.turn;
     const { desk, held } = this;
     desk.at = number;
@@ -61,7 +61,7 @@ export class Visits {
     if (!train || turn !== this.turn) return;
     this.opened = train.document;
     for (const [path, sha256] of Object.entries(train.held)) held.dispatch({ do: 'held', path, sha256 });
-    held.dispatch({ do: 'open', document: train.document, view: { part: this.part === 'wire' ? 'wire' : 'plan' } });
+    held.dispatch({ do: 'open', document: train.document, view: { part: this.part === 'wire' ? 'wire' : 'plan', run_part } });
     if (this.part === 'plan') scrollTo(0, 0);
   }
 
@@ -114,7 +114,9 @@ export class Visits {
     const isThere = (): boolean => this.of_day?.file === address.day && this.of_day.number === address.train;
     if (address.train !== null && !isThere()) {
       await desk.read;
-      await this.open(address.train);
+      await this.open(address.train, address.part);
+    } else if (address.train !== null && address.part !== this.held.state.view.run_part) {
+      held.openPart(address.part);
     }
     if (!isThere()) {
       desk.wants_focus = this.begun;
@@ -126,9 +128,9 @@ export class Visits {
 
   private get address(): DayAddress | null {
     const { path, what_if } = this.desk;
-    if (this.part === 'day') return path === null ? null : { day: path, train: null, what_if };
+    if (this.part === 'day') return path === null ? null : { day: path, train: null, part: 1, what_if };
     const { of_day } = this;
-    return of_day ? { day: of_day.file, train: of_day.number, what_if: path === of_day.file ? what_if : null } : null;
+    return of_day ? { day: of_day.file, train: of_day.number, part: this.held.state.view.run_part, what_if: path === of_day.file ? what_if : null } : null;
   }
 
   private writeAddress(): void {

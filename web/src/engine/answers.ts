@@ -39,6 +39,9 @@ export type Mark = Schemas['Mark'];
 /** A drawing of the engine, in points from its upper left corner. `told` says it in words. */
 export type Picture = Schemas['Picture'];
 export type PlanAnswer = Schemas['PlanAnswer'];
+/** The plans of a run, one for each part of it. */
+export type RunAnswer = Schemas['RunAnswer'];
+export type RunHead = Schemas['RunHead'];
 export type WhyAnswer = Schemas['why-not.schema'];
 
 /** A train that was changed by hand and is not written as a text yet. */
@@ -46,7 +49,9 @@ export type NamedModel = Schemas['NamedModel'];
 /** The page leaves nothing of a question unsaid. */
 export type ModelQuestion = Required<Schemas['PlanRequest']>;
 export type PlanQuestion = ModelQuestion & { train: Text };
-export type WhyQuestion = PlanQuestion & Required<Schemas['WhyRequest']>;
+/** The question that the plan on view answers: `part` is that of a run, null where there is none. */
+export type PartQuestion = PlanQuestion & Required<Schemas['ReportRequest']>;
+export type WhyQuestion = PartQuestion & Required<Schemas['WhyRequest']>;
 export type Language = PlanQuestion['language'];
 
 /** A day as its file says. */

@@ -11,9 +11,11 @@ import type {
   Library,
   LibraryText,
   ModelQuestion,
+  PartQuestion,
   PlanAnswer,
-  PlanQuestion,
   RefusedTrain,
+  RunAnswer,
+  RunHead,
   Text,
   TrainModel,
   WhyAnswer,
@@ -114,7 +116,10 @@ export const writeTrain = (
 ): Promise<Outcome<{ text: string }>> =>
   askJson('/api/train/write', send('POST', { train, name }, signal));
 
-export const makePlan = (question: ModelQuestion, signal?: AbortSignal): Promise<Outcome<PlanAnswer>> =>
+/** What a run names: the train among it. */
+export const readRun = (run: Text): Promise<Outcome<{ run: RunHead }>> => askJson('/api/run/read', send('POST', { run }));
+
+export const makePlan = (question: ModelQuestion, signal?: AbortSignal): Promise<Outcome<PlanAnswer | RunAnswer>> =>
   askJson('/api/plan', send('POST', question, signal));
 
 /** What speaks for or against `asked` (names `V.P`) being up at a chainage. */
@@ -123,10 +128,14 @@ export const askWhy = (
   signal?: AbortSignal,
 ): Promise<Outcome<WhyAnswer>> => askJson('/api/why', send('POST', question, signal));
 
-export type Handout = 'card' | 'report' | 'report/html';
+/** Of a run, `card` has all parts; the others are of one part. */
+export type Handout = 'card' | 'part card' | 'report' | 'report/html';
 
-export const handOut = (what: Handout, question: PlanQuestion): Promise<Outcome<Blob>> =>
-  ask(`/api/${what}`, send('POST', question), (response) => response.blob());
+/** What is asked where that is to be made. */
+export const askedFor = (what: Handout, question: PartQuestion): PartQuestion => (what === 'card' ? { ...question, part: null } : question);
+
+export const handOut = (what: Handout, question: PartQuestion): Promise<Outcome<Blob>> =>
+  ask(`/api/${what === 'part card' ? 'card' : what}`, send('POST', askedFor(what, question)), (response) => response.blob());
 
 export const startJob = (job: JobRequest): Promise<Outcome<{ id: string }>> =>
   askJson('/api/jobs', send('POST', job));

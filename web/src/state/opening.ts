@@ -1,6 +1,7 @@
 /** What the page shows when it is opened for the first time. */
 import type { Language, Library, LibraryText, PlanAnswer } from '../engine/answers';
 import { makePlan, readLibraryFile } from '../engine/calls';
+import { isRun } from '../run/parts';
 import type { PageDocument } from './state';
 
 export interface Opening {
@@ -38,16 +39,18 @@ export async function openingOf(
     const plan = await makePlan({
       train: { name: train.path, text: train.text },
       route: text,
+      run: null,
       conditions: null,
       rules,
       day: null,
       language,
     });
-    if (plan.is !== 'answer') continue;
+    if (plan.is !== 'answer' || isRun(plan.answer)) continue;
     const opening = {
       document: {
         train: { name: train.path, text: train.text, model: plan.answer.train },
         route: text,
+        run: null,
         conditions: null,
         rules,
         of_day: null,

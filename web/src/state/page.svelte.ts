@@ -1,7 +1,8 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
-import type { Language, Library, PlanAnswer, PlanQuestion, TrainModel } from '../engine/answers';
+import type { Language, Library, PartQuestion, PlanAnswer, RunAnswer, TrainModel } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
 import { addressFrom } from '../day/address';
+import { isRun, openPart, partWithin } from '../run/parts';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
 import { openingOf } from './opening';
@@ -37,7 +38,13 @@ function readChoices(): { language: Language; theme: Theme } {
 export class Page {
   state: State = $state.raw(firstState(readChoices().language, readChoices().theme));
   library: Library | null = $state.raw(null);
-  answer: PlanAnswer | null = $state.raw(null);
+  private reply: PlanAnswer | RunAnswer | null = $state.raw(null);
+  /** All parts; null where the train is planned on a route. */
+  readonly run: RunAnswer | null = $derived(this.reply && isRun(this.reply) ? this.reply : null);
+  /** The part that is open; 1 where the train is planned on a route. */
+  readonly run_part: number = $derived(this.reply ? partWithin(this.reply, this.state.view.run_part) : 1);
+  /** The plan on view: of a run, that of the part that is open. */
+  readonly answer: PlanAnswer | null = $derived(this.reply ? openPart(this.reply, this.run_part) : null);
   /** Why there is no answer to the document as it stands. */
   trouble: Trouble | null = $state.raw(null);
   waiting = $state(false);
@@ -93,7 +100,7 @@ export class Page {
       if (opening && this.state.past.length === 0 && !this.state.document.train) {
         this.state = { ...this.state, document: opening.document, held: opening.held };
         // It was planned to be chosen: it need not be asked for again.
-        this.answer = opening.answer;
+        this.reply = opening.answer;
         this.answered = this.state.document;
         this.answered_language = this.state.language;
         this.keepSoon();
@@ -153,9 +160,9 @@ export class Page {
   }
 
   private title(): string {
-    const { train, route } = this.state.document;
+    const { train, route, run } = this.state.document;
     const name = train?.model?.name ?? train?.name ?? '';
-    const way = this.answered === this.state.document ? this.answer?.route.name : route?.name;
+    const way = this.answered === this.state.document ? (this.run?.run.name ?? this.answer?.route.name) : (run ?? route)?.name;
     return [name, way].filter(Boolean).join(' · ');
   }
 
@@ -176,11 +183,31 @@ export class Page {
   private answerSoon(): void {
     const { document, language } = this.state;
     if (document === this.answered && language === this.answered_language) return;
-    if (!document.train || !document.route) return;
+    if (!document.train || !(document.route ?? document.run)) {
+      this.askNothing();
+      return;
+    }
     this.waiting = true;
     this.unasked = true;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => void this.answerNow(), gather_ms);
+  }
+
+  /** There is nothing to plan: an answer to something else would mislead. */
+  private askNothing(): void {
+    clearTimeout(this.timer);
+    void this.latest(() => Promise.resolve({ is: 'stale' }));
+    this.waiting = false;
+    this.unasked = false;
+    this.trouble = null;
+    this.reply = null;
+    this.answered = null;
+  }
+
+  /** Goes to a part of the run, and to a place in it; to its beginning where none is given. */
+  openPart(run_part: number, at_km?: number): void {
+    const part = this.run?.parts[run_part - 1];
+    this.dispatch({ do: 'open part', run_part, at_km: at_km ?? part?.route.from_km ?? 0 });
   }
 
   private async answerNow(): Promise<void> {
@@ -201,14 +228,16 @@ export class Page {
       return;
     }
     this.trouble = null;
-    this.answer = outcome.answer;
+    this.reply = outcome.answer;
     const { text } = this.state.document.train ?? {};
     if (text != null && !this.state.document.train?.model) {
       this.state = reduce(this.state, { do: 'train read', text, model: outcome.answer.train });
     }
-    // The place may be left over from a longer route.
-    const { from_km, to_km } = outcome.answer.route;
+    // Part and place may be left over from a longer way.
+    const run_part = partWithin(outcome.answer, this.state.view.run_part);
+    const { from_km, to_km } = openPart(outcome.answer, run_part).route;
     const at_km = Math.max(from_km, Math.min(this.state.view.at_km, to_km));
+    if (run_part !== this.state.view.run_part) this.state = reduce(this.state, { do: 'open part', run_part, at_km });
     if (at_km !== this.state.view.at_km) this.state = reduce(this.state, { do: 'go to', at_km });
     this.answered = this.state.document;
     this.answered_language = language;
@@ -219,12 +248,12 @@ export class Page {
     document: PageDocument,
     language: Language,
     signal: AbortSignal,
-  ): Promise<Outcome<PlanAnswer>> {
-    const { train, route, conditions, rules, of_day: day } = document;
-    if (!train || !route) return { is: 'stale' };
+  ): Promise<Outcome<PlanAnswer | RunAnswer>> {
+    const { train, route, run, conditions, rules, of_day: day } = document;
+    if (!train || !(route ?? run)) return { is: 'stale' };
     const { name, text, model } = train;
     if (text !== null) {
-      const outcome = await makePlan({ train: { name, text }, route, conditions, rules, day, language }, signal);
+      const outcome = await makePlan({ train: { name, text }, route, run, conditions, rules, day, language }, signal);
       if (outcome.is === 'trouble' && !model && !signal.aborted) {
         // The train may be sound though the route is not: it can be worked on all the same.
         const read = await readTrain({ name, text }, signal);
@@ -235,7 +264,7 @@ export class Page {
       return outcome;
     }
     if (!model) return { is: 'stale' };
-    const outcome = await makePlan({ train: { name, model }, route, conditions, rules, day, language }, signal);
+    const outcome = await makePlan({ train: { name, model }, route, run, conditions, rules, day, language }, signal);
     if (outcome.is === 'answer' && !signal.aborted) {
       this.written(model, outcome.answer.train_text);
     } else if (outcome.is === 'trouble' && outcome.trouble.status !== 0 && !signal.aborted) {
@@ -251,16 +280,18 @@ export class Page {
   }
 
   /** The question that the answer shown belongs to; null while there is none to ask. */
-  question(): PlanQuestion | null {
-    const { train, route, conditions, rules, of_day: day } = this.state.document;
-    if (train?.text == null || !route) return null;
+  question(): PartQuestion | null {
+    const { train, route, run, conditions, rules, of_day: day } = this.state.document;
+    if (train?.text == null || !(route ?? run)) return null;
     return {
       train: { name: train.name, text: train.text },
       route,
+      run,
       conditions,
       rules,
       day,
       language: this.state.language,
+      part: run ? this.run_part : null,
     };
   }
 }

@@ -13,6 +13,8 @@ export interface TrainDocument {
 export interface PageDocument {
   train: TrainDocument | null;
   route: Text | null;
+  /** In the place of a route: it names the train, and where its vehicles change on the way. */
+  run: Text | null;
   conditions: Text | null;
   rules: Text[];
   /** The train of a day that this is: its number, date, vehicles, consents and defects are the
@@ -27,11 +29,14 @@ export type Theme = 'system' | 'light' | 'dark';
 export type TextPlace =
   | { of: 'train' }
   | { of: 'route' }
+  | { of: 'run' }
   | { of: 'conditions' }
   | { of: 'rule'; index: number };
 
 export interface View {
   part: Part;
+  /** Of a run: the part that is open, counted from 1. */
+  run_part: number;
   /** Where the front of the train is. */
   at_km: number;
   /** Index into the consist of the item picked for a change. */
@@ -67,6 +72,7 @@ export type PageEvent =
   | { do: 'train written'; model: TrainModel; text: string }
   | { do: 'choose train'; train: TrainDocument }
   | { do: 'choose route'; route: Text }
+  | { do: 'choose run'; run: Text; train: TrainDocument }
   | { do: 'choose conditions'; conditions: Text | null }
   | { do: 'choose rules'; rules: Text[] }
   | { do: 'leave day' }
@@ -74,6 +80,7 @@ export type PageEvent =
   | { do: 'show'; part: Part }
   | { do: 'show text'; place: TextPlace; line: number | null }
   | { do: 'go to'; at_km: number }
+  | { do: 'open part'; run_part: number; at_km: number }
   | { do: 'pick'; picked: number | null }
   | { do: 'ask'; asked: string[] | null }
   | { do: 'fail'; failed: string | null }
@@ -86,10 +93,11 @@ export type Dispatch = (event: PageEvent) => void;
 
 export const longest_past = 300;
 
-export const empty_document: PageDocument = { train: null, route: null, conditions: null, rules: [], of_day: null };
+export const empty_document: PageDocument = { train: null, route: null, run: null, conditions: null, rules: [], of_day: null };
 
 export const first_view: View = {
   part: 'plan',
+  run_part: 1,
   at_km: 0,
   picked: null,
   asked: null,
@@ -134,6 +142,8 @@ function withText(document: PageDocument, place: TextPlace, text: string): PageD
         : document;
     case 'route':
       return document.route ? { ...document, route: { ...document.route, text } } : document;
+    case 'run':
+      return document.run ? { ...document, run: { ...document.run, text } } : document;
     case 'conditions':
       return document.conditions
         ? { ...document, conditions: { ...document.conditions, text } }
@@ -155,6 +165,8 @@ export function textAt(document: PageDocument, place: TextPlace): Text | null {
         : null;
     case 'route':
       return document.route;
+    case 'run':
+      return document.run;
     case 'conditions':
       return document.conditions;
     case 'rule':
@@ -173,7 +185,7 @@ export function reduce(state: State, event: PageEvent): State {
   });
   switch (event.do) {
     case 'open':
-      return stepped(state, event.document, { ...train_left, at_km: 0, line: null, ...event.view });
+      return stepped(state, event.document, { ...train_left, run_part: 1, at_km: 0, line: null, ...event.view });
     case 'edit train': {
       const name = document.train?.name ?? 'trains/new-train.toml';
       const picked = event.picked === undefined ? view.picked : event.picked;
@@ -205,9 +217,11 @@ export function reduce(state: State, event: PageEvent): State {
         ? { ...state, document: { ...document, train: { ...document.train, text: event.text } } }
         : state;
     case 'choose train':
-      return stepped(state, { ...document, train: event.train, of_day: null }, train_left);
+      return stepped(state, { ...document, train: event.train, run: null, of_day: null }, { ...train_left, run_part: 1 });
     case 'choose route':
-      return stepped(state, { ...document, route: event.route }, { at_km: 0, asked: null });
+      return stepped(state, { ...document, route: event.route, run: null }, { run_part: 1, at_km: 0, asked: null });
+    case 'choose run':
+      return stepped(state, { ...document, train: event.train, route: null, run: event.run, of_day: null }, { ...train_left, run_part: 1, at_km: 0 });
     case 'choose conditions':
       return stepped(state, { ...document, conditions: event.conditions });
     case 'choose rules':
@@ -222,6 +236,8 @@ export function reduce(state: State, event: PageEvent): State {
       return seen({ part: 'files', text: event.place, line: event.line });
     case 'go to':
       return seen({ at_km: event.at_km });
+    case 'open part':
+      return seen({ ...train_left, run_part: event.run_part, at_km: event.at_km });
     case 'pick':
       return seen({ picked: event.picked });
     case 'ask':
@@ -313,6 +329,7 @@ export function keptFrom(value: unknown): Kept | null {
     document: {
       train: trainFrom(document.train),
       route: isText(document.route) ? document.route : null,
+      run: isText(document.run) ? document.run : null,
       conditions: isText(document.conditions) ? document.conditions : null,
       rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
       of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
@@ -320,6 +337,7 @@ export function keptFrom(value: unknown): Kept | null {
     view: {
       ...first_view,
       part: parts.find((part) => part === view.part) ?? 'plan',
+      run_part: Number.isInteger(view.run_part) && Number(view.run_part) > 0 ? Number(view.run_part) : 1,
       at_km: typeof view.at_km === 'number' && Number.isFinite(view.at_km) ? view.at_km : 0,
       asked: names(view.asked),
       failed: typeof view.failed === 'string' ? view.failed : null,

@@ -4,6 +4,7 @@ import type { Language } from '../engine/answers';
 import { cards_de, cards_en } from './cards';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
+import { run_de, run_en } from './run';
 import { wire_de, wire_en } from './wire';
 
 const en = {
@@ -11,6 +12,7 @@ const en = {
   of_explain: explain_en,
   of_day: day_en,
   of_cards: cards_en,
+  of_run: run_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -244,6 +246,7 @@ const de: Words = {
   of_explain: explain_de,
   of_day: day_de,
   of_cards: cards_de,
+  of_run: run_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
