@@ -379,8 +379,8 @@ Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& 
   reply.type = paper == Paper::report_for_browser ? "text/html; charset=utf-8" : "application/pdf";
   reply.body = paper == Paper::report_for_browser ? file_named(render_report(plan), "report.html")
                : paper == Paper::report           ? file_named(render_report(plan), "report.pdf")
-               : part || asked.paths.run_file.empty() ? file_named(render_card(plan), "card.pdf")
-                                                      : cards_of(*planned);
+               : asked.paths.run_file.empty()     ? file_named(render_card(plan), "card.pdf")
+                                                  : cards_of(*planned);
   return reply;
 }
 

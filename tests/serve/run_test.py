@@ -122,6 +122,13 @@ class RunTest(ServerTest):
         line = asked["run"]["text"].split("\n").index('train = "../trains/t01-containers.toml"') + 1
         self.assertEqual([(one["file"], one["line"]) for one in wrong], [(CHANGED, line)])
         self.assertIn("names another train than 'trains/t03-petrol.toml'", wrong[0]["text"])
+        # All mistakes are said at once, file by file.
+        asked = self.with_text(asked, "run", "vehicles = [1]", "vehicles = [7]")
+        asked["rules"] = [{"name": "rules/bad.toml", "text": 'kind = "rule book"\nname = 5\n'}]
+        wrong = self.ask("POST", "/api/plan", asked, status=422).json()["diagnostics"]
+        self.assertEqual([one["file"] for one in wrong[:2]], [CHANGED] * 2)
+        self.assertGreater(wrong[1]["line"], line)
+        self.assertEqual({one["file"] for one in wrong[2:]}, {"rules/bad.toml"})
 
     def test_what_a_request_says_twice_or_not_at_all_is_refused(self):
         asked = self.asked_run(CHANGED)
@@ -135,8 +142,9 @@ class RunTest(ServerTest):
                 ("/api/report", asked, "'part': it is missing"),
                 ("/api/report", {**train, "part": 1}, "'part': only a run has parts"),
                 ("/api/why", {**asked, **asked_why, "part": 0}, "'part'")):
-            wrong = self.ask("POST", path, body, status=400).json()["diagnostics"]
-            self.assertIn(said, " ".join(one["text"] for one in wrong))
+            with self.subTest(said, path=path):
+                wrong = self.ask("POST", path, body, status=400).json()["diagnostics"]
+                self.assertIn(said, " ".join(one["text"] for one in wrong))
         for run, said in ((CHANGED, "'part': the run has 2 parts"), (STOPPING, "'part': the run has one part")):
             wrong = self.ask("POST", "/api/why", {**self.asked_run(run), **asked_why, "part": 3},
                              status=422).json()["diagnostics"]

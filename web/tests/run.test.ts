@@ -37,6 +37,7 @@ describe('what happens between two parts', () => {
   const cases: [string, Item[], Item[], string][] = [
     ['another locomotive', [k41, 'wagons'], [m62, 'wagons'], 'K41 007 leaves, M62 104 comes'],
     ['a banker leaves', [k41, 'wagons', m62], [k41, 'wagons'], 'M62 104 leaves'],
+    ['one comes in front', [k41, 'wagons'], [m62, k41, 'wagons'], 'M62 104 comes'],
     ['the locomotive runs round', [k41, 'wagons'], ['wagons', k41], 'K41 007 goes to another place in the train'],
     ['it is turned where it stands', [k41, 'wagons'], [{ ...k41, leading_cab: 2 }, 'wagons'], 'K41 007 is turned'],
     ['one goes on dead, one works', [k41, { ...m62, dead_in_tow: true }], [{ ...k41, dead_in_tow: true }, m62], 'K41 007 goes on dead in tow, M62 104 goes on working'],
@@ -86,7 +87,7 @@ describe('the parts of a run', () => {
     expect([1, 2].map((number) => comesOnTheWay(train, number))).toEqual([false, true]);
   });
   test('where the run attaches a vehicle is found in its text', () => {
-    const text = 'name = "With M62 104"\n[[stop.change.consist]]\nvehicle = "m62"\nid = "M62 104"\n';
+    const text = 'name = "M62 104"\n[[stop.change.consist]]\nvehicle = "m62"\nid = "M62 104"\n';
     expect(lineNaming(text, 'M62 104')).toBe(4);
     expect(lineNaming(text, 'M62 10')).toBeNull();
   });

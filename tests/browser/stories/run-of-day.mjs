@@ -5,7 +5,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { packages, story } from '../story.mjs';
-import { here, open, part, pointAtPantograph, settled } from '../user.mjs';
+import { choose, here, part, pointAtPantograph, settled } from '../user.mjs';
 
 const axe = packages.resolve('axe-core/axe.min.js');
 
@@ -78,6 +78,8 @@ await story('run of a day', async (world) => {
   await slider.focus();
   await page.keyboard.press('Alt+PageDown');
   assert.match(await opened(), /Part 2 of 2/);
+  await page.keyboard.press('Alt+PageDown');
+  assert.equal(await slider.inputValue(), '34.5');
   await page.reload();
   await bar.waitFor();
   await settled(page);
@@ -158,11 +160,20 @@ await story('run of a day', async (world) => {
   await page.getByLabel('Language').selectOption('de');
   await page.getByRole('region', { name: 'Teile des Laufs' }).getByText(/K41 007 geht ab, K41 050 kommt dazu/).waitFor();
 
-  // A train on a route has no parts.
+  // Runs stand beside the routes too; conditions hold on them; on a route the train has no parts.
   await page.setViewportSize({ width: 1440, height: 1000 });
   await page.keyboard.press('Escape');
   await page.locator('[data-number="8004"]').getByRole('gridcell').first().click();
   await page.getByRole('region', { name: 'Der Zug in seinem Tag' }).getByText('8004').waitFor();
   await settled(page);
-  assert.equal(await page.getByRole('region', { name: 'Teile des Laufs' }).count(), 0);
+  const in_german = page.getByRole('region', { name: 'Teile des Laufs' });
+  assert.equal(await in_german.count(), 0);
+  await choose(page, 'route', 'runs/r07-run-round.toml');
+  await in_german.getByText(/K41 007 geht an eine andere Stelle im Zug/).waitFor();
+  assert.ok(await page.locator('select.train').isDisabled());
+  await in_german.getByRole('button').nth(1).click();
+  await choose(page, 'conditions', 'conditions/hard-frost.toml');
+  assert.equal((await here(page)).raised.length, 2);
+  await choose(page, 'route', 'routes/harl-tarnholt.toml');
+  assert.equal(await in_german.count(), 0);
 }, { serve: ['--no-store'] });
