@@ -10,11 +10,12 @@ import { wordsOf } from '../src/words/words';
 type Item = { number: number; id: string; leading_cab?: 1 | 2; dead_in_tow?: boolean } | string;
 
 /** A train of vehicles and loads, 20 m each, front first. */
-const plan = (items: Item[], answer: PlanAnswerWord = 'permitted'): Plan => {
+const plan = (items: Item[], answer: PlanAnswerWord = 'permitted', reversed = false): Plan => {
   const placed = items.map((item, place) => ({ item, front_m: 20 * place }));
   return {
     answer,
     last_resort_accepted: false,
+    sections: [{ reversed }],
     train: {
       vehicles: placed.flatMap(({ item, front_m }) => (typeof item === 'string' ? [] : [{ leading_cab: 1, dead_in_tow: false, ...item, front_m }])),
       loads: placed.flatMap(({ item, front_m }) => (typeof item === 'string' ? [{ name: item, front_m }] : [])),
@@ -38,7 +39,9 @@ describe('what happens between two parts', () => {
     ['another locomotive', [k41, 'wagons'], [m62, 'wagons'], 'K41 007 leaves, M62 104 comes'],
     ['a banker leaves', [k41, 'wagons', m62], [k41, 'wagons'], 'M62 104 leaves'],
     ['one comes in front', [k41, 'wagons'], [m62, k41, 'wagons'], 'M62 104 comes'],
-    ['the locomotive runs round', [k41, 'wagons'], ['wagons', k41], 'K41 007 goes to another place in the train'],
+    ['the locomotive runs round', [k41, 'wagons'], ['wagons', k41], 'K41 007 runs round the train'],
+    ['one runs round, another stays', [k41, 'wagons', m62], ['wagons', m62, k41], 'K41 007 runs round the train'],
+    ['one leaves, the other runs round', [k41, 'wagons', m62], [m62, 'wagons'], 'K41 007 leaves, M62 104 runs round the train'],
     ['it is turned where it stands', [k41, 'wagons'], [{ ...k41, leading_cab: 2 }, 'wagons'], 'K41 007 is turned'],
     ['one goes on dead, one works', [k41, { ...m62, dead_in_tow: true }], [{ ...k41, dead_in_tow: true }, m62], 'K41 007 goes on dead in tow, M62 104 goes on working'],
     ['wagons stay behind', [k41, 'ore', 'ore', 'coal'], [k41, 'ore', 'coal'], 'ore leaves'],
@@ -47,6 +50,11 @@ describe('what happens between two parts', () => {
   ];
   test.each(cases)('%s', (_, before, then, said) => {
     expect(changeWords(changesBetween(plan(before), plan(then)), wordsOf('en'))).toBe(said);
+  });
+  test('a train may turn back', () => {
+    const back = plan(['wagons', k41], 'permitted', true);
+    expect(changeWords(changesBetween(plan([k41, 'wagons']), back), wordsOf('en'))).toBe('K41 007 runs round the train, the train leaves in the other direction');
+    expect(changesBetween(back, back)).toEqual([]);
   });
   test('a vehicle that another takes the place of has not moved', () => {
     expect(changesBetween(plan([k41, m62, 'wagons']), plan([m62, 'wagons'])).map((one) => one.what)).toEqual(['leaves']);

@@ -69,7 +69,7 @@ await story('run of a day', async (world) => {
   assert.match(await opened(), /Part 2 of 2/);
   assert.deepEqual((await here(page)).raised.map((name) => name.split('.')[0]), ['2']);
   assert.match(await page.evaluate(() => location.hash), /&train=8001&part=2$/);
-  assert.match(await page.getByRole('list', { name: 'Order of the train on this part' }).last().textContent(), /2 M62 104.*attached on the way/);
+  assert.match(await page.getByRole('list', { name: 'Order of the train as it leaves on this part' }).last().textContent(), /2 M62 104.*attached on the way/);
   await look('run-part-2-1440');
   await page.keyboard.press('Alt+PageUp');
   assert.match(await opened(), /Part 1 of 2/);
@@ -169,9 +169,10 @@ await story('run of a day', async (world) => {
   const in_german = page.getByRole('region', { name: 'Teile des Laufs' });
   assert.equal(await in_german.count(), 0);
   await choose(page, 'route', 'runs/r07-run-round.toml');
-  await in_german.getByText(/K41 007 geht an eine andere Stelle im Zug/).waitFor();
+  await in_german.getByText(/K41 007 umfährt den Zug, der Zug verlässt den Halt in Gegenrichtung/).waitFor();
   assert.ok(await page.locator('select.train').isDisabled());
   await in_german.getByRole('button').nth(1).click();
+  assert.match(await page.getByRole('list', { name: 'wie er auf diesem Teil abfährt' }).last().textContent(), /K41 007\s+Führerstand 2 voraus.*containers/);
   await choose(page, 'conditions', 'conditions/hard-frost.toml');
   assert.equal((await here(page)).raised.length, 2);
   await choose(page, 'route', 'routes/harl-tarnholt.toml');

@@ -18,8 +18,8 @@ export function openPart(answer: PlanAnswer | RunAnswer, run_part: number): Plan
 }
 
 export interface EndChange {
-  what: 'leaves' | 'comes' | 'moves' | 'turned' | 'dead' | 'working';
-  /** Own numbers of vehicles, names of loads. */
+  what: 'leaves' | 'comes' | 'runs round' | 'turned' | 'dead' | 'working' | 'turns back';
+  /** Own numbers of vehicles, names of loads; nobody where it is the train. */
   who: string[];
 }
 
@@ -41,14 +41,24 @@ function itemsOf({ train }: Plan): Item[] {
   return [...vehicles, ...loads].sort((a, b) => a.front_m - b.front_m);
 }
 
+/** Vehicles that have gone from one end of the train to the other; of two groups that may have, the
+ *  smaller. */
+function runRound(before: Item[], then: Item[]): Item[] {
+  const first = then[0];
+  const at = first ? before.findIndex((one) => one.key === first.key) : -1;
+  if (at <= 0) return [];
+  const turned = [...before.slice(at), ...before.slice(0, at)];
+  if (!turned.every((one, place) => one.key === then[place]?.key)) return [];
+  const groups = [before.slice(0, at), before.slice(at)].filter((group) => group.every((one) => one.key.startsWith('vehicle')));
+  return groups.sort((a, b) => a.length - b.length)[0] ?? [];
+}
+
 /** In what the train of the next part is another than this. */
 export function changesBetween(part: Plan, next: Plan): EndChange[] {
   const before = itemsOf(part);
   const then = itemsOf(next);
   const lack = (items: Item[], others: Item[]): string[] => items.filter((one) => !others.some((other) => other.key === one.key)).map((one) => one.name);
   const stay = (items: Item[], others: Item[]): Item[] => items.filter((one) => others.some((other) => other.key === one.key));
-  const order = stay(then, before);
-  const moved = stay(before, then).filter((one, place) => one.key !== order[place]?.key && one.key.startsWith('vehicle'));
   const both = part.train.vehicles.flatMap((vehicle) => {
     const later = next.train.vehicles.find((one) => one.number === vehicle.number);
     return later ? [{ vehicle, later }] : [];
@@ -57,12 +67,13 @@ export function changesBetween(part: Plan, next: Plan): EndChange[] {
   const all: EndChange[] = [
     { what: 'leaves', who: lack(before, then) },
     { what: 'comes', who: lack(then, before) },
-    { what: 'moves', who: moved.map((one) => one.name) },
+    { what: 'runs round', who: runRound(stay(before, then), stay(then, before)).map((one) => one.name) },
     { what: 'turned', who: where(({ vehicle, later }) => vehicle.leading_cab !== later.leading_cab) },
     { what: 'dead', who: where(({ vehicle, later }) => !vehicle.dead_in_tow && later.dead_in_tow) },
     { what: 'working', who: where(({ vehicle, later }) => vehicle.dead_in_tow && !later.dead_in_tow) },
   ];
-  return all.filter((one) => one.who.length > 0);
+  const turns_back = part.sections.at(-1)?.reversed !== next.sections[0]?.reversed;
+  return [...all.filter((one) => one.who.length > 0), ...(turns_back ? [{ what: 'turns back' as const, who: [] }] : [])];
 }
 
 export interface PartHead {
