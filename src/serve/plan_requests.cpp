@@ -9,6 +9,7 @@
 #include "card/report.h"
 #include "day/plan_day.h"
 #include "day/plan_parts.h"
+#include "driving/drive.h"
 #include "files/read_day.h"
 #include "files/read_run.h"
 #include "files/read_train.h"
@@ -148,20 +149,17 @@ std::optional<RunInput> input_of(const AskedPlan& asked, const PlanningPlace& pl
   return input;
 }
 
-/// Leaves of a run the one part that is meant. False, and the reply, where it has no such part.
-bool keep_part(int part, RunInput& input, Reply& reply) {
+/// Index of the part of a run that is meant; nothing, and the reply, where it has no such part.
+std::optional<std::size_t> index_of_part(int part, const RunInput& input, Reply& reply) {
   const auto index = static_cast<std::size_t>(part) - 1;
-  if (index >= input.parts.size()) {
-    reply = mistakes_reply({{{.file = std::string(request_name)},
-                             input.parts.size() == 1 ? std::string("'part': the run has one part")
-                                                     : fmt::format("'part': the run has {} parts",
-                                                                   input.parts.size())}});
-    return false;
+  if (index < input.parts.size()) {
+    return index;
   }
-  PlanInput kept = std::move(input.parts[index]);
-  input.parts.clear();
-  input.parts.push_back(std::move(kept));
-  return true;
+  reply = mistakes_reply({{{.file = std::string(request_name)},
+                           input.parts.size() == 1
+                               ? std::string("'part': the run has one part")
+                               : fmt::format("'part': the run has {} parts", input.parts.size())}});
+  return std::nullopt;
 }
 
 /// A plan with what the page shows beside it.
@@ -179,11 +177,13 @@ std::string file_named(std::vector<RenderedFile> files, std::string_view name) {
   return file == files.end() ? std::string() : std::move(file->bytes);
 }
 
-/// As the command writes them: the cards of all parts, in order.
-std::string cards_of(const RunPlan& run) {
+/// As the command writes them: the cards of all parts, in order, or that of one.
+std::string cards_of(const RunPlan& run, std::optional<std::size_t> of_part) {
   CardBook cards(run.name);
-  for (const Plan& part : run.parts) {
-    cards.add(part);
+  for (std::size_t i = 0; i < run.parts.size(); ++i) {
+    if (!of_part || *of_part == i) {
+      cards.add(run.parts[i]);
+    }
   }
   return cards.finish();
 }
@@ -330,15 +330,19 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
     return *wrong;
   }
   Reply reply;
-  auto input = input_of(asked, place, stopped, reply);
-  if (!input || !keep_part(part.value_or(1), *input, reply)) {
+  const auto input = input_of(asked, place, stopped, reply);
+  const auto index =
+      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
+  if (!index) {
     return reply;
   }
-  const auto planned = plan_parts(*input, place.program_version);
-  if (!planned) {
+  // Why not is answered as from a stand, where a part begins on the move as well.
+  const PlanInput& asked_part = input->parts[*index];
+  const auto made = make_driven_part(asked_part.request, asked_part.ends_at, asked_part.changes);
+  if (!made) {
     return stopped_reply();
   }
-  const Plan& plan = planned->parts.front();
+  const Plan& plan = *made;
   Diagnostics diagnostics;
   const auto report = [&diagnostics](std::string text) {
     if (!text.empty()) {
@@ -352,7 +356,7 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
   if (!diagnostics.empty()) {
     return mistakes_reply(std::move(diagnostics));
   }
-  const auto why = why_not(input->parts.front().request, plan, question.asked, question.at_km);
+  const auto why = why_not(asked_part.request, plan, question.asked, question.at_km);
   return why ? json_reply(why_not_to_json(plan, *why)) : stopped_reply();
 }
 
@@ -367,20 +371,23 @@ Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& 
     return *wrong;
   }
   Reply reply;
-  auto input = input_of(asked, place, stopped, reply);
-  if (!input || (part && !keep_part(*part, *input, reply))) {
+  const auto input = input_of(asked, place, stopped, reply);
+  const auto index =
+      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
+  if (!index) {
     return reply;
   }
+  // All parts are planned for any one of them: vehicles may leave on the move between two.
   const auto planned = plan_parts(*input, place.program_version);
   if (!planned) {
     return stopped_reply();
   }
-  const Plan& plan = planned->parts.front();
+  const Plan& plan = planned->parts[*index];
   reply.type = paper == Paper::report_for_browser ? "text/html; charset=utf-8" : "application/pdf";
   reply.body = paper == Paper::report_for_browser ? file_named(render_report(plan), "report.html")
                : paper == Paper::report           ? file_named(render_report(plan), "report.pdf")
                : asked.paths.run_file.empty()     ? file_named(render_card(plan), "card.pdf")
-                                                  : cards_of(*planned);
+                                                  : cards_of(*planned, part ? index : std::nullopt);
   return reply;
 }
 
