@@ -13,7 +13,7 @@ BANKED = "runs/r06-banked.toml"
 ROUND = "runs/r07-run-round.toml"
 STOPPING = "runs/r01-stopping.toml"
 # The locomotive that takes the demo's train on is one for its first system alone.
-WITHOUT_THE_SECOND_SYSTEM = ('vehicle = "m62"\nid = "M62 104"', 'vehicle = "k41"\nid = "K41 050"')
+WITHOUT_THE_SECOND_SYSTEM = ('vehicle = "m62"\nid = "M62 106"', 'vehicle = "k41"\nid = "K41 050"')
 DAY = "days/of-runs.toml"
 RULES = "rules/nordvale-freight.toml"
 
@@ -108,8 +108,8 @@ class RunTest(ServerTest):
         self.assertEqual(self.plan({**asked, "train": {"name": name, "text": answer["train_text"]}}), answer)
 
     def test_what_is_wrong_with_a_vehicle_that_comes_on_the_way_stands_in_the_run(self):
-        asked = self.with_text(self.asked_run(CHANGED), "run", 'id = "M62 104"',
-                               'id = "M62 104"\ndefective_pantographs = [1]')
+        asked = self.with_text(self.asked_run(CHANGED), "run", 'id = "M62 106"',
+                               'id = "M62 106"\ndefective_pantographs = [1]')
         first, second = self.plan(asked)["parts"]
         self.assertEqual(first["plan"], self.told(CHANGED)["parts"][0] | {"inputs": first["plan"]["inputs"]})
         vehicle, = second["plan"]["train"]["vehicles"]
@@ -214,7 +214,7 @@ class RunTest(ServerTest):
         self.ask("POST", "/api/run/read", {"run": {"name": "../x.toml", "text": ""}}, status=400)
 
     def test_a_run_of_a_day_is_planned_with_what_the_day_says(self):
-        self.kept("days/of-runs-defects.toml", 'kind = "defects"\n[[defect]]\nvehicle = "M62 104"\npantograph = 1\n'
+        self.kept("days/of-runs-defects.toml", 'kind = "defects"\n[[defect]]\nvehicle = "M62 106"\npantograph = 1\n'
                                                'since = 2031-05-01\nreference = "ND-77"\n')
         # Over when the first train departs; of the second nobody says when that is.
         conditions = "conditions/of-runs.toml"

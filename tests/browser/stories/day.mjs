@@ -181,14 +181,14 @@ await story('day', async (world) => {
 
   // A train with mistakes stops no other; they stand with their places. So do those of the day itself.
   world.expected.push(/40[04]|422/);
-  appendFileSync(path.join(world.library, 'days/trains.csv'), '99901,../trains/none.toml,../routes/harl-tarnholt.toml,05:00,,\n');
+  appendFileSync(path.join(world.library, 'days/trains.csv'), '99901,../trains/none.toml,../routes/harl-tarnholt.toml,,05:00,,\n');
   await page.getByRole('button', { name: 'Look again' }).click();
   await by_decision.getByRole('button', { name: 'input mistakes 1' }).click();
   await shown(page, '1 of 41 trains');
   await page.getByText(/^days\/trains\.csv:39:\d+: .*trains\/none\.toml/).waitFor();
   await page.getByRole('button', { name: 'Open the train' }).click();
   await page.getByRole('alert').getByText('there is no such file in the library, or it cannot be read').waitFor();
-  appendFileSync(path.join(world.library, 'days/trains.csv'), '99901,../trains/t01-containers.toml,../routes/harl-tarnholt.toml,05:00,,\n');
+  appendFileSync(path.join(world.library, 'days/trains.csv'), '99901,../trains/t01-containers.toml,../routes/harl-tarnholt.toml,,05:00,,\n');
   await page.getByRole('button', { name: 'Look again' }).click();
   await page.getByRole('alert').getByText(/^days\/trains\.csv:40:\d+: .*a second time/).waitFor();
   writeFileSync(path.join(world.library, 'days/trains.csv'), table);

@@ -20,7 +20,7 @@ async function faults(page) {
 /** A day of three trains; of the second, the locomotive that takes it on is none for the second system. */
 function makeDay(library) {
   const run = readFileSync(path.join(library, 'runs/r05-change-at-tarnholt.toml'), 'utf8');
-  writeFileSync(path.join(library, 'runs/refused.toml'), run.replace('vehicle = "m62"', 'vehicle = "k41"').replace('M62 104', 'K41 050').replace('id = "r05', 'id = "r05-refused'));
+  writeFileSync(path.join(library, 'runs/refused.toml'), run.replace('vehicle = "m62"', 'vehicle = "k41"').replace('M62 106', 'K41 050').replace('id = "r05', 'id = "r05-refused'));
   writeFileSync(
     path.join(library, 'days/of-runs.toml'),
     `kind = "day"\nname = "A day of runs"\ndate = 2031-05-14\ninvented = true\nrules = ["../rules/nordvale-freight.toml"]\n${[
@@ -56,9 +56,9 @@ await story('run of a day', async (world) => {
   await bar.waitFor();
   await settled(page);
   assert.equal(await parts.count(), 2);
-  assert.match(await opened(), /Part 1 of 2.*Harl.* to Tarnholt.*K41 007 leaves, M62 104 comes/);
+  assert.match(await opened(), /Part 1 of 2.*Harl.* to Tarnholt.*K41 007 leaves, M62 106 comes/);
   assert.match(await told.textContent(), /permitted.*both parts/);
-  assert.match(await orders.getByRole('listitem').last().textContent(), /Attach at the front .*vehicle 2, .*M62 104, at Tarnholt/);
+  assert.match(await orders.getByRole('listitem').last().textContent(), /Attach at the front .*vehicle 2, .*M62 106, at Tarnholt/);
   assert.match(await orders.textContent(), /Part 1 ends at Tarnholt.*K41 007 leaves/);
   const first = await here(page);
   assert.deepEqual(first.raised.map((name) => name.split('.')[0]), ['1']);
@@ -69,7 +69,7 @@ await story('run of a day', async (world) => {
   assert.match(await opened(), /Part 2 of 2/);
   assert.deepEqual((await here(page)).raised.map((name) => name.split('.')[0]), ['2']);
   assert.match(await page.evaluate(() => location.hash), /&train=8001&part=2$/);
-  assert.match(await page.getByRole('list', { name: 'Order of the train as it leaves on this part' }).last().textContent(), /2 M62 104.*attached on the way/);
+  assert.match(await page.getByRole('list', { name: 'Order of the train as it leaves on this part' }).last().textContent(), /2 M62 106.*attached on the way/);
   await look('run-part-2-1440');
   await page.keyboard.press('Alt+PageUp');
   assert.match(await opened(), /Part 1 of 2/);
