@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <ranges>
 #include <set>
 
 #include "base/cell_values.h"
@@ -388,9 +389,9 @@ class StockMaker {
     for (const std::vector<SystemRow>& rows : by_system) {
       TomlEntries one;
       for (const std::string_view heading : power_columns) {
-        for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
-          if (says(*row->table, *row->row, heading)) {
-            add_value(*row->table, *row->row, heading, one);
+        for (const SystemRow& row : std::ranges::reverse_view(rows)) {
+          if (says(*row.table, *row.row, heading)) {
+            add_value(*row.table, *row.row, heading, one);
             break;
           }
         }
@@ -508,8 +509,7 @@ class StockMaker {
   std::string own_type(const RowsOfThing& number, const RowsOfThing& of_class, MadeTable& made) {
     const StockTable& table = *tables_.vehicles;
     const TableRow* const row = row_that_states(table, number, "id");
-    const std::string id =
-        row != nullptr ? table.cell(*row, "id") : id_from(number.name, "vehicle");
+    std::string id = row != nullptr ? table.cell(*row, "id") : id_from(number.name, "vehicle");
     const TableRow* const named = row_that_states(table, number, "name");
     const CellPlace place{&table, row != nullptr ? row : number.rows.front(),
                           row != nullptr ? "id" : "number"};
