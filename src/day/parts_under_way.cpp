@@ -140,12 +140,35 @@ struct Joined {
   LeftOnTheMove left;
 };
 
-/// A part as it is under way: what is planned alone, between its ends.
+/// What is found on a stretch of a part that has been planned by itself.
+std::vector<Finding> findings_between(const std::vector<PlannedSection>& sections, double from_km,
+                                      double to_km) {
+  std::vector<Finding> findings;
+  for (const PlannedSection& section : sections_between(sections, from_km, to_km)) {
+    std::ranges::copy_if(section.findings, std::back_inserter(findings), [&](const Finding& one) {
+      return std::ranges::find(findings, one.text, &Finding::text) == findings.end();
+    });
+  }
+  std::ranges::stable_sort(findings, {}, &Finding::strength);
+  return findings;
+}
+
+/// A part as it is under way: what is planned alone, between its ends. Where they cut a section of
+/// that plan, its findings may speak of what lies beyond; those of the part by itself, which has
+/// the same up there, do not.
 void put_under_way(const Plan& alone, const Joined* begins, const Joined* ends, Plan& part) {
   const double from_km = begins != nullptr ? begins->at_km : departure_km(part.route);
   const double to_km = ends != nullptr ? ends->at_km : part.route.sections.back().to_km;
+  const std::vector<PlannedSection> by_itself = std::move(part.sections);
   std::vector<std::size_t> kept;
   part.sections = sections_between(alone.sections, from_km, to_km, &kept);
+  for (std::size_t i = 0; i < kept.size(); ++i) {
+    const PlannedSection& whole = alone.sections[kept[i]];
+    PlannedSection& section = part.sections[i];
+    if (section.from_km > whole.from_km || section.to_km < whole.to_km) {
+      section.findings = findings_between(by_itself, section.from_km, section.to_km);
+    }
+  }
   part.margins.clear();
   for (const SectionMargins& margins : alone.margins) {
     const auto found = std::ranges::find(kept, margins.planned);

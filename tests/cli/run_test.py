@@ -140,6 +140,11 @@ class RunTest(CommandTest):
         self.assertLessEqual(second["sections"][0]["speed_kmh"], first["sections"][-1]["speed_kmh"])
         for part in (first, second):
             self.assertTrue(any("stop" in note for note in part["notes"]))
+        # The phase separation lies beyond Orrendal: the banker's pantographs never come to it.
+        about_skarn = [[finding["text"] for section in part["sections"] for finding in section["findings"]
+                        if "Skarn" in finding["text"]] for part in (first, second)]
+        self.assertEqual(about_skarn[0], [])
+        self.assertTrue(about_skarn[1])
         # What is done after a failure is what is done where the locomotive leaves at a stand.
         stands = self.run_of(self.demo / "runs/r06-banked.toml")["parts"]
         self.assertEqual(second["contingencies"], stands[1]["contingencies"])
