@@ -3,18 +3,17 @@
 #include <algorithm>
 
 #include "cli/commands.h"
-#include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/plan_sheets.h"
+#include "cli/ready_to_plan.h"
 #include "cli/say.h"
 #include "cli/version.h"
 #include "day/plan_day.h"
 #include "day/plan_parts.h"
 #include "failed/failed_report.h"
 #include "files/read_day.h"
-#include "plan/mechanics_answers.h"
 #include "requests/run_input.h"
 
 namespace panup {
@@ -73,22 +72,11 @@ int run_failed(const FailedOptions& options) {
     return wrong_question(wrong);
   }
   std::optional<KeptRuns> kept;
-  if (speed_from != SpeedFrom::tables) {
-    kept = KeptRuns::open(options.kept, options.common.jobs);
-    if (!kept) {
-      return exit_wrong_input;
-    }
+  if (!open_runs(speed_from, options.kept, options.common.jobs, kept)) {
+    return exit_wrong_input;
   }
-  const auto make_ready = [&](PlanInput& one) {
-    one.request.jobs = options.common.jobs;
-    if (kept) {
-      one.request.mechanics =
-          mechanics_answers(one.mechanics.data, one.request.rules, kept->source());
-      // Signals are only noted from here on, so that making the plan has to ask for them.
-      one.request.stopped = interrupted;
-    }
-  };
-  std::ranges::for_each(input->parts, make_ready);
+  const auto ready = [&](PlanInput& one) { make_ready(one, options.common.jobs, kept); };
+  std::ranges::for_each(input->parts, ready);
   auto from_there = plan_parts(rest_of_way(*input, part, failure), program_version);
   if (!from_there) {
     return kept->say_stopped();
@@ -106,7 +94,7 @@ int run_failed(const FailedOptions& options) {
                                  .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
                                  .pantograph = failed->pantograph,
                                  .speed_from = speed_from,
-                                 .make_ready = make_ready},
+                                 .make_ready = ready},
                                 read, parsed);
   if (!touched) {
     return kept->say_stopped();

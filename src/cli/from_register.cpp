@@ -149,8 +149,7 @@ int run_from_register(FromRegisterOptions options) {
   const bool asks_for_trains = !options.day.empty() || !options.runs.empty();
   if (asks_for_trains && !is_there) {
     say("panup: --{} asks which trains come by what differs, and there is no {} that anything "
-        "could "
-        "differ from\n",
+        "could differ from\n",
         options.day.empty() ? "run" : "day", options.out);
     return exit_wrong_input;
   }

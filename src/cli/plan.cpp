@@ -8,17 +8,16 @@
 #include "base/handed_out.h"
 #include "cli/commands.h"
 #include "cli/earlier_sheets.h"
-#include "cli/interruption.h"
 #include "cli/kept_runs.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/plan_sheets.h"
+#include "cli/ready_to_plan.h"
 #include "cli/say.h"
 #include "cli/version.h"
 #include "comparison/comparison_words.h"
 #include "day/plan_parts.h"
 #include "driving/drive.h"
-#include "plan/mechanics_answers.h"
 #include "render/run_json.h"
 #include "render/run_text.h"
 #include "render/why_not.h"
@@ -169,8 +168,8 @@ int hand_out(const PlanOptions& options, const RunPlan& planned) {
 int run_plan(const PlanOptions& options) {
   Diagnostics diagnostics;
   // Reads all files, so that the mistakes of all of them are seen at once.
-  auto run = read_train_input(paths_of_options(options), *speed_from_named(options.speed_from),
-                              files_on_disk(), diagnostics);
+  const SpeedFrom speed_from = *speed_from_named(options.speed_from);
+  auto run = read_train_input(paths_of_options(options), speed_from, files_on_disk(), diagnostics);
   std::optional<SaidRun> earlier;
   if (!options.against.empty()) {
     if (const auto source = load_text(options.against, diagnostics)) {
@@ -188,20 +187,11 @@ int run_plan(const PlanOptions& options) {
     }
   }
   std::optional<KeptRuns> kept;
-  if (run->parts.front().request.speed_from != SpeedFrom::tables) {
-    kept = KeptRuns::open(options.kept, options.common.jobs);
-    if (!kept) {
-      return exit_wrong_input;
-    }
+  if (!open_runs(speed_from, options.kept, options.common.jobs, kept)) {
+    return exit_wrong_input;
   }
   for (PlanInput& input : run->parts) {
-    input.request.jobs = options.common.jobs;
-    if (kept) {
-      input.request.mechanics =
-          mechanics_answers(input.mechanics.data, input.request.rules, kept->source());
-      // Signals are only noted from here on, so that making the plan has to ask for them.
-      input.request.stopped = interrupted;
-    }
+    make_ready(input, options.common.jobs, kept);
   }
   if (!options.why_not.empty()) {
     return answer_why_not(options, *run, asked, kept);
