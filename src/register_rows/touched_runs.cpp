@@ -49,7 +49,7 @@ bool lies_on(const TableChange& change, const std::vector<LineStretch>& way) {
   });
 }
 
-/// What holds for every way: of the network as a whole, and profiles, of which sections take.
+/// What holds for every way. What a profile states counts as its sections' own.
 bool is_everywhere(const TableChange& change) { return change.table == "network"; }
 
 class Finder {

@@ -11,6 +11,7 @@
 #include "base/listed.h"
 #include "base/write_toml.h"
 #include "files/read_parsed_stock.h"
+#include "stock_tables/cell_nodes.h"
 
 namespace panup {
 
@@ -20,33 +21,11 @@ constexpr std::array<std::string_view, 4> pantograph_system_columns{
     "system", "static_force_n", "running_current_a", "standstill_current_a"};
 constexpr std::array<std::string_view, 6> power_columns{
     "system", "power_kw", "auxiliary_kw", "power_factor", "efficiency", "greatest_current_a"};
-constexpr std::array<std::string_view, 5> flag_columns{
-    "automatic_dropping_device", "roof_line", "roof_line_can_be_opened", "current_limitation",
-    "high_voltage_coupler"};
-constexpr std::array<std::string_view, 13> text_columns{
-    "id",        "name",           "type",  "class",         "vehicle", "number",
-    "head_type", "strip_material", "frame", "dynamic_model", "system",  "knuckle_towards",
-    "nearer_cab"};
 
 template <typename Words>
 bool is_among(std::string_view word, const Words& words) {
   return std::ranges::find(words, word) != std::end(words);
 }
-
-std::string lower_case(std::string_view text) {
-  std::string lower(text);
-  std::ranges::transform(lower, lower.begin(), [](char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  });
-  return lower;
-}
-
-/// A cell, or a row where `heading` is empty.
-struct CellPlace {
-  const StockTable* table = nullptr;
-  const TableRow* row = nullptr;
-  std::string_view heading;
-};
 
 /// The rows that say something of one thing.
 struct RowsOfThing {
@@ -84,6 +63,8 @@ std::vector<std::string> names_of(const std::vector<RowsOfThing>& things) {
   return names;
 }
 
+constexpr const char* own_file = "the stock of the tables";
+
 /// A table of the stock file with what is said of it in comments.
 struct MadeTable {
   std::string key;  ///< "pantograph" or "vehicle"
@@ -92,12 +73,11 @@ struct MadeTable {
   std::vector<std::string> not_stated = {};
 };
 
-/// Puts the cells under the keys of a stock file. Each value remembers its cell: what the reader of
-/// stock files says of it is said of the cell.
+/// Puts the cells under the keys of a stock file, and has its reader look at it.
 class StockMaker {
  public:
   StockMaker(const StockTables& tables, const FromTables& how, Diagnostics& mistakes)
-      : tables_(tables), how_(how), mistakes_(mistakes) {}
+      : tables_(tables), how_(how), mistakes_(mistakes), cells_(how.decimal_comma, mistakes) {}
 
   std::optional<StockFromTables> make() {
     const std::size_t before = mistakes_.size();
@@ -138,87 +118,9 @@ class StockMaker {
   }
 
  private:
-  // --- Places and values ---
-
-  TomlNode placed(CellPlace place, decltype(TomlNode::value) value) {
-    places_.push_back(place);
-    return {.line = static_cast<int>(places_.size()), .column = 1, .value = std::move(value)};
-  }
-
   void report(const StockTable& table, const TableRow& row, std::string_view heading,
               std::string_view text) {
     mistakes_.push_back(at_cell(table, row, heading, text));
-  }
-
-  void report_no_number(const StockTable& table, const TableRow& row, std::string_view heading) {
-    const std::string& text = table.cell(row, heading);
-    const char other_mark = how_.decimal_comma ? '.' : ',';
-    if (text.find(other_mark) == std::string::npos) {
-      report(table, row, heading,
-             fmt::format("'{}' is '{}'; expected a number alone, the unit is in the heading",
-                         heading, text));
-      return;
-    }
-    // Of a table where all numbers are written so, one line is enough.
-    if (with_other_mark_.insert(&table).second) {
-      report(
-          table, row, heading,
-          how_.decimal_comma
-              ? fmt::format("'{}' is '{}'; with --decimal-comma a number has a comma, and no "
-                            "point. Of this table it is said once",
-                            heading, text)
-              : fmt::format("'{}' is '{}'; expected a number with a decimal point. Where the "
-                            "numbers of the tables have a decimal comma, say --decimal-comma. Of "
-                            "this table it is said once",
-                            heading, text));
-    }
-  }
-
-  std::optional<double> number_of(const std::string& text) const {
-    std::string with_point = text;
-    if (how_.decimal_comma) {
-      if (text.find('.') != std::string::npos) {
-        return std::nullopt;
-      }
-      std::ranges::replace(with_point, ',', '.');
-    }
-    return number_in_cell(with_point);
-  }
-
-  /// The value of a cell that is not blank; nothing, and a mistake, where it is none.
-  std::optional<TomlNode> value_of(const StockTable& table, const TableRow& row,
-                                   std::string_view heading) {
-    const std::string& text = table.cell(row, heading);
-    const CellPlace place{&table, &row, heading};
-    if (is_among(heading, text_columns)) {
-      return placed(place, text);
-    }
-    if (is_among(heading, flag_columns)) {
-      const std::string word = lower_case(text);
-      const bool yes = word == "yes" || word == "true";
-      if (!yes && word != "no" && word != "false") {
-        report(table, row, heading,
-               fmt::format("'{}' is '{}'; expected yes or no, and nothing where it is not known",
-                           heading, text));
-        wrong_.insert({&table, &row, std::string(heading)});
-        return std::nullopt;
-      }
-      return placed(place, yes);
-    }
-    const auto number = number_of(text);
-    if (!number) {
-      report_no_number(table, row, heading);
-      wrong_.insert({&table, &row, std::string(heading)});
-      return std::nullopt;
-    }
-    constexpr double greatest_whole = 1e9;
-    const bool whole = *number == static_cast<double>(static_cast<std::int64_t>(
-                                      std::clamp(*number, -greatest_whole, greatest_whole)));
-    return whole ? placed(place, static_cast<std::int64_t>(*number)) : placed(place, *number);
-  }
-
-  static bool says(const StockTable& table, const TableRow& row, std::string_view heading) {
-    return !table.cell(row, heading).empty();
   }
 
   /// Each row belongs to something, and control characters belong nowhere.
@@ -256,16 +158,6 @@ class StockMaker {
     return first;
   }
 
-  void add_value(const StockTable& table, const TableRow& row, std::string_view heading,
-                 TomlEntries& entries) {
-    if (auto value = value_of(table, row, heading)) {
-      entries.push_back({.key = std::string(heading),
-                         .line = value->line,
-                         .column = 1,
-                         .node = std::move(*value)});
-    }
-  }
-
   static void add_table_list(std::string key, TomlArray list, TomlEntries& entries) {
     if (!list.empty()) {
       const int line = list.front().line;
@@ -300,7 +192,7 @@ class StockMaker {
           continue;
         }
         if (const TableRow* const row = row_that_states(table, thing, heading)) {
-          add_value(table, *row, heading, made.entries);
+          cells_.add_value(table, *row, heading, made.entries);
         } else if (heading != "name") {
           made.not_stated.emplace_back(heading);
         }
@@ -310,11 +202,11 @@ class StockMaker {
         TomlEntries supply;
         for (const std::string_view heading : pantograph_system_columns) {
           if (says(table, *row, heading)) {
-            add_value(table, *row, heading, supply);
+            cells_.add_value(table, *row, heading, supply);
           }
         }
         if (says_any(table, *row, pantograph_system_columns)) {
-          supplies.push_back(placed({&table, row, {}}, std::move(supply)));
+          supplies.push_back(cells_.placed({&table, row, {}}, std::move(supply)));
         }
       }
       add_table_list("supply", std::move(supplies), made.entries);
@@ -355,10 +247,10 @@ class StockMaker {
       for (const std::string_view heading :
            {"type", "from_cab1_m", "knuckle_towards", "nearer_cab"}) {
         if (says(*tables_.roofs, *row, heading)) {
-          add_value(*tables_.roofs, *row, heading, pantograph);
+          cells_.add_value(*tables_.roofs, *row, heading, pantograph);
         }
       }
-      roof.push_back(placed({&*tables_.roofs, row, {}}, std::move(pantograph)));
+      roof.push_back(cells_.placed({&*tables_.roofs, row, {}}, std::move(pantograph)));
     }
     return roof;
   }
@@ -391,7 +283,7 @@ class StockMaker {
       for (const std::string_view heading : power_columns) {
         for (const SystemRow& row : std::ranges::reverse_view(rows)) {
           if (says(*row.table, *row.row, heading)) {
-            add_value(*row.table, *row.row, heading, one);
+            cells_.add_value(*row.table, *row.row, heading, one);
             break;
           }
         }
@@ -400,7 +292,7 @@ class StockMaker {
       if (one.size() == 1 && one.front().key == "system") {
         systems.push_back(std::move(one.front().node));
       } else {
-        power.push_back(placed({last.table, last.row, {}}, std::move(one)));
+        power.push_back(cells_.placed({last.table, last.row, {}}, std::move(one)));
       }
     }
     add_table_list("power", std::move(power), entries);
@@ -414,11 +306,11 @@ class StockMaker {
     const TableRow* const own =
         may_differ ? row_that_states(*tables_.vehicles, *number, heading) : nullptr;
     if (own != nullptr) {
-      add_value(*tables_.vehicles, *own, heading, made.entries);
+      cells_.add_value(*tables_.vehicles, *own, heading, made.entries);
       return;
     }
     if (const TableRow* const row = row_that_states(*tables_.classes, of_class, heading)) {
-      add_value(*tables_.classes, *row, heading, made.entries);
+      cells_.add_value(*tables_.classes, *row, heading, made.entries);
     } else if (heading != "name") {
       made.not_stated.emplace_back(heading);
     }
@@ -513,19 +405,19 @@ class StockMaker {
     const TableRow* const named = row_that_states(table, number, "name");
     const CellPlace place{&table, row != nullptr ? row : number.rows.front(),
                           row != nullptr ? "id" : "number"};
-    made.entries.push_back({.key = "id", .node = placed(place, id)});
+    made.entries.push_back({.key = "id", .node = cells_.placed(place, id)});
     if (named != nullptr) {
-      add_value(table, *named, "name", made.entries);
+      cells_.add_value(table, *named, "name", made.entries);
     } else {
       const TableRow* const class_name = row_that_states(*tables_.classes, of_class, "name");
       made.entries.push_back(
           {.key = "name",
-           .node =
-               placed({&table, number.rows.front(), "number"},
-                      fmt::format("{}, {}",
-                                  class_name != nullptr ? tables_.classes->cell(*class_name, "name")
-                                                        : of_class.name,
-                                  number.name))});
+           .node = cells_.placed(
+               {&table, number.rows.front(), "number"},
+               fmt::format("{}, {}",
+                           class_name != nullptr ? tables_.classes->cell(*class_name, "name")
+                                                 : of_class.name,
+                           number.name))});
     }
     return id;
   }
@@ -565,13 +457,13 @@ class StockMaker {
           continue;
         }
         if (says(table, row, heading)) {
-          add_value(table, row, heading, made.entries);
+          cells_.add_value(table, row, heading, made.entries);
         } else if (heading != "name") {
           made.not_stated.emplace_back(heading);
         }
       }
       made.entries.push_back(
-          {.key = "type", .node = placed({&table, &row, {}}, std::string("wagon group"))});
+          {.key = "type", .node = cells_.placed({&table, &row, {}}, std::string("wagon group"))});
       take(std::move(made), {&table, &row, {}});
       ++made_.wagons;
     }
@@ -583,7 +475,7 @@ class StockMaker {
   void take(MadeTable made, CellPlace place) {
     const auto id = std::ranges::find(made.entries, "id", &TomlEntry::key);
     if (id != made.entries.end()) {
-      const CellPlace& cell = places_[static_cast<std::size_t>(id->node.line) - 1];
+      const CellPlace& cell = cells_.place_of(id->node);
       const auto [first, is_new] =
           ids_.emplace(made.key + " " + std::get<std::string>(id->node.value), cell);
       if (!is_new) {
@@ -598,8 +490,6 @@ class StockMaker {
     table_places_.push_back(place);
     tables_made_.push_back(std::move(made));
   }
-
-  static constexpr const char* own_file = "the stock of the tables";
 
   TomlNode root() {
     TomlNode root{.value = TomlEntries{{.key = "kind", .node = {.value = std::string("stock")}}}};
@@ -628,7 +518,7 @@ class StockMaker {
       TomlArray list;
       for (std::size_t i = 0; i < tables_made_.size(); ++i) {
         if (tables_made_[i].key == key) {
-          list.push_back(placed(table_places_[i], tables_made_[i].entries));
+          list.push_back(cells_.placed(table_places_[i], tables_made_[i].entries));
         }
       }
       add_table_list(key, std::move(list), entries);
@@ -641,47 +531,12 @@ class StockMaker {
     parsed.push_back({.file = own_file, .root = std::move(all)});
     read_parsed_stock(parsed, found);
     for (Diagnostic& one : found) {
-      take_found(std::move(one));
-    }
-  }
-
-  void take_found(Diagnostic found) {
-    const bool is_own = found.place.file == own_file && found.place.line >= 1 &&
-                        found.place.line <= static_cast<int>(places_.size());
-    if (!is_own) {
-      mistakes_.push_back(std::move(found));
-      return;
-    }
-    const CellPlace& place = places_[static_cast<std::size_t>(found.place.line) - 1];
-    if (!place.heading.empty()) {
-      report(*place.table, *place.row, place.heading, found.text);
-      return;
-    }
-    for (const std::string_view heading : place.table->kind.headings) {
-      if (found.text != fmt::format("key '{}' is missing", heading)) {
-        continue;
+      if (one.place.file == own_file && cells_.has_placed(one.place.line)) {
+        cells_.take_found(one);
+      } else {
+        mistakes_.push_back(std::move(one));
       }
-      // What is no value has been told.
-      if (!wrong_.contains({place.table, place.row, std::string(heading)})) {
-        report(*place.table, *place.row, heading,
-               place.table->columns[place.table->heading(heading)] != 0
-                   ? fmt::format("'{}' is empty, and is needed", heading)
-                   : fmt::format("there is no column '{}', and it is needed", heading));
-      }
-      return;
     }
-    mistakes_.push_back(at_row(*place.table, *place.row, row_words(found.text)));
-  }
-
-  /// What is missing that stands in rows of another table.
-  static std::string row_words(const std::string& text) {
-    if (text == "key 'pantograph' is missing") {
-      return "no row of the roofs names it; what has no pantographs is a wagon group, and stands "
-             "in "
-             "the table of wagons";
-    }
-    return text == "key 'supply' is missing" ? "it states no 'system', and needs one at least"
-                                             : text;
   }
 
   std::string text() {
@@ -711,11 +566,8 @@ class StockMaker {
   const StockTables& tables_;
   const FromTables& how_;
   Diagnostics& mistakes_;
+  CellNodes cells_;
   StockFromTables made_;
-  std::vector<CellPlace> places_;  ///< of the values, by their line in the tree
-  std::set<std::tuple<const StockTable*, const TableRow*, std::string>> wrong_;
-  std::set<const StockTable*>
-      with_other_mark_;  ///< tables that have the decimal mark not asked for
   std::vector<RowsOfThing> classes_;
   std::vector<RowsOfThing> numbers_;
   std::map<std::string, std::vector<const TableRow*>, std::less<>> roofs_of_classes_;

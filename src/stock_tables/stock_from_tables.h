@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string>
@@ -37,49 +38,27 @@ inline constexpr std::array<std::string_view, 23> pantograph_headings{
     "running_current_a",
     "standstill_current_a",
     "note"};
-inline constexpr std::array<std::string_view, 20> class_headings{"id",
-                                                                 "name",
-                                                                 "type",
-                                                                 "length_m",
-                                                                 "highest_speed_kmh",
-                                                                 "mass_t",
-                                                                 "davis_a_n",
-                                                                 "davis_b_n_per_kmh",
-                                                                 "davis_c_n_per_kmh2",
-                                                                 "roof_line",
-                                                                 "roof_line_can_be_opened",
-                                                                 "current_limitation",
-                                                                 "high_voltage_coupler",
-                                                                 "system",
-                                                                 "power_kw",
-                                                                 "auxiliary_kw",
-                                                                 "power_factor",
-                                                                 "efficiency",
-                                                                 "greatest_current_a",
-                                                                 "note"};
+/// What a class and a single vehicle both may state.
+inline constexpr std::array<std::string_view, 16> class_columns{
+    "length_m",           "highest_speed_kmh",    "mass_t",     "davis_a_n",
+    "davis_b_n_per_kmh",  "davis_c_n_per_kmh2",   "roof_line",  "roof_line_can_be_opened",
+    "current_limitation", "high_voltage_coupler", "system",     "power_kw",
+    "auxiliary_kw",       "power_factor",         "efficiency", "greatest_current_a"};
+/// Headings of what a row is of, what it states of a class, and the note.
+template <std::size_t names>
+constexpr std::array<std::string_view, names + class_columns.size() + 1> with_class_columns(
+    const std::array<std::string_view, names>& of) {
+  std::array<std::string_view, names + class_columns.size() + 1> headings{};
+  std::ranges::copy(class_columns, std::ranges::copy(of, headings.begin()).out);
+  headings.back() = "note";
+  return headings;
+}
+inline constexpr auto class_headings =
+    with_class_columns(std::array<std::string_view, 3>{"id", "name", "type"});
+inline constexpr auto vehicle_headings =
+    with_class_columns(std::array<std::string_view, 4>{"number", "class", "id", "name"});
 inline constexpr std::array<std::string_view, 7> roof_headings{
     "type", "from_cab1_m", "class", "vehicle", "knuckle_towards", "nearer_cab", "note"};
-inline constexpr std::array<std::string_view, 21> vehicle_headings{"number",
-                                                                   "class",
-                                                                   "id",
-                                                                   "name",
-                                                                   "length_m",
-                                                                   "highest_speed_kmh",
-                                                                   "mass_t",
-                                                                   "davis_a_n",
-                                                                   "davis_b_n_per_kmh",
-                                                                   "davis_c_n_per_kmh2",
-                                                                   "roof_line",
-                                                                   "roof_line_can_be_opened",
-                                                                   "current_limitation",
-                                                                   "high_voltage_coupler",
-                                                                   "system",
-                                                                   "power_kw",
-                                                                   "auxiliary_kw",
-                                                                   "power_factor",
-                                                                   "efficiency",
-                                                                   "greatest_current_a",
-                                                                   "note"};
 inline constexpr std::array<std::string_view, 9> wagon_headings{
     "id",     "name",      "length_m",          "highest_speed_kmh",
     "mass_t", "davis_a_n", "davis_b_n_per_kmh", "davis_c_n_per_kmh2",

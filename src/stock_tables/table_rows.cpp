@@ -165,6 +165,10 @@ const std::string& StockTable::cell(const TableRow& row, std::string_view name) 
   return row.cells.at(heading(name));
 }
 
+bool says(const StockTable& table, const TableRow& row, std::string_view heading) {
+  return !table.cell(row, heading).empty();
+}
+
 StockTable read_stock_table(const SourceText& source, const TableKind& kind,
                             Diagnostics& mistakes) {
   if (!is_sound(source, mistakes)) {

@@ -44,6 +44,9 @@ struct StockTable {
   const std::string& cell(const TableRow& row, std::string_view name) const;
 };
 
+/// Whether a row states what the column is for.
+bool says(const StockTable& table, const TableRow& row, std::string_view heading);
+
 inline constexpr std::size_t most_stock_rows = 20'000;
 
 /// Reads a table whose first line has the headings, in any order, separated by commas or by
