@@ -5,6 +5,7 @@
 #include <set>
 
 #include "base/listed.h"
+#include "plan/section_findings.h"
 
 namespace panup {
 
@@ -50,6 +51,29 @@ double reachable_kmh(const PlanningCase& planning, double km) {
   return reached_from_stand_kmh(planning.request->train, room_m);
 }
 
+/// How far behind the front the first and the last pantograph of working vehicles stand.
+struct PantographsBehind {
+  double first_km = 0;
+  double last_km = 0;
+};
+
+PantographsBehind pantographs_behind(const RunningTrain& train) {
+  PantographSet working;
+  for (const RunningVehicle& vehicle : train.vehicles) {
+    working |= vehicle.dead ? PantographSet{} : vehicle.all;
+  }
+  if (working.empty()) {
+    return {};
+  }
+  double first_m = std::numeric_limits<double>::infinity();
+  double last_m = 0;
+  for (const std::size_t p : working) {
+    first_m = std::min(first_m, train.pantographs[p].from_front_m);
+    last_m = std::max(last_m, train.pantographs[p].from_front_m);
+  }
+  return {.first_km = first_m / 1000, .last_km = last_m / 1000};
+}
+
 }  // namespace
 
 std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
@@ -76,9 +100,13 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
     if (was_without) {
       PowerlessStretch stretch{
           .off_km = off_km, .on_km = order.at_km, .speed_kmh = 0, .passed = {}};
+      // It is the pantographs that pass it: the front may be through before the breaker opens.
+      const PantographsBehind behind =
+          pantographs_behind(planning.judge(piece_reaching(planning, off_km + 1e-6)).train());
       std::ranges::copy_if(all, std::back_inserter(stretch.passed),
                            [&](const PassedWithoutPower& passed) {
-                             return passed.from_km < stretch.on_km && passed.to_km > off_km;
+                             return passed.from_km + behind.first_km < stretch.on_km &&
+                                    passed.to_km + behind.last_km > off_km;
                            });
       if (!stretch.passed.empty() && stretch.on_km > off_km) {
         stretch.speed_kmh =

@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -307,6 +308,152 @@ TEST(CoastingInAPlan, ARuleBookMayStateAGradientToReckonWithWhereNoneIsStated) {
             std::string::npos);
 }
 
+TEST(CoastingInAPlan, AStopBehindItIsNoStopWithinIt) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.stops = {{.name = "Varn", .at_km = 15, .reversal = false, .place = {}}};
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::note);
+  EXPECT_NE(said->text.find("gets through"), std::string::npos) << said->text;
+}
+
+TEST(CoastingInAPlan, WhereTheTrainTurnsRoundUnderItsLengthItIsNotKnown) {
+  Scenario scenario = heavy(0);
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 9.98, .reversal = true, .place = {}}};
+  expect_not_known(scenario, "the train turns round there");
+}
+
+// 10 kN slow 1000 t down by 0.01 m/s²; with two thirds of the speed of 120 km/h lost over a
+// kilometre the train would have to be braked.
+TEST(CoastingInAPlan, WhatIsLostOnTheLevelIsWhatTheResistanceTakes) {
+  const Finding said = *finding(heavy(0).plan().sections, "coasting");
+  const std::size_t over = said.text.find("without power over ") + 19;
+  const double metres = std::stod(said.text.substr(over));
+  const double in_ms = 120 / 3.6;
+  const double out_kmh = 3.6 * std::sqrt(in_ms * in_ms - 2 * 0.01 * metres);
+  EXPECT_NE(said.text.find(fmt::format("from 120 km/h at km ")), std::string::npos) << said.text;
+  EXPECT_NE(said.text.find(fmt::format(" to {:.0f} km/h at km ", out_kmh)), std::string::npos)
+      << said.text << out_kmh;
+  EXPECT_NE(said.text.find(fmt::format(", {:.0f} km/h lost.", 120 - out_kmh)), std::string::npos)
+      << said.text << out_kmh;
+}
+
+/// An electric unit whose pantographs stand 15 and, usually, 60 m behind its front, on 30 per
+/// mille. The separation section is 30 m long, so that one may stand before it and the other
+/// behind.
+Scenario short_section(double line_kmh, double second_m = 60) {
+  SeparationSection section = at_km_10();
+  section.length_m = 30;
+  Scenario scenario;
+  auto type = std::make_shared<VehicleType>(*electric_unit());
+  type->running = {.mass_t = 1000, .resistance = RunningResistance{10000, 0, 0}};
+  type->pantographs.back().from_cab1_m = second_m;
+  scenario.add(type);
+  scenario.section().line_speed_kmh = line_kmh;
+  scenario.request.route.separations = {section};
+  scenario.request.route.gradients = {{.from_km = 0, .to_km = 20, .permille = 30, .place = {}}};
+  return scenario;
+}
+
+TEST(CoastingInAPlan, ASpeedThatIsOrderedOnTheWayThroughCounts) {
+  Scenario scenario = heavy(8);
+  Section slower = scenario.section();
+  scenario.section().to_km = 10.05;
+  slower.id = "s2";
+  slower.from_km = 10.05;
+  slower.line_speed_kmh = 15;
+  scenario.request.route.sections.push_back(slower);
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_NE(said->text.find("From 15 km/h at km "), std::string::npos) << said->text;
+}
+
+TEST(CoastingInAPlan, WorksPassedWithPantographsDownArePassedWithoutPower) {
+  Scenario scenario = heavy(30);
+  scenario.request.route.separations.clear();
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 10, .to_km = 10.2, .place = {}}};
+  scenario.section().line_speed_kmh = 30;
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_TRUE(said->text.starts_with("Works: ")) << said->text;
+}
+
+TEST(CoastingInAPlan, WhatLiesBehindThePlaceOfDepartureIsNotPassed) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  scenario.request.route.departs_km = 15;
+  EXPECT_EQ(finding(scenario.plan().sections, "coasting"), nullptr);
+}
+
+// 1.2, which is up, comes to the section when the front is 30 m past it.
+TEST(CoastingInAPlan, APantographFarBehindTheFrontIsJudgedToo) {
+  const Plan plan = short_section(18).plan();
+  EXPECT_EQ(up_on(plan), "R1");
+  EXPECT_EQ(plan.answer, Answer::consent_needed);
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  EXPECT_NE(said->text.find("it comes to a stand with its front at km 10.0"), std::string::npos)
+      << said->text;
+}
+
+TEST(CoastingInAPlan, APushingLocomotiveIsJudgedWhereItsOwnPantographPasses) {
+  Scenario scenario = heavy(30);
+  scenario.section().line_speed_kmh = 30;
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 5, .reversal = true, .place = {}}};
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_EQ(said->strength, Strength::consent_needed);
+  // 1.1 stands 314.5 m behind the front then.
+  EXPECT_NE(said->text.find("From 30 km/h at km 10.2"), std::string::npos) << said->text;
+}
+
+TEST(CoastingInAPlan, WhatStandsUnderLiveWireIsSaidForEitherSide) {
+  const auto way_out = [](const Scenario& scenario) {
+    const Plan plan = scenario.plan();
+    const Finding* const said = finding(plan.sections, "coasting");
+    return said == nullptr ? std::string() : said->text;
+  };
+  const std::string before = way_out(short_section(6, 40));
+  EXPECT_NE(before.find(", 1.2 stands under the live wire before it. Elsewhere "),
+            std::string::npos)
+      << before;
+  const std::string both = way_out(short_section(12));
+  EXPECT_NE(both.find(", 1.2 stands under the live wire before it, 1.1 stands under the live wire "
+                      "behind it. Elsewhere 1.2 reaches the live wire before it while the front is "
+                      "short of km 10.060, 1.1 that behind it from km 10.045 on."),
+            std::string::npos)
+      << both;
+}
+
+TEST(CoastingInAPlan, BehindItCountsWhatTheWireThereAdmits) {
+  Scenario scenario = short_section(18);
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto type = std::make_shared<VehicleType>(*scenario.vehicle(1).type);
+  type->pantographs.front().type = narrow;
+  scenario.vehicle(1).type = type;
+  Section behind = scenario.section();
+  scenario.section().to_km = 10.03;
+  behind.id = "s2";
+  behind.from_km = 10.03;
+  behind.permitted_head_widths_mm = {1600, 1950};
+  scenario.request.route.sections.push_back(behind);
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "coasting");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.2 reaches the live wire before it while the front is short of km "
+                            "10.060, 1.1 that behind it from km 10.045 on"),
+            std::string::npos)
+      << said->text;
+}
+
 /// The rear pantograph, 14.5 m behind the front, is up.
 Scenario stopping_at(double km) {
   Scenario scenario = heavy(0);
@@ -416,6 +563,57 @@ TEST(StandingInAPlan, ASectionInsulatorCounts) {
   ASSERT_NE(said, nullptr);
   EXPECT_NE(said->text.find("1.2 may stand in section insulator 7"), std::string::npos)
       << said->text;
+}
+
+TEST(StandingInAPlan, TheWordsSayWhereItIsClearAndTheOrderWhy) {
+  Scenario scenario = stopping_at(5);
+  scenario.request.route.separations.clear();
+  scenario.request.route.section_insulators = {
+      {.name = "insulator 7", .at_km = 4.985, .length_m = 2, .place = {}}};
+  const Plan plan = scenario.plan();
+  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("If the train stands at Mosk, km 5.000, or up to "), std::string::npos);
+  EXPECT_NE(said->text.find(" m before, 1.2 may stand in insulator 7. It is clear if the train "
+                            "stops 2 m before Mosk, at km 4.998."),
+            std::string::npos)
+      << said->text;
+  const auto order = std::ranges::find(plan.instructions, Action::stop_short, &Instruction::action);
+  ASSERT_NE(order, plan.instructions.end());
+  EXPECT_EQ(order->reason, "1.2 would stand in insulator 7");
+}
+
+TEST(StandingInAPlan, SeveralAreNamedOneAfterTheOther) {
+  Scenario scenario = Scenario().add(locomotive({.strips = 1})).permits(2);
+  scenario.request.route.stops = {{.name = "Mosk", .at_km = 5, .reversal = false, .place = {}}};
+  scenario.request.route.section_insulators = {
+      {.name = "insulator 6", .at_km = 4.995, .length_m = 2, .place = {}},
+      {.name = "insulator 7", .at_km = 4.985, .length_m = 2, .place = {}}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(up_on(plan), "F1 R1");
+  const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+  ASSERT_NE(said, nullptr);
+  EXPECT_NE(said->text.find("1.1 may stand in insulator 6; 1.2 may stand in insulator 7."),
+            std::string::npos)
+      << said->text;
+}
+
+TEST(StandingInAPlan, TheEndOfTheRouteHasTheNameOfTheStopThere) {
+  const auto said_with_stop_at = [](double km) {
+    Scenario scenario = heavy(0);
+    scenario.request.route.separations.clear();
+    scenario.request.route.stops = {{.name = "Varn", .at_km = km, .reversal = false, .place = {}}};
+    scenario.request.route.section_insulators = {
+        {.name = "insulator 7", .at_km = 19.985, .length_m = 2, .place = {}}};
+    const Plan plan = scenario.plan();
+    const Finding* const said = finding(plan.sections, "standing-at-a-stop");
+    return said == nullptr ? std::string() : said->text;
+  };
+  EXPECT_NE(said_with_stop_at(20).find("If the train stands at Varn, km 20.000"), std::string::npos)
+      << said_with_stop_at(20);
+  EXPECT_NE(said_with_stop_at(5).find("If the train stands at the end of the route, km 20.000"),
+            std::string::npos)
+      << said_with_stop_at(5);
 }
 
 TEST(StandingInAPlan, TheStopWhereTheTrainTurnsRoundIsLookedAt) {
