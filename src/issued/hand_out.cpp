@@ -235,12 +235,16 @@ MadeCards make_cards(const DayToIssue& planned, const std::vector<std::size_t>& 
 
 HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       const std::vector<std::size_t>& rows, const HowToIssue& how) {
-  constexpr int most_rounds = 20;
   LastIssues known = last_issues(issues, planned.day, rows);
   if (!known.wrong.empty()) {
     return {.cards = {}, .wrong = std::move(known.wrong)};
   }
-  MadeCards made = make_cards(planned, rows, known.last, how);
+  return issue_made(issues, planned, how, make_cards(planned, rows, known.last, how));
+}
+
+HandedOutDay issue_made(IssueRegister& issues, const DayToIssue& planned, const HowToIssue& how,
+                        MadeCards made) {
+  constexpr int most_rounds = 20;
   for (int round = 0; round < most_rounds; ++round) {
     auto done = issues.add(made.ready);
     if (auto* const wrong = std::get_if<std::string>(&done)) {

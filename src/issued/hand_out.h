@@ -66,11 +66,14 @@ struct HandedOutDay {
   std::string wrong;               ///< in words; empty: nothing
 };
 
-/// Issues the cards of these rows of the day. They are made first, and then written into the
-/// register in one short transaction; where somebody else has issued one meanwhile, it is made
-/// anew.
+/// Issues the cards of these rows of the day.
 HandedOutDay hand_out(IssueRegister& issues, const DayToIssue& planned,
                       const std::vector<std::size_t>& rows, const HowToIssue& how);
+
+/// Issues cards that were made, in one short transaction. Those of which somebody else has issued
+/// one meanwhile are made anew.
+HandedOutDay issue_made(IssueRegister& issues, const DayToIssue& planned, const HowToIssue& how,
+                        MadeCards made);
 
 /// A card that is asked for as somebody saw its train.
 struct AskedCard {

@@ -75,7 +75,7 @@ void add_lines(std::string& out, const std::vector<std::string>& lines) {
 }
 
 std::string marked(bool invented) {
-  return invented ? std::string(invented_mark) + "\n\n" : std::string();
+  return invented ? fmt::format("{}\n\n", invented_mark) : std::string();
 }
 
 }  // namespace

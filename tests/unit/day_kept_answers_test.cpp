@@ -36,7 +36,7 @@ class KeptAnswersTest : public testing::Test {
   }
   void keep(const std::vector<std::string>& not_there = {}) {
     KeptAnswers answers = open();
-    answers.add(key, {.parts = {plan}}, outcome_of(plan), reading_of(plan, not_there));
+    answers.add(key, as_run(plan), outcome_of(plan), reading_of(plan, not_there));
     EXPECT_EQ(answers.failure(), "");
   }
   bool found(const std::string& under = key) {

@@ -739,6 +739,12 @@ Plan refused_plan() {
   return plan;
 }
 
+RunPlan as_run(Plan plan) {
+  RunPlan run;
+  run.parts.push_back(std::move(plan));
+  return run;
+}
+
 std::vector<std::pair<std::string, Plan>> all_sample_plans() {
   return {{"sample", sample_plan()},   {"long-names", plan_with_long_names()},
           {"huge", huge_plan()},       {"unit-pair", unit_pair_plan()},

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "plan/make_plan.h"
+#include "plan/run_plan.h"
 #include "plan/why_not.h"
 
 namespace panup {
@@ -43,6 +44,9 @@ Plan refused_plan();
 
 /// The sample where consent is needed on a section.
 Plan consent_plan();
+
+/// The run of a train that nothing is attached to or detached from.
+RunPlan as_run(Plan plan);
 
 /// All of these, each with a name.
 std::vector<std::pair<std::string, Plan>> all_sample_plans();
