@@ -292,6 +292,37 @@ TEST(Current, FullPowerIsOrderedAgainWhenTheLastPantographHasLeft) {
                                       "15.020 Full power again from here"}));
 }
 
+// Each pantograph may carry 700 A; the second locomotive, which draws 1400 A by itself, is limited
+// alone.
+TEST(Current, OfTwoLocomotivesTheOneThatIsLimitedIsNamed) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(600));
+  scenario.add(direct_current_locomotive(1400));
+  const Plan plan = scenario.plan();
+  const std::vector<std::string> orders = power_orders(plan);
+  ASSERT_EQ(orders.size(), 1U);
+  EXPECT_EQ(orders[0], "0.000 Vehicle 2: no more than 50 % of its power from here");
+}
+
+TEST(Standstill, OnArrivalTheSecondGoesUpForTheStand) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 120), 1);
+  const Plan plan = scenario.plan();
+  const auto raise = std::ranges::find_if(plan.instructions, [](const Instruction& order) {
+    return order.action == Action::raise && order.at_km == 20;
+  });
+  ASSERT_NE(raise, plan.instructions.end());
+  EXPECT_EQ(raise->what, "Raise 1.1");
+}
+
+TEST(Current, AtDepartureALimitBehindTheFrontHoldsAsLongAsAPantographIsUnderIt) {
+  Scenario scenario = limited_from_10_to_15();
+  scenario.request.route.departs_km = 15.005;  // 1.2 is 9.5 m before km 15
+  EXPECT_EQ(power_orders(scenario.plan()),
+            (std::vector<std::string>{"15.005 No more than 83 % of power from here",
+                                      "15.020 Full power again from here"}));
+  scenario.request.route.departs_km = 15.02;
+  EXPECT_TRUE(power_orders(scenario.plan()).empty());
+}
+
 TEST(Current, WhereNothingIsDrawnNoLimitIsOrdered) {
   Scenario scenario = limited_from_10_to_15();
   std::vector<LoweredStretch>& lowered = scenario.request.route.lowered;

@@ -226,6 +226,52 @@ TEST(Instructions, NoPlanWhereTheTrainWouldHaveToOpenAndLowerAsSoonAsItStarts) {
   }));
 }
 
+/// 319 m long, departing from km 5.05: most of it stands on s1, which ends at km 5.
+Scenario departing_behind_a_border() {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
+  Section second = scenario.section();
+  scenario.section().to_km = 5;
+  second.id = "s2";
+  second.from_km = 5;
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.departs_km = 5.05;
+  return scenario;
+}
+
+TEST(Instructions, AtDepartureIceUnderTheRestOfTheTrainHoldsItBackAndIceAheadDoesNot) {
+  Scenario scenario = departing_behind_a_border();
+  scenario.request.conditions.ice = {{.from_km = 12, .to_km = 15}};
+  // Both are up for the ice ahead, 10 m apart: the table has 80 km/h.
+  EXPECT_EQ(of(scenario.plan(), Action::speed).at(0).speed_kmh, 80);
+  scenario.request.conditions.ice = {{.from_km = 3, .to_km = 5}};
+  const auto speed = of(scenario.plan(), Action::speed);
+  ASSERT_GE(speed.size(), 2U);
+  EXPECT_EQ(speed[0].speed_kmh, 60);
+  EXPECT_EQ(speed[1].speed_kmh, 120);
+  EXPECT_NEAR(speed[1].at_km, 5.319, 0.0101);
+}
+
+// Between two works there is no room to raise: the speed of the slower of the two holds while the
+// pantographs are down.
+TEST(Instructions, ThroughSeveralWorksInOneTheLowestSpeedOfThemHolds) {
+  Scenario scenario = works();
+  Section second = scenario.section();
+  scenario.section().to_km = 10.3;
+  second.id = "s2";
+  second.from_km = 10.3;
+  second.line_speed_kmh = 30;
+  scenario.request.route.sections.push_back(second);
+  scenario.request.route.lowered.push_back(
+      {.name = "More works", .from_km = 10.35, .to_km = 10.5, .place = {}});
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(of(plan, Action::lower).size(), 1U);
+  const double off_km = of(plan, Action::breaker_off).at(0).at_km;
+  const auto speed = of(plan, Action::speed);
+  const auto held = std::ranges::find(speed, off_km, &Instruction::at_km);
+  ASSERT_NE(held, speed.end());
+  EXPECT_EQ(held->speed_kmh, 30);
+}
+
 TEST(Instructions, StandByChainageAndSayWhatToDoIfNotPossible) {
   const Plan plan = works(LoadNature::dangerous).plan();
   EXPECT_TRUE(std::ranges::is_sorted(plan.instructions, {}, &Instruction::at_km));

@@ -33,6 +33,35 @@ TEST(Ladder, CostsGrowWithTheStretchAndAddUp) {
   EXPECT_EQ((one + one).rungs, cost_of(verdict, 2000, {.train_length_m = 100}).rungs);
 }
 
+TEST(Ladder, EachThingThatAVerdictLacksIsPaidOnItsOwnStep) {
+  Verdict verdict;
+  verdict.speed_kmh = 90;
+  const auto paid = [&verdict](Rung rung) {
+    return cost_of(verdict, 1000, {.train_length_m = 100})[rung];
+  };
+  EXPECT_EQ(paid(Rung::current), 0);
+  verdict.missing_current_a = 7;
+  EXPECT_EQ(paid(Rung::current), 7000);
+  EXPECT_EQ(paid(Rung::moving_changes), 0);
+  EXPECT_EQ(paid(Rung::least_distance), 0) << "one alone has no distance";
+  verdict.least_distance_m = 60;
+  verdict.distance_sum_m = 80;
+  EXPECT_GT(paid(Rung::least_distance), paid(Rung::distance_sum));
+  EXPECT_GT(paid(Rung::distance_sum), 0);
+}
+
+TEST(Ladder, ItsStepsAreNamedByWhatIsLostThere) {
+  EXPECT_EQ(words_for(Rung::blocked), "a stretch without a permitted configuration");
+  EXPECT_EQ(words_for(Rung::left_dangerous),
+            "a locomotive put dead in tow that would have kept the dangerous load protected");
+  EXPECT_EQ(words_for(Rung::left_sensitive),
+            "a locomotive put dead in tow that would have kept the sensitive load protected");
+  EXPECT_EQ(words_for(Rung::current), "the current for full power");
+  for (std::size_t i = 0; i < rung_count; ++i) {
+    EXPECT_FALSE(words_for(static_cast<Rung>(i)).empty()) << i;
+  }
+}
+
 TEST(Ladder, DangerousLoadDoubleHeaderDefectIceAndALineThatPermitsOne) {
   Scenario scenario = Scenario()
                           .add(locomotive())

@@ -45,6 +45,9 @@ class MechanicsAnswersTest : public testing::Test {
         figures.back().pantographs.assign(request.pantographs.size(),
                                           {.mean_n = mean, .std_n = 5, .min_n = 60});
         figures.back().wave_speed_kmh = 418;
+        if (!run_warning.empty()) {
+          figures.back().warnings.push_back({.text = run_warning});
+        }
       }
       return std::optional(figures);
     };
@@ -57,6 +60,7 @@ class MechanicsAnswersTest : public testing::Test {
   MechanicsData data;
   MechanicsQuestion question;
   SimulationRequest asked;
+  std::string run_warning;  ///< of each run; empty: none
 };
 
 TEST_F(MechanicsAnswersTest, StaticForceIsTheTypesAndKnucklesAreAsTheyRun) {
@@ -99,6 +103,27 @@ TEST_F(MechanicsAnswersTest, WhereNoRunIsPossibleThereIsNoAnswer) {
   const MechanicsAnswer answered = answer(0);
   EXPECT_FALSE(answered.speed);
   EXPECT_NE(answered.unknown.find("too short"), std::string::npos);
+}
+
+TEST_F(MechanicsAnswersTest, DoubtsNameTheLineOrTheModelThatTheyAreOf) {
+  EXPECT_TRUE(answer().warnings.empty());
+  run_warning = "The wires swing";
+  EXPECT_EQ(answer().warnings, std::vector<std::string>{"T-140. At 120 km/h: The wires swing"});
+  run_warning.clear();
+  auto stiff = std::make_shared<PantographType>(*type);
+  stiff->supplies.front().static_force_n = 95;  // the published range ends at 90 N
+  question.raised.front().type = stiff.get();
+  data.pantographs.at(type->id).id = "model-7";
+  const std::vector<std::string> warnings = answer().warnings;
+  ASSERT_EQ(warnings.size(), 1U);
+  EXPECT_TRUE(warnings.front().starts_with("model-7. ")) << warnings.front();
+}
+
+TEST_F(MechanicsAnswersTest, WhereRunsAreStoppedThereIsNoAnswer) {
+  const RunSource stopped = [](const std::vector<SimulationRequest>&) {
+    return std::optional<std::vector<RunFigures>>();
+  };
+  EXPECT_FALSE(mechanics_answers(data, rules, stopped)({question}));
 }
 
 // What cannot be run is not permitted: the runs below it are no answer for more.

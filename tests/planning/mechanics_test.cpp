@@ -56,6 +56,18 @@ MechanicsSource source(const Speed& speed_of) {
   };
 }
 
+/// The same with figures of each pantograph's force.
+MechanicsSource source_with_forces(double kmh) {
+  return [kmh](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      answers.push_back(permits(question, kmh));
+      answers.back().speed->pantographs.resize(question.raised.size());
+    }
+    return std::optional(answers);
+  };
+}
+
 /// Four km/h for each metre between the raised pantographs that are closest.
 double by_distance(const MechanicsQuestion& question) { return 4 * least_distance(question); }
 
@@ -86,6 +98,59 @@ TEST(SpeedFromMechanics, BothTakesTheLowerAndNamesTheRecordThatIsNotSupported) {
   EXPECT_EQ(finding(section).strength, Strength::speed_limit);
   EXPECT_NE(finding(section).text.find("not supported by the mechanics"), std::string::npos);
   EXPECT_NE(finding(section).text.find("29.0 m apart"), std::string::npos);
+}
+
+TEST(SpeedFromMechanics, TheFindingSaysWhatWasComputedAndWhatIsPermitted) {
+  const Plan plan = double_heading(SpeedFrom::mechanics).plan();
+  EXPECT_NE(finding(plan.sections[0]).text.find("standard deviation 22.0 N, permitted 21.0 N"),
+            std::string::npos)
+      << finding(plan.sections[0]).text;
+}
+
+TEST(SpeedFromMechanics, WhatThereIsToDoubtAndWhatWasNotJudgedAreNotes) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.request.mechanics = [](const std::vector<MechanicsQuestion>& questions) {
+    std::vector<MechanicsAnswer> answers;
+    for (const MechanicsQuestion& question : questions) {
+      answers.push_back(permits(question, 116));
+      answers.back().warnings = {"T-140. The wave speed is near"};
+      answers.back().not_judged = {"uplift"};
+    }
+    return std::optional(answers);
+  };
+  const Plan plan = scenario.plan();
+  const auto said = [&plan](std::string_view note) { return std::ranges::count(plan.notes, note); };
+  EXPECT_EQ(said("To doubt of a computed speed: T-140. The wave speed is near"), 1);
+  EXPECT_EQ(said("Not judged by the mechanics: uplift"), 1);
+}
+
+TEST(SpeedFromMechanics, ForcesAreToldOfThePartWithoutIceAlone) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.request.conditions.ice = {{.from_km = 10, .to_km = 20}};
+  scenario.rule("ice-speed").numbers["speed_kmh"] = 200;
+  scenario.rule("ice-two-leading").on = false;
+  scenario.request.mechanics = source_with_forces(116);
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.margins.size(), 2U);
+  EXPECT_FALSE(plan.sections[plan.margins[0].planned].iced);
+  EXPECT_TRUE(plan.margins[0].forces);
+  EXPECT_TRUE(plan.sections[plan.margins[1].planned].iced);
+  EXPECT_FALSE(plan.margins[1].forces) << "runs know nothing of ice on strips";
+}
+
+TEST(SpeedFromMechanics, BesideTheForcesStandsWhatTheTablesSayInEitherDirection) {
+  Scenario scenario = double_heading(SpeedFrom::both);
+  scenario.section().records.clear();  // design type A: 29 m apart 120 km/h
+  scenario.request.route.stops = {{.name = "Terminus", .at_km = 10, .reversal = true, .place = {}}};
+  scenario.request.mechanics = source_with_forces(130);
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.margins.size(), 2U);
+  EXPECT_TRUE(plan.sections[plan.margins[1].planned].reversed);
+  for (const SectionMargins& margins : plan.margins) {
+    ASSERT_TRUE(margins.forces && margins.forces->by_tables);
+    EXPECT_EQ(margins.forces->by_tables->speed_kmh, 120);
+    EXPECT_EQ(margins.forces->by_tables->rule, "design-spacing");
+  }
 }
 
 TEST(SpeedFromMechanics, ARecordThatIsMoreCautiousThanNeededStandsAndIsSaid) {
