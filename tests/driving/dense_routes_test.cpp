@@ -9,16 +9,13 @@
 
 #include "dense_route.h"
 #include "driving/drive.h"
+#include "sanitized.h"
 
 namespace panup {
 
 namespace {
 
-#ifdef PANUP_SANITIZED
-constexpr std::uint64_t number_of_routes = 100;
-#else
-constexpr std::uint64_t number_of_routes = 600;
-#endif
+constexpr std::uint64_t number_of_routes = sanitized ? 40 : 600;
 
 /// Rare cases, each the only one of thousands in which one mistake shows: a change where a breaker
 /// is to close; a pantograph far behind that comes under another wire; a zone just behind a stop;

@@ -10,6 +10,7 @@
 
 #include "dense_route.h"
 #include "driving/drive.h"
+#include "sanitized.h"
 #include "stock/layout.h"
 
 namespace panup {
@@ -18,11 +19,7 @@ namespace {
 
 using scenario::Scenario;
 
-#ifdef PANUP_SANITIZED
-constexpr std::uint64_t routes_departed_on = 12;
-#else
-constexpr std::uint64_t routes_departed_on = 300;
-#endif
+constexpr std::uint64_t routes_departed_on = sanitized ? 8 : 300;
 
 bool is_in_lowered(const Route& route, double km) {
   return std::ranges::any_of(route.lowered,

@@ -12,6 +12,7 @@
 #include <set>
 
 #include "dense_route.h"
+#include "sanitized.h"
 
 namespace panup {
 
@@ -19,11 +20,7 @@ namespace {
 
 using scenario::Scenario;
 
-#ifdef PANUP_SANITIZED
-constexpr std::uint64_t number_of_runs = 40;
-#else
-constexpr std::uint64_t number_of_runs = 400;
-#endif
+constexpr std::uint64_t number_of_runs = sanitized ? 20 : 400;
 
 /// A train with a load at its rear on a route that permits one pantograph more everywhere; and the
 /// same with a locomotive that pushes.

@@ -12,6 +12,7 @@
 #include "dense_route.h"
 #include "driving/drive.h"
 #include "line/compose_route.h"
+#include "sanitized.h"
 
 namespace panup {
 
@@ -19,11 +20,7 @@ namespace {
 
 using scenario::Scenario;
 
-#ifdef PANUP_SANITIZED
-constexpr std::uint64_t number_of_networks = 10;
-#else
-constexpr std::uint64_t number_of_networks = 200;
-#endif
+constexpr std::uint64_t number_of_networks = sanitized ? 10 : 200;
 
 double to_mm(double km) { return std::round(km * 1e6) / 1e6; }
 

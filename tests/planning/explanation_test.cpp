@@ -7,6 +7,7 @@
 #include "every_way.h"
 #include "files/read_rule_book.h"
 #include "plan/why_not.h"
+#include "sanitized.h"
 
 namespace panup::scenario {
 namespace {
@@ -112,11 +113,7 @@ TEST(WhyNot, WhereItLosesIsSaidWithTheChainage) {
 }
 
 /// A question searches the whole route again.
-#ifdef PANUP_SANITIZED
-constexpr unsigned one_question_of = 10;
-#else
-constexpr unsigned one_question_of = 1;
-#endif
+constexpr unsigned one_question_of = sanitized ? 10 : 1;
 
 TEST(WhyNot, WhereAConsentDiffersElsewhereNoTimeIsTold) {
   int differ = 0;

@@ -9,16 +9,11 @@
 #include <algorithm>
 
 #include "plan/plan_notes.h"
+#include "sanitized.h"
 #include "searched_trains.h"
 
 namespace panup::scenario {
 namespace {
-
-#ifdef PANUP_SANITIZED
-constexpr bool sanitized = true;  // with sanitizers, about thirty times
-#else
-constexpr bool sanitized = false;
-#endif
 
 /// `search_small_trains` does the same with as many as one likes.
 TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
@@ -26,7 +21,7 @@ TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
   int bound_met = 0;
   int down_to_time = 0;
   std::string which;
-  constexpr unsigned last = sanitized ? 60 : 300;
+  constexpr unsigned last = sanitized ? 40 : 300;
   for (unsigned seed = 1; seed <= last; ++seed) {
     const Found found = search_case(seed);
     ASSERT_TRUE(found.found) << "seed " << seed;

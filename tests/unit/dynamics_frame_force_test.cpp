@@ -4,6 +4,7 @@
 
 #include "dynamics_results.h"
 #include "dynamics_sample_line.h"
+#include "sanitized.h"
 
 namespace panup {
 
@@ -51,9 +52,9 @@ ContactLine line_of_two_sorts(int spans = 11) {
 /// All of them; with sanitizers, which are slow, the first alone.
 template <typename One>
 std::vector<One> some(std::vector<One> all) {
-#ifdef PANUP_SANITIZED
-  all.erase(all.begin() + 1, all.end());
-#endif
+  if (sanitized) {
+    all.erase(all.begin() + 1, all.end());
+  }
   return all;
 }
 
