@@ -121,6 +121,10 @@ TEST(Standstill, ASecondPantographGoesUpForTheStandAndComesDownBeforeDeparture) 
   const Finding* const said = finding(plan, "standstill-current");
   ASSERT_NE(said, nullptr);
   EXPECT_NE(said->text.find("1.1 goes up as well while it stands"), std::string::npos);
+  EXPECT_TRUE(std::ranges::any_of(plan.sections.front().findings, [](const Finding& one) {
+    return one.rule == "standstill-current" &&
+           one.text.find("at the stop Halt") != std::string::npos;
+  }));
   const std::vector<std::string> stand{"raise 1.1", "breaker off", "lower 1.1", "breaker on"};
   std::vector<std::string> expected{"raise 1.2", "breaker on"};  // departure
   expected.insert(expected.end(), stand.begin(), stand.end());

@@ -119,5 +119,61 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
   }
 }
 
+/// Separation, works, a low place, a border and a turn cut the route into pieces.
+Scenario in_many_pieces() {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous).add(locomotive());
+  Section second = scenario.section();
+  scenario.section().to_km = 8;
+  second.id = "s2";
+  second.from_km = 8;
+  second.line_speed_kmh = 80;
+  Route& route = scenario.request.route;
+  route.sections.push_back(second);
+  route.separations = {{.name = "Phase separation",
+                        .kind = SeparationKind::phase,
+                        .from_km = 3,
+                        .length_m = 120,
+                        .length_meaning = {},
+                        .place = {}}};
+  route.lowered = {{.name = "Works", .from_km = 12, .to_km = 12.2, .place = {}}};
+  route.low_places = {
+      {.name = "Bridge", .from_km = 5, .to_km = 5.1, .wire_height_min_m = 4.9, .place = {}}};
+  route.stops = {{.name = "Turn", .at_km = 16, .reversal = true, .place = {}}};
+  return scenario;
+}
+
+TEST(WhenOneFails, ThereIsAnAnswerForEveryPlaceWhereItIsUp) {
+  const Plan plan = in_many_pieces().plan();
+  ASSERT_NE(plan.answer, Answer::none);
+  int with_several_rows = 0;
+  for (const Contingency& contingency : plan.contingencies) {
+    const auto is_up = [&](double km) {
+      bool up = false;
+      for (const Instruction& order : plan.instructions) {
+        if (order.at_km <= km &&
+            std::ranges::find(order.pantographs, contingency.failed) != order.pantographs.end()) {
+          up = order.action == Action::raise || (up && order.action != Action::lower);
+        }
+      }
+      return up;
+    };
+    const auto& rows = contingency.on_the_road;
+    with_several_rows += rows.size() > 1 ? 1 : 0;
+    for (std::size_t i = 1; i < rows.size(); ++i) {
+      EXPECT_GE(rows[i].from_km, rows[i - 1].to_km) << to_string(contingency.failed);
+    }
+    for (const PlannedSection& section : plan.sections) {
+      for (const double share : {0.01, 0.25, 0.5, 0.75, 0.99}) {
+        const double km = section.from_km + share * (section.to_km - section.from_km);
+        const auto told = std::ranges::count_if(
+            rows, [km](const RoadFailure& row) { return row.from_km <= km && km < row.to_km; });
+        EXPECT_TRUE(told == 1 || !is_up(km))
+            << to_string(contingency.failed) << " at km " << km << ": " << told;
+      }
+    }
+  }
+  EXPECT_GT(with_several_rows, 0);
+}
+
 }  // namespace
 }  // namespace panup::scenario

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 
+#include "plan/candidates.h"
 #include "plan/plan_notes.h"
 #include "sanitized.h"
 #include "searched_trains.h"
@@ -38,6 +39,38 @@ TEST(LongTrain, TheSearchFindsTheBestWayOfSmallTrainsAndNoWayIsBelowTheBound) {
   EXPECT_EQ(missed, 0) << which;
   EXPECT_GT(bound_met, last / 2);  // a bound of nothing at all would be below every way, too
   EXPECT_GT(down_to_time, sanitized ? 0 : last / 4) << "what is defective bounds as well";
+}
+
+TEST(LongTrain, SoManyConfigurationsAreCountedAsThereAre) {
+  for (unsigned seed = 1; seed <= 20; ++seed) {
+    const Scenario scenario = longer_case(seed);
+    const PlanningCase all = prepare(scenario.request);
+    for (std::size_t piece = 0; piece < all.pieces.size(); ++piece) {
+      const auto choices = choices_on(all.judge(piece), all.ground(piece));
+      ASSERT_EQ(configuration_count(choices), static_cast<double>(configurations(choices).size()))
+          << "seed " << seed;
+    }
+  }
+}
+
+// A consent for three counts where the line's record permits two.
+TEST(LongTrain, AConsentForMoreThanTheRecordIsLookedAt) {
+  Scenario scenario;
+  for (int i = 0; i < 3; ++i) {
+    scenario.add(locomotive()).load(LoadNature::ordinary, 20);
+  }
+  scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
+  Consent consent;
+  consent.reference = "C-1";
+  consent.given_by = "the manager";
+  consent.number = 3;
+  consent.distance_m = 5;
+  consent.speed_kmh = 80;
+  scenario.request.train.consents = {consent};
+  const Plan judged = scenario.plan();
+  EXPECT_EQ(judged.sections.front().raised.size(), 3U);
+  scenario.request.most_judged = 10;
+  EXPECT_EQ(scenario.plan().sections.front().raised.size(), 3U) << "by the search of long trains";
 }
 
 /// Of all configurations of random trains: what is said of one vehicle's pantographs alone is said
