@@ -138,11 +138,13 @@ AskedEnvelope read_envelope(RequestObject& request) {
   return asked;
 }
 
-AskedMechanicsPlan read_mechanics_plan(RequestObject& request, const PlanningPlace& place) {
-  AskedMechanicsPlan asked;
-  asked.plan = read_asked_plan(request, place);
-  asked.speed_from =
-      *speed_from_named(request.word("speed_from", {"mechanics", "both"}).value_or("mechanics"));
+AskedPlan read_mechanics_plan(RequestObject& request, const PlanningPlace& place) {
+  AskedPlan asked = read_asked_plan(request, place);
+  if (asked.speed_from == SpeedFrom::tables) {
+    request.report("speed_from",
+                   "expected 'mechanics' or 'both'; a plan by the tables is no job, ask for it at "
+                   "/api/plan");
+  }
   return asked;
 }
 
@@ -152,7 +154,7 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
   AskedSimulation simulation;
   AskedEnvelope envelope;
   AskedSpeedCurve speed_curve;
-  AskedMechanicsPlan plan;
+  AskedPlan plan;
   AskedDay day;
   AskedWhatIf what_if;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {

@@ -2,17 +2,13 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <thread>
-
 #include "day/plan_parts.h"
 #include "figures/envelope.h"
 #include "figures/simulation.h"
 #include "figures/thinned_trace.h"
 #include "figures/wire_shapes_json.h"
-#include "plan/mechanics_answers.h"
 #include "quality/speed_curve.h"
-#include "runs/run_keeper.h"
+#include "serve/looked_up_runs.h"
 
 namespace panup {
 
@@ -26,50 +22,11 @@ void report(Diagnostics& diagnostics, const std::vector<std::string>& mistakes) 
   }
 }
 
-/// Runs of one job: looked up, or computed and kept, a few at a time, so that progress is seen and
-/// a job can be stopped.
-class JobRuns {
- public:
-  JobRuns(const WorkPlace& place, JobProgress& progress)
-      : keeper_(opened(place), [](const std::string&) {}),
-        jobs_(place.planning.jobs),
-        progress_(progress) {}
-
-  /// It must not outlive this object.
-  RunSource source() {
-    RunSource computed = [compute = computed_runs(jobs_),
-                          &progress = progress_](const std::vector<SimulationRequest>& requests)
-        -> std::optional<std::vector<RunFigures>> {
-      if (progress.stopped()) {
-        return std::nullopt;
-      }
-      auto figures = compute(requests);
-      if (figures) {
-        progress.did(requests.size());
-      }
-      return figures;
-    };
-    const unsigned threads = jobs_ > 0 ? static_cast<unsigned>(jobs_)
-                                       : std::max(1U, std::thread::hardware_concurrency());
-    return kept_runs(keeper_, std::move(computed), threads,
-                     [&progress = progress_](std::size_t runs) { progress.expect(runs); });
-  }
-
- private:
-  /// One that cannot be opened any more is gone without: the work does not hang on it.
-  static std::optional<RunStore> opened(const WorkPlace& place) {
-    if (!place.store) {
-      return std::nullopt;
-    }
-    auto opened = RunStore::open(*place.store);
-    auto* const store = std::get_if<RunStore>(&opened);
-    return store != nullptr ? std::optional(std::move(*store)) : std::nullopt;
-  }
-
-  RunKeeper keeper_;
-  int jobs_;
-  JobProgress& progress_;
-};
+RunsWatch watch_of(JobProgress& progress) {
+  return {.stopped = [&progress] { return progress.stopped(); },
+          .expect = [&progress](std::size_t runs) { progress.expect(runs); },
+          .did = [&progress](std::size_t runs) { progress.did(runs); }};
+}
 
 std::vector<double> dropper_positions(const ContactLine& line) {
   std::vector<double> positions;
@@ -192,7 +149,7 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
   }
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
-    JobRuns runs(place, progress);
+    LookedUpRuns runs(place.planning, watch_of(progress));
     auto envelope = compute_envelope(request, runs.source(),
                                      {.at_first_sight = telling_of_cells(progress, true),
                                       .known = telling_of_cells(progress, false)});
@@ -238,7 +195,7 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
                                   .rules = &input->rules};
   return [input, request, place](JobProgress& progress,
                                  std::string& error) -> std::optional<std::string> {
-    JobRuns runs(place, progress);
+    LookedUpRuns runs(place.planning, watch_of(progress));
     Json points = Json::array();
     const bool whole = draw_speed_curve(request, runs.source(), [&](const SpeedCurvePoint& point) {
       points.push_back(point_to_json(point));
@@ -252,21 +209,17 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
   };
 }
 
-std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
+std::optional<JobWork> plan_work(const AskedPlan& asked, const WorkPlace& place,
                                  Diagnostics& diagnostics) {
-  auto read = read_asked_input(asked.plan, asked.speed_from, place.planning, diagnostics);
+  auto read = read_asked_input(asked, place.planning, diagnostics);
   if (!read) {
     return std::nullopt;
   }
   const auto input = std::make_shared<RunInput>(std::move(*read));
-  return [input, place, asked = asked.plan](JobProgress& progress,
-                                            std::string& error) -> std::optional<std::string> {
-    JobRuns runs(place, progress);
-    for (PlanInput& part : input->parts) {
-      part.request.mechanics =
-          mechanics_answers(part.mechanics.data, part.request.rules, runs.source());
-      part.request.stopped = [&progress] { return progress.stopped(); };
-    }
+  return [input, place, asked](JobProgress& progress,
+                               std::string& error) -> std::optional<std::string> {
+    LookedUpRuns runs(place.planning, watch_of(progress));
+    make_ready(*input, runs, [&progress] { return progress.stopped(); });
     const auto plan = plan_parts(*input, place.planning.program_version);
     if (!plan) {
       error = "it was stopped";

@@ -12,10 +12,9 @@
 
 namespace panup {
 
-/// Where work finds its files and keeps its runs.
+/// Where work finds its files and keeps what came of it.
 struct WorkPlace {
   PlanningPlace planning;
-  std::optional<std::string> store;      ///< file of kept runs; nothing: none are kept
   std::shared_ptr<KeptAnswers> answers;  ///< of the trains of days; null: none are kept
 };
 
@@ -46,12 +45,6 @@ struct AskedSpeedCurve {
   std::vector<double> distances_m;  ///< also of interest, the nearest first
 };
 
-/// A plan whose speeds the mechanics give.
-struct AskedMechanicsPlan {
-  AskedPlan plan;
-  SpeedFrom speed_from = SpeedFrom::mechanics;
-};
-
 /// Each reads its input at once, and gives the work that is left; nothing, and diagnostics, where
 /// the input has mistakes.
 std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkPlace& place,
@@ -60,7 +53,7 @@ std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace
                                      Diagnostics& diagnostics);
 std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const WorkPlace& place,
                                         Diagnostics& diagnostics);
-std::optional<JobWork> plan_work(const AskedMechanicsPlan& asked, const WorkPlace& place,
+std::optional<JobWork> plan_work(const AskedPlan& asked, const WorkPlace& place,
                                  Diagnostics& diagnostics);
 
 }  // namespace panup

@@ -16,6 +16,7 @@
 #include "render/plan_json.h"
 #include "render/why_not.h"
 #include "requests/why_question.h"
+#include "serve/looked_up_runs.h"
 #include "serve/models.h"
 #include "serve/pictures.h"
 #include "serve/train_model.h"
@@ -135,18 +136,18 @@ std::optional<int> read_part(RequestObject& request, const AskedPlan& asked, Nee
 Reply stopped_reply() { return error_reply(status_busy, "it was stopped"); }
 
 /// What was asked for as it is read; or the reply that says why it cannot be.
-std::optional<RunInput> input_of(const AskedPlan& asked, const PlanningPlace& place,
-                                 const Stopped& stopped, Reply& reply) {
+std::optional<RunInput> input_of(const AskedPlan& asked, const PlanningPlace& place, Reply& reply) {
   Diagnostics diagnostics;
-  auto input = read_asked_input(asked, SpeedFrom::tables, place, diagnostics);
+  auto input = read_asked_input(asked, place, diagnostics);
   if (!input) {
     reply = mistakes_reply(std::move(diagnostics));
-    return std::nullopt;
-  }
-  for (PlanInput& part : input->parts) {
-    part.request.stopped = stopped;
   }
   return input;
+}
+
+SpeedFrom read_speed_from(RequestObject& request) {
+  const auto name = request.word("speed_from", {"tables", "mechanics", "both"}, Need::optional);
+  return name ? *speed_from_named(*name) : SpeedFrom::tables;
 }
 
 /// Index of the part of a run that is meant; nothing, and the reply, where it has no such part.
@@ -256,19 +257,20 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
     }
   }
   asked.of_day = read_train_of_day(request);
+  asked.speed_from = read_speed_from(request);
   request.word("language", {"en", "de"}, Need::optional);
   return asked;
 }
 
-std::optional<RunInput> read_asked_input(const AskedPlan& asked, SpeedFrom speed_from,
-                                         const PlanningPlace& place, Diagnostics& diagnostics) {
+std::optional<RunInput> read_asked_input(const AskedPlan& asked, const PlanningPlace& place,
+                                         Diagnostics& diagnostics) {
   const FileSource files = with_texts(files_of(place), asked.texts);
   PlanPaths paths = asked.paths;
   if (asked.of_day && !take_from_day(*asked.of_day, files, paths, diagnostics)) {
     return std::nullopt;
   }
   check_train_of_run(asked, diagnostics);
-  auto input = read_train_input(paths, speed_from, files, diagnostics);
+  auto input = read_train_input(paths, asked.speed_from, files, diagnostics);
   if (!diagnostics.empty()) {
     return std::nullopt;
   }
@@ -303,15 +305,23 @@ nlohmann::ordered_json plan_answer(const RunPlan& plan, const std::vector<std::s
 
 Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
-  if (auto wrong = wrong_with(
-          body, [&](RequestObject& request) { asked = read_asked_plan(request, place); })) {
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        asked = read_asked_plan(request, place);
+        if (asked.speed_from != SpeedFrom::tables) {
+          request.report("speed_from",
+                         "here plans are made by the tables alone, for the mechanics takes long; "
+                         "begin a job of kind 'plan' at /api/jobs");
+        }
+      })) {
     return *wrong;
   }
   Reply reply;
-  const auto input = input_of(asked, place, stopped, reply);
+  auto input = input_of(asked, place, reply);
   if (!input) {
     return reply;
   }
+  LookedUpRuns runs(place, {.stopped = stopped});
+  make_ready(*input, runs, stopped);
   const auto plan = plan_parts(*input, place.program_version);
   return plan ? json_reply(plan_answer(*plan, input->places, asked)) : stopped_reply();
 }
@@ -330,12 +340,14 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
     return *wrong;
   }
   Reply reply;
-  const auto input = input_of(asked, place, stopped, reply);
+  auto input = input_of(asked, place, reply);
   const auto index =
       input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
   if (!index) {
     return reply;
   }
+  LookedUpRuns runs(place, {.stopped = stopped});
+  make_ready(*input, runs, stopped);
   // Why not is answered as from a stand, where a part begins on the move as well.
   const PlanInput& asked_part = input->parts[*index];
   const auto made = make_driven_part(asked_part.request, asked_part.ends_at, asked_part.changes);
@@ -371,12 +383,14 @@ Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& 
     return *wrong;
   }
   Reply reply;
-  const auto input = input_of(asked, place, stopped, reply);
+  auto input = input_of(asked, place, reply);
   const auto index =
       input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
   if (!index) {
     return reply;
   }
+  LookedUpRuns runs(place, {.stopped = stopped});
+  make_ready(*input, runs, stopped);
   // All parts are planned for any one of them: vehicles may leave on the move between two.
   const auto planned = plan_parts(*input, place.program_version);
   if (!planned) {

@@ -17,7 +17,8 @@ namespace panup {
 /// Where plans are made: the library, and the rule books that every plan is made with.
 struct PlanningPlace {
   Library library;
-  std::vector<std::string> rules;  ///< paths of this machine, in order
+  std::vector<std::string> rules;         ///< paths of this machine, in order
+  std::optional<std::string> store = {};  ///< file of kept runs; nothing: none are kept
   int jobs = 0;
   std::string program_version;
 };
@@ -38,19 +39,20 @@ struct AskedPlan {
   std::string train;  ///< name of its text, also where a run names it
   std::vector<SourceText> texts;
   std::optional<TrainOfDay> of_day = {};
+  SpeedFrom speed_from = SpeedFrom::tables;
 };
 
 /// A text with its name, in the library or yet to be.
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
                                     Need need = Need::required);
 
-/// Reads train (a text or a model), route or run, conditions, rules, the place in a day and
-/// language; mistakes are reported.
+/// Reads train (a text or a model), route or run, conditions, rules, the place in a day, what gives
+/// the speeds, and language; mistakes are reported.
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);
 
 /// Reads what was asked for; nothing, and diagnostics, where it has mistakes.
-std::optional<RunInput> read_asked_input(const AskedPlan& asked, SpeedFrom speed_from,
-                                         const PlanningPlace& place, Diagnostics& diagnostics);
+std::optional<RunInput> read_asked_input(const AskedPlan& asked, const PlanningPlace& place,
+                                         Diagnostics& diagnostics);
 
 /// The plan with what the page shows beside it; of a run, that of each part. `places`: as of
 /// `RunInput`.
@@ -60,8 +62,11 @@ nlohmann::ordered_json plan_answer(const RunPlan& plan, const std::vector<std::s
 /// Whether nobody waits for a reply any more; asked from many threads. Empty: somebody does.
 using Stopped = std::function<bool()>;
 
+/// By the tables alone: to ask the mechanics takes long, and is a job.
 Reply reply_to_plan(const std::string& body, const PlanningPlace& place,
                     const Stopped& stopped = {});
+/// These answer for exactly the plan that is asked for, whatever gives its speeds: runs that are
+/// not kept are computed.
 Reply reply_to_why(const std::string& body, const PlanningPlace& place,
                    const Stopped& stopped = {});
 

@@ -34,9 +34,9 @@ void serve(const ServeSettings& settings, const std::function<void(const ServeAd
   JobBoard jobs(job_kinds());
   Service service{.place = {.library = *library,
                             .rules = settings.rules,
+                            .store = settings.store,
                             .jobs = settings.jobs,
                             .program_version = settings.program_version},
-                  .store = settings.store,
                   .answers = open_answers(settings.store, settings.warn),
                   .cards = settings.issued_cards,
                   .jobs = &jobs};

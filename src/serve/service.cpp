@@ -35,7 +35,7 @@ Reply reply_with_page(const ServiceRequest& request) {
 }
 
 CardPlace card_place_of(const Service& service) {
-  return {.work = {.planning = service.place, .store = service.store, .answers = service.answers},
+  return {.work = {.planning = service.place, .answers = service.answers},
           .cards = service.cards.get()};
 }
 
@@ -96,8 +96,7 @@ const std::vector<Endpoint>& endpoints() {
        }},
       {"POST", "/api/jobs",
        [](Service& s, const ServiceRequest& r) {
-         return reply_to_job(r.body, {.planning = s.place, .store = s.store, .answers = s.answers},
-                             *s.jobs);
+         return reply_to_job(r.body, {.planning = s.place, .answers = s.answers}, *s.jobs);
        }},
       {"GET", "/api/jobs",
        [](Service& s, const ServiceRequest&) { return reply_to_jobs(*s.jobs); }},

@@ -29,7 +29,6 @@ struct ServiceRequest {
 /// All that requests are answered from. For many threads.
 struct Service {
   PlanningPlace place;
-  std::optional<std::string> store;           ///< file of kept runs
   std::shared_ptr<KeptAnswers> answers = {};  ///< of the trains of days; null: none are kept
   std::shared_ptr<CardRegister> cards = {};   ///< null: the page issues none
   JobBoard* jobs = nullptr;

@@ -49,7 +49,7 @@ class Place {
  private:
   fs::path folder_;
   panup::JobBoard nobody_works_{std::vector<std::string>{}};
-  panup::Service service_{.place = {}, .store = std::nullopt};
+  panup::Service service_{.place = {}};
 };
 
 /// One head, with the length of the body; of an error, the words for it.

@@ -46,7 +46,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   require_answer(panup::reply_to_train_reading(body, place));
   require_answer(panup::reply_to_train_writing(body, place));
   panup::JobBoard nobody_works(std::vector<std::string>{});
-  require_answer(panup::reply_to_job(
-      body, {.planning = place, .store = std::nullopt, .answers = nullptr}, nobody_works));
+  require_answer(panup::reply_to_job(body, {.planning = place, .answers = nullptr}, nobody_works));
   return 0;
 }

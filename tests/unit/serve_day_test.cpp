@@ -19,9 +19,7 @@ PlanningPlace demo_of_days() {
           .program_version = "0"};
 }
 
-WorkPlace place_without_store() {
-  return {.planning = demo_of_days(), .store = std::nullopt, .answers = nullptr};
-}
+WorkPlace place_without_store() { return {.planning = demo_of_days(), .answers = nullptr}; }
 
 /// Ends the work after so many trains.
 class CountedTrains : public JobProgress {

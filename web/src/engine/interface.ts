@@ -1550,6 +1550,11 @@ export interface components {
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
             /**
+             * @description What gives the speed of the raised pantographs. To ask the mechanics takes long: such a plan is a job of kind plan.
+             * @constant
+             */
+            speed_from?: "tables";
+            /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
              */
@@ -1565,6 +1570,11 @@ export interface components {
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
+            /**
+             * @description What gives the speed of the raised pantographs: the tables (also where it is left out), the mechanics, or both, the lower of the two. Runs of the mechanics that are not kept are computed.
+             * @enum {string}
+             */
+            speed_from?: "tables" | "mechanics" | "both";
             /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
@@ -1587,6 +1597,11 @@ export interface components {
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
             /**
+             * @description What gives the speed of the raised pantographs: the tables (also where it is left out), the mechanics, or both, the lower of the two. Runs of the mechanics that are not kept are computed.
+             * @enum {string}
+             */
+            speed_from?: "tables" | "mechanics" | "both";
+            /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
              */
@@ -1604,6 +1619,11 @@ export interface components {
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
+            /**
+             * @description What gives the speed of the raised pantographs: the tables (also where it is left out), the mechanics, or both, the lower of the two. Runs of the mechanics that are not kept are computed.
+             * @enum {string}
+             */
+            speed_from?: "tables" | "mechanics" | "both";
             /**
              * @description Taken, but without effect yet: what the engine says is in English.
              * @enum {string}
