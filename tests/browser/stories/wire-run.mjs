@@ -21,6 +21,12 @@ await story('wire run', async ({ page, address, picture }) => {
   assert.ok(mean > 40 && mean < 200, `a mean contact force of ${mean} N`);
   await page.getByText(/criterion in force is met/).waitFor({ timeout: 90_000 });
   await page.getByText(/Invented data/).first().waitFor();
+  // One speed is no permission for lower ones; the permitted speed is said as soon as it is known.
+  const alone = page.locator('.run .alone');
+  await alone.getByText('This speed alone was looked at; lower speeds may fail.').waitFor();
+  await alone.getByText('Permitted speed not known yet.').waitFor();
+  await page.getByRole('button', { name: 'Find the speed at this distance' }).click();
+  await alone.getByText(/Permitted speed of this case by the mechanics: \d+ km\/h|Permitted by the mechanics up to \d+ km\/h/).waitFor({ timeout: 90_000 });
 
   // The wire moves on by a step, and its picture with it.
   const wire = page.locator('.moving svg .contact');

@@ -1,4 +1,4 @@
-// A computation over a day as the page sees it: under way, ended, or refused.
+// A computation over a day, or of a plan by the mechanics, as the page sees it: under way, ended, or refused.
 
 import type { DayOutcome, JobRequest, JobState } from '../engine/answers';
 import { endJob, readJob, startJob, type Trouble } from '../engine/calls';

@@ -199,6 +199,8 @@ export class Desk {
         conditions: conditions === null ? null : (others[0] ?? null),
         rules: conditions === null ? others : others.slice(1),
         of_day: { file: day.path, number },
+        // As the day is planned.
+        speed_from: 'tables',
       },
       held,
     };

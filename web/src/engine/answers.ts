@@ -46,13 +46,15 @@ export type WhyAnswer = Schemas['why-not.schema'];
 
 /** A train that was changed by hand and is not written as a text yet. */
 export type NamedModel = Schemas['NamedModel'];
-/** The page leaves nothing of a question unsaid. */
+/** What gives the speed of the raised pantographs. */
+export type SpeedFrom = Plan['speed_from'];
+
+/** The page leaves nothing of a question unsaid. At once there is a plan by the tables alone. */
 export type ModelQuestion = Required<Schemas['PlanRequest']>;
-export type PlanQuestion = ModelQuestion & { train: Text };
 /** The question that the plan on view answers: `part` is that of a run, null where there is none. */
-export type PartQuestion = PlanQuestion & Required<Schemas['ReportRequest']>;
+export type PartQuestion = Required<Schemas['ReportRequest']> & { train: Text };
 export type WhyQuestion = PartQuestion & Required<Schemas['WhyRequest']>;
-export type Language = PlanQuestion['language'];
+export type Language = ModelQuestion['language'];
 
 /** A day as its file says. */
 export type Day = Schemas['Day'];

@@ -43,6 +43,7 @@ export async function openingOf(
       conditions: null,
       rules,
       day: null,
+      speed_from: 'tables',
       language,
     });
     if (plan.is !== 'answer' || isRun(plan.answer)) continue;
@@ -54,6 +55,7 @@ export async function openingOf(
         conditions: null,
         rules,
         of_day: null,
+        speed_from: 'tables' as const,
       },
       held: { ...held, [route.path]: route.sha256 },
       answer: plan.answer,

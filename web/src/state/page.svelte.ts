@@ -1,11 +1,13 @@
 /** The page's state where components see it, the engine's answers to it, and its draft. */
-import type { Language, Library, PartQuestion, PlanAnswer, RunAnswer, TrainModel } from '../engine/answers';
+import type { Language, Library, PartQuestion, PlanAnswer, RunAnswer, SpeedFrom, TrainModel } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
 import { addressFrom } from '../day/address';
+import { DayWork } from '../day/day-work.svelte';
 import { isRun, openPart, partWithin } from '../run/parts';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
 import { openingOf } from './opening';
+import { mayBeHandedOut, mechanicsOf, type Mechanics } from './speeds';
 import {
   firstState,
   keptOf,
@@ -45,6 +47,13 @@ export class Page {
   readonly run_part: number = $derived(this.reply ? partWithin(this.reply, this.state.view.run_part) : 1);
   /** The plan on view: of a run, that of the part that is open. */
   readonly answer: PlanAnswer | null = $derived(this.reply ? openPart(this.reply, this.run_part) : null);
+  /** Makes the plan by the mechanics, which takes its time, while that by the tables is on view. */
+  private readonly asking = new DayWork<PlanAnswer | RunAnswer>();
+  /** What gives the speeds of the plan on view. */
+  readonly speeds_shown: SpeedFrom = $derived(this.answer?.plan.speed_from ?? 'tables');
+  readonly mechanics: Mechanics = $derived(mechanicsOf(this.state.document.speed_from, this.speeds_shown, this.asking));
+  /** The plan on view does not go by what was asked for: it is not handed out. */
+  readonly withheld: boolean = $derived(!mayBeHandedOut(this.state.document.speed_from, this.speeds_shown));
   /** Why there is no answer to the document as it stands. */
   trouble: Trouble | null = $state.raw(null);
   waiting = $state(false);
@@ -83,7 +92,10 @@ export class Page {
   };
 
   async begin(): Promise<void> {
-    window.addEventListener('pagehide', () => this.keep());
+    window.addEventListener('pagehide', () => {
+      this.keep();
+      void this.asking.stop();
+    });
     window.addEventListener('hashchange', () => void this.openLink());
     const taken = await takeTabDraft(localStorage, sessionStorage);
     this.draft = taken.id;
@@ -183,6 +195,8 @@ export class Page {
   private answerSoon(): void {
     const { document, language } = this.state;
     if (document === this.answered && language === this.answered_language) return;
+    // What is computed for the document before is of no use any more.
+    this.asking.clear();
     if (!document.train || !(document.route ?? document.run)) {
       this.askNothing();
       return;
@@ -242,6 +256,20 @@ export class Page {
     this.answered = this.state.document;
     this.answered_language = language;
     this.keepSoon();
+    this.askMechanics();
+  }
+
+  /** Asks the mechanics about the document that was planned by the tables, where that is wanted. */
+  askMechanics(): void {
+    const { speed_from } = this.state.document;
+    const question = this.question();
+    if (speed_from === 'tables' || !question) return;
+    const { part: _, ...asked } = question;
+    void this.asking.start({ kind: 'plan', ...asked, speed_from }, { done: (reply) => (this.reply = reply) });
+  }
+
+  stopMechanics(): void {
+    void this.asking.stop();
   }
 
   private async planOf(
@@ -252,8 +280,9 @@ export class Page {
     const { train, route, run, conditions, rules, of_day: day } = document;
     if (!train || !(route ?? run)) return { is: 'stale' };
     const { name, text, model } = train;
+    const beside = { route, run, conditions, rules, day, speed_from: 'tables' as const, language };
     if (text !== null) {
-      const outcome = await makePlan({ train: { name, text }, route, run, conditions, rules, day, language }, signal);
+      const outcome = await makePlan({ train: { name, text }, ...beside }, signal);
       if (outcome.is === 'trouble' && !model && !signal.aborted) {
         // The train may be sound though the route is not: it can be worked on all the same.
         const read = await readTrain({ name, text }, signal);
@@ -264,7 +293,7 @@ export class Page {
       return outcome;
     }
     if (!model) return { is: 'stale' };
-    const outcome = await makePlan({ train: { name, model }, route, run, conditions, rules, day, language }, signal);
+    const outcome = await makePlan({ train: { name, model }, ...beside }, signal);
     if (outcome.is === 'answer' && !signal.aborted) {
       this.written(model, outcome.answer.train_text);
     } else if (outcome.is === 'trouble' && outcome.trouble.status !== 0 && !signal.aborted) {
@@ -290,6 +319,7 @@ export class Page {
       conditions,
       rules,
       day,
+      speed_from: this.speeds_shown,
       language: this.state.language,
       part: run ? this.run_part : null,
     };

@@ -1,5 +1,6 @@
 /** The page's state as a plain value, and what changes it. Nothing here knows of the browser. */
-import type { Language, Text, TrainModel, TrainOfDay } from '../engine/answers';
+import type { Language, SpeedFrom, Text, TrainModel, TrainOfDay } from '../engine/answers';
+import { speedFromNamed } from './speeds';
 
 /** A train is held as text, as a model, or as both. An edit of one drops the other; the engine
  *  makes it anew, so that there is one reader and one writer of train files. */
@@ -20,6 +21,8 @@ export interface PageDocument {
   /** The train of a day that this is: its number, date, vehicles, consents and defects are the
    *  day's. Null: it stands for itself. */
   of_day: TrainOfDay | null;
+  /** What the speeds are asked of. */
+  speed_from: SpeedFrom;
 }
 
 export type Part = 'day' | 'plan' | 'wire' | 'explain' | 'files';
@@ -75,6 +78,7 @@ export type PageEvent =
   | { do: 'choose run'; run: Text; train: TrainDocument }
   | { do: 'choose conditions'; conditions: Text | null }
   | { do: 'choose rules'; rules: Text[] }
+  | { do: 'choose speeds'; speed_from: SpeedFrom }
   | { do: 'leave day' }
   | { do: 'held'; path: string; sha256: string }
   | { do: 'show'; part: Part }
@@ -93,7 +97,7 @@ export type Dispatch = (event: PageEvent) => void;
 
 export const longest_past = 300;
 
-export const empty_document: PageDocument = { train: null, route: null, run: null, conditions: null, rules: [], of_day: null };
+export const empty_document: PageDocument = { train: null, route: null, run: null, conditions: null, rules: [], of_day: null, speed_from: 'tables' };
 
 export const first_view: View = {
   part: 'plan',
@@ -226,6 +230,8 @@ export function reduce(state: State, event: PageEvent): State {
       return stepped(state, { ...document, conditions: event.conditions });
     case 'choose rules':
       return stepped(state, { ...document, rules: event.rules });
+    case 'choose speeds':
+      return event.speed_from === document.speed_from ? state : stepped(state, { ...document, speed_from: event.speed_from });
     case 'leave day':
       return stepped(state, { ...document, of_day: null });
     case 'held':
@@ -333,6 +339,7 @@ export function keptFrom(value: unknown): Kept | null {
       conditions: isText(document.conditions) ? document.conditions : null,
       rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
       of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
+      speed_from: speedFromNamed(document.speed_from),
     },
     view: {
       ...first_view,

@@ -24,7 +24,8 @@ export class SpeedCurveWork {
   trouble: Trouble | null = $state.raw(null);
   under_way = $state(false);
 
-  private readonly curves = new SvelteMap<string, ReadonlyMap<number, SpeedCurvePoint>>();
+  /** What has come, by the case that it belongs to: see `curveKey`. */
+  readonly curves = new SvelteMap<string, ReadonlyMap<number, SpeedCurvePoint>>();
   private wanted: Standing | null = null;
   private asking = false;
   private job: string | null = null;

@@ -1,7 +1,7 @@
 // Permitted speed over the distance of one raised pantograph to the one before it.
 
 import type { Case } from './case';
-import type { SpeedCurvePoint, SpeedCurveRequest } from './results';
+import type { SimulateRequest, SpeedCurvePoint, SpeedCurveRequest } from './results';
 
 /** Distances that are looked at beside the one that the pantograph stands at. */
 export const grid_step_m = 5;
@@ -92,4 +92,50 @@ export function withPoint(
   const before = all.get(point.distance_m);
   if (!before || before.at_first_sight || !point.at_first_sight) all.set(point.distance_m, point);
   return all;
+}
+
+/** What is known of the permitted speed of a run's case. */
+export interface PermittedOfRun {
+  speed_kmh: number;
+  /** No speed up to it failed: higher ones were not looked at. */
+  looked_no_higher: boolean;
+}
+
+/** The permitted speed of the case of a run, from the curves that are known, by their keys; null where
+ *  none of them has it. A first sight is not known. */
+export function permittedOfRun(
+  run: SimulateRequest,
+  curves: Iterable<readonly [string, ReadonlyMap<number, SpeedCurvePoint>]>,
+): PermittedOfRun | null {
+  let found: PermittedOfRun | null = null;
+  let looked_to_kmh = 0;
+  for (const [key, points] of curves) {
+    const curve = JSON.parse(key) as SpeedCurveRequest;
+    const drawn = curve.drawn_pantograph - 1;
+    const here = run.pantographs[drawn]?.behind_first_m ?? 0;
+    const before = run.pantographs[drawn - 1]?.behind_first_m ?? 0;
+    const distance_m = Math.round((here - before) * 1000) / 1000;
+    const point = points.get(distance_m);
+    if (!point || point.at_first_sight || curve.up_to_kmh <= looked_to_kmh) continue;
+    if (!sameCase(run, curve, drawn, distance_m)) continue;
+    looked_to_kmh = curve.up_to_kmh;
+    found = { speed_kmh: point.speed_kmh, looked_no_higher: point.fails_at_kmh === null };
+  }
+  return found;
+}
+
+/** `curve` has the drawn pantograph 1 m behind the one before it, as keys have. */
+function sameCase(run: SimulateRequest, curve: SpeedCurveRequest, drawn: number, distance_m: number): boolean {
+  return (
+    run.line === curve.line &&
+    run.system === curve.system &&
+    run.temperature_c === curve.temperature_c &&
+    run.ice_kg_per_m === curve.ice_kg_per_m &&
+    run.pantographs.length === curve.pantographs.length &&
+    run.pantographs.every((one, i) => {
+      const other = curve.pantographs[i];
+      const stands_m = (other?.behind_first_m ?? 0) + (i >= drawn ? distance_m - 1 : 0);
+      return one.model === other?.model && one.knuckle === other.knuckle && Math.abs(one.behind_first_m - stands_m) < 1e-3;
+    })
+  );
 }

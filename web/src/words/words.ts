@@ -5,6 +5,7 @@ import { cards_de, cards_en } from './cards';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
 import { run_de, run_en } from './run';
+import { speeds_de, speeds_en } from './speeds';
 import { wire_de, wire_en } from './wire';
 
 const en = {
@@ -13,6 +14,7 @@ const en = {
   of_day: day_en,
   of_cards: cards_en,
   of_run: run_en,
+  of_speeds: speeds_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -247,6 +249,7 @@ const de: Words = {
   of_day: day_de,
   of_cards: cards_de,
   of_run: run_de,
+  of_speeds: speeds_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',

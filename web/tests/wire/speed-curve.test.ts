@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { Case } from '../../src/wire/case';
-import type { SpeedCurvePoint } from '../../src/wire/results';
+import { simulateRequest, type Case } from '../../src/wire/case';
+import type { SimulateRequest, SpeedCurvePoint } from '../../src/wire/results';
 import {
   curveKey,
   greatestDistance,
   knownAt,
+  permittedOfRun,
   placesOf,
   speedCurveRequest,
   unknownNear,
@@ -81,5 +82,59 @@ describe('a pantograph that is drawn along', () => {
     const permitted = withPoint(all(point(20, 100)), point(20, 90, false));
     expect(permitted.get(20)?.speed_kmh).toBe(90);
     expect(withPoint(permitted, point(20, 100)).get(20)?.speed_kmh).toBe(90);
+  });
+});
+
+describe('the permitted speed of a run', () => {
+  const runOf = (chosen: Case): SimulateRequest => {
+    const made = simulateRequest(chosen);
+    if (!('request' in made)) throw new Error('no request');
+    return made.request;
+  };
+  const settled = (distance_m: number, speed_kmh: number, fails_at_kmh: number | null) => ({ ...point(distance_m, speed_kmh, false), fails_at_kmh });
+  const drawn = (at: number, distance_m: number): Case => ({
+    ...three,
+    pantographs: three.pantographs.map((one, i) => (i === at ? { ...one, distance_m } : one)),
+  });
+
+  it('is that of the curve of the same case, whichever pantograph was drawn', () => {
+    for (const at of [1, 2]) {
+      const curves: [string, Map<number, SpeedCurvePoint>][] = [[curveKey(three, at, 140), all(settled(30, 110, 112), settled(45, 124, 126))]];
+      expect(permittedOfRun(runOf(drawn(at, 30)), curves)).toEqual({ speed_kmh: 110, looked_no_higher: false });
+      expect(permittedOfRun(runOf(drawn(at, 45)), curves)).toEqual({ speed_kmh: 124, looked_no_higher: false });
+      expect(permittedOfRun(runOf(drawn(at, 50)), curves)).toBeNull();
+      expect(permittedOfRun(runOf(drawn(3 - at, 45)), curves)).toBeNull();
+    }
+  });
+
+  it('is not known of another line, system, temperature, ice, model, knuckle or number raised', () => {
+    const curves: [string, Map<number, SpeedCurvePoint>][] = [[curveKey(three, 1, 140), all(settled(20, 110, 112))]];
+    const run = runOf(three);
+    expect(permittedOfRun(run, curves)?.speed_kmh).toBe(110);
+    const [first, ...others] = run.pantographs as [SimulateRequest['pantographs'][number], ...SimulateRequest['pantographs']];
+    const changed: SimulateRequest[] = [
+      { ...run, line: 'm.toml' },
+      { ...run, system: 'DC 3 kV' },
+      { ...run, temperature_c: null },
+      { ...run, ice_kg_per_m: 0.5 },
+      { ...run, pantographs: [{ ...first, model: 'q.toml' }, ...others] },
+      { ...run, pantographs: [{ ...first, knuckle: 'trailing' }, ...others] },
+      { ...run, pantographs: run.pantographs.slice(0, 2) },
+    ];
+    for (const one of changed) expect(permittedOfRun(one, curves)).toBeNull();
+    expect(permittedOfRun({ ...run, speed_kmh: 60 }, curves)?.speed_kmh).toBe(110);
+  });
+
+  it('is not known from a first sight', () => {
+    expect(permittedOfRun(runOf(three), [[curveKey(three, 1, 140), all(point(20, 110))]])).toBeNull();
+  });
+
+  it('says where no higher speed was looked at, and goes by the curve that looked furthest', () => {
+    const low: [string, Map<number, SpeedCurvePoint>] = [curveKey(three, 1, 100), all(settled(20, 100, null))];
+    const high: [string, Map<number, SpeedCurvePoint>] = [curveKey(three, 1, 140), all(settled(20, 118, 120))];
+    expect(permittedOfRun(runOf(three), [low])).toEqual({ speed_kmh: 100, looked_no_higher: true });
+    for (const curves of [[low, high], [high, low]]) {
+      expect(permittedOfRun(runOf(three), curves)).toEqual({ speed_kmh: 118, looked_no_higher: false });
+    }
   });
 });

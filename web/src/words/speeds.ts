@@ -1,0 +1,43 @@
+// Words of what gives the speeds of a plan.
+
+export const speeds_en = {
+  by: 'Speeds by',
+  from: { tables: 'tables', mechanics: 'mechanics', both: 'both, the lower' },
+  of_tables: 'by the tables; the mechanics was not asked',
+  tables_alone: 'by the tables alone',
+  of_mechanics: 'by the mechanics',
+  of_both: 'the lower of tables and mechanics',
+  silent: 'by the tables; the mechanics has no answer here',
+  waiting: 'The mechanics is to be asked; the computation waits for its turn. The speeds on view may still change; card and report wait for it.',
+  asked: 'The mechanics is being asked. The speeds on view may still change; card and report wait for it.',
+  runs: (done: number, expected: number): string => `${done} of ${expected} runs`,
+  stopped: 'Stopped: the mechanics has not answered.',
+  failed: 'The mechanics could not be asked.',
+  forgotten: 'The program was started anew and no longer knows this computation.',
+  stay: 'The speeds on view are those of the tables, and may be too high: no card and no report are made of them.',
+  stop: 'Stop asking',
+  again: 'Ask again',
+  withheld: 'not before the mechanics has answered',
+  withheld_over: 'not by the tables alone: the mechanics was to be asked',
+};
+
+export const speeds_de: typeof speeds_en = {
+  by: 'Geschwindigkeiten nach',
+  from: { tables: 'Tabellen', mechanics: 'Mechanik', both: 'beidem, die niedrigere' },
+  of_tables: 'nach den Tabellen; die Mechanik wurde nicht gefragt',
+  tables_alone: 'nur nach den Tabellen',
+  of_mechanics: 'nach der Mechanik',
+  of_both: 'die niedrigere nach Tabellen und Mechanik',
+  silent: 'nach den Tabellen; die Mechanik hat hier keine Antwort',
+  waiting: 'Die Mechanik wird noch gefragt; die Rechnung wartet, bis sie an der Reihe ist. Die gezeigten Geschwindigkeiten können sich noch ändern; Karte und Bericht warten darauf.',
+  asked: 'Die Mechanik wird gefragt. Die gezeigten Geschwindigkeiten können sich noch ändern; Karte und Bericht warten darauf.',
+  runs: (done, expected) => `${done} von ${expected} Läufen`,
+  stopped: 'Angehalten: Die Mechanik hat nicht geantwortet.',
+  failed: 'Die Mechanik ließ sich nicht fragen.',
+  forgotten: 'Das Programm wurde neu gestartet und kennt diese Rechnung nicht mehr.',
+  stay: 'Die gezeigten Geschwindigkeiten sind die der Tabellen und können zu hoch sein: Karte und Bericht werden daraus nicht gemacht.',
+  stop: 'Nicht weiter fragen',
+  again: 'Noch einmal fragen',
+  withheld: 'erst, wenn die Mechanik geantwortet hat',
+  withheld_over: 'nicht nur nach den Tabellen: Die Mechanik sollte gefragt werden',
+};
