@@ -308,9 +308,10 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const S
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         asked = read_asked_plan(request, place);
         if (asked.speed_from != SpeedFrom::tables) {
-          request.report("speed_from",
-                         "here plans are made by the tables alone, for the mechanics takes long; "
-                         "begin a job of kind 'plan' at /api/jobs");
+          request.report(
+              "speed_from",
+              "here plans are made by the tables alone, because the mechanics takes long; "
+              "begin a job of kind 'plan' at /api/jobs");
         }
       })) {
     return *wrong;
