@@ -9,7 +9,7 @@ void follow(const PlanningCase& planning, PantographSet defective, Course& cours
   course.currents = check_stand_currents(planning, course.stands, defective);
   course.places = check_stand_places(planning, course.stands);
   course.orders = place_orders(planning, course.way, course.currents, course.places.short_stops);
-  course.powerless = powerless_stretches(planning, course.orders.all);
+  course.powerless = powerless_stretches(planning, course.orders);
 }
 
 }  // namespace

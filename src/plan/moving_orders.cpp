@@ -346,7 +346,11 @@ class GroupOrders {
   double order() {
     open_and_lower();
     const double on_km = raise_and_close();
-    placing_.without_power.push_back({off_km_, on_km});
+    WithoutPower& without = placing_.orders.without_power.emplace_back();
+    without = {.off_km = off_km_, .on_km = on_km};
+    for (const PassedZone& passed : group_) {
+      without.zones.push_back(*passed.zone);
+    }
     if (first_lowered_ != nullptr) {
       placing_.holds.push_back({.from_km = std::min(hold_from_km_, first_lowered_->zone->from_km),
                                 .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),

@@ -68,8 +68,7 @@ struct Placing {
     double from_km = 0;
     double to_km = 0;
   };
-  std::vector<Along> changes = {};        ///< on the move: from the first order to the last
-  std::vector<Along> without_power = {};  ///< from breaker off to breaker on
+  std::vector<Along> changes = {};  ///< on the move: from the first order to the last
   /// By piece entered from a stand: what the train comes there with, where it is not what was to be
   /// up on the piece before, since a zone is passed only in part.
   std::map<std::size_t, PantographSet> comes_instead = {};

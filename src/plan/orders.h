@@ -41,12 +41,22 @@ struct SpeedAlong {
   bool of_piece = false;     ///< asked for by the piece, until the whole train has left it
 };
 
+/// From breaker off to breaker on, by the front of the train, and the zones that the pantographs
+/// pass in between, by their chainage. The front may be through a zone before the breaker opens for
+/// it.
+struct WithoutPower {
+  double off_km = 0;
+  double on_km = 0;
+  std::vector<PowerlessZone> zones = {};
+};
+
 struct Orders {
   std::vector<Order> all;  ///< by rising chainage; those of one place in the order to do them
   std::vector<std::string> notes;  ///< what could not be ordered as it should, one sentence each
   /// What the speeds among them come to, from place to place; a gap where nothing is permitted.
   std::vector<SpeedAlong> speeds;
-  std::vector<PlacedFinding> findings;  ///< in order along the way
+  std::vector<PlacedFinding> findings;      ///< in order along the way
+  std::vector<WithoutPower> without_power;  ///< in order along the way
 };
 
 /// The orders along a way, correct for the pantographs behind the front of the train.

@@ -38,10 +38,10 @@ double end_of_limits_km(const Placing& placing, std::size_t piece) {
 
 /// Where the breakers close again, if all are open at `km`; else `km`.
 double with_power_from_km(const Placing& placing, double km) {
-  const auto open = std::ranges::find_if(placing.without_power, [km](const Placing::Along& along) {
-    return along.from_km <= km && km < along.to_km;
-  });
-  return open == placing.without_power.end() ? km : open->to_km;
+  const auto& all = placing.orders.without_power;
+  const auto open = std::ranges::find_if(
+      all, [km](const WithoutPower& one) { return one.off_km <= km && km < one.on_km; });
+  return open == all.end() ? km : open->on_km;
 }
 
 /// At departure from within the route: limits of wire behind the front, as long as a raised

@@ -5,7 +5,6 @@
 #include <set>
 
 #include "base/listed.h"
-#include "plan/section_findings.h"
 
 namespace panup {
 
@@ -51,39 +50,27 @@ double reachable_kmh(const PlanningCase& planning, double km) {
   return reached_from_stand_kmh(planning.request->train, room_m);
 }
 
-/// How far behind the front the first and the last pantograph of working vehicles stand.
-struct PantographsBehind {
-  double first_km = 0;
-  double last_km = 0;
-};
-
-PantographsBehind pantographs_behind(const RunningTrain& train) {
-  PantographSet working;
-  for (const RunningVehicle& vehicle : train.vehicles) {
-    working |= vehicle.dead ? PantographSet{} : vehicle.all;
-  }
-  if (working.empty()) {
-    return {};
-  }
-  double first_m = std::numeric_limits<double>::infinity();
-  double last_m = 0;
-  for (const std::size_t p : working) {
-    first_m = std::min(first_m, train.pantographs[p].from_front_m);
-    last_m = std::max(last_m, train.pantographs[p].from_front_m);
-  }
-  return {.first_km = first_m / 1000, .last_km = last_m / 1000};
+/// Whether it is among what is passed between these breaker orders.
+bool is_passed(const PassedWithoutPower& passed, const std::vector<WithoutPower>& without_power,
+               double off_km, double on_km) {
+  return std::ranges::any_of(without_power, [&](const WithoutPower& one) {
+    return one.off_km < on_km && one.on_km > off_km &&
+           std::ranges::any_of(one.zones, [&passed](const PowerlessZone& zone) {
+             return zone.from_km <= passed.from_km && passed.to_km <= zone.to_km;
+           });
+  });
 }
 
 }  // namespace
 
 std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
-                                                  const std::vector<Order>& orders) {
+                                                  const Orders& orders) {
   const std::vector<PassedWithoutPower> all = all_passed(planning.request->route);
   std::vector<PowerlessStretch> stretches;
   std::set<int> closed;
   double off_km = 0;
   bool ran = false;  // with power, before
-  for (const Order& order : orders) {
+  for (const Order& order : orders.all) {
     if (order.action == Action::breaker_off) {
       for (const int number : order.vehicles) {
         closed.erase(number);
@@ -100,17 +87,13 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
     if (was_without) {
       PowerlessStretch stretch{
           .off_km = off_km, .on_km = order.at_km, .speed_kmh = 0, .passed = {}};
-      // It is the pantographs that pass it: the front may be through before the breaker opens.
-      const PantographsBehind behind =
-          pantographs_behind(planning.judge(piece_reaching(planning, off_km + 1e-6)).train());
       std::ranges::copy_if(all, std::back_inserter(stretch.passed),
                            [&](const PassedWithoutPower& passed) {
-                             return passed.from_km + behind.first_km < stretch.on_km &&
-                                    passed.to_km + behind.last_km > off_km;
+                             return is_passed(passed, orders.without_power, off_km, stretch.on_km);
                            });
       if (!stretch.passed.empty() && stretch.on_km > off_km) {
-        stretch.speed_kmh =
-            std::min(ordered_kmh(orders, off_km, stretch.on_km), reachable_kmh(planning, off_km));
+        stretch.speed_kmh = std::min(ordered_kmh(orders.all, off_km, stretch.on_km),
+                                     reachable_kmh(planning, off_km));
         stretches.push_back(std::move(stretch));
       }
     }

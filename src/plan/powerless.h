@@ -30,7 +30,7 @@ struct PowerlessStretch {
 /// stretches. Where two run into each other they are one. The speed is the lowest that is ordered
 /// until breaker on, and no more than the train can have reached since it last stood.
 std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
-                                                  const std::vector<Order>& orders);
+                                                  const Orders& orders);
 
 /// "A", "A and B".
 std::string names_of(const PowerlessStretch& stretch);

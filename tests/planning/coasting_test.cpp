@@ -358,12 +358,7 @@ Scenario short_section(double line_kmh, double second_m = 60) {
 
 TEST(CoastingInAPlan, ASpeedThatIsOrderedOnTheWayThroughCounts) {
   Scenario scenario = heavy(8);
-  Section slower = scenario.section();
-  scenario.section().to_km = 10.05;
-  slower.id = "s2";
-  slower.from_km = 10.05;
-  slower.line_speed_kmh = 15;
-  scenario.request.route.sections.push_back(slower);
+  scenario.cut_at(10.05).line_speed_kmh = 15;
   const Plan plan = scenario.plan();
   const Finding* const said = finding(plan.sections, "coasting");
   ASSERT_NE(said, nullptr);
@@ -400,6 +395,23 @@ TEST(CoastingInAPlan, APantographFarBehindTheFrontIsJudgedToo) {
   EXPECT_EQ(said->strength, Strength::consent_needed);
   EXPECT_NE(said->text.find("it comes to a stand with its front at km 10.0"), std::string::npos)
       << said->text;
+}
+
+TEST(CoastingInAPlan, WhatWasPassedBeforeTheBreakerClosedIsNotPassedAgain) {
+  Scenario scenario = short_section(30);
+  scenario.request.route.gradients.front().permille = 0;
+  SeparationSection second = scenario.request.route.separations.front();
+  second.name = "Second separation";
+  second.from_km = 10.13;
+  scenario.request.route.separations.push_back(second);
+  const Plan plan = scenario.plan();
+  std::vector<std::string> said;
+  for (const Finding& one : plan.sections.front().findings) {
+    if (one.rule == "coasting") {
+      said.push_back(one.text.substr(0, one.text.find(':')));
+    }
+  }
+  EXPECT_EQ(said, (std::vector<std::string>{"Mosk phase separation", "Second separation"}));
 }
 
 TEST(CoastingInAPlan, APushingLocomotiveIsJudgedWhereItsOwnPantographPasses) {
@@ -439,12 +451,7 @@ TEST(CoastingInAPlan, BehindItCountsWhatTheWireThereAdmits) {
   auto type = std::make_shared<VehicleType>(*scenario.vehicle(1).type);
   type->pantographs.front().type = narrow;
   scenario.vehicle(1).type = type;
-  Section behind = scenario.section();
-  scenario.section().to_km = 10.03;
-  behind.id = "s2";
-  behind.from_km = 10.03;
-  behind.permitted_head_widths_mm = {1600, 1950};
-  scenario.request.route.sections.push_back(behind);
+  scenario.cut_at(10.03).permitted_head_widths_mm = {1600, 1950};
   const Plan plan = scenario.plan();
   const Finding* const said = finding(plan.sections, "coasting");
   ASSERT_NE(said, nullptr);

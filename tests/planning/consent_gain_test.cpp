@@ -21,17 +21,6 @@ Scenario one_dead_for_want_of_consent() {
   return scenario;
 }
 
-void add_section(Scenario& scenario, const std::string& id, double line_speed_kmh) {
-  Section next = scenario.section();
-  Section& last = scenario.request.route.sections.back();
-  next.id = id;
-  next.from_km = (last.from_km + last.to_km) / 2;
-  next.to_km = last.to_km;
-  next.line_speed_kmh = line_speed_kmh;
-  last.to_km = next.from_km;
-  scenario.request.route.sections.push_back(next);
-}
-
 std::string gain_of(const Plan& plan) {
   const auto note = std::ranges::find_if(plan.notes, [](const std::string& one) {
     return one.find("does without a consent") != std::string::npos;
@@ -50,8 +39,8 @@ std::size_t told_on(const PlannedSection& section) {
 
 TEST(ConsentGain, IsToldForTheWholeAndOnEachSectionWhereOneWouldBeUsed) {
   Scenario scenario = one_dead_for_want_of_consent();
-  add_section(scenario, "s2", 120);
-  add_section(scenario, "s3", 100);
+  scenario.cut_at(10);
+  scenario.cut_at(15).line_speed_kmh = 100;
   const Plan plan = scenario.plan();
   // Alone or not, a single strip may run at 40 km/h: no time is gained.
   EXPECT_EQ(gain_of(plan),
@@ -65,7 +54,7 @@ TEST(ConsentGain, IsToldForTheWholeAndOnEachSectionWhereOneWouldBeUsed) {
 
 TEST(ConsentGain, IsToldWhereTheConsentIsWantedAndNotElsewhere) {
   Scenario scenario = one_dead_for_want_of_consent();
-  add_section(scenario, "s2", 120);
+  scenario.cut_at(10);
   scenario.section().records = {{.number = 2, .distance_m = 19, .speed_kmh = 80}};
   scenario.rule("single-strip-speed").on = false;
   const Plan plan = scenario.plan();
@@ -79,13 +68,7 @@ TEST(ConsentGain, SaysWhatItCostsInTimeAsThePlanWithTheConsentDoes) {
   Scenario scenario = one_dead_for_want_of_consent();
   scenario.rule("single-strip-speed").on = false;
   const Plan without = scenario.plan();
-  Consent consent;
-  consent.reference = "C-1";
-  consent.given_by = "the manager";
-  consent.number = 2;
-  consent.distance_m = 19;
-  consent.speed_kmh = 80;
-  scenario.request.train.consents = {consent};
+  scenario.request.train.consents = {consent_for(2, 19, 80)};
   const Plan with = scenario.plan();
   ASSERT_EQ(up_on(with), "U1 U2");
   ASSERT_GT(with.running_time_s, without.running_time_s + 1);

@@ -122,13 +122,8 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
 /// Separation, works, a low place, a border and a turn cut the route into pieces.
 Scenario in_many_pieces() {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous).add(locomotive());
-  Section second = scenario.section();
-  scenario.section().to_km = 8;
-  second.id = "s2";
-  second.from_km = 8;
-  second.line_speed_kmh = 80;
+  scenario.cut_at(8).line_speed_kmh = 80;
   Route& route = scenario.request.route;
-  route.sections.push_back(second);
   route.separations = {{.name = "Phase separation",
                         .kind = SeparationKind::phase,
                         .from_km = 3,

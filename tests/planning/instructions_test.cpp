@@ -229,11 +229,7 @@ TEST(Instructions, NoPlanWhereTheTrainWouldHaveToOpenAndLowerAsSoonAsItStarts) {
 /// 319 m long, departing from km 5.05: most of it stands on s1, which ends at km 5.
 Scenario departing_behind_a_border() {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
-  Section second = scenario.section();
-  scenario.section().to_km = 5;
-  second.id = "s2";
-  second.from_km = 5;
-  scenario.request.route.sections.push_back(second);
+  scenario.cut_at(5);
   scenario.request.route.departs_km = 5.05;
   return scenario;
 }
@@ -255,12 +251,7 @@ TEST(Instructions, AtDepartureIceUnderTheRestOfTheTrainHoldsItBackAndIceAheadDoe
 // pantographs are down.
 TEST(Instructions, ThroughSeveralWorksInOneTheLowestSpeedOfThemHolds) {
   Scenario scenario = works();
-  Section second = scenario.section();
-  scenario.section().to_km = 10.3;
-  second.id = "s2";
-  second.from_km = 10.3;
-  second.line_speed_kmh = 30;
-  scenario.request.route.sections.push_back(second);
+  scenario.cut_at(10.3).line_speed_kmh = 30;
   scenario.request.route.lowered.push_back(
       {.name = "More works", .from_km = 10.35, .to_km = 10.5, .place = {}});
   const Plan plan = scenario.plan();

@@ -121,25 +121,15 @@ Scenario three_up() {
   return scenario;
 }
 
-Consent for_raised(int number, double speed_kmh) {
-  Consent consent;
-  consent.reference = "C-1";
-  consent.given_by = "the manager";
-  consent.number = number;
-  consent.distance_m = 5;
-  consent.speed_kmh = speed_kmh;
-  return consent;
-}
-
 TEST(Consent, ForTwoIsNoneForThree) {
   Scenario scenario = three_up();
   ASSERT_EQ(up_on(scenario.plan()), "F1 R1 R2");
   ASSERT_EQ(scenario.plan().answer, Answer::consent_needed);
-  scenario.request.train.consents = {for_raised(2, 70)};
+  scenario.request.train.consents = {consent_for(2, 5, 70)};
   Plan plan = scenario.plan();
   EXPECT_EQ(up_on(plan), "F1 R1 R2");
   EXPECT_EQ(plan.answer, Answer::consent_needed);
-  scenario.request.train.consents = {for_raised(3, 70)};
+  scenario.request.train.consents = {consent_for(3, 5, 70)};
   plan = scenario.plan();
   EXPECT_EQ(up_on(plan), "F1 R1 R2");
   EXPECT_EQ(plan.answer, Answer::permitted);
@@ -148,7 +138,8 @@ TEST(Consent, ForTwoIsNoneForThree) {
 
 TEST(Consent, ForMoreServesForFewerAndTheFastestOfSeveralCounts) {
   Scenario scenario = three_up();
-  scenario.request.train.consents = {for_raised(2, 110), for_raised(4, 60), for_raised(3, 70)};
+  scenario.request.train.consents = {consent_for(2, 5, 110), consent_for(4, 5, 60),
+                                     consent_for(3, 5, 70)};
   const Plan plan = scenario.plan();
   EXPECT_EQ(plan.answer, Answer::permitted);
   EXPECT_EQ(plan.sections[0].speed_kmh, 70);

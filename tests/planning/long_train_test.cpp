@@ -60,13 +60,7 @@ TEST(LongTrain, AConsentForMoreThanTheRecordIsLookedAt) {
     scenario.add(locomotive()).load(LoadNature::ordinary, 20);
   }
   scenario.section().records = {{.number = 2, .distance_m = 5, .speed_kmh = 80}};
-  Consent consent;
-  consent.reference = "C-1";
-  consent.given_by = "the manager";
-  consent.number = 3;
-  consent.distance_m = 5;
-  consent.speed_kmh = 80;
-  scenario.request.train.consents = {consent};
+  scenario.request.train.consents = {consent_for(3, 5, 80)};
   const Plan judged = scenario.plan();
   EXPECT_EQ(judged.sections.front().raised.size(), 3U);
   scenario.request.most_judged = 10;

@@ -162,6 +162,15 @@ Scenario& Scenario::ice() {
 
 Section& Scenario::section() { return request.route.sections.front(); }
 
+Section& Scenario::cut_at(double km) {
+  std::vector<Section>& sections = request.route.sections;
+  Section behind = sections.back();
+  sections.back().to_km = behind.from_km = km;
+  behind.id = fmt::format("s{}", sections.size() + 1);
+  sections.push_back(behind);
+  return sections.back();
+}
+
 Scenario& Scenario::permits(int number) {
   section().records = {{.number = number, .distance_m = 5, .speed_kmh = section().line_speed_kmh}};
   if (number == 1) {
@@ -180,6 +189,16 @@ Plan Scenario::plan() const {
     ADD_FAILURE() << to_line(diagnostic);
   }
   return *make_plan(request);
+}
+
+Consent consent_for(int number, double distance_m, double speed_kmh) {
+  Consent consent;
+  consent.reference = "C-1";
+  consent.given_by = "the manager";
+  consent.number = number;
+  consent.distance_m = distance_m;
+  consent.speed_kmh = speed_kmh;
+  return consent;
 }
 
 SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase) {

@@ -43,8 +43,11 @@ struct Scenario {
   Scenario& dead(int vehicle);
   Scenario& defect(PantographRef ref);
   Scenario& ice();
-  /// The only section; others are appended by hand.
+  /// The first section; the only one unless the line was cut.
   Section& section();
+  /// Cuts the last section, of which there may be several, at a place on it. The part behind is a
+  /// section of its own, alike, with the id s2, s3 and so on.
+  Section& cut_at(double km);
   /// The line's own record: so many, at 5 m or more, at line speed.
   Scenario& permits(int number);
   Rule& rule(const std::string& id);
@@ -53,6 +56,10 @@ struct Scenario {
   /// Makes the plan; the request must have nothing wrong.
   Plan plan() const;
 };
+
+/// A consent of the infrastructure manager for so many raised, at that distance or more, on the
+/// whole route.
+Consent consent_for(int number, double distance_m, double speed_kmh);
 
 /// A zone whose supply is not stated, in metres from the start of its separation section.
 SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string& phase = "");
