@@ -5,7 +5,7 @@ import { readDay, readLibraryFile, type Trouble } from '../engine/calls';
 import { openRun } from '../run/open';
 import type { PageDocument } from '../state/state';
 import { CardDesk } from './card-desk.svelte';
-import { DayWork } from './day-work.svelte';
+import { JobWork } from '../engine/job-work.svelte';
 import { changes, filtered, first_sorting, no_filter, rowsOf, sorted, type DayRow, type Filter, type Sorting } from './rows';
 
 /** A train of the day with the texts it is planned from. */
@@ -21,8 +21,8 @@ export class Desk {
   day: Day | null = $state.raw(null);
   /** Why there is no day, or no train of it could be opened. */
   trouble: Trouble | null = $state.raw(null);
-  readonly planning = new DayWork<PlannedDay>();
-  readonly comparing = new DayWork<Comparison>();
+  readonly planning = new JobWork<PlannedDay>();
+  readonly comparing = new JobWork<Comparison>();
   readonly cards = new CardDesk();
   filter: Filter = $state.raw(no_filter);
   sorting: Sorting = $state.raw(first_sorting);

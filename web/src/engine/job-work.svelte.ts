@@ -1,10 +1,10 @@
-// A computation over a day, or of a plan by the mechanics, as the page sees it: under way, ended, or refused.
+// A long computation on the server with one result, as the page sees it: under way, ended, or refused.
 
-import type { DayOutcome, JobRequest, JobState } from '../engine/answers';
-import { endJob, readJob, startJob, type Trouble } from '../engine/calls';
-import { followJob, isUnderWay } from '../wire/jobs';
+import type { DayOutcome, JobRequest, JobState } from './answers';
+import { endJob, readJob, startJob, type Trouble } from './calls';
+import { followJob, isUnderWay } from './jobs';
 
-export class DayWork<T> {
+export class JobWork<T> {
   state: JobState | null = $state.raw(null);
   trouble: Trouble | null = $state.raw(null);
   /** The server has forgotten it, such as after it was started anew. */

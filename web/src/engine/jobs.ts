@@ -1,8 +1,8 @@
 // Long computations on this machine: followed while they run, and found again after a reload. The
 // server keeps them; the page keeps only their numbers.
 
-import type { DayOutcome, JobState } from '../engine/answers';
-import type { EnvelopeCell, SpeedCurvePoint } from './results';
+import type { DayOutcome, JobState } from './answers';
+import type { EnvelopeCell, SpeedCurvePoint } from '../wire/results';
 
 export interface JobListener {
   progress(state: JobState): void;

@@ -2,7 +2,7 @@
 import type { Language, Library, PartQuestion, PlanAnswer, RunAnswer, SpeedFrom, TrainModel } from '../engine/answers';
 import { latestOnly, makePlan, readLibrary, readTrain, writeTrain, type Outcome, type Trouble } from '../engine/calls';
 import { addressFrom } from '../day/address';
-import { DayWork } from '../day/day-work.svelte';
+import { JobWork } from '../engine/job-work.svelte';
 import { isRun, openPart, partWithin } from '../run/parts';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
 import { fromLink } from './link';
@@ -48,7 +48,7 @@ export class Page {
   /** The plan on view: of a run, that of the part that is open. */
   readonly answer: PlanAnswer | null = $derived(this.reply ? openPart(this.reply, this.run_part) : null);
   /** Makes the plan by the mechanics, which takes its time, while that by the tables is on view. */
-  private readonly asking = new DayWork<PlanAnswer | RunAnswer>();
+  private readonly asking = new JobWork<PlanAnswer | RunAnswer>();
   /** What gives the speeds of the plan on view. */
   readonly speeds_shown: SpeedFrom = $derived(this.answer?.plan.speed_from ?? 'tables');
   readonly mechanics: Mechanics = $derived(mechanicsOf(this.state.document.speed_from, this.speeds_shown, this.asking));

@@ -4,7 +4,7 @@
 import { SvelteMap } from 'svelte/reactivity';
 import { endJob, startJob, type Trouble } from '../engine/calls';
 import type { Case } from './case';
-import { followJob } from './jobs';
+import { followJob } from '../engine/jobs';
 import type { SpeedCurvePoint } from './results';
 import { curveKey, speedCurveRequest, unknownNear, withPoint } from './speed-curve';
 

@@ -3,7 +3,7 @@
 
 import type { JobState } from '../engine/answers';
 import { endJob, readJob, startJob, type Trouble } from '../engine/calls';
-import { followJob, isUnderWay } from './jobs';
+import { followJob, isUnderWay } from '../engine/jobs';
 import { emptyCells } from './heat-map';
 import type { EnvelopeCell, EnvelopeRequest, EnvelopeResult, SimulateRequest, SimulationResult } from './results';
 
