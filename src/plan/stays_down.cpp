@@ -74,14 +74,21 @@ bool has_room_before(const SinceStand& since, const PowerlessZone& zone, double 
   return room_km - km_in(seconds, speed_kmh) > least_room_km;
 }
 
-/// Why they stay down, and from where on the train would be clear.
+/// Where the train would be clear with its front. After it has turned round under a zone, that is
+/// where none of it came under the zone before.
+double clear_before_km(const SinceStand& since, const PowerlessZone& zone) {
+  const bool came_under = since.piece.leg.turned && zone.from_km < since.piece.leg.start_km;
+  return came_under ? zone.from_km : zone.from_km + since.room.foremost_km;
+}
+
+/// Why they stay down, and where the train would be clear.
 std::string words_for(const SinceStand& since, PantographSet set, const PowerlessZone& zone,
                       std::string_view where) {
   return fmt::format(
       "{}: the train stands at {}, km {:.3f}, {} {}, and could not start with it. It is clear with "
       "its front before km {:.3f}.",
       list_of(since.train, set), since.name, since.stand_km, where, zone.name,
-      std::floor(1000 * (zone.from_km + since.room.foremost_km)) / 1000);
+      std::floor(1000 * clear_before_km(since, zone)) / 1000);
 }
 
 /// Where the front is when the pantograph is past a zone that some of the train is in or has passed

@@ -482,6 +482,18 @@ TEST(StandingInAPlan,
   EXPECT_NE(said->text.find("its front before km 10.004"), std::string::npos) << said->text;
 }
 
+TEST(StandingInAPlan, WhereTheTrainTurnsRoundOverTheSectionItIsClearOnlyBeforeIt) {
+  for (const double km : {10.2, 10.3, 10.4}) {  // 319 m long: its rear is not through yet
+    Scenario scenario = stopping_at(km);
+    scenario.request.route.stops.front().reversal = true;
+    const Plan plan = scenario.plan();
+    EXPECT_EQ(plan.answer, Answer::none);
+    const Finding* const said = finding(plan.sections, "driver-times");
+    ASSERT_NE(said, nullptr);
+    EXPECT_TRUE(said->text.ends_with("It is clear with its front before km 10.000.")) << said->text;
+  }
+}
+
 TEST(StandingInAPlan, AStopWithThePantographClearOfTheSectionIsLeftAlone) {
   EXPECT_EQ(finding(stopping_at(10.014).plan().sections, "standing-at-a-stop"), nullptr);
   EXPECT_EQ(finding(stopping_at(10.171).plan().sections, "standing-at-a-stop"), nullptr);
