@@ -120,6 +120,17 @@ TEST(Boards, TheBreakerIsClosedAtItsBoardNoSooner) {
   EXPECT_EQ(order(plan, Action::breaker_on).at_km, 11.25);
 }
 
+TEST(Boards, OfSeveralForTheBreakerTheOneCountsThatComesWhenAllIsUp) {
+  // Up again no sooner than 10.2145 + 10 s at 60 km/h.
+  Scenario scenario = on_boards();
+  for (const double km : {10.25, 10.7, 10.9}) {
+    with(scenario, Board::breaker_on, km);
+  }
+  const Plan plan = scenario.plan();
+  EXPECT_LT(order(plan, Action::raise).at_km, 10.3);
+  EXPECT_EQ(order(plan, Action::breaker_on).at_km, 10.7);
+}
+
 TEST(Boards, WhereTheTrainStandsBeforeTheyComeTheyAreNotWaitedFor) {
   Scenario scenario = on_boards();
   with(scenario, Board::raise, 10.9);

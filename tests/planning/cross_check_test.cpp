@@ -39,6 +39,26 @@ TEST(CrossCheck, WithoutItsRuleTheMechanicsCannotBeAskedAndTheRuleIsNamed) {
   EXPECT_TRUE(cross_check(scenario.request).empty());
 }
 
+TEST(CrossCheck, WhereNothingIsPassedLoweredNoSpeedForItIsAskedFor) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.rule("change-while-lowered").numbers.clear();
+  EXPECT_TRUE(cross_check(scenario.request).empty());
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 9, .to_km = 9.2, .place = {}}};
+  EXPECT_EQ(cross_check(scenario.request).size(), 2U) << "to lower at, and to raise at";
+}
+
+TEST(CrossCheck, TheRouteNeitherBeginsNorEndsWherePantographsAreDown) {
+  Scenario scenario = Scenario().add(locomotive());
+  for (const auto& [from_km, to_km] : {std::pair(0.0, 0.2), {19.8, 20.0}, {19.9, 20.5}}) {
+    scenario.request.route.lowered = {
+        {.name = "Works", .from_km = from_km, .to_km = to_km, .place = {}}};
+    EXPECT_NE(mistake_in(scenario.request).find("neither begin nor end in it"), std::string::npos)
+        << from_km << ": " << mistake_in(scenario.request);
+  }
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 0.1, .to_km = 19.9, .place = {}}};
+  EXPECT_TRUE(cross_check(scenario.request).empty());
+}
+
 TEST(FindingsOfARefusal, SpeakOfNoVehicleThatIsDeadInTow) {
   Scenario scenario = Scenario().add(locomotive()).add(locomotive()).dead(2);
   scenario.section().permitted_head_widths_mm = {1450};

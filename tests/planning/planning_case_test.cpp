@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <functional>
 
 #include "scenario.h"
@@ -188,6 +189,51 @@ TEST(SharedJudgements, AreThoseOfEachPieceByItself) {
                 cost_of(alone, 1, planning.terms).rungs);
     }
   }
+}
+
+/// The greatest speed on a stretch, from the balance of what is gained and lost on it:
+/// (v² - u²)/2a + (v² - w²)/2b = s. In km/h; the test train's a and b.
+double closed_form_kmh(double length_m, double from_kmh, double to_kmh) {
+  constexpr double a = 0.2;
+  constexpr double b = 0.5;
+  const double u = from_kmh / 3.6;
+  const double w = to_kmh / 3.6;
+  const double v2 = (length_m + u * u / (2 * a) + w * w / (2 * b)) / (1 / (2 * a) + 1 / (2 * b));
+  return 3.6 * std::sqrt(v2);
+}
+
+/// Locomotive and wagons, 319 m, 160 km/h. Board at km 3 for a change at 60 km/h, works
+/// passed at 50 km/h from km 9 to 9.2; from km 15 the line permits 40 km/h for 200 m.
+Scenario with_slow_places() {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300).permits(1);
+  scenario.section().line_speed_kmh = 500;  // the train itself is no faster than 160
+  scenario.cut_at(15).line_speed_kmh = 40;
+  scenario.cut_at(15.2).line_speed_kmh = 500;
+  Route& route = scenario.request.route;
+  for (Section& section : route.sections) {
+    section.records = {{.number = 1, .distance_m = 0, .speed_kmh = section.line_speed_kmh}};
+  }
+  route.landmarks = {{.name = "Board", .at_km = 3, .change_on_the_move = true, .place = {}}};
+  route.lowered = {{.name = "Works", .from_km = 9, .to_km = 9.2, .place = {}}};
+  scenario.rule("change-while-lowered").numbers["raising_speed_kmh"] = 50;
+  return scenario;
+}
+
+TEST(UsefulSpeed, IsWhatTheTrainReachesBetweenWhatIsSlowBeforeAndBehind) {
+  const Scenario scenario = with_slow_places();
+  const PlanningCase planning = prepare(scenario.request);
+  const auto on = [&](double km) {
+    std::size_t piece = 0;
+    while (planning.pieces[piece].to_km < km) {
+      ++piece;
+    }
+    return planning.useful_speed_kmh[piece];
+  };
+  EXPECT_NEAR(on(1), closed_form_kmh(3000, 0, 60), 1e-9) << "up to the change at the board";
+  EXPECT_NEAR(on(6), closed_form_kmh(6000 - 319, 60, 50), 1e-9) << "from there up to the works";
+  EXPECT_NEAR(on(12), closed_form_kmh(5800 - 319, 50, 40), 1e-9) << "behind them";
+  EXPECT_NEAR(on(18), closed_form_kmh(4800 - 319, 40, 0), 1e-9) << "to the end";
+  EXPECT_NEAR(on(15.1), 160, 1e-9) << "shorter than the train: no faster than its neighbours";
 }
 
 }  // namespace

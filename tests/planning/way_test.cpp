@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <random>
 
 #include "every_way.h"
 #include "plan/moving_change.h"
@@ -42,6 +44,63 @@ TEST(Way, IsTheBestOfAllWaysThereAre) {
   }
   // The cases are worth something only if both kinds are among them.
   EXPECT_GT(blocked, 5);
+  EXPECT_GT(changed, 5);
+}
+
+/// A locomotive with three heads of different width, and a line of three sections of which each
+/// admits some of them. Between them the train stops, or comes to a board, or runs on.
+Scenario three_heads(unsigned seed) {
+  std::mt19937 random(seed);
+  const auto pick = [&random](unsigned below) { return random() % below; };
+  std::vector<int> widths_mm{1450, 1600, 1950};
+  std::ranges::shuffle(widths_mm, random);
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  const RoofPantograph model = type->pantographs.front();
+  type->pantographs.clear();
+  for (std::size_t i = 0; i < widths_mm.size(); ++i) {
+    auto of_width = std::make_shared<PantographType>(*model.type);
+    of_width->head_width_mm = widths_mm[i];
+    RoofPantograph& placed = type->pantographs.emplace_back(model);
+    placed.number = static_cast<int>(i) + 1;
+    placed.from_cab1_m = 3 + 6 * static_cast<double>(i);
+    placed.type = of_width;
+    placed.nearer_cab = i < 2 ? Cab::cab1 : Cab::cab2;
+  }
+  Scenario scenario = Scenario().add(type, pick(2) == 0 ? Cab::cab1 : Cab::cab2);
+  scenario.load(pick(2) == 0 ? LoadNature::dangerous : LoadNature::ordinary);
+  scenario.cut_at(3);
+  scenario.cut_at(6);
+  Route& route = scenario.request.route;
+  for (Section& section : route.sections) {
+    section.permitted_head_widths_mm.emplace();
+    for (const int width_mm : {1450, 1600, 1950}) {
+      if (pick(3) > 0) {
+        section.permitted_head_widths_mm->push_back(width_mm);
+      }
+    }
+  }
+  for (const double border_km : {3.0, 6.0}) {
+    const auto what = pick(5);
+    if (what < 3) {
+      route.stops.push_back(
+          {.name = "Stop", .at_km = border_km, .reversal = what == 0, .place = {}});
+    } else if (what == 3) {
+      route.landmarks.push_back(
+          {.name = "Board", .at_km = border_km, .change_on_the_move = true, .place = {}});
+    }
+  }
+  return scenario;
+}
+
+TEST(Way, IsTheBestAlsoWhereFewHeadsMayStandUpOnBothSidesOfAStop) {
+  int changed = 0;
+  for (unsigned seed = 1; seed <= 60; ++seed) {
+    const Scenario scenario = three_heads(seed);
+    const PlanningCase planning = prepare(scenario.request);
+    const LadderCost best = Exhaustive{planning}.search();
+    EXPECT_EQ(find_way(planning, {}).cost.rungs, best.rungs) << "seed " << seed;
+    changed += best[Rung::standing_changes] > 0 ? 1 : 0;
+  }
   EXPECT_GT(changed, 5);
 }
 
