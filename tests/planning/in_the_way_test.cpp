@@ -2,8 +2,12 @@
 
 #include "plan/in_the_way.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
+#include "every_way.h"
 #include "scenario.h"
 
 namespace panup::scenario {
@@ -218,6 +222,101 @@ TEST(InTheWay, ASeparationSectionAheadIsNamedWithItsChainage) {
   const std::string dead = said(plan.sections.front(), "facing-pair");
   EXPECT_TRUE(has(dead, "Grenzhalt at km 12.000, and nothing may be changed before it")) << dead;
   EXPECT_TRUE(has(dead, "rule separation-length")) << dead;
+}
+
+/// How many pieces on from `piece` a set comes by itself before it may not be up; nothing where it
+/// comes to a place where something else may be up, or to where the route ends or begins.
+std::optional<std::size_t> comes_on(const PlanningCase& planning, std::size_t piece,
+                                    PantographSet set, bool ahead, PantographSet defective) {
+  const std::size_t last = ahead ? planning.pieces.size() - 1 : 0;
+  for (std::size_t at = piece, passed = 0; at != last; ++passed) {
+    const std::size_t beyond = ahead ? at + 1 : at - 1;
+    const std::size_t entered = std::max(at, beyond);
+    if (planning.pieces[beyond].lowered) {
+      const bool stays_up_so_far = !ahead || passage_cost(planning, at, set, set);
+      return stays_up_so_far ? std::nullopt : std::optional(passed);
+    }
+    const bool changes =
+        planning.pieces[entered].entry != Passage::joined &&
+        std::ranges::any_of(planning.sets_on(beyond), [&](const JudgedSet& other) {
+          return other.raised != set && !other.raised.intersects(defective) &&
+                 (ahead ? passage_cost(planning, at, set, other.raised)
+                        : passage_cost(planning, beyond, other.raised, set));
+        });
+    if (changes) {
+      return std::nullopt;
+    }
+    if (planning.judge(beyond).judge(planning.ground(beyond), set, {}).forbidden) {
+      return passed;
+    }
+    at = beyond;
+  }
+  return std::nullopt;
+}
+
+/// Of some sets, the first of those that come farthest; nothing, and those that come through.
+std::optional<InTheWay> first_of_farthest(const PlanningCase& planning, std::size_t piece,
+                                          std::vector<PantographSet>& sets, bool ahead,
+                                          PantographSet defective) {
+  std::vector<PantographSet> through;
+  std::optional<std::size_t> farthest;
+  InTheWay found{.ahead = ahead};
+  for (const PantographSet set : sets) {
+    const auto passed = comes_on(planning, piece, set, ahead, defective);
+    if (!passed) {
+      through.push_back(set);
+    } else if (!farthest || *passed > *farthest) {
+      farthest = passed;
+      found.piece = ahead ? piece + *passed + 1 : piece - *passed - 1;
+      found.raised = set;
+    }
+  }
+  sets = through;
+  return through.empty() && farthest ? std::optional(found) : std::nullopt;
+}
+
+TEST(InTheWay, IsWhatStopsTheOneThatComesFarthestWhereEachIsFollowedByItself) {
+  int ahead = 0;
+  int behind = 0;
+  int none = 0;
+  for (unsigned seed = 1; seed <= 60; ++seed) {
+    Scenario scenario = RandomCase(seed).make();
+    scenario.request.route.sections[seed % 3].records = one_alone;
+    const PlanningCase planning = prepare(scenario.request);
+    const PantographSet defective = planning.judges[0].train().defective;
+    for (std::size_t piece = 0; piece < planning.pieces.size(); ++piece) {
+      std::vector<PantographSet> permitted;
+      for (const JudgedSet& one : planning.sets_on(piece)) {
+        if (!one.raised.intersects(defective)) {
+          permitted.push_back(one.raised);
+        }
+      }
+      // Some of them, the last first: those with more up come less far.
+      for (std::size_t some = 1; some <= permitted.size(); ++some) {
+        std::vector<PantographSet> sets(permitted.rbegin(),
+                                        permitted.rbegin() + static_cast<std::ptrdiff_t>(some));
+        const auto said = find_in_the_way(planning, piece, sets, defective);
+        auto right = first_of_farthest(planning, piece, sets, true, defective);
+        if (!right) {
+          right = first_of_farthest(planning, piece, sets, false, defective);
+        }
+        const std::string where = fmt::format("seed {}, piece {}, {} sets", seed, piece, some);
+        ASSERT_EQ(said.has_value(), right.has_value()) << where;
+        if (!right) {
+          ++none;
+          continue;
+        }
+        (right->ahead ? ahead : behind) += 1;
+        EXPECT_EQ(said->ahead, right->ahead) << where;
+        EXPECT_EQ(said->piece, right->piece) << where;
+        EXPECT_EQ(said->raised, right->raised) << where;
+        EXPECT_EQ(said->rung, Rung::blocked) << where;
+      }
+    }
+  }
+  EXPECT_GT(ahead, 20);
+  EXPECT_GT(behind, 20);
+  EXPECT_GT(none, 20);
 }
 
 }  // namespace
