@@ -260,7 +260,8 @@ std::optional<InTheWay> first_of_farthest(const PlanningCase& planning, std::siz
                                           PantographSet defective) {
   std::vector<PantographSet> through;
   std::optional<std::size_t> farthest;
-  InTheWay found{.ahead = ahead};
+  InTheWay found;
+  found.ahead = ahead;
   for (const PantographSet set : sets) {
     const auto passed = comes_on(planning, piece, set, ahead, defective);
     if (!passed) {
