@@ -249,9 +249,11 @@ Room room_of(const PlanRequest& request, bool reversed) {
   room.lowered_kmh = highest_line_kmh(route, departure_km(route), route.sections.back().to_km);
   for (const Rule& rule : request.rules.rules) {
     if (rule.kind == RuleKind::change_while_lowered) {
-      room.lowered_kmh =
-          std::min({room.lowered_kmh, number_of(rule, "lowering_speed_kmh").value_or(0),
-                    number_of(rule, "raising_speed_kmh").value_or(0)});
+      // One that states no speed holds the train back no further.
+      for (const char* const speed : {"lowering_speed_kmh", "raising_speed_kmh"}) {
+        room.lowered_kmh = std::min(room.lowered_kmh,
+                                    number_of(rule, speed).value_or(room.lowered_kmh));
+      }
     }
   }
   return room;
