@@ -77,9 +77,8 @@ bool may_stand_up(const PlanningCase& planning, std::size_t i, RaisedOrBlocked r
 bool is_cut_by_tail(const PlanningCase& planning, std::size_t i) {
   const Piece& piece = planning.pieces[i];
   const Piece& next = planning.pieces[i + 1];
-  return (piece.tail_matters || next.tail_matters) && piece.section == next.section &&
-         piece.iced == next.iced && piece.separations == next.separations &&
-         piece.low_places == next.low_places;
+  return piece.section == next.section && piece.iced == next.iced &&
+         piece.separations == next.separations && piece.low_places == next.low_places;
 }
 
 /// Whether what is up on piece `i` may stay up until it comes to the zone that begins behind it:

@@ -46,7 +46,7 @@ LadderCost cost_on(const PlanningCase& planning, const Way& way, std::size_t pie
 
 bool asks_for_consent(const PlanningCase& planning, const Way& way, std::size_t piece) {
   const LadderCost cost = cost_on(planning, way, piece);
-  return is_run(planning, way, piece) && cost != without_consents(cost);
+  return cost != without_consents(cost);
 }
 
 Apart find_apart(const PlanningCase& planning, const Way& best, const Way& asked,

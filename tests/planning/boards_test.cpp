@@ -131,6 +131,15 @@ TEST(Boards, OfSeveralForTheBreakerTheOneCountsThatComesWhenAllIsUp) {
   EXPECT_EQ(order(plan, Action::breaker_on).at_km, 10.7);
 }
 
+TEST(Boards, WhereTheOrderToRaiseIsTiedToALandmarkTheBreakerWaitsForIt) {
+  Scenario scenario = on_boards();
+  scenario.request.route.landmarks = {{.name = "Signal box", .at_km = 10.26, .place = {}}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(order(plan, Action::raise).at_km, 10.26);
+  // 4 s + 6 s at 60 km/h.
+  EXPECT_GE(order(plan, Action::breaker_on).at_km, 10.26 + 10 * 60.0 / 3600);
+}
+
 TEST(Boards, WhereTheTrainStandsBeforeTheyComeTheyAreNotWaitedFor) {
   Scenario scenario = on_boards();
   with(scenario, Board::raise, 10.9);

@@ -361,14 +361,14 @@ TEST(Current, ALimitThatIsOverBeforeTheBreakerClosesIsNotOrdered) {
   EXPECT_TRUE(power_orders(scenario.plan()).empty());
 }
 
-TEST(Current, UntilAnotherGoesUpAtAStopNoMoreIsDrawnThanWhatIsUpCarries) {
-  // 1.2, which may carry 80 A, is up; soon behind the stop only the head of 1.1 is permitted, and
-  // that carries 200 A. 120 A are drawn.
+/// 1.2, which may carry 80 A, is up; soon behind the stop only the head of 1.1 is permitted, which
+/// carries so much. 120 A are drawn. What is ordered of power at the stop.
+std::vector<std::string> ordered_at_mosk(double new_one_carries_a) {
   auto type = std::make_shared<VehicleType>(*direct_current_locomotive(500, 120));
   auto strong = std::make_shared<PantographType>(*type->pantographs.front().type);
   strong->head_width_mm = 1600;
   for (PantographSupply& rating : strong->supplies) {
-    rating.standstill_current_a = 200;
+    rating.standstill_current_a = new_one_carries_a;
   }
   type->pantographs.front().type = strong;
   Scenario scenario = on_direct_current(type, 1);
@@ -389,9 +389,46 @@ TEST(Current, UntilAnotherGoesUpAtAStopNoMoreIsDrawnThanWhatIsUpCarries) {
       at_mosk.push_back(order.text);
     }
   }
-  EXPECT_EQ(at_mosk,
+  return at_mosk;
+}
+
+TEST(Current, UntilAnotherGoesUpAtAStopNoMoreIsDrawnThanWhatIsUpCarries) {
+  EXPECT_EQ(ordered_at_mosk(200),
             (std::vector<std::string>{"Vehicle 1: draw no more than 80 A at this stand, at "
                                       "Mosk: until the change to 1.1."}));
+  EXPECT_TRUE(ordered_at_mosk(100).empty()) << "both are up for the stand, for neither is enough";
+}
+
+TEST(Current, WhereOneLimitFollowsOnAnotherEachIsOrdered) {
+  Scenario scenario = limited_from_10_to_15();
+  scenario.request.route.sections[2].greatest_train_current_a = 300;
+  EXPECT_EQ(power_orders(scenario.plan()),
+            (std::vector<std::string>{"10.000 No more than 83 % of power from here",
+                                      "15.000 No more than 50 % of power from here"}));
+}
+
+TEST(Standstill, BeforeASignalAndWhereTheSupplyIsNotStatedNothingIsSaid) {
+  Scenario scenario = on_direct_current(direct_current_locomotive(500, 250), 1);
+  scenario.request.route.landmarks = {
+      {.name = "Signal 7", .at_km = 5, .signal = true, .place = {}}};
+  const auto said = [](const Plan& plan) {
+    std::vector<std::string> texts;
+    for (const PlannedSection& section : plan.sections) {
+      for (const Finding& finding : section.findings) {
+        if (finding.rule == "standstill-current") {
+          texts.push_back(finding.text);
+        }
+      }
+    }
+    return texts;
+  };
+  const std::vector<std::string> texts = said(scenario.plan());
+  ASSERT_EQ(texts.size(), 2U) << "at departure and on arrival";
+  for (const std::string& text : texts) {
+    EXPECT_EQ(text.find("signal"), std::string::npos) << text;
+  }
+  scenario.section().supply.reset();
+  EXPECT_TRUE(said(scenario.plan()).empty());
 }
 
 // 250 A at a stand at 1000 V: two carry that where 200 A each are permitted, one does not.

@@ -139,6 +139,28 @@ class WhyNotOnRoutes : public testing::TestWithParam<unsigned> {
 
 INSTANTIATE_TEST_SUITE_P(Some, WhyNotOnRoutes, testing::Range(0U, 6U));
 
+/// Where the words name a chainage, `one` needs a consent just behind it, and `other` none.
+void expect_consent_where_told(const PlanningCase& planning, const std::string& summary,
+                               const std::string& words, const Way& one, const Way& other) {
+  const std::size_t told = summary.find(words);
+  if (told == std::string::npos) {
+    return;
+  }
+  const double km = std::stod(summary.substr(told + words.size())) + 0.001;
+  const auto needs = [&](const Way& way) {
+    std::size_t piece = 0;
+    while (planning.pieces[piece].to_km < km) {
+      ++piece;
+    }
+    return way.raised[piece] != blocked && !planning.pieces[piece].lowered &&
+           planning.judge(piece)
+               .judge(planning.ground(piece), *way.raised[piece], {})
+               .consent_needed;
+  };
+  EXPECT_TRUE(needs(one)) << summary;
+  EXPECT_FALSE(needs(other)) << summary;
+}
+
 TEST_P(WhyNotOnRoutes, WhereAConsentDiffersElsewhereNoTimeIsTold) {
   int differ = 0;
   unsigned question = 0;
@@ -161,6 +183,13 @@ TEST_P(WhyNotOnRoutes, WhereAConsentDiffersElsewhereNoTimeIsTold) {
             why.summary.find("It needs no consent, where") != std::string::npos) {
           ++differ;
           EXPECT_FALSE(why.extra_time_s) << "seed " << seed << " km " << km << why.summary;
+          const PantographSet defective = planning.judges[0].train().defective;
+          const Way asked = find_way(planning, defective, Forced{piece, judged.raised});
+          const Way best = find_way(planning, defective);
+          expect_consent_where_told(planning, why.summary, "It needs consent also on km ", asked,
+                                    best);
+          expect_consent_where_told(
+              planning, why.summary, "It needs no consent, where the plan does, on km ", best, asked);
         }
       }
     }

@@ -119,6 +119,33 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
   }
 }
 
+TEST(Failures, WhereAFewMetresNeedAConsentThatIsSaidOfThem) {
+  // Nothing is known of ten metres of wire. When 2.2 fails, 1.1 and 2.1 go on, 4.5 m and 23.5 m
+  // behind the front. Once the front has come to it, the first of them counts.
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).load(LoadNature::ordinary);
+  scenario.rule("runnable-first").on = false;
+  const std::vector<RaisedRecord> two_up{{.number = 2, .distance_m = 5, .speed_kmh = 60}};
+  scenario.section().records = two_up;
+  Section& unknown = scenario.cut_at(10);
+  unknown.records.clear();
+  unknown.design_type.reset();
+  scenario.cut_at(10.01).records = two_up;
+  const Plan plan = scenario.plan();
+  std::vector<double> borders_km;
+  for (const RoadFailure& row : when_fails(plan, {2, 2}).on_the_road) {
+    if (row.answer == Answer::consent_needed) {
+      borders_km.insert(borders_km.end(), {row.from_km, row.to_km});
+    } else {
+      EXPECT_EQ(row.answer, Answer::permitted);
+    }
+  }
+  const std::vector<double> right_km{10, 10.0145, 10.0235, 10.0335};
+  ASSERT_EQ(borders_km.size(), right_km.size());
+  for (std::size_t i = 0; i < right_km.size(); ++i) {
+    EXPECT_NEAR(borders_km[i], right_km[i], 1e-9);
+  }
+}
+
 /// Separation, works, a low place, a border and a turn cut the route into pieces.
 Scenario in_many_pieces() {
   Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous).add(locomotive());
@@ -156,6 +183,9 @@ TEST(WhenOneFails, ThereIsAnAnswerForEveryPlaceWhereItIsUp) {
     with_several_rows += rows.size() > 1 ? 1 : 0;
     for (std::size_t i = 1; i < rows.size(); ++i) {
       EXPECT_GE(rows[i].from_km, rows[i - 1].to_km) << to_string(contingency.failed);
+    }
+    for (const RoadFailure& row : rows) {
+      EXPECT_LT(row.from_km, row.to_km) << to_string(contingency.failed) << ": " << row.text;
     }
     for (const PlannedSection& section : plan.sections) {
       for (const double share : {0.01, 0.25, 0.5, 0.75, 0.99}) {

@@ -85,6 +85,22 @@ TEST_P(OfSmallTrains, TheSearchFindsTheBestWayAlsoWhenAPantographOfItHasFailed) 
   });
 }
 
+TEST_P(OfSmallTrains, WhereFewMayBeUpTheRightOnesGoDead) {
+  for_each([](const Scenario& any) {
+    Scenario scenario = any;
+    scenario.add(locomotive()).load(LoadNature::dangerous, 40);
+    std::size_t number = 0;
+    for (Section& section : scenario.request.route.sections) {
+      section.records = {
+          {.number = ++number % 3 == 0 ? 2 : 1, .distance_m = 5, .speed_kmh = 80}};
+    }
+    const Scenario narrow = searched(scenario);
+    const PlanningCase all = prepare(scenario.request);
+    const PlanningCase few = prepare(narrow.request);
+    EXPECT_EQ(missed(all, few, defective_of(all)), "");
+  });
+}
+
 TEST_P(OfSmallTrains, TheFirstOfWhatIsLikedAlongTheTrainIsTheBestOfAll) {
   for_each([](const Scenario& scenario) {
     const PlanningCase all = prepare(scenario.request);
@@ -175,6 +191,9 @@ TEST(TheBound, IsTheCostItselfWhereEveryVehicleHasWhatServesItBest) {
   Scenario both_ordered = alone;
   both_ordered.vehicle(1).kept_up = {1, 2};
   expect_met(both_ordered, 2);
+  Scenario exposing = Scenario().add(locomotive()).load(LoadNature::dangerous).permits(2);
+  exposing.vehicle(1).kept_up = {2};
+  expect_met(exposing, 1);
   // The rear one, which practice wants, would go up where none may stand.
   Scenario over_an_insulator = alone;
   over_an_insulator.request.route.departs_km = 5;

@@ -43,7 +43,7 @@ class MechanicsAnswersTest : public testing::Test {
         }
         const double mean = 75 + 0.00047 * request.speed_kmh * request.speed_kmh;
         figures.back().pantographs.assign(request.pantographs.size(),
-                                          {.mean_n = mean, .std_n = 5, .min_n = 60});
+                                          {.mean_n = mean, .std_n = std_n, .min_n = 60});
         figures.back().wave_speed_kmh = 418;
         if (!run_warning.empty()) {
           figures.back().warnings.push_back({.text = run_warning});
@@ -61,6 +61,7 @@ class MechanicsAnswersTest : public testing::Test {
   MechanicsQuestion question;
   SimulationRequest asked;
   std::string run_warning;  ///< of each run; empty: none
+  double std_n = 5;         ///< likewise
 };
 
 TEST_F(MechanicsAnswersTest, StaticForceIsTheTypesAndKnucklesAreAsTheyRun) {
@@ -117,6 +118,9 @@ TEST_F(MechanicsAnswersTest, DoubtsNameTheLineOrTheModelThatTheyAreOf) {
   const std::vector<std::string> warnings = answer().warnings;
   ASSERT_EQ(warnings.size(), 1U);
   EXPECT_TRUE(warnings.front().starts_with("model-7. ")) << warnings.front();
+  std_n = 100;  // no speed passes
+  ASSERT_EQ(answer().speed->speed_kmh, 0);
+  EXPECT_TRUE(answer().warnings.empty()) << "of a speed that nobody is told there is no doubt";
 }
 
 TEST_F(MechanicsAnswersTest, WhereRunsAreStoppedThereIsNoAnswer) {

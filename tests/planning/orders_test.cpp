@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <random>
+#include <tuple>
 
 #include "scenario.h"
 
@@ -171,6 +172,66 @@ TEST(Orders, OnTheMoveTheTrainHoldsTheSpeedOfBothUpFromTheFirstUpToTheLastDown) 
   EXPECT_GE(behind[2].at_km - behind[1].at_km, 13.8 * 10 / 1000);
   EXPECT_GE(behind[3].at_km - behind[2].at_km, 13.8 * 0.5 / 1000);
   EXPECT_GE(behind[4].at_km - behind[3].at_km, 13.8 * 8 / 1000);
+}
+
+/// The rule that asks for what is held of the line over the rest of the train, where the front is.
+std::string rule_of_line_speed(const Scenario& scenario, const std::string& because) {
+  const PlanningCase planning = prepare(scenario.request);
+  const std::vector<SpeedAlong> speeds =
+      place_orders(planning, find_way(planning, {}), {}, {}).speeds;
+  const auto held = std::ranges::find(speeds, because, &SpeedAlong::because);
+  return held == speeds.end() ? "nothing is held" : held->rule;
+}
+
+TEST(SpeedOrders, NameTheLineWhereItsSpeedHoldsOverTheRestOfTheTrain) {
+  Scenario turns = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
+  turns.section().line_speed_kmh = 40;
+  turns.cut_at(10).line_speed_kmh = 120;
+  Scenario lowered = turns;
+  turns.request.route.stops = {{.name = "Turn", .at_km = 10.05, .reversal = true, .place = {}}};
+  EXPECT_EQ(rule_of_line_speed(turns, "line speed 40 km/h under the rest of the train"),
+            "line-speed");
+  lowered.request.route.lowered = {{.name = "Works", .from_km = 9, .to_km = 9.99, .place = {}}};
+  lowered.section().to_km = lowered.request.route.sections[1].from_km = 9.99;
+  EXPECT_EQ(rule_of_line_speed(lowered, "line speed 40 km/h"), "line-speed");
+}
+
+TEST(SpeedOrders, AreOneForEachStretch) {
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    const Scenario scenario = many_speeds(seed);
+    const PlanningCase planning = prepare(scenario.request);
+    const std::vector<SpeedAlong> speeds =
+        place_orders(planning, find_way(planning, {}), {}, {}).speeds;
+    for (std::size_t i = 1; i < speeds.size(); ++i) {
+      const auto told = [](const SpeedAlong& one) {
+        return std::tuple(one.speed_kmh, one.piece, one.because);
+      };
+      EXPECT_FALSE(speeds[i - 1].to_km == speeds[i].from_km &&
+                   told(speeds[i - 1]) == told(speeds[i]))
+          << "seed " << seed << ", km " << speeds[i].from_km;
+    }
+  }
+}
+
+TEST(Orders, TheBreakerOpensNoSoonerThanTheSpeedThatIsHeldAsksFor) {
+  // 50 km/h are held, by the record of the line, where the line permits 120.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary);
+  scenario.section().records = {{.number = 1, .distance_m = 0, .speed_kmh = 50}};
+  SeparationSection separation;
+  separation.name = "Separation";
+  separation.from_km = 10;
+  separation.length_m = 40;
+  separation.breaker_off = true;
+  scenario.request.route.separations = {separation};
+  const PlanningCase planning = prepare(scenario.request);
+  const Orders orders = place_orders(planning, find_way(planning, {}), {}, {});
+  const auto off = std::ranges::find(orders.all, Action::breaker_off, &Order::action);
+  ASSERT_NE(off, orders.all.end());
+  // The rear pantograph is up, 14.5 m behind the front.
+  const double latest_km =
+      10.0145 - (planning.times.reaction_s + planning.times.breaker_s) * 50 / 3600;
+  EXPECT_LE(off->at_km, latest_km);
+  EXPECT_GT(off->at_km, latest_km - 0.01) << "orders are rounded to 10 m";
 }
 
 }  // namespace

@@ -76,6 +76,7 @@ TEST(Separation, ALongOneIsPassedWithAJoinedPairAndThatIsSaid) {
   EXPECT_EQ(said->strength, Strength::note);
   EXPECT_NE(said->text.find("may stay up"), std::string::npos) << said->text;
   EXPECT_NE(said->text.find("0.8 m is assumed"), std::string::npos) << said->text;
+  ASSERT_EQ(plan.separation_moments.size(), 1U) << "it is shown, once, where it decides";
 }
 
 TEST(Separation, AShortOneIsNotPassedWithAJoinedPair) {
@@ -135,6 +136,30 @@ TEST(Separation, WhereNothingPassesOnlyTheSeparationIsWithoutAnAnswer) {
   EXPECT_DOUBLE_EQ(plan.sections[1].from_km, 10);
   EXPECT_NEAR(plan.sections[1].to_km, 10.0195, 1e-9);
   EXPECT_TRUE(says(plan.sections[1], "zones-joined", Strength::forbidden));
+}
+
+TEST(Separation, WhereTheTrainDepartsOverOneAndNothingPassesThePlanSaysSo) {
+  Scenario scenario = single_strips(short_one());
+  scenario.section().permitted_head_widths_mm = {1450};
+  scenario.request.route.departs_km = 10.01;
+  const Plan plan = scenario.plan();
+  EXPECT_EQ(plan.answer, Answer::none);
+  EXPECT_TRUE(says(plan.sections.front(), "head-fit", Strength::forbidden));
+  EXPECT_TRUE(plan.separation_moments.empty());
+}
+
+TEST(Separation, OfWhatComesToItOnlyWhatTheSeparationForbidsIsSaid) {
+  // Both are up before it, and neither alone is enough; it lets nothing pass.
+  SeparationSection section = phase_separation(0.5);
+  section.zones = {zone(ZoneKind::live, -endless, 0, "R"), zone(ZoneKind::insulator, 0, 0.5),
+                   zone(ZoneKind::live, 0.5, endless, "S")};
+  const Plan plan = single_strips(section).plan();
+  ASSERT_EQ(plan.sections.size(), 3U);
+  ASSERT_EQ(plan.sections[1].answer, Answer::none);
+  EXPECT_EQ(up_on(plan), "F1 R1");
+  for (const Finding& finding : plan.sections[1].findings) {
+    EXPECT_EQ(finding.strength, Strength::forbidden) << finding.rule << ": " << finding.text;
+  }
 }
 
 TEST(Separation, PantographsOfTwoLocomotivesAreNotJoinedUnlessAHighVoltageLineIsStated) {

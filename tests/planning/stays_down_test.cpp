@@ -183,5 +183,41 @@ TEST(DepartingOverAnInsulator, WhatWouldGoUpInItStaysDownAndNothingElse) {
   EXPECT_GT(up_somewhere, 50);
 }
 
+/// A locomotive and its train that turned round at km 10 and ran on, with one pantograph 2 m behind
+/// the place where its front stood; an insulator from 4 m to 1 m before that.
+TEST(DepartingOverAnInsulator, OnTheOtherWireOfTheSameChainageIsNoHindrance) {
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::ordinary, 300);
+  Route& route = scenario.request.route;
+  route.stops = {{.name = "Turn", .at_km = turn_km, .reversal = true, .place = {}}};
+  route.section_insulators = {
+      {.name = "Insulator", .at_km = turn_km - 0.0025, .length_m = 3, .place = {}}};
+  // Reversed, the locomotive is the last of the train.
+  const double front_one_km = (300 + 19 - 14.5) / 1000;
+  route.departs_km = turn_km + front_one_km + 0.002;
+  const PlanningCase planning = prepare(scenario.request);
+  EXPECT_TRUE(stays_down_on(scenario.request, planning.judge(0).train(), planning.zones,
+                            planning.pieces.front())
+                  .empty());
+}
+
+TEST(DepartingBeforeAZone, WhatIsFarBehindTheFrontHasRoomAlsoWhereTheFrontStandsAtIt) {
+  Scenario scenario;
+  scenario.load(LoadNature::ordinary, 400).add(locomotive());
+  std::get<LoadGroup>(scenario.request.train.consist.front()).control_car = true;
+  Route& route = scenario.request.route;
+  route.departs_km = 10;
+  route.separations = {{.name = "Gap",
+                        .kind = SeparationKind::phase,
+                        .from_km = 10,
+                        .length_m = 40,
+                        .breaker_off = true,
+                        .length_meaning = {},
+                        .place = {}}};
+  const PlanningCase planning = prepare(scenario.request);
+  EXPECT_TRUE(stays_down_on(scenario.request, planning.judge(0).train(), planning.zones,
+                            planning.pieces.front())
+                  .empty());
+}
+
 }  // namespace
 }  // namespace panup::scenario

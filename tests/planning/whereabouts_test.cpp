@@ -4,7 +4,9 @@
 
 #include <gtest/gtest.h>
 
+#include "plan/orders.h"
 #include "plan/planning_case.h"
+#include "plan/powerless.h"
 #include "scenario.h"
 
 namespace panup::scenario {
@@ -95,6 +97,31 @@ TEST(RoomForAChange, EndsWhereTheOrdersForTheNextWorksBegin) {
   const auto type = pantograph({});
   const double seconds = 2 * times.reaction_s + times.breaker_s + type->lowering_time_s;
   EXPECT_NEAR(entered->change_room_km, 12.0045 - seconds * 120 / 3600 - rounding_km - 10, 1e-9);
+}
+
+TEST(PowerlessStretches, ReachFromTheFirstThatIsPassedToTheEndOfTheLast) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.request.route.lowered = {works("Works", 8)};
+  const PlanningCase planning = prepare(scenario.request);
+  const auto stretches =
+      powerless_stretches(planning, place_orders(planning, find_way(planning, {}), {}, {}));
+  ASSERT_EQ(stretches.size(), 1U);
+  EXPECT_EQ(stretches[0].from_km(), 8);
+  EXPECT_EQ(stretches[0].to_km(), 8.1);
+  EXPECT_LT(stretches[0].off_km, 8.0);
+  EXPECT_GT(stretches[0].on_km, 8.1);
+}
+
+TEST(MarginsOfAPlan, StandForIcedWireAndOtherWireApart) {
+  // Both are up either way, at 60 km/h.
+  Scenario scenario = Scenario().add(locomotive({.strips = 1})).load(LoadNature::ordinary);
+  scenario.rule("single-strip-speed").numbers["speed_kmh"] = 60;
+  scenario.section().line_speed_kmh = 60;
+  scenario.request.conditions.ice = {{10, 20}};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(plan.margins.size(), 2U);
+  EXPECT_FALSE(plan.sections[plan.margins[0].planned].iced);
+  EXPECT_TRUE(plan.sections[plan.margins[1].planned].iced);
 }
 
 }  // namespace
