@@ -133,7 +133,7 @@ constexpr unsigned one_question_of = sanitized ? 10 : 1;
 /// Of random routes, so many at a time.
 class WhyNotOnRoutes : public testing::TestWithParam<unsigned> {
  protected:
-  static constexpr unsigned routes = 25;
+  static constexpr unsigned routes = sanitized ? 20 : 25;
   static unsigned first_seed() { return 1 + routes * GetParam(); }
 };
 

@@ -119,6 +119,30 @@ TEST(Failures, ConsentNeededOnTheRoadComesWithWhatNeedsNone) {
   }
 }
 
+TEST(Failures, OneFarBehindGoesUpNoSoonerThanItIsPastTheWorks) {
+  // 1.1 runs alone; when it fails, the locomotive at the end of the train has to do, whose
+  // pantographs, 2 m apart, come through the works four kilometres later.
+  auto type = std::make_shared<VehicleType>(*locomotive());
+  type->pantographs[1].from_cab1_m = 6.5;
+  type->pantographs[1].nearer_cab = Cab::cab1;
+  Scenario scenario = Scenario().add(one_pantograph_locomotive()).permits(1);
+  scenario.load(LoadNature::ordinary, 4000).add(type);
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 10, .to_km = 10.2, .place = {}}};
+  const std::vector<double> past_km{10.2 + 4.0235, 10.2 + 4.0255};  // of 2.1 and of 2.2
+  bool goes_up = false;
+  const Plan plan = scenario.plan();
+  for (const RoadFailure& row : when_fails(plan, {1, 1}).on_the_road) {
+    for (const PantographRef& ref : row.raised) {
+      const double least_km = past_km[ref.pantograph == 1 ? 0 : 1];
+      if (row.from_km > 10) {
+        EXPECT_GE(row.from_km, least_km - 1e-9) << row.text;
+        goes_up = true;
+      }
+    }
+  }
+  EXPECT_TRUE(goes_up);
+}
+
 TEST(Failures, WhereAFewMetresNeedAConsentThatIsSaidOfThem) {
   // Nothing is known of ten metres of wire. When 2.2 fails, 1.1 and 2.1 go on, 4.5 m and 23.5 m
   // behind the front. Once the front has come to it, the first of them counts.

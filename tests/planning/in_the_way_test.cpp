@@ -185,6 +185,32 @@ TEST(InTheWay, ALoadIsExposedLongBeforeASectionThatDoesNotAdmitTheFrontHead) {
   EXPECT_TRUE(has(exposed, "1950 mm wide")) << exposed;
 }
 
+TEST(InTheWay, OfTwoLoadsItIsSaidOfTheOneThatIsExposed) {
+  auto narrow = std::make_shared<PantographType>(*pantograph({}));
+  narrow->head_width_mm = 1600;
+  auto both_narrow = std::make_shared<VehicleType>(*locomotive());
+  both_narrow->pantographs.front().type = both_narrow->pantographs.back().type = narrow;
+  auto rear_narrow = std::make_shared<VehicleType>(*locomotive());
+  rear_narrow->pantographs.back().type = narrow;
+  Scenario scenario = Scenario().add(both_narrow).load(LoadNature::dangerous, 100);
+  scenario.add(rear_narrow).load(LoadNature::dangerous, 100).permits(2);
+  second_from_km_10(scenario).permitted_head_widths_mm = {1600};
+  scenario.section().permitted_head_widths_mm = {1600, 1950};
+  const Plan plan = scenario.plan();
+  ASSERT_EQ(up_on(plan), "F1 R2");
+  int exposed = 0;
+  int kept = 0;
+  for (const Finding& finding : plan.sections.front().findings) {
+    if (finding.rule == "load-protected") {
+      EXPECT_EQ(has(finding.text, "In the way of 1.1 and 2.1: section s2"), finding.kept == false)
+          << finding.text;
+      (finding.kept == false ? exposed : kept) += 1;
+    }
+  }
+  EXPECT_EQ(exposed, 1);
+  EXPECT_EQ(kept, 1);
+}
+
 TEST(InTheWay, WhatIsPermittedHereAndCannotBeReachedNamesWhatIsBefore) {
   auto narrow = std::make_shared<PantographType>(*pantograph({}));
   narrow->head_width_mm = 1600;

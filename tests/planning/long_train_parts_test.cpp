@@ -130,7 +130,7 @@ TEST_P(OfSmallTrains, TheFirstOfWhatIsLikedAlongTheTrainIsTheBestOfAll) {
   });
 }
 
-INSTANTIATE_TEST_SUITE_P(Some, OfSmallTrains, testing::Range(0U, 8U));
+INSTANTIATE_TEST_SUITE_P(Some, OfSmallTrains, testing::Range(0U, 7U));
 
 /// The sets that are looked at of the `number`th vehicle.
 std::vector<PantographSet> looked_at(const Scenario& scenario, std::size_t number = 1) {
