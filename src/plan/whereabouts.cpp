@@ -251,8 +251,8 @@ Room room_of(const PlanRequest& request, bool reversed) {
     if (rule.kind == RuleKind::change_while_lowered) {
       // One that states no speed holds the train back no further.
       for (const char* const speed : {"lowering_speed_kmh", "raising_speed_kmh"}) {
-        room.lowered_kmh = std::min(room.lowered_kmh,
-                                    number_of(rule, speed).value_or(room.lowered_kmh));
+        room.lowered_kmh =
+            std::min(room.lowered_kmh, number_of(rule, speed).value_or(room.lowered_kmh));
       }
     }
   }

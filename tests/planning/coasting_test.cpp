@@ -356,6 +356,19 @@ Scenario short_section(double line_kmh, double second_m = 60) {
   return scenario;
 }
 
+// Down a gradient that takes away what the resistance costs: 20 km/h all along. Of the strips it is
+// taken that they reach over 0.8 m: 13.6 m and these at 5.56 m/s.
+TEST(CoastingInAPlan, APantographPassesASectionFromTheFirstTouchOfItsStripsToTheLast) {
+  SeparationSection section = at_km_10();
+  section.length_m = 13.6;
+  Scenario scenario = heavy(-1.0194, section);
+  scenario.section().line_speed_kmh = 20;
+  const Finding said = *finding(scenario.plan().sections, "coasting");
+  EXPECT_NE(said.text.find("1.2 passes it in 3 s, entering at 20 km/h and leaving at 20 km/h"),
+            std::string::npos)
+      << said.text;
+}
+
 TEST(CoastingInAPlan, ASpeedThatIsOrderedOnTheWayThroughCounts) {
   Scenario scenario = heavy(8);
   scenario.cut_at(10.05).line_speed_kmh = 15;

@@ -78,8 +78,8 @@ TEST(ConsentGain, SaysWhatItCostsInTimeAsThePlanWithTheConsentDoes) {
     const double more_s = with.running_time_s - without.running_time_s;
     ASSERT_GT(more_s, 1);
     EXPECT_EQ(more_s < 2, line_kmh < 120);
-    const std::string words = "fewer locomotives would go dead in tow (" + seconds_words(more_s) +
-                              " more running time)";
+    const std::string words =
+        "fewer locomotives would go dead in tow (" + seconds_words(more_s) + " more running time)";
     EXPECT_NE(gain_of(without).find(words), std::string::npos) << gain_of(without) << words;
   }
 }

@@ -325,6 +325,12 @@ TEST(Current, AtDepartureALimitBehindTheFrontHoldsAsLongAsAPantographIsUnderIt) 
                                       "15.020 Full power again from here"}));
   scenario.request.route.departs_km = 15.02;
   EXPECT_TRUE(power_orders(scenario.plan()).empty());
+  // Also where the train turns round at once, and another goes up, that is under the new wire.
+  scenario.request.route.departs_km = 15.005;
+  scenario.request.route.stops = {{.name = "Turn", .at_km = 15.01, .reversal = true, .place = {}}};
+  const std::vector<std::string> orders = power_orders(scenario.plan());
+  ASSERT_FALSE(orders.empty());
+  EXPECT_EQ(orders.front(), "15.005 No more than 83 % of power from here");
 }
 
 TEST(Current, WhereNothingIsDrawnNoLimitIsOrdered) {

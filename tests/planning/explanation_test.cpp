@@ -188,8 +188,9 @@ TEST_P(WhyNotOnRoutes, WhereAConsentDiffersElsewhereNoTimeIsTold) {
           const Way best = find_way(planning, defective);
           expect_consent_where_told(planning, why.summary, "It needs consent also on km ", asked,
                                     best);
-          expect_consent_where_told(
-              planning, why.summary, "It needs no consent, where the plan does, on km ", best, asked);
+          expect_consent_where_told(planning, why.summary,
+                                    "It needs no consent, where the plan does, on km ", best,
+                                    asked);
         }
       }
     }

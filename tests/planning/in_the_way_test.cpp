@@ -262,13 +262,12 @@ std::optional<std::size_t> comes_on(const PlanningCase& planning, std::size_t pi
       const bool stays_up_so_far = !ahead || passage_cost(planning, at, set, set);
       return stays_up_so_far ? std::nullopt : std::optional(passed);
     }
-    const bool changes =
-        planning.pieces[entered].entry != Passage::joined &&
-        std::ranges::any_of(planning.sets_on(beyond), [&](const JudgedSet& other) {
-          return other.raised != set && !other.raised.intersects(defective) &&
-                 (ahead ? passage_cost(planning, at, set, other.raised)
-                        : passage_cost(planning, beyond, other.raised, set));
-        });
+    const bool changes = planning.pieces[entered].entry != Passage::joined &&
+                         std::ranges::any_of(planning.sets_on(beyond), [&](const JudgedSet& other) {
+                           return other.raised != set && !other.raised.intersects(defective) &&
+                                  (ahead ? passage_cost(planning, at, set, other.raised)
+                                         : passage_cost(planning, beyond, other.raised, set));
+                         });
     if (changes) {
       return std::nullopt;
     }

@@ -1,6 +1,6 @@
 /// What the search of long trains is made of, each part held against all configurations of small
-/// trains: which sets of a vehicle are looked at, what is liked along the train, the bound, and what
-/// is found when a pantograph of the way has failed.
+/// trains: which sets of a vehicle are looked at, what is liked along the train, the bound, and
+/// what is found when a pantograph of the way has failed.
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -42,9 +42,9 @@ class OfSmallTrains : public testing::TestWithParam<unsigned> {
   static std::string missed(const PlanningCase& all, const PlanningCase& few, PantographSet down) {
     const LadderCost best = find_way(all, down).cost;
     const auto found = cost_by_all(all, find_way(few, down));
-    return !found                        ? std::string("there is no such way")
+    return !found                       ? std::string("there is no such way")
            : found->rungs != best.rungs ? std::string(words_for(where_they_part(*found, best)))
-                                         : std::string();
+                                        : std::string();
   }
 
   template <typename Look>
@@ -91,8 +91,7 @@ TEST_P(OfSmallTrains, WhereFewMayBeUpTheRightOnesGoDead) {
     scenario.add(locomotive()).load(LoadNature::dangerous, 40);
     std::size_t number = 0;
     for (Section& section : scenario.request.route.sections) {
-      section.records = {
-          {.number = ++number % 3 == 0 ? 2 : 1, .distance_m = 5, .speed_kmh = 80}};
+      section.records = {{.number = ++number % 3 == 0 ? 2 : 1, .distance_m = 5, .speed_kmh = 80}};
     }
     const Scenario narrow = searched(scenario);
     const PlanningCase all = prepare(scenario.request);

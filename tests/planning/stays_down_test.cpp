@@ -124,11 +124,10 @@ TEST(DepartingBehindAZone, WhatIsInItOrHasItStillAheadStaysDownAndNothingElse) {
       if (comes != comes_under(departing, p_km, from_km, to_km, 0.001)) {
         continue;  // at its very edge
       }
-      EXPECT_EQ(down.contains(p), comes)
-          << fmt::format("{}: from km {:.3f}{}, {:.1f} m behind the front, the zone km {:.3f} to "
-                         "{:.3f}",
-                         i, departing.at_km, departing.turned ? ", turned" : "", 1000 * p_km, from_km,
-                         to_km);
+      EXPECT_EQ(down.contains(p), comes) << fmt::format(
+          "{}: from km {:.3f}{}, {:.1f} m behind the front, the zone km {:.3f} to "
+          "{:.3f}",
+          i, departing.at_km, departing.turned ? ", turned" : "", 1000 * p_km, from_km, to_km);
       (comes ? down_somewhere : up_somewhere) += 1;
     }
   }
@@ -153,8 +152,7 @@ TEST(DepartingOverAnInsulator, WhatWouldGoUpInItStaysDownAndNothingElse) {
            .place = {}}};
       return one;
     }();
-    const SectionInsulator& insulator =
-        departing.scenario.request.route.section_insulators.front();
+    const SectionInsulator& insulator = departing.scenario.request.route.section_insulators.front();
     const double from_km = insulator.at_km - insulator.length_m / 2000;
     const double to_km = insulator.at_km + insulator.length_m / 2000;
     const PlanningCase planning = prepare(departing.scenario.request);
@@ -162,20 +160,21 @@ TEST(DepartingOverAnInsulator, WhatWouldGoUpInItStaysDownAndNothingElse) {
         down_on_first_piece(departing, "it would go up in Insulator, where no raised pantograph");
     for (std::size_t p = 0; p < train_of(planning).pantographs.size(); ++p) {
       // The train stands where it stands, or a little before that.
-      const OnWire at =
-          wire_over(departing, train_of(planning).pantographs[p].from_front_m / 1000, departing.at_km);
+      const OnWire at = wire_over(departing, train_of(planning).pantographs[p].from_front_m / 1000,
+                                  departing.at_km);
       const double least_km = at.km - (at.old ? 0 : stops_short_km);
       const double most_km = at.km + (at.old ? stops_short_km : 0);
       const bool this_wire = !departing.turned || at.old == (to_km < turn_km);
       const auto in_it = [&](double nearly_km) {
         return this_wire && most_km > from_km - nearly_km && least_km < to_km + nearly_km;
       };
-      if (in_it(0.001) != in_it(-0.001) || (departing.turned && from_km < turn_km && to_km > turn_km)) {
+      if (in_it(0.001) != in_it(-0.001) ||
+          (departing.turned && from_km < turn_km && to_km > turn_km)) {
         continue;  // at its very edge, or over the end of the train
       }
-      EXPECT_EQ(down.contains(p), in_it(0))
-          << fmt::format("{}: from km {:.3f}{}, at km {:.4f}, the insulator km {:.4f} to {:.4f}", i,
-                         departing.at_km, departing.turned ? ", turned" : "", at.km, from_km, to_km);
+      EXPECT_EQ(down.contains(p), in_it(0)) << fmt::format(
+          "{}: from km {:.3f}{}, at km {:.4f}, the insulator km {:.4f} to {:.4f}", i,
+          departing.at_km, departing.turned ? ", turned" : "", at.km, from_km, to_km);
       (in_it(0) ? down_somewhere : up_somewhere) += 1;
     }
   }
