@@ -7,6 +7,7 @@
 #include <iterator>
 #include <limits>
 
+#include "judging/limited_rules.h"
 #include "plan/pieces.h"
 #include "stock/layout.h"
 
@@ -61,6 +62,30 @@ std::vector<PowerlessZone> zones_of(const PlanRequest& request) {
   }
   std::ranges::stable_sort(zones, {}, &PowerlessZone::from_km);
   return zones;
+}
+
+/// The highest speed with pantographs down anywhere on the way: on each section the lowest that the
+/// line and the rules that hold there leave.
+double highest_lowered_kmh(const PlanRequest& request) {
+  std::vector<const Rule*> rules;
+  for (const Rule& rule : request.rules.rules) {
+    if (rule.kind == RuleKind::change_while_lowered && holds_for(rule.only_for, request.train)) {
+      rules.push_back(&rule);
+    }
+  }
+  double highest = 0;
+  for (const Section& section : request.route.sections) {
+    double speed_kmh = section.line_speed_kmh;
+    for (const Rule* const rule : rules) {
+      for (const char* const name : {"lowering_speed_kmh", "raising_speed_kmh"}) {
+        const auto stated =
+            holds_on(rule->only_for, section) ? number_of(*rule, name) : std::optional<double>();
+        speed_kmh = std::min(speed_kmh, stated.value_or(speed_kmh));
+      }
+    }
+    highest = section.to_km < departure_km(request.route) ? highest : std::max(highest, speed_kmh);
+  }
+  return highest;
 }
 
 /// How far the front runs from where what is ordered behind one zone may be ordered, to where what
@@ -245,17 +270,7 @@ Room room_of(const PlanRequest& request, bool reversed) {
     room.raising_s = std::max(room.raising_s, placed.type->raising_time_s);
     room.lowering_s = std::max(room.lowering_s, placed.type->lowering_time_s);
   }
-  const Route& route = request.route;
-  room.lowered_kmh = highest_line_kmh(route, departure_km(route), route.sections.back().to_km);
-  for (const Rule& rule : request.rules.rules) {
-    if (rule.kind == RuleKind::change_while_lowered) {
-      // One that states no speed holds the train back no further.
-      for (const char* const speed : {"lowering_speed_kmh", "raising_speed_kmh"}) {
-        room.lowered_kmh =
-            std::min(room.lowered_kmh, number_of(rule, speed).value_or(room.lowered_kmh));
-      }
-    }
-  }
+  room.lowered_kmh = highest_lowered_kmh(request);
   return room;
 }
 

@@ -70,17 +70,27 @@ TEST(PowerlessZones, AreOneWhereTheTrainHasNoRoomToRaiseCloseOpenAndLower) {
   }
 }
 
-TEST(PowerlessZones, ARuleThatStatesNoSpeedForLoweringLeavesNoMoreRoom) {
-  // The operator's own rule beside the one that states the speeds.
+TEST(PowerlessZones, ARuleForLoweringThatStatesNoSpeedOrHoldsElsewhereLeavesNoMoreRoom) {
+  // The operator has a rule of his own beside the one that states the speeds.
   Scenario scenario = Scenario().add(locomotive());
-  Rule second = scenario.rule("change-while-lowered");
-  second.id = "own";
-  second.numbers.clear();
-  scenario.request.rules.rules.push_back(second);
+  scenario.section().line = "7";
+  Rule own = scenario.rule("change-while-lowered");
+  own.id = "own";
+  own.numbers.clear();
+  scenario.request.rules.rules.push_back(own);
   const double room_km = room_between_works_km(scenario, 60);
   scenario.request.route.lowered = {works("Works", 8), works("More works", 8.1 + 0.9 * room_km)};
-  std::vector<std::string> notes;
-  EXPECT_EQ(powerless_zones(scenario.request, notes).size(), 1U);
+  const auto zones = [&scenario] {
+    std::vector<std::string> notes;
+    return powerless_zones(scenario.request, notes).size();
+  };
+  EXPECT_EQ(zones(), 1U);
+  Rule& slow = scenario.request.rules.rules.back();
+  slow.numbers = {{"lowering_speed_kmh", 10}, {"raising_speed_kmh", 10}};
+  slow.only_for.lines = {"8"};
+  EXPECT_EQ(zones(), 1U) << "on line 7 the train runs through at 60 km/h";
+  slow.only_for.lines = {"7"};
+  EXPECT_EQ(zones(), 2U) << "at 10 km/h there is room";
 }
 
 TEST(RoomForAChange, EndsWhereTheOrdersForTheNextWorksBegin) {
