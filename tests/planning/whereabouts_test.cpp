@@ -61,6 +61,7 @@ TEST(PowerlessZones, AreOneWhereTheTrainHasNoRoomToRaiseCloseOpenAndLower) {
   // Raised at no more than 60 km/h, lowered at no more than 80; orders are rounded to 10 m each.
   Scenario scenario = Scenario().add(locomotive());
   const double room_km = room_between_works_km(scenario, 60);
+  scenario.request.route.departs_km = 2;  // a stand elsewhere makes no room
   for (const bool enough : {false, true}) {
     const double second_km = 8.1 + room_km + (enough ? 0.05 : 0.03);
     scenario.request.route.lowered = {works("Works", 8), works("More works", second_km)};
