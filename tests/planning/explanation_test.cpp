@@ -93,7 +93,8 @@ TEST(WhyNot, OneWithoutAPlaceToChangeSaysSo) {
   scenario.request.route.sections.push_back(second);
   const WhyNot why = ask(scenario, {{1, 1}, {2, 2}});
   EXPECT_EQ(why.answer, Answer::permitted);
-  EXPECT_NE(why.summary.find("no place on the way"), std::string::npos);
+  EXPECT_TRUE(why.summary.starts_with("It is permitted here. But there is no place on the way"))
+      << why.summary;
   EXPECT_NE(
       why.summary.find("In the way of 1.1 and 2.2: section s2 (km 10.000 to 20.000), and nothing "
                        "may be changed before it."),
@@ -110,6 +111,30 @@ TEST(WhyNot, WhereItLosesIsSaidWithTheChainage) {
             std::string::npos)
       << why.summary;
   EXPECT_EQ(why.summary.find("also on"), std::string::npos) << "elsewhere nothing differs";
+}
+
+TEST(WhyNot, WhatStaysUpAroundThePlaceIsNoOtherThanPlannedElsewhere) {
+  // Asked of km 5: between the stops at km 4 and 8 it stays up, over the border at km 6 as well.
+  Scenario scenario = Scenario().add(locomotive()).load(LoadNature::dangerous);
+  scenario.cut_at(6);
+  for (const double km : {2.0, 4.0, 8.0}) {
+    scenario.request.route.stops.push_back(
+        {.name = "Stop", .at_km = km, .reversal = false, .place = {}});
+  }
+  const WhyNot why = ask(scenario, {{1, 2}});
+  EXPECT_NE(why.summary.find("the dangerous load exposed, on km 4.000 to 8.000."),
+            std::string::npos)
+      << why.summary;
+  EXPECT_EQ(why.summary.find("also on"), std::string::npos) << why.summary;
+}
+
+TEST(WhyNot, WhereAllAreDownNothingElseMayBe) {
+  Scenario scenario = Scenario().add(locomotive());
+  scenario.request.route.lowered = {{.name = "Works", .from_km = 4, .to_km = 6, .place = {}}};
+  const WhyNot one = ask(scenario, {{1, 1}});
+  EXPECT_EQ(one.answer, Answer::none);
+  EXPECT_FALSE(one.is_planned);
+  EXPECT_EQ(ask(scenario, {}).answer, Answer::permitted);
 }
 
 TEST(WhyNot, OneThatTheLadderCannotTellFromThePlannedOneSaysSo) {

@@ -77,6 +77,14 @@ TEST(Separation, ALongOneIsPassedWithAJoinedPairAndThatIsSaid) {
   EXPECT_NE(said->text.find("may stay up"), std::string::npos) << said->text;
   EXPECT_NE(said->text.find("0.8 m is assumed"), std::string::npos) << said->text;
   ASSERT_EQ(plan.separation_moments.size(), 1U) << "it is shown, once, where it decides";
+  Scenario stands = single_strips(long_one());
+  stands.request.route.stops = {{.name = "Stop", .at_km = 10.2, .reversal = false, .place = {}}};
+  stands.rule("standing-at-a-stop").on = false;
+  EXPECT_EQ(stands.plan().separation_moments.size(), 1U) << "also where the train stands in it";
+  Scenario departs = single_strips(long_one());
+  departs.request.route.departs_km = 10.415;
+  departs.rule("standing-at-a-stop").on = false;
+  EXPECT_EQ(departs.plan().separation_moments.size(), 1U) << "also where it departs from it";
 }
 
 TEST(Separation, AShortOneIsNotPassedWithAJoinedPair) {
