@@ -1,9 +1,12 @@
 import { expect, test } from 'vitest';
 import type { PlanAnswer } from '../src/engine/answers';
-import { briefTime, isBetween, orderedAt, pictureAt, timeText } from '../src/state/place';
+import { briefTime, isBetween, orderedAt, pictureAt, speedFigure, timeText } from '../src/state/place';
+import { orderedSteps } from '../src/strip/layout';
+import { toldSpeed } from '../src/strip/told';
+import { wordsOf } from '../src/words/words';
 
 const section = (from_km: number, to_km: number, raised: string[], speed_kmh: number, more: object = {}) => ({
-  from_km, to_km, raised, speed_kmh, reversed: false, answer: 'permitted', ...more,
+  from_km, to_km, raised, speed_kmh, reversed: false, answer: 'permitted', speed_reason: `of ${from_km}`, ...more,
 });
 
 /** 1.2 up to km 10, passed with all down to km 10.3, then 1.1; lowered before, raised behind. */
@@ -33,7 +36,7 @@ test.each([
   [10.6, ['1.1'], 80, 2],
   [15, ['1.1'], 100, 2],
 ])('at km %d what has been ordered is shown, not what the section has', (km, raised, speed_kmh, picture) => {
-  expect(orderedAt(answer.plan, km)).toEqual({ raised, speed_kmh });
+  expect(orderedAt(answer.plan, km)).toMatchObject({ raised, speed_kmh, stopped_km: null });
   expect(pictureAt(answer, km)).toEqual({ index: picture, as_planned: false });
 });
 
@@ -48,6 +51,46 @@ test('within a section all orders are done', () => {
 test('where no section has up what is up in between, the drawing is said to be as planned', () => {
   const plan = { ...answer.plan, sections: answer.plan.sections.filter((one) => one.raised.length > 0) as PlanAnswer['plan']['sections'] };
   expect(pictureAt({ ...answer, plan, section_pictures: [0, 2] }, 9.95)).toEqual({ index: 0, as_planned: true });
+});
+
+test('a speed is told with the reason of what holds: of the section, or of a lower order', () => {
+  const plan = { ...answer.plan, instructions: answer.plan.instructions.map((one) => ({ ...one, text: `order at ${one.at_km}` })) };
+  const told = (km: number) => toldSpeed(plan, km, wordsOf('en'), 'en');
+  expect(told(5)).toEqual({ speed_kmh: 120, figure: '120', reason: 'of 0' });
+  expect(told(9.8)).toEqual({ speed_kmh: 80, figure: '80', reason: 'order at 9.8' });
+  expect(told(10)).toEqual({ speed_kmh: 80, figure: '80', reason: 'of 10' });
+  expect(told(10.6)).toEqual({ speed_kmh: 80, figure: '80', reason: 'order at 9.8' });
+  expect(orderedSteps(plan)).toEqual([
+    { from_km: 0, to_km: 9.8, value: 120 },
+    { from_km: 9.8, to_km: 10.7, value: 80 },
+    { from_km: 10.7, to_km: 20, value: 100 },
+  ]);
+});
+
+test('an order never lifts the speed of a section', () => {
+  const plan = { ...answer.plan, sections: [section(0, 20, ['1.2'], 60)] } as unknown as PlanAnswer['plan'];
+  expect(toldSpeed(plan, 15, wordsOf('en'), 'en')).toMatchObject({ speed_kmh: 60, reason: 'of 0' });
+});
+
+test('beyond its last stop the train has no speed, whatever the section would permit', () => {
+  const plan = {
+    ...answer.plan,
+    sections: [section(0, 10, ['1.2'], 120), section(10, 12, [], 0, { answer: 'no permitted configuration' }), section(12, 20, ['1.1'], 100)],
+    instructions: [...answer.plan.instructions.slice(0, 2), { at_km: 10, action: 'speed', pantographs: [], speed_kmh: 0, text: 'Stop here at the latest.' }],
+  } as unknown as PlanAnswer['plan'];
+  const told = (km: number) => toldSpeed(plan, km, wordsOf('en'), 'en');
+  expect(told(9.9)).toMatchObject({ speed_kmh: 120 });
+  expect(told(11)).toEqual({ speed_kmh: 0, figure: '–', reason: 'No pantograph may be up here: the train may not run.' });
+  expect(told(15)).toEqual({ speed_kmh: 0, figure: '–', reason: 'The train does not come here: it has to stop at km 10.000.' });
+  expect(isBetween(plan.sections[2]!, orderedAt(plan, 15)!)).toBe(false);
+  expect(orderedSteps(plan)).toEqual([{ from_km: 0, to_km: 10, value: 120 }, { from_km: 10, to_km: 20, value: 0 }]);
+});
+
+test('the figure of a speed is never rounded up', () => {
+  expect(speedFigure(62.5, 'de')).toBe('62,5');
+  expect(speedFigure(99.96, 'en')).toBe('99.9');
+  expect(speedFigure(62.3, 'en')).toBe('62.3');
+  expect(speedFigure(120, 'en')).toBe('120');
 });
 
 test('a time is rounded to the minute, as the engine does it', () => {

@@ -1,5 +1,5 @@
 /** Places along the route, and figures as they are written. */
-import type { Language, Plan, PlanAnswer, PlannedSection } from '../engine/answers';
+import type { Instruction, Language, Plan, PlanAnswer, PlannedSection } from '../engine/answers';
 
 /** Index of the section of the plan in which the front stands at a chainage; at a border, the one
  *  that begins there. -1 where the plan has none. */
@@ -15,24 +15,34 @@ export function sectionIndexAt(sections: PlannedSection[], km: number): number {
  *  come before or behind it: what is up and how fast goes by them. */
 export interface Ordered {
   raised: string[];
+  /** 0 where the train may not run. */
   speed_kmh: number;
+  /** One clause, or the order itself; empty where nothing is permitted, which the findings explain. */
+  speed_reason: string;
+  /** The orders have the train stop there: it does not come here. Null: it does. */
+  stopped_km: number | null;
 }
 
-/** By the plan's orders; by the section itself where nothing is permitted, for the orders end before
- *  it. Null where the plan has no sections. */
+/** By the plan's orders; by the section itself where nothing is permitted or the train does not come,
+ *  for the orders end before it. Whoever says how fast the train runs at a place, and why, asks here.
+ *  Null where the plan has no sections. */
 export function orderedAt(plan: Plan, km: number): Ordered | null {
   const section = plan.sections[sectionIndexAt(plan.sections, km)];
   if (!section) return null;
-  let speed_kmh = section.speed_kmh;
-  if (section.answer === 'no permitted configuration') return { raised: section.raised, speed_kmh };
+  const { raised, speed_kmh, speed_reason } = section;
+  const by_section = { raised, speed_kmh, speed_reason, stopped_km: null };
+  if (section.answer === 'no permitted configuration') return by_section;
   const up = new Set<string>();
+  let speed: Instruction | null = null;
   for (const order of plan.instructions) {
     if (order.at_km > km + 1e-9) break;
     if (order.action === 'raise') order.pantographs.forEach((name) => up.add(name));
     if (order.action === 'lower') order.pantographs.forEach((name) => up.delete(name));
-    if (order.action === 'speed' && order.speed_kmh !== null) speed_kmh = order.speed_kmh;
+    if (order.action === 'speed') speed = order;
   }
-  return { raised: inOrder(plan, section, up), speed_kmh };
+  if (speed?.speed_kmh === 0) return { raised, speed_kmh: 0, speed_reason: speed.text, stopped_km: speed.at_km };
+  const ordered = { ...by_section, raised: inOrder(plan, section, up) };
+  return speed?.speed_kmh != null && speed.speed_kmh < speed_kmh ? { ...ordered, speed_kmh: speed.speed_kmh, speed_reason: speed.text } : ordered;
 }
 
 /** From the front of the train as it runs. */
@@ -44,9 +54,8 @@ function inOrder(plan: Plan, section: PlannedSection, names: Set<string>): strin
 
 const sameNames = (a: string[], b: string[]): boolean => a.length === b.length && a.every((name) => b.includes(name));
 
-/** Whether orders are still to come, or gone ahead, of what the section says. */
-export const isBetween = (section: PlannedSection, ordered: Ordered): boolean =>
-  !sameNames(section.raised, ordered.raised) || section.speed_kmh !== ordered.speed_kmh;
+/** Whether orders are still to come, or gone ahead, of what the section has up. */
+export const isBetween = (section: PlannedSection, ordered: Ordered): boolean => !sameNames(section.raised, ordered.raised);
 
 /** Index of the picture that shows what is up there: that of the section, or of another one in which
  *  the same is up. `as_planned`: there is none, and the picture shows what the section says. */
@@ -77,6 +86,9 @@ export const kmText = (km: number, language: Language): string => decimal(km.toF
 /** At most `digits` behind the point, without idle noughts. */
 export const figure = (value: number, language: Language, digits = 1): string =>
   decimal(String(Number(value.toFixed(digits))), language);
+
+/** A speed, never more than it is. */
+export const speedFigure = (kmh: number, language: Language): string => figure(Math.floor(kmh * 10 + 1e-6) / 10, language);
 
 export function timeText(seconds: number, language: Language): string {
   const whole = Math.round(Math.abs(seconds));

@@ -1,6 +1,7 @@
 /** How the route is laid out along the strip: chainages to pixels, stretches, step lines, and which
  *  words have room. */
-import type { PlannedSection } from '../engine/answers';
+import type { Plan, PlannedSection } from '../engine/answers';
+import { orderedAt } from '../state/place';
 
 /** The piece of route shown, in kilometres. */
 export interface Window {
@@ -71,6 +72,15 @@ export function mergedSteps(steps: Step[]): Step[] {
     else merged.push({ ...step });
   }
   return merged;
+}
+
+/** How fast the train runs along the way; 0 where it may not run, or does not come. */
+export function orderedSteps(plan: Plan): Step[] {
+  const borders = plan.sections.flatMap((section) => [section.from_km, section.to_km]);
+  const [first, last] = [Math.min(...borders), Math.max(...borders)];
+  const orders = plan.instructions.filter((one) => one.action === 'speed' && one.at_km > first && one.at_km < last).map((one) => one.at_km);
+  const places = [...new Set([...borders, ...orders])].sort((a, b) => a - b);
+  return mergedSteps(places.slice(0, -1).map((from_km, i) => ({ from_km, to_km: places[i + 1] ?? from_km, value: orderedAt(plan, from_km)?.speed_kmh ?? 0 })));
 }
 
 /** A step line as an SVG path; broken where the value is 0. */

@@ -131,8 +131,8 @@ const en = {
   at_thing: (name: string): string => `at ${name}`,
   within: (name: string): string => `in ${name}`,
   breaker_off: 'main circuit breaker off',
-  by_orders: (raised: string, speed: string): string =>
-    `by the orders so far; the section has ${raised === '' ? 'none' : raised} up, ${speed} km/h`,
+  by_orders: (raised: string): string => `by the orders so far; the section has ${raised === '' ? 'none' : raised} up`,
+  not_reached: (km: string): string => `The train does not come here: it has to stop at km ${km}.`,
   no_number: 'A number above 0 is expected.',
   drawn_as_planned: 'The drawing shows what the section has up; the orders for it are still under way.',
   at_place: (km: string): string => `At km ${km}`,
@@ -366,8 +366,8 @@ const de: Words = {
   at_thing: (name: string): string => `bei ${name}`,
   within: (name: string): string => `in ${name}`,
   breaker_off: 'Hauptschalter aus',
-  by_orders: (raised: string, speed: string): string =>
-    `nach den Anweisungen bis hier; im Abschnitt ${raised === '' ? 'keiner' : raised} gehoben, ${speed} km/h`,
+  by_orders: (raised: string): string => `nach den Anweisungen bis hier; im Abschnitt ${raised === '' ? 'keiner' : raised} gehoben`,
+  not_reached: (km: string): string => `Der Zug kommt nicht hierher: Er muss bei km ${km} anhalten.`,
   no_number: 'Hier wird eine Zahl über 0 erwartet.',
   drawn_as_planned: 'Gezeichnet ist, was im Abschnitt gehoben ist; die Anweisungen dafür laufen noch.',
   at_place: (km: string): string => `Bei km ${km}`,
