@@ -18,23 +18,12 @@ constexpr double where_at = 60;
 constexpr double then_at = 226;
 constexpr double speed_width = 62;
 
-std::string where_words(const FallbackRow& row) {
-  return kept_together((row.failing_here ? "failing in " : "") + km_list(row.where));
-}
-
-std::string speed_words(const FallbackRow& row) {
-  if (row.stranded || row.answer == Answer::none) {
-    return "–";
-  }
-  return row.speed_as_planned ? "as planned" : speed_figure(row.speed_kmh);
-}
-
 Block fallback_block(const TextSetter& setter, const Columns& columns, const std::string& failed,
                      const FallbackRow& row) {
   const bool refused = row.stranded || row.answer == Answer::none;
   const double left = columns.left;
   const Text who = setter.set(failed, {.size_pt = 11, .weight = FontWeight::bold}, where_at - 8);
-  const Text where = setter.set(where_words(row), {.size_pt = 9}, then_at - where_at - 8);
+  const Text where = setter.set(kept_together(where_words(row)), {.size_pt = 9}, then_at - where_at - 8);
   std::vector<TextSpan> then{{remedy_words(row), {.size_pt = 10, .weight = FontWeight::semibold}}};
   const std::string limits = kept_together(limits_words(row));
   if (!limits.empty()) {

@@ -382,14 +382,10 @@ void add_failures(const Plan& plan, std::vector<ReportBlock>& blocks) {
       continue;
     }
     for (const FallbackRow& row : fallback.rows) {
-      const bool runs = row.answer != Answer::none && !row.stranded;
       const std::string limits = limits_words(row);
-      table.rows.push_back({either_words(fallback.failed),
-                            (row.failing_here ? "failing in " : "") + km_list(row.where),
+      table.rows.push_back({either_words(fallback.failed), where_words(row),
                             remedy_words(row) + (limits.empty() ? "" : "; " + limits),
-                            !runs                  ? "–"
-                            : row.speed_as_planned ? "as planned"
-                                                   : speed_figure(row.speed_kmh)});
+                            speed_words(row)});
     }
   }
   if (!table.rows.empty()) {

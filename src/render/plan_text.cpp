@@ -184,12 +184,8 @@ std::string failures(const Plan& plan) {
       continue;
     }
     for (const FallbackRow& row : fallback.rows) {
-      const bool runs = row.answer != Answer::none && !row.stranded;
       const std::string limits = limits_words(row);
-      rows.push_back({who, (row.failing_here ? "failing in " : "") + km_list(row.where),
-                      !runs                  ? "–"
-                      : row.speed_as_planned ? "as planned"
-                                             : speed_figure(row.speed_kmh),
+      rows.push_back({who, where_words(row), speed_words(row),
                       remedy_words(row) + (limits.empty() ? "" : "; " + limits)});
       who.clear();
     }

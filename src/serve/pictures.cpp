@@ -6,13 +6,6 @@
 
 namespace panup {
 
-namespace {
-
-/// As wide as the page shows a train on a common screen, so that type is of its usual size there.
-constexpr double picture_width_pt = 960;
-
-}  // namespace
-
 PlanPictures pictures_of(const Plan& plan) {
   const TrainPictures drawn = train_pictures(plan, picture_width_pt);
   PlanPictures pictures;

@@ -6,6 +6,9 @@
 
 namespace panup {
 
+/// As wide as the page shows a train on a common screen, so that type is of its usual size there.
+inline constexpr double picture_width_pt = 960;
+
 /// What the page draws of a plan: pictures of the train, and for each section which of them shows
 /// what is up there.
 struct PlanPictures {

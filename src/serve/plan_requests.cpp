@@ -16,6 +16,7 @@
 #include "render/plan_json.h"
 #include "render/why_not.h"
 #include "requests/why_question.h"
+#include "serve/failure.h"
 #include "serve/looked_up_runs.h"
 #include "serve/models.h"
 #include "serve/pictures.h"
@@ -371,6 +372,40 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
   }
   const auto why = why_not(asked_part.request, plan, question.asked, question.at_km);
   return why ? json_reply(why_not_to_json(plan, *why)) : stopped_reply();
+}
+
+Reply reply_to_failure(const std::string& body, const PlanningPlace& place,
+                       const Stopped& stopped) {
+  AskedPlan asked;
+  std::optional<int> part;
+  std::string failed;
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        asked = read_asked_plan(request, place);
+        part = read_part(request, asked, Need::required);
+        failed = request.text("failed").value_or("");
+      })) {
+    return *wrong;
+  }
+  Reply reply;
+  auto input = input_of(asked, place, reply);
+  const auto index =
+      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
+  if (!index) {
+    return reply;
+  }
+  LookedUpRuns runs(place, {.stopped = stopped});
+  make_ready(*input, runs, stopped);
+  // As for the card: vehicles may leave on the move between two parts.
+  const auto planned = plan_parts(*input, place.program_version);
+  if (!planned) {
+    return stopped_reply();
+  }
+  const Plan& plan = planned->parts[*index];
+  WhyQuestion question;
+  if (std::string wrong = ask_for(failed, plan.train, question); !wrong.empty()) {
+    return mistakes_reply({{{.file = std::string(request_name)}, std::move(wrong)}});
+  }
+  return json_reply(failure_to_json(plan, question.asked.front()));
 }
 
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,

@@ -70,6 +70,10 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place,
 Reply reply_to_why(const std::string& body, const PlanningPlace& place,
                    const Stopped& stopped = {});
 
+/// What the card says of one pantograph that fails.
+Reply reply_to_failure(const std::string& body, const PlanningPlace& place,
+                       const Stopped& stopped = {});
+
 enum class Paper : std::uint8_t { card, report, report_for_browser };
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
                      const Stopped& stopped = {});

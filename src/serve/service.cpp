@@ -74,6 +74,10 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) {
          return reply_to_why(r.body, s.place, r.stopped);
        }},
+      {"POST", "/api/failure",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_failure(r.body, s.place, r.stopped);
+       }},
       {"POST", "/api/card",
        [](Service& s, const ServiceRequest& r) {
          return reply_to_paper(r.body, Paper::card, s.place, r.stopped);

@@ -123,7 +123,7 @@ FallbackRow row_for(const RoadFailure& failure, const PlannedSection& planned, d
   return row;
 }
 
-std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingency) {
+std::set<double> borders_of(const Plan& plan, const Contingency& contingency) {
   std::set<double> borders;
   const auto cut = [&borders](const auto& stretches) {
     for (const auto& stretch : stretches) {
@@ -134,7 +134,14 @@ std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingenc
   cut(plan.sections);
   cut(contingency.sections);
   cut(contingency.on_the_road);
-  const double end_km = plan.sections.empty() ? 0 : plan.sections.back().to_km;
+  return borders;
+}
+
+double end_of(const Plan& plan) { return plan.sections.empty() ? 0 : plan.sections.back().to_km; }
+
+std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingency) {
+  const std::set<double> borders = borders_of(plan, contingency);
+  const double end_km = end_of(plan);
   RowGatherer gatherer;
   for (auto border = borders.begin(); border != borders.end() && std::next(border) != borders.end();
        ++border) {
@@ -162,6 +169,30 @@ std::vector<FallbackRow> rows_of(const Plan& plan, const Contingency& contingenc
   return gatherer.take();
 }
 
+/// The row that speaks of a stretch; nothing where none does.
+std::optional<std::size_t> row_at(const std::vector<FallbackRow>& rows, bool failing_here,
+                                  KmStretch where) {
+  const auto row = std::ranges::find_if(rows, [&](const FallbackRow& one) {
+    return one.failing_here == failing_here &&
+           std::ranges::any_of(one.where, [&](const KmStretch& stretch) {
+             return stretch.from_km <= where.from_km && where.to_km <= stretch.to_km;
+           });
+  });
+  return row == rows.end() ? std::nullopt
+                           : std::optional(static_cast<std::size_t>(row - rows.begin()));
+}
+
+bool same_up(const FallbackUp& a, const FallbackUp& b) {
+  return a.row == b.row && a.answer == b.answer && a.raised == b.raised &&
+         a.put_dead_in_tow == b.put_dead_in_tow;
+}
+
+bool same_place(const FallbackPlace& a, const FallbackPlace& b) {
+  return a.lowered_for == b.lowered_for && a.reversed == b.reversed &&
+         same_up(a.failed, b.failed) && a.failing.has_value() == b.failing.has_value() &&
+         (!a.failing || same_up(*a.failing, *b.failing));
+}
+
 }  // namespace
 
 std::vector<Fallback> fallbacks_of(const Plan& plan) {
@@ -179,6 +210,51 @@ std::vector<Fallback> fallbacks_of(const Plan& plan) {
   std::ranges::stable_partition(fallbacks,
                                 [](const Fallback& fallback) { return !fallback.rows.empty(); });
   return fallbacks;
+}
+
+std::vector<FallbackPlace> fallback_places(const Plan& plan, PantographRef failed) {
+  std::vector<FallbackPlace> places;
+  const auto contingency = std::ranges::find(plan.contingencies, failed, &Contingency::failed);
+  if (contingency == plan.contingencies.end()) {
+    return places;
+  }
+  const std::vector<FallbackRow> rows = rows_of(plan, *contingency);
+  const std::set<double> borders = borders_of(plan, *contingency);
+  for (auto border = borders.begin(); border != borders.end() && std::next(border) != borders.end();
+       ++border) {
+    const KmStretch where{*border, *std::next(border)};
+    const PlannedSection* const planned = at(plan.sections, where.from_km);
+    const PlannedSection* const remains = at(contingency->sections, where.from_km);
+    if (planned == nullptr || remains == nullptr) {
+      continue;
+    }
+    FallbackPlace place{.from_km = where.from_km,
+                        .to_km = where.to_km,
+                        .lowered_for = planned->lowered_for,
+                        .reversed = planned->reversed,
+                        .failed = {.row = {},
+                                   .answer = remains->answer,
+                                   .raised = remains->raised,
+                                   .put_dead_in_tow = remains->put_dead_in_tow},
+                        .failing = {}};
+    if (planned->lowered_for.empty()) {
+      place.failed.row = row_at(rows, false, where);
+      const RoadFailure* const failure = at(contingency->on_the_road, where.from_km);
+      if (failure != nullptr && !same_outcome(*remains, *failure, end_of(plan))) {
+        place.failing = {.row = row_at(rows, true, where),
+                         .answer = failure->stranded ? Answer::none : failure->answer,
+                         .raised = failure->raised,
+                         .put_dead_in_tow = failure->put_dead_in_tow};
+      }
+    }
+    if (!places.empty() && places.back().to_km == place.from_km &&
+        same_place(places.back(), place)) {
+      places.back().to_km = place.to_km;
+    } else {
+      places.push_back(std::move(place));
+    }
+  }
+  return places;
 }
 
 std::string remedy_words(const FallbackRow& row) {
@@ -222,6 +298,17 @@ std::string limits_words(const FallbackRow& row) {
     words += exposure_words(load);
   }
   return words;
+}
+
+std::string where_words(const FallbackRow& row) {
+  return (row.failing_here ? "failing in " : "") + km_list(row.where);
+}
+
+std::string speed_words(const FallbackRow& row) {
+  if (row.stranded || row.answer == Answer::none) {
+    return "–";
+  }
+  return row.speed_as_planned ? "as planned" : speed_figure(row.speed_kmh);
 }
 
 }  // namespace panup

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -39,6 +40,28 @@ struct Fallback {
 /// Those that change nothing come last. Stretches passed with pantographs down are not mentioned.
 std::vector<Fallback> fallbacks_of(const Plan& plan);
 
+/// What is up without the failed pantograph, with the row of the card that says so.
+struct FallbackUp {
+  std::optional<std::size_t> row;  ///< into `Fallback::rows`; nothing: as the plan has it
+  Answer answer = Answer::permitted;
+  std::vector<PantographRef> raised;  ///< front first
+  std::vector<int> put_dead_in_tow;
+};
+
+/// A stretch of the plan on which the card gives one answer for a failed pantograph.
+struct FallbackPlace {
+  double from_km = 0;
+  double to_km = 0;
+  std::string lowered_for;  ///< passed with pantographs down, which the card does not mention
+  bool reversed = false;
+  FallbackUp failed;                  ///< it has failed, before departure or on the road
+  std::optional<FallbackUp> failing;  ///< it fails here, where that leads to something else
+};
+
+/// The card's answers from place to place, over the whole plan; neighbours differ. Empty where the
+/// failure of the pantograph is not planned for, because it stays down anyway.
+std::vector<FallbackPlace> fallback_places(const Plan& plan, PantographRef failed);
+
 /// What is done: "raise 1.4 for 1.1", "raise 1.3 and 2.3 for 1.2 and 2.2", "nothing in its place",
 /// "no permitted configuration", "the train stands until help comes"; with what goes dead in tow.
 std::string remedy_words(const FallbackRow& row);
@@ -48,5 +71,11 @@ std::string remedy_words(const FallbackRow& row);
 /// no permitted configuration beyond", "the dangerous load (petrol) is exposed to dust and sparks
 /// of 1.2"; empty if nothing does.
 std::string limits_words(const FallbackRow& row);
+
+/// "km 0.0–24.6", "failing in km 0.0–24.6".
+std::string where_words(const FallbackRow& row);
+
+/// "80", "as planned", "–" where the train may not run.
+std::string speed_words(const FallbackRow& row);
 
 }  // namespace panup

@@ -1,6 +1,8 @@
 """Plans, and what belongs to them, are those of the commands."""
 
+import html
 import json
+import re
 import pathlib
 import subprocess
 import sys
@@ -98,6 +100,52 @@ class PlanTest(ServerTest):
                                      f"{','.join(pantographs) or 'none'}@{at_km}")
             self.assertEqual(json.dumps(answer.json(), indent=2, ensure_ascii=False),
                              same_text(told))
+
+    def test_a_failure_is_answered_as_on_the_card_and_with_what_is_then_up(self):
+        """Rows as the report has them; what is up from the contingencies of the plan."""
+        run = next(run for run in RUNS if run.train == "t29-petrol-to-port-selmo")
+        asked = self.asked(run.train, run.route, run.conditions, run.rules)
+        plan = self.ask("POST", "/api/plan", asked).json()["plan"]
+        page = self.ask("POST", "/api/report/html", asked).body.decode("utf-8")
+        told = html.unescape(re.sub("<[^>]+>", " ", page))
+        rows_seen = 0
+        for contingency in plan["contingencies"]:
+            failed = contingency["failed"]
+            with self.subTest(failed):
+                answer = self.ask("POST", "/api/failure", {**asked, "failed": failed}).json()
+                for row in answer["rows"]:
+                    rows_seen += 1
+                    then = row["then"] + (f"; {row['limits']}" if row["limits"] else "")
+                    self.assertRegex(told, re.escape(row["where_words"]) + r"\s+" + re.escape(then) + r"\s+" +
+                                     re.escape(row["speed"]) + r"\s")
+                    self.assertEqual(row["where_words"].startswith("failing in "), row["failing_here"])
+                self.assertEqual(answer["places"][0]["from_km"], plan["sections"][0]["from_km"])
+                self.assertEqual(answer["places"][-1]["to_km"], plan["sections"][-1]["to_km"])
+                for place, after in zip(answer["places"], answer["places"][1:] + [None]):
+                    if after:
+                        self.assertEqual(place["to_km"], after["from_km"])
+                    km = (place["from_km"] + place["to_km"]) / 2
+                    remains = next(s for s in contingency["sections"] if s["from_km"] <= km < s["to_km"])
+                    self.assertEqual(place["failed"]["raised"], remains["raised"])
+                    self.assertEqual(place["lowered_for"] is None, remains["lowered_for"] is None)
+                    road = next((r for r in contingency["on_the_road"] if r["from_km"] <= km < r["to_km"]), None)
+                    here = place["failing"] or place["failed"]
+                    if road and not place["lowered_for"]:
+                        self.assertEqual(here["raised"], road["raised"])
+                    for up in filter(None, (place["failed"], place["failing"])):
+                        if up["row"] is not None:
+                            row = answer["rows"][up["row"]]
+                            self.assertEqual(row["failing_here"], up is place["failing"])
+                            self.assertTrue(any(w["from_km"] <= km <= w["to_km"] for w in row["where"]))
+                        picture = answer["pictures"][up["picture"]]
+                        self.assertIn(f"{failed} is defective and stays down", picture["told"])
+                        for name in up["raised"]:
+                            self.assertIn(f"{name} is up", picture["told"])
+        self.assertGreater(rows_seen, 8)
+        defective = self.ask("POST", "/api/failure", {**asked, "failed": "1.1"}).json()
+        self.assertEqual((defective["rows"], defective["places"]), ([], []))
+        for failed, status in (("9.9", 422), (None, 400)):
+            self.ask("POST", "/api/failure", {**asked, "failed": failed}, status=status)
 
     def test_a_question_that_has_no_answer_is_said_to_have_none(self):
         asked = self.asked("t01-containers", "harl-tarnholt")

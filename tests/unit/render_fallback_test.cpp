@@ -50,6 +50,34 @@ TEST(Fallback, ThoseThatChangeNothingStandTogetherAtTheEnd) {
   EXPECT_EQ(fallbacks.back().failed, (std::vector<PantographRef>{{1, 2}, {2, 1}}));
 }
 
+TEST(Fallback, FromPlaceToPlaceTheRowHoldsThatNamesTheStretch) {
+  const Plan plan = sample_plan();
+  const std::vector<FallbackPlace> places = fallback_places(plan, {1, 1});
+  ASSERT_GE(places.size(), 3U);
+  EXPECT_EQ(places.front().from_km, plan.sections.front().from_km);
+  EXPECT_EQ(places.back().to_km, plan.sections.back().to_km);
+  EXPECT_EQ(places[0].to_km, 12.4);
+  EXPECT_EQ(places[0].failed.row, 0U);
+  EXPECT_EQ(places[0].failing, std::nullopt);
+  EXPECT_EQ(places[0].failed.raised.front(), (PantographRef{1, 4}));
+  EXPECT_EQ(places[1].to_km, 19.88);
+  EXPECT_EQ(places[1].failed.row, 1U);
+  EXPECT_EQ(places.back().failed.row, std::nullopt);
+  EXPECT_TRUE(fallback_places(plan, {9, 9}).empty());
+}
+
+TEST(Fallback, WhereItFailsOnTheRoadTheRowOfThatHoldsBesideTheOther) {
+  Plan plan = sample_plan();
+  ASSERT_EQ(plan.contingencies[0].failed, (PantographRef{1, 1}));
+  plan.contingencies[0].on_the_road[0].stranded = true;
+  const std::vector<FallbackPlace> places = fallback_places(plan, {1, 1});
+  EXPECT_EQ(places[0].failed.row, 0U);
+  ASSERT_TRUE(places[0].failing.has_value());
+  EXPECT_EQ(places[0].failing->row, 1U);
+  EXPECT_EQ(places[0].failing->answer, Answer::none);
+  EXPECT_TRUE(fallbacks_of(plan)[0].rows[1].failing_here);
+}
+
 TEST(Fallback, AnotherOutcomeOnTheRoadHasARowOfItsOwn) {
   Plan plan = sample_plan();
   Contingency& contingency = plan.contingencies[0];

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
 import type { PlannedSection, SeparationCourse } from '../src/engine/answers';
-import { mergedFailure } from '../src/failures/stretches';
 import { changesOf, figure, kmText, sectionIndexAt, timeText } from '../src/state/place';
 import { courseAt, courseRange, stageAt, stageWords } from '../src/strip/course';
 import { following, mergedSteps, placedLabels, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
@@ -70,14 +69,6 @@ describe('the strip', () => {
   test('ticks are round and within', () => {
     expect(ticksOf({ from_km: 0, to_km: 186.4 }, 1200)).toEqual([0, 20, 40, 60, 80, 100, 120, 140, 160, 180]);
     expect(ticksOf({ from_km: 61.3, to_km: 61.9 }, 600)).toEqual([61.3, 61.4, 61.5, 61.6, 61.7, 61.8, 61.9]);
-  });
-});
-
-describe('failures', () => {
-  test('stretches that are as the plan are told from others', () => {
-    const plan = [section(0, 10, ['1.2']), section(10, 20, ['1.2'])];
-    const failed = [section(0, 10, ['1.2']), section(10, 15, ['1.1'], 60), section(15, 20, ['1.1'], 60)];
-    expect(mergedFailure(failed, plan).map((s) => [s.from_km, s.to_km, s.same])).toEqual([[0, 10, true], [10, 20, false]]);
   });
 });
 

@@ -1,13 +1,19 @@
 // The demo's hardest train, three energy supply systems and a reversal, taken through the phase
-// separation section that it passes with pantographs up.
+// separation section that it passes with pantographs up; and what the card says when one fails, place by
+// place, with the train drawn as it is then.
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
 import { story } from '../story.mjs';
 import { choose, here, open } from '../user.mjs';
 
-await story('hardest train', async ({ page, address, picture }) => {
+await story('hardest train', async ({ page, address, picture, library }) => {
   await open(page, address);
   await choose(page, 'train', 'trains/t29-petrol-to-port-selmo.toml');
+  const answered = page.waitForResponse((response) => response.url().endsWith('/api/plan'));
   await choose(page, 'route', 'routes/harl-port-selmo.toml');
+  const { plan } = await (await answered).json();
   const departure = await here(page);
   assert.deepEqual(departure.raised, ['1.4', '2.4', '3.1']);
   await page.getByRole('button', { name: /Take the train through: Sollin/ }).click();
@@ -17,4 +23,55 @@ await story('hardest train', async ({ page, address, picture }) => {
   await page.setViewportSize({ width: 1280, height: 1180 });
   await page.evaluate(() => window.scrollTo(0, 0));
   await picture(page, 'hardest-train', { fullPage: false });
+
+  // Each row that the page tells stands on the card, and the drawing has up what the plan has then.
+  const made = page.waitForResponse((response) => response.url().endsWith('/api/card'));
+  const shown = page.context().waitForEvent('page');
+  await page.getByRole('button', { name: 'Driver’s card (PDF)' }).click();
+  const file = path.join(library, 'card.pdf');
+  writeFileSync(file, await (await page.request.fetch((await made).request())).body());
+  await (await shown).close();
+  const card = execFileSync('pdftotext', ['-layout', file, '-']).toString().replace(/\s+/g, '');
+  const failures = page.getByRole('region', { name: 'When one fails' });
+  const at = (list, km) => list.find((one) => one.from_km <= km && km < one.to_km);
+  const drawn = page.locator('#train .drawing');
+  let rows = 0;
+  let questions = 0;
+  page.on('request', (request) => (questions += request.url().endsWith('/api/failure') ? 1 : 0));
+  for (const { failed, sections, on_the_road } of plan.contingencies.filter((one) => ['1.4', '2.2', '3.1', '1.3'].includes(one.failed))) {
+    await failures.getByRole('button', { name: `Pantograph ${failed}` }).click();
+    await page.getByText(`Drawn with ${failed} failed`).waitFor();
+    for (const text of await failures.locator('.then, td:nth-child(2)').allInnerTexts()) {
+      if (text === 'nothing changes') continue;
+      // Words that the card breaks over lines; beside them stand those of other columns.
+      for (const word of text.split(/\s+/)) assert.ok(card.includes(word), `${failed}: the card does not say "${text}"`);
+      ++rows;
+    }
+    for (const km of [10, 55, 61.65, 70, 93, 105, 115, 160]) {
+      await page.getByRole('slider', { name: 'Chainage of the front of the train' }).fill(String(km));
+      const planned = at(plan.sections, km);
+      const failing = at(on_the_road, km);
+      const up = failing ?? at(sections, km);
+      const where = `${failed} fails at km ${km}`;
+      const marks = await drawn.locator('text[data-of^="pantograph"]').evaluateAll((all) =>
+        all.map((one) => ({ name: one.textContent, struck: one.getAttribute('text-decoration') === 'line-through', up: one.getAttribute('fill') !== 'currentColor' })),
+      );
+      assert.deepEqual(marks.filter((one) => one.up).map((one) => one.name).sort(), [...up.raised].sort(), where);
+      assert.ok(marks.find((one) => one.name === failed).struck, `${where}: it is not marked`);
+      const told = (await failures.locator('.at').textContent()).replace(/\s+/g, ' ');
+      const changes = [...up.raised].sort().join() !== [...planned.raised].sort().join();
+      if (planned.lowered_for) assert.match(told, /all down for/, where);
+      else if (up.stranded || up.answer === 'no permitted configuration') assert.match(told, /stands until help comes|no permitted configuration/, where);
+      else if (changes) for (const name of up.raised.filter((one) => !planned.raised.includes(one))) assert.ok(told.includes(name), `${where}: ${told}`);
+      else assert.match(told, /nothing changes|the same up/, where);
+    }
+  }
+  assert.ok(rows > 3, `${rows} rows`);
+  assert.equal(questions, 4, 'one question for a pantograph, wherever the train is');
+  await failures.getByRole('button', { name: 'Pantograph 1.4' }).click();
+  await page.getByRole('slider', { name: 'Chainage of the front of the train' }).fill('10');
+  await page.getByText('Drawn with 1.4 failed').waitFor();
+  await picture(page, 'hardest-train-failed');
+  await page.getByRole('button', { name: 'As planned' }).first().click();
+  assert.equal(await page.getByText('Drawn with 1.4 failed').count(), 0);
 });

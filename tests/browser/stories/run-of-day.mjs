@@ -89,7 +89,7 @@ await story('run of a day', async (world) => {
   await page.getByRole('button', { name: /^Pantograph 2\.\d down$/ }).first().click();
   await page.locator('.reply').waitFor();
   await page.getByRole('region', { name: 'When one fails' }).getByRole('button', { name: 'Pantograph 2.1' }).click();
-  await page.getByText('It has failed before departure').waitFor();
+  await page.getByRole('heading', { name: 'On the card' }).waitFor();
   const words = async (button, what) => {
     const answer = page.waitForResponse((response) => response.url().endsWith(`/api/${what}`));
     await page.getByRole('banner').getByRole('button', { name: button }).click();

@@ -42,6 +42,9 @@ export type PlanAnswer = Schemas['PlanAnswer'];
 /** The plans of a run, one for each part of it. */
 export type RunAnswer = Schemas['RunAnswer'];
 export type RunHead = Schemas['RunHead'];
+/** What the card says of a pantograph that fails, place by place. */
+export type FailureAnswer = Schemas['FailureAnswer'];
+export type FailureUp = Schemas['FailureUp'];
 export type WhyAnswer = Schemas['why-not.schema'];
 
 /** A train that was changed by hand and is not written as a text yet. */
@@ -54,6 +57,7 @@ export type ModelQuestion = Required<Schemas['PlanRequest']>;
 /** The question that the plan on view answers: `part` is that of a run, null where there is none. */
 export type PartQuestion = Required<Schemas['ReportRequest']> & { train: Text };
 export type WhyQuestion = PartQuestion & Required<Schemas['WhyRequest']>;
+export type FailureQuestion = PartQuestion & Required<Schemas['FailureRequest']>;
 export type Language = ModelQuestion['language'];
 
 /** A day as its file says. */

@@ -5,6 +5,8 @@ import type {
   Diagnostic,
   IssueAnswer,
   IssuedAnswer,
+  FailureAnswer,
+  FailureQuestion,
   IssueQuestion,
   JobRequest,
   JobState,
@@ -127,6 +129,10 @@ export const askWhy = (
   question: WhyQuestion,
   signal?: AbortSignal,
 ): Promise<Outcome<WhyAnswer>> => askJson('/api/why', send('POST', question, signal));
+
+/** What the card says of a pantograph (name `V.P`) that fails. */
+export const askFailure = (question: FailureQuestion, signal?: AbortSignal): Promise<Outcome<FailureAnswer>> =>
+  askJson('/api/failure', send('POST', question, signal));
 
 /** Of a run, `card` has all parts; the others are of one part. */
 export type Handout = 'card' | 'part card' | 'report' | 'report/html';

@@ -432,6 +432,55 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/failure": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What the driver’s card says of a pantograph that fails, place by place, and the train as it is then */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["FailureRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["FailureAnswer"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/card": {
         parameters: {
             query?: never;
@@ -1585,6 +1634,74 @@ export interface components {
             at_km: number;
             /** @description Which part of a run, counted from 1; needed where a run is sent, and null or left out where none is. */
             part?: number | null;
+        };
+        FailureRequest: {
+            train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
+            /** @description Null or left out where a run is sent. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
+            run?: components["schemas"]["Text"] | null;
+            conditions?: components["schemas"]["Text"] | null;
+            /** @description Rule books after the built-in one and those that the server was started with. */
+            rules: components["schemas"]["Text"][];
+            day?: components["schemas"]["TrainOfDay"] | null;
+            /**
+             * @description What gives the speed of the raised pantographs: the tables (also where it is left out), the mechanics, or both, the lower of the two. Runs of the mechanics that are not kept are computed.
+             * @enum {string}
+             */
+            speed_from?: "tables" | "mechanics" | "both";
+            /**
+             * @description Taken, but without effect yet: what the engine says is in English.
+             * @enum {string}
+             */
+            language?: "en" | "de";
+            /** @description Which part of a run, counted from 1; needed where a run is sent, and null or left out where none is. */
+            part?: number | null;
+            /** @description The pantograph that fails, as V.P. */
+            failed: string;
+        };
+        FailureAnswer: {
+            /** @description The pantograph that fails, as V.P. */
+            failed: string;
+            /** @description The rows of the card; empty where nothing changes. */
+            rows: {
+                where: {
+                    from_km: number;
+                    to_km: number;
+                }[];
+                /** @description Where, as on the card. */
+                where_words: string;
+                /** @description It holds only where the pantograph fails on the road on these stretches; otherwise whenever it has failed. */
+                failing_here: boolean;
+                /** @description What is done. */
+                then: string;
+                /** @description What binds it; may be empty. */
+                limits: string;
+                /** @description In km/h; "as planned"; a dash where the train may not run. */
+                speed: string;
+            }[];
+            /** @description Along the whole route, from place to place. Empty where the plan does not look at its failure, because it stays down anyway. */
+            places: {
+                from_km: number;
+                to_km: number;
+                /** @description Name of what is passed here with all pantographs down; null elsewhere. */
+                lowered_for: string | null;
+                /** @description Where it has failed, before departure or on the road. */
+                failed: components["schemas"]["FailureUp"];
+                /** @description Where it fails here; null where that leads to the same. */
+                failing: components["schemas"]["FailureUp"] | null;
+            }[];
+            pictures: components["schemas"]["Picture"][];
+        };
+        FailureUp: {
+            /** @description Index into rows: what the card says of it. Null: it says nothing, for all is as planned. */
+            row: number | null;
+            /** @enum {string} */
+            answer: "permitted" | "consent needed" | "no permitted configuration";
+            /** @description Pantographs that are up then, front first. */
+            raised: string[];
+            /** @description Index into pictures. */
+            picture: number;
         };
         CardRequest: {
             train: components["schemas"]["Text"] | components["schemas"]["NamedModel"];
