@@ -13,6 +13,34 @@ await story('double header', async ({ page, address, picture }) => {
   assert.deepEqual(before.raised, ['1.1', '2.1']);
   await picture(page, 'double-header');
 
+  // The second locomotive, dragged by the mouse before the first, is the one that is picked: Delete takes
+  // that one out, and nothing else.
+  const board = page.locator('#train .board');
+  const list = page.getByRole('list', { name: 'Order of the train, front first' }).last().getByRole('listitem');
+  const order = async () => (await list.getByRole('button').allTextContents()).map((one) => one.replace(/^\s*\d*\s*/, '').trim());
+  const [first, second, petrol] = await order();
+  const middle = async (name) => {
+    const box = await board.getByRole('button', { name, exact: true }).boundingBox();
+    return [box.x + box.width / 2, box.y + box.height / 2];
+  };
+  const [from, to] = [await middle(`vehicle 2, ${second}`), await middle(`vehicle 1, ${first}`)];
+  await page.mouse.move(...from);
+  await page.mouse.down();
+  await page.mouse.move(to[0] - 60, to[1], { steps: 6 });
+  await page.mouse.up();
+  await settled(page);
+  assert.deepEqual(await order(), [second, first, petrol]);
+  assert.equal(await board.locator('[aria-pressed=true]').getAttribute('aria-label'), `vehicle 1, ${second}`);
+  await page.keyboard.press('Delete');
+  await settled(page);
+  assert.deepEqual(await order(), [first, petrol]);
+  await page.keyboard.press('Control+z');
+  await settled(page);
+  assert.deepEqual(await order(), [second, first, petrol]);
+  await page.keyboard.press('Control+z');
+  assert.deepEqual(await here(page), before);
+  assert.deepEqual(await order(), [first, second, petrol]);
+
   // A click sends the train once.
   const sent = [];
   const note = (request) => {
