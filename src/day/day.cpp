@@ -15,25 +15,6 @@ namespace panup {
 
 namespace {
 
-bool rests_on(const Finding& finding, const Consent& consent) {
-  return finding.rests_on == ConsentNamed{consent.reference, consent.given_by};
-}
-
-std::vector<ConsentName> consents_used(const Plan& plan) {
-  std::vector<ConsentName> used;
-  for (const Consent& consent : plan.train.consents) {
-    const bool counts = std::ranges::any_of(plan.sections, [&](const PlannedSection& section) {
-      return std::ranges::any_of(
-          section.findings, [&](const Finding& finding) { return rests_on(finding, consent); });
-    });
-    ConsentName name{consent.reference, consent.given_by};
-    if (counts && std::ranges::find(used, name) == used.end()) {
-      used.push_back(std::move(name));
-    }
-  }
-  return used;
-}
-
 /// What is said with one strength on the sections with an answer, the same words once.
 std::vector<SaidWhere> said_with(const Plan& plan, Strength strength, auto&& on) {
   std::vector<SaidWhere> all;
@@ -218,7 +199,9 @@ TrainOutcome outcome_of(const Plan& plan) {
       outcome.without_consent = section.without_consent;
     }
   }
-  outcome.consents_used = consents_used(plan);
+  for (ConsentNamed& used : consents_used(plan)) {
+    outcome.consents_used.push_back({std::move(used.reference), std::move(used.given_by)});
+  }
   for (const ConsentLeftOut& left_out : plan.train.consents_left_out) {
     outcome.consents_not_counting.push_back(
         {left_out.consent.reference, left_out.consent.given_by, left_out.because});

@@ -21,6 +21,7 @@
 #include "serve/models.h"
 #include "serve/pictures.h"
 #include "serve/train_model.h"
+#include "wording/headline.h"
 
 namespace panup {
 
@@ -172,6 +173,11 @@ void add_plan(const Plan& plan, nlohmann::ordered_json& answer) {
   answer["pictures"] = std::move(pictures.pictures);
   answer["section_pictures"] = std::move(pictures.section_pictures);
   answer["separations"] = separation_courses_of(plan);
+  auto consents = nlohmann::ordered_json::array();
+  for (const ConsentNamed& used : consents_used(plan)) {
+    consents.push_back({{"reference", used.reference}, {"given_by", used.given_by}});
+  }
+  answer["consents_used"] = std::move(consents);
 }
 
 std::string file_named(std::vector<RenderedFile> files, std::string_view name) {

@@ -43,6 +43,21 @@ std::vector<KmStretch> last_resorts(const Plan& plan) {
   return found;
 }
 
+std::vector<ConsentNamed> consents_used(const Plan& plan) {
+  std::vector<ConsentNamed> used;
+  for (const Consent& consent : plan.train.consents) {
+    const ConsentNamed named{consent.reference, consent.given_by};
+    const auto rests_on_it = [&](const Finding& finding) { return finding.rests_on == named; };
+    const bool counts = std::ranges::any_of(plan.sections, [&](const PlannedSection& section) {
+      return std::ranges::any_of(section.findings, rests_on_it);
+    });
+    if (counts && std::ranges::find(used, named) == used.end()) {
+      used.push_back(named);
+    }
+  }
+  return used;
+}
+
 std::string headline(const Plan& plan) {
   std::string words = capitalised(name_of(plan.answer));
   if (plan.answer != Answer::none && !last_resorts(plan).empty()) {

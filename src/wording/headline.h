@@ -11,6 +11,9 @@ namespace panup {
 /// Where the plan accepts a last resort; empty if nowhere.
 std::vector<KmStretch> last_resorts(const Plan& plan);
 
+/// Consents named for the train that the plan rests on, each once, as the train names them.
+std::vector<ConsentNamed> consents_used(const Plan& plan);
+
 /// The answer of the plan in a few words: "Permitted", "Permitted, last resort accepted", "Consent
 /// needed, last resort accepted", "No permitted configuration".
 std::string headline(const Plan& plan);

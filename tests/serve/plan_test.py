@@ -101,6 +101,11 @@ class PlanTest(ServerTest):
             self.assertEqual(json.dumps(answer.json(), indent=2, ensure_ascii=False),
                              same_text(told))
 
+    def test_the_consents_that_a_plan_rests_on_are_named(self):
+        for train, route, used in (("t25-ore", "quintra-dorsa", ["CR-0417"]), ("t26-ore-without-consent", "quintra-dorsa", [])):
+            answer = self.ask("POST", "/api/plan", self.asked(train, route)).json()
+            self.assertEqual([one["reference"] for one in answer["consents_used"]], used)
+
     def test_a_failure_is_answered_as_on_the_card_and_with_what_is_then_up(self):
         """Rows as the report has them; what is up from the contingencies of the plan."""
         run = next(run for run in RUNS if run.train == "t29-petrol-to-port-selmo")

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { PlannedSection, SeparationCourse } from '../src/engine/answers';
 import { changesOf, figure, kmText, sectionIndexAt, timeText } from '../src/state/place';
 import { courseAt, courseRange, stageAt, stageWords } from '../src/strip/course';
-import { following, mergedSteps, placedLabels, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
+import { following, mergedSteps, placedLabels, speedScale, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
 import { gapAt, gapX, indexAfterDrop, type ItemPlace } from '../src/train/places';
 import { nearby } from '../src/strip/nearby';
 import { listed, wordsOf } from '../src/words/words';
@@ -66,6 +66,12 @@ describe('the strip', () => {
     const labels = [{ x: 0, width: 50, rank: 0 }, { x: 20, width: 50, rank: 0 }, { x: 40, width: 50, rank: 1 }, { x: 980, width: 50, rank: 0 }];
     expect(placedLabels(labels, 2, 1000)).toEqual([0, 1, -1, -1]);
   });
+  test('a scale of speeds is round and has few steps', () => {
+    expect(speedScale(60)).toEqual([0, 20, 40, 60]);
+    expect(speedScale(140)).toEqual([0, 40, 80, 120]);
+    expect(speedScale(250)).toEqual([0, 100, 200]);
+  });
+
   test('ticks are round and within', () => {
     expect(ticksOf({ from_km: 0, to_km: 186.4 }, 1200)).toEqual([0, 20, 40, 60, 80, 100, 120, 140, 160, 180]);
     expect(ticksOf({ from_km: 61.3, to_km: 61.9 }, 600)).toEqual([61.3, 61.4, 61.5, 61.6, 61.7, 61.8, 61.9]);

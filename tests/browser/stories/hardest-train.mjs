@@ -3,7 +3,7 @@
 // place, with the train drawn as it is then.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { copyFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { story } from '../story.mjs';
 import { choose, here, open } from '../user.mjs';
@@ -23,6 +23,23 @@ await story('hardest train', async ({ page, address, picture, library }) => {
   await page.setViewportSize({ width: 1280, height: 1180 });
   await page.evaluate(() => window.scrollTo(0, 0));
   await picture(page, 'hardest-train', { fullPage: false });
+
+  // Printed from the browser it is a sheet of its own: upright and across, every order and caution is whole.
+  const bare = (text) => text.replace(/\s+/g, '');
+  for (const landscape of [false, true]) {
+    const sheets = path.join(library, 'sheets.pdf');
+    writeFileSync(sheets, await page.pdf({ format: 'A4', landscape }));
+    const printed = bare(execFileSync('pdftotext', [sheets, '-']).toString());
+    for (const one of plan.instructions) for (const text of [one.text, one.if_not_possible]) assert.ok(printed.includes(bare(text)), `${landscape ? 'across' : 'upright'}: ${text}`);
+    for (const text of plan.cautions) assert.ok(printed.includes(bare(text)), text);
+    const leaves = execFileSync('pdftotext', [sheets, '-']).toString().split('\f').filter((leaf) => leaf.trim());
+    for (const leaf of leaves) assert.ok(bare(leaf).includes('Nobodygoesonaroof'), 'a sheet without its cautions');
+    // No figure is broken over two lines, and no control is printed.
+    const lines = execFileSync('pdftotext', ['-layout', sheets, '-']).toString();
+    for (const { from_km, to_km, speed_kmh } of plan.sections) assert.match(lines, new RegExp(`${from_km.toFixed(3)}–${to_km.toFixed(3)}.*\\s${speed_kmh}\\s`));
+    assert.ok(!printed.includes('Whynotanother'), 'controls are printed');
+    copyFileSync(sheets, path.join(process.env.PANUP_PICTURES, `plan-${landscape ? 'across' : 'upright'}.pdf`));
+  }
 
   // Each row that the page tells stands on the card, and the drawing has up what the plan has then.
   const made = page.waitForResponse((response) => response.url().endsWith('/api/card'));

@@ -1759,6 +1759,11 @@ export interface components {
             /** @description By plan.sections: index into pictures. */
             section_pictures: number[];
             separations: components["schemas"]["SeparationCourse"][];
+            /** @description Consents named for the train that the plan rests on. */
+            consents_used: {
+                reference: string;
+                given_by: string;
+            }[];
         };
         /** @description The plan of a part of a run, between whose ends the train keeps its vehicles, with what the page shows beside it. */
         RunPart: {
@@ -1772,6 +1777,11 @@ export interface components {
             /** @description By plan.sections: index into pictures. */
             section_pictures: number[];
             separations: components["schemas"]["SeparationCourse"][];
+            /** @description Consents named for the train that the plan rests on. */
+            consents_used: {
+                reference: string;
+                given_by: string;
+            }[];
         };
         /** @description The plans of the parts of a run: those of `panup plan --run --format json`. */
         RunAnswer: {

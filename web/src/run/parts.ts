@@ -13,8 +13,8 @@ export function openPart(answer: PlanAnswer | RunAnswer, run_part: number): Plan
   if (!isRun(answer)) return answer;
   const part = answer.parts[partWithin(answer, run_part) - 1];
   if (!part) throw new Error('a run has a part at least');
-  const { plan, route, pictures, section_pictures, separations } = part;
-  return { plan, train: answer.train, train_text: answer.train_text, route, pictures, section_pictures, separations };
+  const { plan, route, pictures, section_pictures, separations, consents_used } = part;
+  return { plan, train: answer.train, train_text: answer.train_text, route, pictures, section_pictures, separations, consents_used };
 }
 
 export interface EndChange {

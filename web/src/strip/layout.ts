@@ -83,6 +83,12 @@ export function orderedSteps(plan: Plan): Step[] {
   return mergedSteps(places.slice(0, -1).map((from_km, i) => ({ from_km, to_km: places[i + 1] ?? from_km, value: orderedAt(plan, from_km)?.speed_kmh ?? 0 })));
 }
 
+/** Round speeds from 0 to the top, for a scale of three or four steps. */
+export function speedScale(top_kmh: number): number[] {
+  const step = [20, 40, 50, 100].find((each) => top_kmh / each <= 4.5) ?? 100;
+  return Array.from({ length: Math.floor(top_kmh / step) + 1 }, (_, index) => index * step);
+}
+
 /** A step line as an SVG path; broken where the value is 0. */
 export function stepPath(steps: Step[], x: (km: number) => number, y: (value: number) => number): string {
   let path = '';
