@@ -83,6 +83,16 @@ await story('hardest train', async ({ page, address, picture, library }) => {
       else assert.match(told, /nothing changes|the same up/, where);
     }
   }
+  // Behind its reversal the train is turned round, in the drawing and in the list.
+  const consist = page.getByRole('list', { name: 'Order of the train, front first' });
+  const drawn_order = await consist.first().locator('button.item').evaluateAll((all) => all.map((one) => one.getAttribute('aria-label').split(', ').at(-1)));
+  const told_order = (await consist.last().getByRole('button').allTextContents()).map((one) => one.replace(/^\s*\d*\s*/, '').trim());
+  assert.deepEqual(told_order, ['M62 117', 'petrol in tank wagons', 'M62 109', 'M62 104']);
+  assert.deepEqual(drawn_order, told_order);
+  assert.match(await consist.last().getByRole('listitem').first().textContent(), /cab 1 leads/);
+  // Each change of what is up has its sign in the strip.
+  assert.equal(await page.locator('.strip .field text.names').filter({ hasText: /^1\.2$/ }).count(), 1);
+
   assert.ok(rows > 3, `${rows} rows`);
   assert.equal(questions, 4, 'one question for a pantograph, wherever the train is');
   await failures.getByRole('button', { name: 'Pantograph 1.4' }).click();

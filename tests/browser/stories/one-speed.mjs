@@ -101,6 +101,13 @@ await story('one speed', async ({ page, address, library, picture, expected: bel
     });
     assert.equal(new Set(of_speed.values()).size, of_speed.size, `${what}: two speeds are drawn as one`);
 
+    // The headline is that of the whole run.
+    const headline = (await page.locator('header [role=status] .big').textContent()) ?? '';
+    const { answer, last_resort_accepted } = plan;
+    if (!/, part \d/.test(what)) assert.ok(headline.startsWith(answer), `${what}: ${headline}`);
+    if (!/, part \d/.test(what)) assert.equal(headline.includes('last resort accepted'), last_resort_accepted && answer !== 'no permitted configuration', `${what}: ${headline}`);
+    assert.equal(/with consent CR-0417/.test(headline), /t25/.test(what), `${what}: ${headline}`);
+
     await part(page, 'Explain');
     const steps = await page.locator('article .speed').evaluateAll((all) => all.map((one) => [one.querySelector('.figure').firstChild.textContent.trim(), one.querySelector('.reason').textContent]));
     assert.equal(steps.length, plan.sections.length, what);
@@ -132,6 +139,20 @@ await story('one speed', async ({ page, address, library, picture, expected: bel
       if (/t10/.test(train)) await picture(page, 'one-speed-beyond-a-stop', { fullPage: false });
     }
   }
+  // Where consent is needed on an iced stretch, its words are clear of the marks of ice.
+  await page.locator('select.conditions').selectOption('conditions/hard-frost.toml');
+  await settled(page);
+  const box = async (one) => {
+    const { x, y, width, height } = await page.locator(`.strip .field ${one}`).first().boundingBox();
+    return { left: x, right: x + width, top: y, bottom: y + height };
+  };
+  const [consent, ice] = [await box('text.consent'), await box('path.ice')];
+  assert.ok(ice.left < consent.right && consent.left < ice.right, 'they do not stand one above the other');
+  assert.ok(ice.bottom + 2.5 <= consent.top, `ice down to ${ice.bottom + 2.5}, consent from ${consent.top}`);
+  await picture(page, 'one-speed-iced-and-consent', { fullPage: false });
+  await page.locator('select.conditions').selectOption('');
+  await settled(page);
+
   for (const run of names(library, 'runs')) {
     const { parts } = await planned('route', run);
     for (const [i, { plan }] of parts.entries()) {
