@@ -59,7 +59,7 @@ function propertiesOf(element: Element): Record<string, string> {
 /** Fonts that stand in where the first is not installed. */
 export const sheet_fonts = "Inter, 'Liberation Sans', Arial, sans-serif";
 
-const margin = 16;
+const margin = 24;
 const line_height = 15;
 
 /** Breaks words into lines of at most `most` characters; a longer word keeps a line of its own. */
@@ -111,7 +111,7 @@ export function sheetAround(
     ...about.map((line, i) =>
       text(line, margin + 14 + (i + 1) * line_height, `font-size:11px;fill:${colours.quiet}`),
     ),
-    `<svg x="${margin}" y="${head}" width="${size.width}" height="${size.height}" viewBox="${size.view_box}">${drawing}</svg>`,
+    `<svg overflow="visible" x="${margin}" y="${head}" width="${size.width}" height="${size.height}" viewBox="${size.view_box}">${drawing}</svg>`,
     ...below.map((line, i) =>
       text(
         line,
