@@ -179,7 +179,8 @@ Block block_of(const Strip& strip, const Event& event, bool with_place) {
     case Event::Kind::order:
       return order_block(strip, strip.plan.instructions[event.index], with_place);
     case Event::Kind::end:
-      return mark_block(strip, event.km, Mark::end, "", "end of the route");
+      return mark_block(strip, event.km, Mark::end, strip.plan.route.ends_at,
+                        strip.plan.route.ends_at.empty() ? "end of the route" : "end of this part");
   }
   return {};
 }

@@ -106,7 +106,7 @@ std::string read_question(std::string_view text, const RunInput& run, QuestionOf
 int answer_why_not(const PlanOptions& options, const RunInput& run, const QuestionOfPart& asked,
                    std::optional<KeptRuns>& kept) {
   const PlanInput& part = run.parts[asked.part];
-  const auto plan = make_driven_part(part.request, part.ends_at, part.changes);
+  const auto plan = make_driven_part(part.request, part.changes);
   if (!plan) {
     return kept->say_stopped();
   }

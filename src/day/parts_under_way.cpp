@@ -30,9 +30,8 @@ std::optional<Parts> planned_alone(const RunInput& input) {
     PlanRequest request = input.parts[i].request;
     request.route = input.under_way[i]->route;
     request.conditions = input.under_way[i]->conditions;
-    plan = leaves(input, i)
-               ? make_driven_plan(request)
-               : make_driven_part(request, input.parts[i].ends_at, input.parts[i].changes);
+    plan = leaves(input, i) ? make_driven_plan(request)
+                            : make_driven_part(request, input.parts[i].changes);
     if (!plan) {
       return std::nullopt;
     }
@@ -40,20 +39,24 @@ std::optional<Parts> planned_alone(const RunInput& input) {
   return parts;
 }
 
-/// Sections between two places; which they were before in `kept`.
+/// A section between two places; nothing if none of it lies there.
+std::optional<PlannedSection> section_between(const PlannedSection& section, double from_km,
+                                              double to_km) {
+  if (section.to_km <= from_km + same_place_km || section.from_km >= to_km - same_place_km) {
+    return std::nullopt;
+  }
+  PlannedSection part = section;
+  part.from_km = std::max(part.from_km, from_km);
+  part.to_km = std::min(part.to_km, to_km);
+  return part;
+}
+
 std::vector<PlannedSection> sections_between(const std::vector<PlannedSection>& sections,
-                                             double from_km, double to_km,
-                                             std::vector<std::size_t>* kept = nullptr) {
+                                             double from_km, double to_km) {
   std::vector<PlannedSection> between;
-  for (std::size_t i = 0; i < sections.size(); ++i) {
-    if (sections[i].to_km > from_km + same_place_km &&
-        sections[i].from_km < to_km - same_place_km) {
-      PlannedSection& part = between.emplace_back(sections[i]);
-      part.from_km = std::max(part.from_km, from_km);
-      part.to_km = std::min(part.to_km, to_km);
-      if (kept != nullptr) {
-        kept->push_back(i);
-      }
+  for (const PlannedSection& section : sections) {
+    if (auto part = section_between(section, from_km, to_km)) {
+      between.push_back(std::move(*part));
     }
   }
   return between;
@@ -109,10 +112,10 @@ std::string verb(const std::string& leave, const std::string& of_several,
   return leave.starts_with("vehicles ") ? of_several : of_one;
 }
 
-Instruction drop_back_order(const Plan& plan, double km, const std::string& place,
-                            const std::string& leave, const LeftOnTheMove& left) {
+Instruction drop_back_order(const Plan& plan, double km, const std::string& leave,
+                            const LeftOnTheMove& left) {
   Instruction order = order_at(
-      plan.route, km, place,
+      plan.route, km, plan.route.ends_at,
       fmt::format("{}, not coupled, {} back on the move: do not stop; {}", capital(leave),
                   verb(leave, "drop", "drops"), up_words(left)),
       "only where nothing has failed and it is agreed with the driver there, whose own affair its "
@@ -153,49 +156,92 @@ std::vector<Finding> findings_between(const std::vector<PlannedSection>& section
   return findings;
 }
 
+/// What is cut only where something else was planned beyond the part is one stretch again.
+void join_alike(std::vector<PlannedSection>& sections) {
+  std::vector<PlannedSection> joined;
+  for (PlannedSection& section : sections) {
+    if (!joined.empty()) {
+      PlannedSection same = joined.back();
+      same.from_km = section.from_km;
+      same.to_km = section.to_km;
+      if (same == section) {
+        joined.back().to_km = section.to_km;
+        continue;
+      }
+    }
+    joined.push_back(std::move(section));
+  }
+  sections = std::move(joined);
+}
+
+/// No faster than the longer train ran, until what has left has dropped back.
+void hold_speed(const Rule& rule, const LeftOnTheMove& left,
+                std::vector<PlannedSection>& sections) {
+  for (std::size_t i = 0; i < sections.size() && sections[i].from_km < left.held_to_km; ++i) {
+    if (sections[i].speed_kmh <= left.held_kmh) {
+      continue;
+    }
+    if (sections[i].to_km > left.held_to_km + same_place_km) {
+      PlannedSection behind = sections[i];
+      behind.from_km = left.held_to_km;
+      sections[i].to_km = left.held_to_km;
+      sections.insert(sections.begin() + static_cast<std::ptrdiff_t>(i) + 1, std::move(behind));
+    }
+    sections[i].speed_kmh = left.held_kmh;
+    sections[i].speed_rule = rule.id;
+    sections[i].speed_reason =
+        fmt::format("what has left the train may still be close behind it, as far as km {:.2f}",
+                    left.held_to_km);
+  }
+}
+
+/// Margins of a part that was planned by itself, at the sections that it has under way.
+void move_margins(const std::vector<PlannedSection>& by_itself,
+                  const std::vector<PlannedSection>& sections,
+                  std::vector<SectionMargins>& margins) {
+  for (SectionMargins& margin : margins) {
+    const double from_km = by_itself[margin.planned].from_km;
+    const auto there = std::ranges::find_if(sections, [from_km](const PlannedSection& section) {
+      return section.to_km > from_km + same_place_km;
+    });
+    margin.planned = static_cast<std::size_t>(there - sections.begin());
+  }
+}
+
 /// A part as it is under way: what is planned alone, between its ends. Where they cut a section of
 /// that plan, its findings may speak of what lies beyond; those of the part by itself, which has
 /// the same up there, do not.
-void put_under_way(const Plan& alone, const Joined* begins, const Joined* ends, Plan& part) {
+void put_under_way(const Rule& rule, const Plan& alone, const Joined* begins, const Joined* ends,
+                   Plan& part) {
   const double from_km = begins != nullptr ? begins->at_km : departure_km(part.route);
   const double to_km = ends != nullptr ? ends->at_km : part.route.sections.back().to_km;
   const std::vector<PlannedSection> by_itself = std::move(part.sections);
-  std::vector<std::size_t> kept;
-  part.sections = sections_between(alone.sections, from_km, to_km, &kept);
-  for (std::size_t i = 0; i < kept.size(); ++i) {
-    const PlannedSection& whole = alone.sections[kept[i]];
-    PlannedSection& section = part.sections[i];
-    if (section.from_km > whole.from_km || section.to_km < whole.to_km) {
-      section.findings = findings_between(by_itself, section.from_km, section.to_km);
+  part.sections.clear();
+  for (const PlannedSection& whole : alone.sections) {
+    auto section = section_between(whole, from_km, to_km);
+    if (!section) {
+      continue;
     }
-  }
-  part.margins.clear();
-  for (const SectionMargins& margins : alone.margins) {
-    const auto found = std::ranges::find(kept, margins.planned);
-    if (found != kept.end()) {
-      part.margins.push_back(margins);
-      part.margins.back().planned = static_cast<std::size_t>(found - kept.begin());
+    if (section->from_km > whole.from_km || section->to_km < whole.to_km) {
+      section->findings = findings_between(by_itself, section->from_km, section->to_km);
     }
+    part.sections.push_back(std::move(*section));
   }
+  join_alike(part.sections);
   part.instructions = begins != nullptr ? begins->left.after : alone.instructions;
+  if (begins != nullptr) {
+    hold_speed(rule, begins->left, part.sections);
+  }
+  move_margins(by_itself, part.sections, part.margins);
   if (ends != nullptr) {
     std::erase_if(part.instructions,
                   [&](const Instruction& order) { return order.at_km > to_km - same_place_km; });
   }
-  for (PlannedSection& section : part.sections) {
-    if (begins != nullptr && section.from_km < begins->left.held_to_km &&
-        section.speed_kmh > begins->left.held_kmh) {
-      section.speed_kmh = begins->left.held_kmh;
-      section.speed_reason =
-          fmt::format("what has left the train may still be close behind it, as far as km {:.2f}",
-                      begins->left.held_to_km);
-    }
-  }
 }
 
 /// The train stops at a place where some were to leave it on the move.
-void stop_there(const std::string& place, const std::string& leave, const std::string& why,
-                Plan& part) {
+void stop_there(const Rule& rule, const std::string& leave, const std::string& why, Plan& part) {
+  const std::string& place = part.route.ends_at;
   const double km = part.route.sections.back().to_km;
   const auto first = std::ranges::find_if(part.instructions, [km](const Instruction& order) {
     return order.at_km >= km - same_place_km;
@@ -205,14 +251,10 @@ void stop_there(const std::string& place, const std::string& leave, const std::s
                       "it cannot leave on the move: " + why));
   part.sections.back().findings.insert(
       part.sections.back().findings.begin(),
-      {.rule = "leave-on-the-move",
-       .strength = Strength::last_resort,
-       .standing = Standing::derived,
-       .text =
-           fmt::format("{} cannot leave on the move at {}: {}. The train stops there, though its "
-                       "run says that it passes.",
-                       capital(leave), place, why),
-       .source = "common practice, no published source"});
+      finding_of(rule, rule.strength,
+                 fmt::format("{} cannot leave on the move at {}: {}. The train stops there, though "
+                             "its run says that it passes.",
+                             capital(leave), place, why)));
 }
 
 }  // namespace
@@ -225,8 +267,10 @@ bool run_on_where_some_leave(const RunInput& input, RunPlan& run) {
   if (!alone) {
     return false;
   }
+  const RuleBook& rules = input.parts.front().request.rules;
+  const Rule& rule = *std::ranges::find(rules.rules, RuleKind::leave_on_the_move, &Rule::kind);
   std::vector<std::optional<Joined>> joins(run.parts.size());
-  std::string against;
+  std::string against = rule.on ? "" : "the rules permit it nowhere";
   for (std::size_t i = 0; i + 1 < run.parts.size() && against.empty(); ++i) {
     if (!leaves(input, i)) {
       continue;
@@ -256,24 +300,24 @@ bool run_on_where_some_leave(const RunInput& input, RunPlan& run) {
     }
     if (!against.empty()) {
       if (leaves(input, i)) {
-        stop_there(input.parts[i].ends_at, input.under_way[i]->leave, against, part);
+        stop_there(rule, input.under_way[i]->leave, against, part);
       }
       continue;
     }
     const Joined* const begins = i > 0 && joins[i - 1] ? &*joins[i - 1] : nullptr;
     const Joined* const ends = joins[i] ? &*joins[i] : nullptr;
-    put_under_way(*(*alone)[i], begins, ends, part);
+    put_under_way(rule, *(*alone)[i], begins, ends, part);
     if (begins != nullptr) {
       part.instructions.insert(
           part.instructions.begin(),
-          run_on_order(part, begins->at_km, input.parts[i - 1].ends_at, begins->left));
+          run_on_order(part, begins->at_km, run.parts[i - 1].route.ends_at, begins->left));
       part.notes.emplace_back(
           "The train comes to the beginning of this part under way. What is done if a pantograph "
           "fails holds for a train that has stopped there.");
     }
     if (ends != nullptr) {
-      part.instructions.push_back(drop_back_order(part, ends->at_km, input.parts[i].ends_at,
-                                                  input.under_way[i]->leave, ends->left));
+      part.instructions.push_back(
+          drop_back_order(part, ends->at_km, input.under_way[i]->leave, ends->left));
       part.notes.push_back(fmt::format(
           "{} leaves on the move only where nothing has failed: else the train stops there. The "
           "running time is reckoned with that stop.",

@@ -13,7 +13,7 @@ std::optional<RunPlan> plan_parts(RunInput input, std::string_view program_versi
               .route_name = std::move(input.route_name),
               .parts = {}};
   for (PlanInput& part : input.parts) {
-    auto plan = make_driven_part(part.request, part.ends_at, part.changes);
+    auto plan = make_driven_part(part.request, part.changes);
     if (!plan) {
       return std::nullopt;
     }

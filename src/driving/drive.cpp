@@ -599,11 +599,11 @@ std::optional<Plan> make_driven_plan(const PlanRequest& request) {
   return plan;
 }
 
-std::optional<Plan> make_driven_part(const PlanRequest& request, const std::string& ends_at,
+std::optional<Plan> make_driven_part(const PlanRequest& request,
                                      const std::vector<std::string>& changes) {
   std::optional<Plan> plan = make_driven_plan(request);
   if (plan && !changes.empty()) {
-    add_change_orders(ends_at, changes, *plan);
+    add_change_orders(changes, *plan);
     must_hold_when_driven(*plan, driven_rules(request.rules, request.speed_from));
     must_stand_dead_at_end(*plan);
   }

@@ -65,9 +65,9 @@ void must_stand_dead_at_end(const Plan& plan);
 /// program.
 std::optional<Plan> make_driven_plan(const PlanRequest& request);
 
-/// The same of a part of a run, with what the driver does where it ends: there, at `ends_at`,
-/// nothing may be live. `changes`: of the train's vehicles; none where the run ends.
-std::optional<Plan> make_driven_part(const PlanRequest& request, const std::string& ends_at,
+/// The same of a part of a run, with what the driver does where it ends: nothing may be live
+/// there. `changes`: of the train's vehicles; none where the run ends.
+std::optional<Plan> make_driven_part(const PlanRequest& request,
                                      const std::vector<std::string>& changes);
 
 }  // namespace panup

@@ -13,10 +13,10 @@ namespace panup {
 
 namespace {
 
-template <typename Enum, std::size_t Count>
-std::vector<std::string> names_of(const std::array<Enum, Count>& values) {
+template <typename Values>
+std::vector<std::string> names_of(const Values& values) {
   std::vector<std::string> names;
-  for (const Enum value : values) {
+  for (const auto value : values) {
     names.emplace_back(name_of(value));
   }
   return names;
@@ -268,6 +268,22 @@ void read_only_for(TomlTable& table, const RuleKindSpec& spec, bool is_new, Rule
   }
 }
 
+/// Some kinds can only warn, and one is only asked where nothing better is left.
+void check_strength(const RuleKindSpec& spec, Strength strength, TomlTable& table) {
+  using enum Strength;
+  std::vector<Strength> possible;
+  if (spec.kind == RuleKind::coasting || spec.kind == RuleKind::standing_place) {
+    possible = {consent_needed, last_resort, note};
+  } else if (spec.kind == RuleKind::leave_on_the_move) {
+    possible = {last_resort};
+  }
+  if (possible.empty() || std::ranges::find(possible, strength) != possible.end()) {
+    return;
+  }
+  table.report_at("strength", fmt::format("a rule of kind '{}' has the strength {}", spec.name,
+                                          quoted_list(names_of(possible))));
+}
+
 void read_rule(TomlTable& table, const std::string& id, const std::string& book, RuleBook& books) {
   const auto known = std::ranges::find(books.rules, id, &Rule::id);
   const bool is_new = known == books.rules.end();
@@ -293,15 +309,7 @@ void read_rule(TomlTable& table, const std::string& id, const std::string& book,
   }
   if (const auto strength = table.word("strength", names_of(strengths), need)) {
     rule.strength = *strength_named(*strength);
-    const bool only_warns =
-        spec->kind == RuleKind::coasting || spec->kind == RuleKind::standing_place;
-    if (only_warns && rule.strength != Strength::consent_needed &&
-        rule.strength != Strength::last_resort && rule.strength != Strength::note) {
-      table.report_at("strength",
-                      fmt::format("a rule of kind '{}' has the strength \"consent needed\", "
-                                  "\"last resort\" or \"note\"",
-                                  spec->name));
-    }
+    check_strength(*spec, rule.strength, table);
     stated.emplace_back("strength");
   }
   if (const auto on = table.flag("on")) {

@@ -77,6 +77,7 @@ constexpr std::array table{
     // Its speeds hold also where changing there is off.
     KindOfJudging{.kind = change_while_lowered, .lowered = judge_lowered_speed, .also_off = true},
     asked_in(change_on_the_move, on_the_way),
+    asked_in(leave_on_the_move, "day, where parts of a run are joined under way"),
     asked_in(driver_times, "plan, where orders to the driver are given"),
     asked_in(mean_contact_force, of_runs),
     asked_in(force_deviation, of_runs),

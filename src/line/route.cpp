@@ -91,6 +91,10 @@ double departure_km(const Route& route) {
   return route.departs_km.value_or(route.sections.front().from_km);
 }
 
+std::string end_words(const Route& route) {
+  return route.ends_at.empty() ? "the end of the route" : route.ends_at;
+}
+
 SeparationExtent extent_of(const SeparationSection& separation) {
   double from_m = 0;
   double to_m = separation.length_m;

@@ -233,8 +233,13 @@ struct Route {
   /// Where the front of the train stands at departure; none: where the route begins. What lies
   /// before it is over the rest of the train, and behind it; reversals up to there have happened.
   std::optional<double> departs_km = {};
+  /// The place where it ends, if the train goes on from there with other vehicles; else empty.
+  std::string ends_at = {};
   SourcePlace place;
 };
+
+/// "Orrendal", "the end of the route".
+std::string end_words(const Route& route);
 
 /// The chainage of the front of the train at departure.
 double departure_km(const Route& route);

@@ -45,7 +45,7 @@ std::string road_text(const PlanningCase& planning, std::size_t piece, Pantograp
   text += failure.reaches_km < end_km
               ? fmt::format("; as far as km {:.3f}, no permitted configuration beyond",
                             failure.reaches_km)
-              : std::string("; to the end of the route");
+              : "; to " + end_words(planning.request->route);
   return text + ".";
 }
 

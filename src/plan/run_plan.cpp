@@ -75,15 +75,14 @@ double running_time_s(const RunPlan& run) {
   return seconds;
 }
 
-void add_change_orders(const std::string& place, const std::vector<std::string>& changes,
-                       Plan& plan) {
+void add_change_orders(const std::vector<std::string>& changes, Plan& plan) {
   const double at_km = plan.route.sections.back().to_km;
   const auto add = [&](Action action, std::string what, std::string reason) {
     Instruction order;
     order.at_km = at_km;
     order.action = action;
     order.on_line = place_on_line(plan.route, at_km);
-    order.landmark = "at " + place;
+    order.landmark = "at " + plan.route.ends_at;
     if (order.on_line) {
       order.landmark +=
           fmt::format(", line {} km {:.3f}", order.on_line->line, order.on_line->at_km);

@@ -29,8 +29,7 @@ Answer answer_of(const RunPlan& run);
 double running_time_s(const RunPlan& run);
 
 /// Adds what the driver does where a part ends, before vehicles are coupled or uncoupled: all
-/// breakers off, all pantographs down, then each of `changes`. `place`: its name.
-void add_change_orders(const std::string& place, const std::vector<std::string>& changes,
-                       Plan& plan);
+/// breakers off, all pantographs down, then each of `changes`.
+void add_change_orders(const std::vector<std::string>& changes, Plan& plan);
 
 }  // namespace panup

@@ -22,13 +22,14 @@ std::string stop_name(const Route& route, double km) {
 }
 
 Stand end_of_way(const PlanningCase& planning, const Way& way, StandKind kind) {
+  const Route& route = planning.request->route;
   const bool departs = kind == StandKind::departure;
   const std::size_t count = planning.pieces.size();
   const std::size_t ground = departs ? 0 : count - 1;
   const double at_km = departs ? planning.pieces.front().from_km : planning.pieces.back().to_km;
   const PantographSet up = up_on(planning, way, ground);
   return {.kind = kind,
-          .name = stop_name(planning.request->route, at_km),
+          .name = departs || route.ends_at.empty() ? stop_name(route, at_km) : route.ends_at,
           .at_km = at_km,
           .ground = ground,
           .entered = departs ? 0 : count,

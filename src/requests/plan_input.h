@@ -40,10 +40,9 @@ struct PlanInput {
   MechanicsFiles mechanics;  ///< empty where the speed is from tables
   std::vector<InputFile> files;
   std::vector<std::string> not_there;  ///< files that were looked for, and may do without
-  /// Of a run with several parts: what happens to the train where this one ends, and the name of
-  /// that place. Empty on the last one.
+  /// Of a run with several parts: what happens to the train where this one ends. Empty on the last
+  /// one.
   std::vector<std::string> changes;
-  std::string ends_at;
 };
 
 /// Reads all files, so that the mistakes of all of them, and between them, are seen at once.

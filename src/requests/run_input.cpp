@@ -263,7 +263,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     input.request.speed_from = speed_from;
     input.changes = std::move(part.changes);
     if (part.to) {
-      input.ends_at = all.places[all.parts.size()];
+      input.request.route.ends_at = all.places[all.parts.size()];
     }
     if (!read_mechanics(input, each_once, diagnostics)) {
       return std::nullopt;
@@ -279,6 +279,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     if (part.begins_on_the_move || !part.leave_on_the_move.empty()) {
       Route alone = route_under_way(part, *composed);
       alone.name = input.request.route.name;
+      alone.ends_at = part.leave_on_the_move.empty() ? input.request.route.ends_at : "";
       under_way = PartUnderWay{.route = alone,
                                .conditions = conditions_of(*conditions, alone),
                                .leave = part.leave_on_the_move};

@@ -77,6 +77,7 @@ enum class RuleKind : std::uint8_t {
   change_at_stop,
   change_while_lowered,
   change_on_the_move,
+  leave_on_the_move,
   driver_times,
   mean_contact_force,
   force_deviation,

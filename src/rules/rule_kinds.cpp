@@ -286,6 +286,8 @@ constexpr std::array specs{
                  "pantographs may be changed where all are lowered; how fast the train runs there"},
     RuleKindSpec{change_on_the_move, "change-on-the-move", false, change_on_the_move_parameters,
                  "pantographs may be changed at a marked place on the move"},
+    RuleKindSpec{leave_on_the_move, "leave-on-the-move", false, none,
+                 "vehicles may drop back from a train that does not stop, where its run says so"},
     RuleKindSpec{driver_times, "driver-times", true, driver_times_parameters,
                  "the times that instructions allow for"},
     RuleKindSpec{mean_contact_force, "mean-contact-force", false, mean_contact_force_parameters,

@@ -358,7 +358,7 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
   make_ready(*input, runs, stopped);
   // Why not is answered as from a stand, where a part begins on the move as well.
   const PlanInput& asked_part = input->parts[*index];
-  const auto made = make_driven_part(asked_part.request, asked_part.ends_at, asked_part.changes);
+  const auto made = make_driven_part(asked_part.request, asked_part.changes);
   if (!made) {
     return stopped_reply();
   }

@@ -171,6 +171,14 @@ class DayRunsTest(CommandTest):
         self.assertEqual(self.pages(cards), alone)
         self.assertTrue(any("part 2 of 2" in page for page in alone))
 
+    def test_a_part_ends_at_a_place_and_only_the_last_at_the_end_of_the_route(self) -> None:
+        self.alone(self.run_file("r06-banked"), "1", "--out", self.folder / "alone")
+        card = " ".join("".join(self.pages(self.folder / "alone/card.pdf")).split())
+        first, second = re.split(r"part 2 of 2", card, maxsplit=1)
+        self.assertIn("Orrendal end of this part", first)
+        self.assertNotIn("end of the route", first)
+        self.assertIn("end of the route", second)
+
     def test_out_has_of_each_run_what_it_has_alone(self) -> None:
         run = self.run_file("r05-change-at-tarnholt")
         out = self.folder / "out"

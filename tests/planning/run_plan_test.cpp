@@ -28,7 +28,8 @@ Plan arrives_after(std::vector<Instruction> orders) {
 
 std::vector<Instruction> added_to(Plan plan, const std::vector<std::string>& changes) {
   const std::size_t before = plan.instructions.size();
-  add_change_orders("Orrendal", changes, plan);
+  plan.route.ends_at = "Orrendal";
+  add_change_orders(changes, plan);
   return {plan.instructions.begin() + static_cast<std::ptrdiff_t>(before), plan.instructions.end()};
 }
 

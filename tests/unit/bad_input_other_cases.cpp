@@ -67,6 +67,13 @@ std::vector<BadInput> bad_rule_book_cases() {
       {"UnknownStanding", kind, "standing = \"operator\"", "standing = @\"hearsay\"",
        "'standing' is \"hearsay\"; expected \"practice\", \"derived\", \"published\" or "
        "\"operator\""},
+      {"ForbiddenWhatOnlyWarns", kind, "id = \"supply-fit\"\n",
+       "id = \"coasting\"\nstrength = @\"forbidden\"\n",
+       "a rule of kind 'coasting' has the strength \"consent needed\", \"last resort\" or "
+       "\"note\""},
+      {"ANoteWhereTheTrainStops", kind, "id = \"supply-fit\"\n",
+       "id = \"leave-on-the-move\"\nstrength = @\"note\"\n",
+       "a rule of kind 'leave-on-the-move' has the strength \"last resort\""},
       {"SameRuleTwice", kind, "id = \"supply-fit\"", "id = @\"ice-speed\"",
        "id 'ice-speed' is used already, at f.toml:4:1"},
       {"RuleWithoutId", kind, "id = \"supply-fit\"\n", "", "key 'id' is missing",
