@@ -156,24 +156,6 @@ std::vector<Finding> findings_between(const std::vector<PlannedSection>& section
   return findings;
 }
 
-/// What is cut only where something else was planned beyond the part is one stretch again.
-void join_alike(std::vector<PlannedSection>& sections) {
-  std::vector<PlannedSection> joined;
-  for (PlannedSection& section : sections) {
-    if (!joined.empty()) {
-      PlannedSection same = joined.back();
-      same.from_km = section.from_km;
-      same.to_km = section.to_km;
-      if (same == section) {
-        joined.back().to_km = section.to_km;
-        continue;
-      }
-    }
-    joined.push_back(std::move(section));
-  }
-  sections = std::move(joined);
-}
-
 /// No faster than the longer train ran, until what has left has dropped back.
 void hold_speed(const Rule& rule, const LeftOnTheMove& left,
                 std::vector<PlannedSection>& sections) {
@@ -227,7 +209,6 @@ void put_under_way(const Rule& rule, const Plan& alone, const Joined* begins, co
     }
     part.sections.push_back(std::move(*section));
   }
-  join_alike(part.sections);
   part.instructions = begins != nullptr ? begins->left.after : alone.instructions;
   if (begins != nullptr) {
     hold_speed(rule, begins->left, part.sections);

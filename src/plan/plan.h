@@ -67,8 +67,6 @@ struct PlannedSection {
   std::optional<double> least_distance_m;  ///< between adjacent raised ones; none below two
   std::vector<Finding> findings;           ///< the strongest first
   std::vector<ExposedLoad> exposed = {};   ///< loads that this configuration leaves unprotected
-
-  friend bool operator==(const PlannedSection&, const PlannedSection&) = default;
 };
 
 enum class Action : std::uint8_t {

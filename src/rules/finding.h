@@ -28,8 +28,6 @@ struct Finding {
   std::optional<bool> kept = {};
   std::string because = {};  ///< why there is the rule at all: the reason that it states
   std::optional<ConsentNamed> rests_on = {};  ///< the consent without which it would not be so
-
-  friend bool operator==(const Finding&, const Finding&) = default;
 };
 
 /// What a rule says here.

@@ -157,13 +157,23 @@ class RunTest(CommandTest):
         stands = self.run_of(self.demo / "runs/r06-banked.toml")["parts"]
         self.assertEqual(second["contingencies"], stands[1]["contingencies"])
 
-    def test_what_is_the_same_on_both_sides_of_a_cut_is_one_stretch(self) -> None:
-        # Alone, the banked train is told of the phase separation from km 13.2 on; it never comes there.
+    def test_a_banker_that_drops_back_on_the_move_cuts_no_stretch(self) -> None:
         first, second = self.run_of(self.demo / "runs/r08-banked-on-the-move.toml")["parts"]
         stands = self.run_of(self.demo / "runs/r06-banked.toml")["parts"]
         stretches = lambda part: [(section["from_km"], section["to_km"]) for section in part["sections"]]
         self.assertEqual(stretches(first), stretches(stands[0]))
         self.assertEqual(stretches(second), stretches(stands[1]))
+
+    def test_how_near_the_limits_it_comes_is_said_of_the_same_kilometres_as_from_a_stand(self) -> None:
+        def shown(run: str) -> list[list[str]]:
+            out = self.folder / run
+            self.run_of(self.demo / f"runs/{run}.toml", "--out", out)
+            pages = [(out / f"part-{part}-report.html").read_text(encoding="utf-8") for part in (1, 2)]
+            return [re.findall("<h3>([^<]*km [^<]*)</h3>", page, re.IGNORECASE) for page in pages]
+
+        under_way = shown("r08-banked-on-the-move")
+        self.assertEqual(under_way, shown("r06-banked"))
+        self.assertIn("1950 mm head, km 27.0–34.5", under_way[1])
 
     def test_the_train_runs_no_faster_than_before_until_the_others_have_dropped_back(self) -> None:
         train = self.demo_copy("trains/t24-petrol-banked.toml", "train.toml",

@@ -10,6 +10,11 @@ import { open, part, settled } from '../user.mjs';
 
 const names = (library, kind) => readdirSync(path.join(library, kind)).filter((name) => name.endsWith('.toml')).sort().map((name) => `${kind}/${name}`);
 
+// With PANUP_SPARING one train in three is walked, and those that are named here: a stop that the train does
+// not get beyond, a consent.
+const sparing = process.env.PANUP_SPARING === '1';
+const always = /\/t(10|25)-/;
+
 /** Routes, and the trains that are walked on each: on the longest, some that its orders stop half way. */
 const ways = [
   ['routes/harl-port-selmo.toml', /t(01|10|19|29|30|34|35)/],
@@ -128,7 +133,7 @@ await story('one speed', async ({ page, address, library, picture, expected: bel
     return response.json();
   }
 
-  const trains = names(library, 'trains');
+  const trains = names(library, 'trains').filter((one, i) => !sparing || i % 3 === 0 || always.test(one));
   const taken = new Set();
   for (const [route, which] of ways) {
     for (const train of trains.filter((one) => which.test(one) && !taken.has(one))) {
@@ -161,5 +166,5 @@ await story('one speed', async ({ page, address, library, picture, expected: bel
     }
   }
   console.log(`${places} places`);
-  assert.ok(places > 1000);
+  assert.ok(places > (sparing ? 300 : 1000));
 });
