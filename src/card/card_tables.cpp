@@ -23,7 +23,8 @@ Block fallback_block(const TextSetter& setter, const Columns& columns, const std
   const bool refused = row.stranded || row.answer == Answer::none;
   const double left = columns.left;
   const Text who = setter.set(failed, {.size_pt = 11, .weight = FontWeight::bold}, where_at - 8);
-  const Text where = setter.set(kept_together(where_words(row)), {.size_pt = 9}, then_at - where_at - 8);
+  const Text where =
+      setter.set(kept_together(where_words(row)), {.size_pt = 9}, then_at - where_at - 8);
   std::vector<TextSpan> then{{remedy_words(row), {.size_pt = 10, .weight = FontWeight::semibold}}};
   const std::string limits = kept_together(limits_words(row));
   if (!limits.empty()) {
