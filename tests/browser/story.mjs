@@ -18,10 +18,12 @@ export const packages = createRequire(path.join(setting('PANUP_PACKAGES'), 'pack
 const { chromium } = packages('playwright-core');
 const pictures = setting('PANUP_PICTURES');
 
-/** Starts the program and waits until it says where its page is. */
-async function started(library, port, more = []) {
-  const program = spawn(setting('PANUP'), ['serve', '--port', String(port), '--library', library, '--format', 'json', ...more], {
+/** Starts the program and waits until it says where its page is. It keeps runs in the story's folder:
+ *  what was computed in another story, or for the user of the machine, is computed anew. */
+async function started(folder, port, more = []) {
+  const program = spawn(setting('PANUP'), ['serve', '--port', String(port), '--library', path.join(folder, 'library'), '--format', 'json', ...more], {
     stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, XDG_CACHE_HOME: path.join(folder, 'caches') },
   });
   let said = '';
   let complained = '';
@@ -84,7 +86,7 @@ export async function story(name, tell, options = {}) {
   let server;
   let browser;
   try {
-    server = await started(library, 0, more);
+    server = await started(folder, 0, more);
     world.address = server.address;
     world.origins.add(new URL(server.address).origin);
     // What a browser asks of its maker is not what the page asks; it is kept quiet all the same.
@@ -107,7 +109,7 @@ export async function story(name, tell, options = {}) {
     };
     world.restart = async () => {
       await server.stop();
-      server = await started(library, server.port, more);
+      server = await started(folder, server.port, more);
     };
     world.stop = () => server.stop();
     world.picture = async (page, file, more = {}) => {
