@@ -20,7 +20,7 @@ constexpr double speed_width = 62;
 
 Block fallback_block(const TextSetter& setter, const Columns& columns, const std::string& failed,
                      const FallbackRow& row) {
-  const bool refused = row.stranded || row.answer == Answer::none;
+  const bool refused = !may_run(row);
   const double left = columns.left;
   const Text who = setter.set(failed, {.size_pt = 11, .weight = FontWeight::bold}, where_at - 8);
   const Text where =

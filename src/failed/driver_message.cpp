@@ -247,7 +247,7 @@ bool add_part_ahead(const Plan& part, PantographRef failed, std::vector<std::str
 }
 
 void add_end(const Plan& plan, std::vector<std::string>& message) {
-  message.push_back(fmt::format("So you can go on to {}, {}.", end_words(plan.route),
+  message.push_back(fmt::format("So you can go on to the end of the route, {}.",
                                 km_of(plan, plan.sections.back().to_km)));
 }
 

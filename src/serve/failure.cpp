@@ -32,7 +32,9 @@ Json row_to_json(const FallbackRow& row) {
   json["failing_here"] = row.failing_here;
   json["then"] = remedy_words(row);
   json["limits"] = limits_words(row);
-  json["speed"] = speed_words(row);
+  const bool as_planned = may_run(row) && row.speed_as_planned;
+  json["speed_as_planned"] = as_planned;
+  json["speed_kmh"] = may_run(row) && !as_planned ? Json(row.speed_kmh) : Json();
   return json;
 }
 

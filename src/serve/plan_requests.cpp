@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
+#include <utility>
 
 #include "base/handed_out.h"
 #include "card/card.h"
@@ -334,6 +336,69 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const S
   return plan ? json_reply(plan_answer(*plan, input->places, asked)) : stopped_reply();
 }
 
+namespace {
+
+/// Reads what is asked for, makes it ready to plan, and has one part of it answered for.
+Reply reply_for_part(const AskedPlan& asked, std::optional<int> part, const PlanningPlace& place,
+                     const Stopped& stopped,
+                     const std::function<Reply(RunInput& input, std::size_t part)>& answer) {
+  Reply reply;
+  auto input = input_of(asked, place, reply);
+  const auto index =
+      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
+  if (!index) {
+    return reply;
+  }
+  LookedUpRuns runs(place, {.stopped = stopped});
+  make_ready(*input, runs, stopped);
+  return answer(*input, *index);
+}
+
+/// The same from the plan of all parts, as it is handed out: vehicles may leave on the move between
+/// two.
+Reply reply_from_plan(const AskedPlan& asked, std::optional<int> part, const PlanningPlace& place,
+                      const Stopped& stopped,
+                      const std::function<Reply(const RunPlan& plan, std::size_t part)>& answer) {
+  return reply_for_part(asked, part, place, stopped, [&](RunInput& input, std::size_t index) {
+    const auto plan = plan_parts(std::move(input), place.program_version);
+    return plan ? answer(*plan, index) : stopped_reply();
+  });
+}
+
+Reply why_reply(const PlanInput& asked_part, const std::vector<std::string>& pantographs,
+                WhyQuestion question) {
+  // Answered as from a stand, where a part begins on the move as well.
+  const auto plan = make_driven_part(asked_part.request, asked_part.changes);
+  if (!plan) {
+    return stopped_reply();
+  }
+  Diagnostics diagnostics;
+  const auto report = [&diagnostics](std::string text) {
+    if (!text.empty()) {
+      diagnostics.push_back({{.file = std::string(request_name)}, std::move(text)});
+    }
+  };
+  for (const std::string& name : pantographs) {
+    report(ask_for(name, plan->train, question));
+  }
+  report(wrong_with_place(question.at_km, plan->route));
+  if (!diagnostics.empty()) {
+    return mistakes_reply(std::move(diagnostics));
+  }
+  const auto why = why_not(asked_part.request, *plan, question.asked, question.at_km);
+  return why ? json_reply(why_not_to_json(*plan, *why)) : stopped_reply();
+}
+
+Reply failure_reply(const Plan& plan, const std::string& failed) {
+  WhyQuestion question;
+  if (std::string wrong = ask_for(failed, plan.train, question); !wrong.empty()) {
+    return mistakes_reply({{{.file = std::string(request_name)}, std::move(wrong)}});
+  }
+  return json_reply(failure_to_json(plan, question.asked.front()));
+}
+
+}  // namespace
+
 Reply reply_to_why(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
   std::optional<int> part;
@@ -347,37 +412,9 @@ Reply reply_to_why(const std::string& body, const PlanningPlace& place, const St
       })) {
     return *wrong;
   }
-  Reply reply;
-  auto input = input_of(asked, place, reply);
-  const auto index =
-      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
-  if (!index) {
-    return reply;
-  }
-  LookedUpRuns runs(place, {.stopped = stopped});
-  make_ready(*input, runs, stopped);
-  // Why not is answered as from a stand, where a part begins on the move as well.
-  const PlanInput& asked_part = input->parts[*index];
-  const auto made = make_driven_part(asked_part.request, asked_part.changes);
-  if (!made) {
-    return stopped_reply();
-  }
-  const Plan& plan = *made;
-  Diagnostics diagnostics;
-  const auto report = [&diagnostics](std::string text) {
-    if (!text.empty()) {
-      diagnostics.push_back({{.file = std::string(request_name)}, std::move(text)});
-    }
-  };
-  for (const std::string& name : pantographs) {
-    report(ask_for(name, plan.train, question));
-  }
-  report(wrong_with_place(question.at_km, plan.route));
-  if (!diagnostics.empty()) {
-    return mistakes_reply(std::move(diagnostics));
-  }
-  const auto why = why_not(asked_part.request, plan, question.asked, question.at_km);
-  return why ? json_reply(why_not_to_json(plan, *why)) : stopped_reply();
+  return reply_for_part(asked, part, place, stopped, [&](RunInput& input, std::size_t index) {
+    return why_reply(input.parts[index], pantographs, question);
+  });
 }
 
 Reply reply_to_failure(const std::string& body, const PlanningPlace& place,
@@ -392,26 +429,9 @@ Reply reply_to_failure(const std::string& body, const PlanningPlace& place,
       })) {
     return *wrong;
   }
-  Reply reply;
-  auto input = input_of(asked, place, reply);
-  const auto index =
-      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
-  if (!index) {
-    return reply;
-  }
-  LookedUpRuns runs(place, {.stopped = stopped});
-  make_ready(*input, runs, stopped);
-  // As for the card: vehicles may leave on the move between two parts.
-  const auto planned = plan_parts(*input, place.program_version);
-  if (!planned) {
-    return stopped_reply();
-  }
-  const Plan& plan = planned->parts[*index];
-  WhyQuestion question;
-  if (std::string wrong = ask_for(failed, plan.train, question); !wrong.empty()) {
-    return mistakes_reply({{{.file = std::string(request_name)}, std::move(wrong)}});
-  }
-  return json_reply(failure_to_json(plan, question.asked.front()));
+  return reply_from_plan(asked, part, place, stopped, [&](const RunPlan& run, std::size_t index) {
+    return failure_reply(run.parts[index], failed);
+  });
 }
 
 Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& place,
@@ -424,27 +444,18 @@ Reply reply_to_paper(const std::string& body, Paper paper, const PlanningPlace& 
       })) {
     return *wrong;
   }
-  Reply reply;
-  auto input = input_of(asked, place, reply);
-  const auto index =
-      input ? index_of_part(part.value_or(1), *input, reply) : std::optional<std::size_t>();
-  if (!index) {
+  return reply_from_plan(asked, part, place, stopped, [&](const RunPlan& run, std::size_t index) {
+    const Plan& plan = run.parts[index];
+    const bool for_browser = paper == Paper::report_for_browser;
+    Reply reply;
+    reply.type = for_browser ? "text/html; charset=utf-8" : "application/pdf";
+    reply.body = for_browser              ? file_named(render_report(plan), "report.html")
+                 : paper == Paper::report ? file_named(render_report(plan), "report.pdf")
+                 : asked.paths.run_file.empty()
+                     ? file_named(render_card(plan), "card.pdf")
+                     : cards_of(run, part ? std::optional(index) : std::nullopt);
     return reply;
-  }
-  LookedUpRuns runs(place, {.stopped = stopped});
-  make_ready(*input, runs, stopped);
-  // All parts are planned for any one of them: vehicles may leave on the move between two.
-  const auto planned = plan_parts(*input, place.program_version);
-  if (!planned) {
-    return stopped_reply();
-  }
-  const Plan& plan = planned->parts[*index];
-  reply.type = paper == Paper::report_for_browser ? "text/html; charset=utf-8" : "application/pdf";
-  reply.body = paper == Paper::report_for_browser ? file_named(render_report(plan), "report.html")
-               : paper == Paper::report           ? file_named(render_report(plan), "report.pdf")
-               : asked.paths.run_file.empty()     ? file_named(render_card(plan), "card.pdf")
-                                                  : cards_of(*planned, part ? index : std::nullopt);
-  return reply;
+  });
 }
 
 Reply reply_to_run_reading(const std::string& body) {

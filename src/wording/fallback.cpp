@@ -304,8 +304,10 @@ std::string where_words(const FallbackRow& row) {
   return (row.failing_here ? "failing in " : "") + km_list(row.where);
 }
 
+bool may_run(const FallbackRow& row) { return !row.stranded && row.answer != Answer::none; }
+
 std::string speed_words(const FallbackRow& row) {
-  if (row.stranded || row.answer == Answer::none) {
+  if (!may_run(row)) {
     return "–";
   }
   return row.speed_as_planned ? "as planned" : speed_figure(row.speed_kmh);

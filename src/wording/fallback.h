@@ -75,6 +75,9 @@ std::string limits_words(const FallbackRow& row);
 /// "km 0.0–24.6", "failing in km 0.0–24.6".
 std::string where_words(const FallbackRow& row);
 
+/// Whether the train may run on with the failure.
+bool may_run(const FallbackRow& row);
+
 /// "80", "as planned", "–" where the train may not run.
 std::string speed_words(const FallbackRow& row);
 

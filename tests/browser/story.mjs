@@ -14,6 +14,9 @@ function setting(name) {
   return value;
 }
 
+/** The greater part of what takes longest is left out. */
+export const sparing = process.env.PANUP_SPARING === '1';
+
 export const packages = createRequire(path.join(setting('PANUP_PACKAGES'), 'package.json'));
 const { chromium } = packages('playwright-core');
 const pictures = setting('PANUP_PICTURES');

@@ -2,6 +2,7 @@
 
 import argparse
 import functools
+import os
 import pathlib
 import shutil
 import subprocess
@@ -52,6 +53,8 @@ class CommandTest(unittest.TestCase):
         self.frost = demo / "conditions/hard-frost.toml"
 
     def run_panup(self, *arguments, **options) -> subprocess.CompletedProcess:
+        # What the user of the machine has kept is neither asked nor changed.
+        options.setdefault("env", {**os.environ, "XDG_CACHE_HOME": str(folder_of_all() / "caches")})
         done = subprocess.run([self.panup, *map(str, arguments)], capture_output=True,
                               timeout=120, check=False, cwd=self.folder, **options)
         # `text=True` would turn line ends; the bytes are what a script gets.

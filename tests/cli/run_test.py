@@ -124,6 +124,12 @@ class RunTest(CommandTest):
         self.assertFalse(any(ref.startswith("2.") for section in second["sections"]
                              for ref in section["raised"]))
         self.assertEqual(second["sections"][0]["from_km"], 14.0)
+        # Who goes on after a failure goes on to where the part ends.
+        for part, end in ((first, "; to Orrendal."), (second, "; to the end of the route.")):
+            for contingency in part["contingencies"]:
+                for failure in contingency["on_the_road"]:
+                    self.assertIn(end, failure["text"])
+        self.assertTrue(first["contingencies"][0]["on_the_road"])
         self.assertEqual([order["action"] for order in first["instructions"][-3:]],
                          ["breaker off", "lower", "shunt"])
 

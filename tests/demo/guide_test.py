@@ -8,6 +8,7 @@ Usage: guide_test.py --panup PROGRAM [unittest options]
 """
 
 import argparse
+import os
 import subprocess
 import sys
 import tempfile
@@ -60,8 +61,9 @@ class GuideTest(unittest.TestCase):
         command = command.replace("build/panup", self.panup)
         for name in ("mine.toml", "handed-out"):
             command = command.replace(name, f"{folder}/{name}")
+        # What the user of the machine has kept is neither asked nor changed.
         done = subprocess.run(["bash", "-c", command],
-                              cwd=ROOT, capture_output=True, text=True, timeout=120, check=False)
+                              env={**os.environ, "XDG_CACHE_HOME": f"{folder}/caches"}, cwd=ROOT, capture_output=True, text=True, timeout=120, check=False)
         self.assertNotEqual(done.returncode, 3, done.stderr)
         return (done.stdout + done.stderr).replace(f"{folder}/", "").splitlines()
 

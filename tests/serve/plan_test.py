@@ -121,8 +121,10 @@ class PlanTest(ServerTest):
                 for row in answer["rows"]:
                     rows_seen += 1
                     then = row["then"] + (f"; {row['limits']}" if row["limits"] else "")
+                    speed = ("as planned" if row["speed_as_planned"] else
+                             "–" if row["speed_kmh"] is None else f"{row['speed_kmh']:g}")
                     self.assertRegex(told, re.escape(row["where_words"]) + r"\s+" + re.escape(then) + r"\s+" +
-                                     re.escape(row["speed"]) + r"\s")
+                                     re.escape(speed) + r"\s")
                     self.assertEqual(row["where_words"].startswith("failing in "), row["failing_here"])
                 self.assertEqual(answer["places"][0]["from_km"], plan["sections"][0]["from_km"])
                 self.assertEqual(answer["places"][-1]["to_km"], plan["sections"][-1]["to_km"])

@@ -3,7 +3,7 @@ import type { FailureAnswer, FailureUp, Picture } from '../src/engine/answers';
 import { failedTrainAt, failurePlaceAt, saidAt } from '../src/failures/places';
 
 const up = (row: number | null, raised: string[], picture: number): FailureUp => ({ row, answer: 'permitted', raised, picture });
-const row = (then: string, failing_here: boolean): FailureAnswer['rows'][number] => ({ where: [], where_words: '', failing_here, then, limits: '', speed: '80' });
+const row = (then: string, failing_here: boolean): FailureAnswer['rows'][number] => ({ where: [], where_words: '', failing_here, then, limits: '', speed_as_planned: false, speed_kmh: 80 });
 const picture = (told: string): Picture => ({ width: 1, height: 1, told, marks: [] });
 
 /** 1.2 fails: before departure 1.1 goes up, on the road up to km 10 nothing can. */

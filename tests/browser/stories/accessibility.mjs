@@ -2,37 +2,19 @@
 // With PANUP_SPARING, axe looks only where something may differ: night paper changes colours alone, and
 // at 820 px only the width is looked at.
 import assert from 'node:assert/strict';
-import { packages, story } from '../story.mjs';
+import { faults } from '../axe.mjs';
+import { sparing, story } from '../story.mjs';
 import { open, part, settled } from '../user.mjs';
 
-const axe = packages.resolve('axe-core/axe.min.js');
-
-const sparing = process.env.PANUP_SPARING === '1';
-const everything = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
-
-/** What axe is asked in a view: tags of its rules, or names of rules. Null if it is not asked. */
-function asked(colorScheme, width) {
-  if (!sparing) return everything;
-  if (width === 820) return null;
-  return colorScheme === 'dark' ? { type: 'rule', values: ['color-contrast'] } : everything;
-}
-
-async function faults(page, runOnly) {
-  if (runOnly === null) return [];
-  // Handed to the page by the test; the page itself loads nothing of it.
-  await page.evaluate((await import('node:fs')).readFileSync(axe, 'utf8'));
-  return page.evaluate(async (runOnly) => {
-    const found = await globalThis.axe.run(document, { runOnly });
-    return found.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}: ${node.failureSummary?.split('\n')[1]?.trim()}`));
-  }, runOnly);
-}
+/** What axe is asked in a view; nothing if all rules. */
+const asked = (colorScheme) => (sparing && colorScheme === 'dark' ? { type: 'rule', values: ['color-contrast'] } : undefined);
 
 await story('accessibility', async (world) => {
   const all = [];
   for (const colorScheme of ['light', 'dark']) {
     for (const width of [1280, 820, 390]) {
       if (sparing && colorScheme === 'dark' && width !== 1280) continue;
-      const rules = asked(colorScheme, width);
+      const found = async () => (sparing && width === 820 ? [] : await faults(page, asked(colorScheme)));
       const page = await (await world.context({ colorScheme, viewport: { width, height: 900 } })).newPage();
       await open(page, world.address);
       for (const name of width === 390 ? ['Day'] : ['Plan', 'Wire', 'Files', 'Day', 'Explain']) {
@@ -48,7 +30,7 @@ await story('accessibility', async (world) => {
           await page.getByRole('heading', { name: 'Contact force' }).waitFor({ timeout: 90_000 });
           await page.getByText(/criterion in force is met/).waitFor({ timeout: 90_000 });
         }
-        all.push(...(await faults(page, rules)).map((fault) => `${name}, ${colorScheme}, ${width}: ${fault}`));
+        all.push(...(await found()).map((fault) => `${name}, ${colorScheme}, ${width}: ${fault}`));
         const beyond = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
         if (beyond > 0) all.push(`${name}, ${colorScheme}, ${width}: ${beyond} px wider than the window`);
         await world.picture(page, `${name.toLowerCase()}-${colorScheme}-${width}`);
@@ -56,7 +38,7 @@ await story('accessibility', async (world) => {
           await page.getByRole('grid').locator('[data-number]').first().getByRole('gridcell').first().click();
           await page.getByRole('region', { name: 'The train in its day' }).waitFor();
           await settled(page);
-          all.push(...(await faults(page, rules)).map((fault) => `a train of the day, ${colorScheme}, ${width}: ${fault}`));
+          all.push(...(await found()).map((fault) => `a train of the day, ${colorScheme}, ${width}: ${fault}`));
         }
       }
       await page.context().close();

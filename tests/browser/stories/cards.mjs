@@ -2,12 +2,12 @@
 // changes, the card that holds no more, the one that replaces it, and the PDF of it.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { packages, story } from '../story.mjs';
+import { faults } from '../axe.mjs';
+import { story } from '../story.mjs';
 import { open, part } from '../user.mjs';
 
-const axe = packages.resolve('axe-core/axe.min.js');
 const trains = [
   ['7001', 't01-containers', 'harl-tarnholt', 'fair-day'],
   ['7002', 't12-petrol-double', 'harl-tarnholt', 'of-cards'],
@@ -25,14 +25,6 @@ function makeDay(library) {
     path.join(library, 'days/cards.toml'),
     `kind = "day"\nname = "A day with cards"\ndate = 2031-05-14\ninvented = true\nrules = ["../rules/nordvale-freight.toml"]\n${rows.join('')}`,
   );
-}
-
-async function faults(page) {
-  await page.evaluate(readFileSync(axe, 'utf8'));
-  return page.evaluate(async () => {
-    const found = await globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] });
-    return found.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}: ${node.failureSummary?.split('\n')[1]?.trim()}`));
-  });
 }
 
 await story('cards', async (world) => {

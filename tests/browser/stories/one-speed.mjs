@@ -5,14 +5,13 @@
 import assert from 'node:assert/strict';
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
-import { story } from '../story.mjs';
+import { sparing, story } from '../story.mjs';
 import { open, part, settled } from '../user.mjs';
 
 const names = (library, kind) => readdirSync(path.join(library, kind)).filter((name) => name.endsWith('.toml')).sort().map((name) => `${kind}/${name}`);
 
 // With PANUP_SPARING one train in three is walked, and those that are named here: a stop that the train does
 // not get beyond, a consent.
-const sparing = process.env.PANUP_SPARING === '1';
 const always = /\/t(10|25)-/;
 
 /** Routes, and the trains that are walked on each: on the longest, some that its orders stop half way. */

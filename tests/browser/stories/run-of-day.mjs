@@ -4,18 +4,9 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { packages, story } from '../story.mjs';
+import { faults } from '../axe.mjs';
+import { story } from '../story.mjs';
 import { choose, here, part, pointAtPantograph, settled } from '../user.mjs';
-
-const axe = packages.resolve('axe-core/axe.min.js');
-
-async function faults(page) {
-  await page.evaluate(readFileSync(axe, 'utf8'));
-  return page.evaluate(async () => {
-    const found = await globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] });
-    return found.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}: ${node.failureSummary?.split('\n')[1]?.trim()}`));
-  });
-}
 
 /** A day of three trains; of the second, the locomotive that takes it on is none for the second system. */
 function makeDay(library) {

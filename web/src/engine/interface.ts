@@ -1677,8 +1677,10 @@ export interface components {
                 then: string;
                 /** @description What binds it; may be empty. */
                 limits: string;
-                /** @description In km/h; "as planned"; a dash where the train may not run. */
-                speed: string;
+                /** @description The plan's own speeds hold. */
+                speed_as_planned: boolean;
+                /** @description Null where the plan's own speeds hold, and where the train may not run. */
+                speed_kmh: number | null;
             }[];
             /** @description Along the whole route, from place to place. Empty where the plan does not look at its failure, because it stays down anyway. */
             places: {
