@@ -121,6 +121,42 @@ double moved_squares(const double* a, const double* b, long nodes) {
   return sum_of(0, nodes, [=](long j) { return (a[j] - b[j]) * (a[j] - b[j]); });
 }
 
+/// The energy of their shape that nodes win when of each one's speed its share is taken. The scheme
+/// holds ½ uᵀ K u₋ of two states w apart for it, which is that of their mean less wᵀ K w/8.
+PANUP_FOR_EACH_PROCESSOR
+double shape_won(const double* now, const double* then, const double* shares, long nodes,
+                 double stretch, double bend) {
+  assert(nodes >= 2);
+  const auto moved = [=](long j) { return now[j] - then[j]; };
+  const auto left = [=](long j) { return (1 - shares[j]) * (now[j] - then[j]); };
+  const auto lost = [](double before, double after) { return before * before - after * after; };
+  const auto of_link = [=](long j) {
+    return stretch * lost(moved(j + 1) - moved(j), left(j + 1) - left(j));
+  };
+  return (of_link(0) + sum_of(1, nodes - 1,
+                              [=](long j) {
+                                return of_link(j) +
+                                       bend * lost(moved(j - 1) - 2 * moved(j) + moved(j + 1),
+                                                   left(j - 1) - 2 * left(j) + left(j + 1));
+                              })) /
+         8;
+}
+
+/// Takes of each node's speed its share, half of it off the present and half off the state before:
+/// so the line keeps its shape, and of no wave, however short, the energy grows. Gives what the
+/// squares of the speeds lose.
+PANUP_FOR_EACH_PROCESSOR
+double soften_nodes(double* __restrict now, double* __restrict then,
+                    const double* __restrict shares, long nodes) {
+  return sum_of(0, nodes, [=](long j) {
+    const double moved = now[j] - then[j];
+    const double half = shares[j] * moved / 2;
+    now[j] -= half;
+    then[j] += half;
+    return shares[j] * (2 - shares[j]) * moved * moved;
+  });
+}
+
 /// Of the differences of two shapes: what K makes of them, but for its factors.
 struct Products {
   double slopes = 0;
@@ -240,8 +276,10 @@ LineMotion::LineMotion(const LineGrid& grid, double step_s) : grid_(&grid), step
     step.soft.resize(static_cast<std::size_t>(soft_m / h) + 1);
     for (std::size_t i = 0; i < step.soft.size(); ++i) {
       const double share = 1 - static_cast<double>(i) / static_cast<double>(step.soft.size());
-      step.soft[i] = std::min(1.0, hardest_softening_per_s * step_s * share * share);
+      step.soft[i] = std::min(1.0, hardest_softening_per_s * steps_between_softenings * step_s) *
+                     share * share;
     }
+    step.soft_to_end.assign(step.soft.rbegin(), step.soft.rend());
     nodes_.push_back({0, wire.cells});
     wires_.push_back(step);
     size += (static_cast<std::size_t>(wire.cells) + 1 + 2 * pad + 3 * row_size - 1) / row_size *
@@ -345,22 +383,27 @@ double LineMotion::soften_wire(std::size_t index) {
   const MovingNodes& nodes = nodes_[index];
   const GridWire& wire = grid_->wires[index];
   const bool to_end = wire.first_m + (wire.cells + 1) * wire.spacing_m > grid_->length_m;
-  const int soft = std::min(static_cast<int>(step.soft.size()), nodes.last - nodes.first + 1);
+  const auto length = static_cast<int>(step.soft.size());
+  const int soft = std::min(length, nodes.last - nodes.first + 1);
+  if (soft < 2) {
+    return 0;
+  }
   double* const now = present_ + step.first;
-  const double* const then = before_ + step.first;
-  double squares = 0;
-  const auto take = [&](int node, double share) {
-    const double moved = now[node] - then[node];
-    now[node] -= share * moved;
-    squares += share * (2 - share) * moved * moved;
+  double* const then = before_ + step.first;
+  const auto taken_from = [&](int first, const double* shares) {
+    const double won_j =
+        shape_won(now + first, then + first, shares, soft, step.stretch, step.bend);
+    const double squares = soften_nodes(now + first, then + first, shares, soft);
+    return wire.node_mass_kg * squares / (2 * step_s_ * step_s_) - won_j;
   };
-  for (int i = 0; nodes.first > 0 && i < soft; ++i) {
-    take(nodes.first + i, step.soft[static_cast<std::size_t>(i)]);
+  double taken_j = 0;
+  if (nodes.first > 0) {
+    taken_j += taken_from(nodes.first, step.soft.data());
   }
-  for (int i = 0; (nodes.last < wire.cells || to_end) && i < soft; ++i) {
-    take(nodes.last - i, step.soft[static_cast<std::size_t>(i)]);
+  if (nodes.last < wire.cells || to_end) {
+    taken_j += taken_from(nodes.last + 1 - soft, step.soft_to_end.data() + (length - soft));
   }
-  return wire.node_mass_kg * squares / (2 * step_s_ * step_s_);
+  return taken_j;
 }
 
 double LineMotion::soften() {
@@ -369,7 +412,7 @@ double LineMotion::soften() {
     taken_j += soften_wire(w);
   }
   springs_.look_again(from_m_ + soft_m + clear_m_,
-                      std::min(to_m_, grid_->length_m) - soft_m - clear_m_, present_);
+                      std::min(to_m_, grid_->length_m) - soft_m - clear_m_, present_, before_);
   return taken_j;
 }
 

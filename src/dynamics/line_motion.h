@@ -29,6 +29,8 @@ inline constexpr double reached_margin_m = 25;
 
 /// Over this distance from where a moving part of a line is cut off, waves are taken out of it.
 inline constexpr double soft_m = 60;
+/// Once in so many steps.
+inline constexpr int steps_between_softenings = 4;
 
 /// A contact line in motion. The wires step by central differences, whose limit of stability
 /// `is_stable` states; droppers, supports and clamps act with the mean (e[n−1] + 2 e[n] + e[n+1])/4
@@ -55,9 +57,9 @@ class LineMotion {
   /// and dissipation are those of this part.
   void keep_to(double from_m, double to_m);
   /// Takes the speed out of the wires towards either end at which `keep_to` has cut the part off,
-  /// and towards the end of the line, lest they throw waves back. Between `accept` and `advance`.
-  /// Gives the energy that it takes: that of motion, for what the wires give up of their shape by
-  /// it is, over many steps, as much as they win.
+  /// and towards the end of the line, lest they throw waves back. Between `accept` and `advance`,
+  /// once in `steps_between_softenings`. Gives the energy that it takes; that of extra masses,
+  /// which is little, is not counted.
   double soften();
 
   /// Carries all nodes and springs up to chainage `reached_m` one step on; beyond it the line must
@@ -98,7 +100,8 @@ class LineMotion {
     double stretch = 0;     ///< T/h
     double bend = 0;        ///< E I/h³
     bool has_masses = false;
-    std::vector<double> soft;  ///< share of the speed that a step takes, from an end on
+    std::vector<double> soft;         ///< share of the speed taken at a time, from an end on
+    std::vector<double> soft_to_end;  ///< the same, towards an end
   };
 
   /// The nodes of a wire that move, both included; none if `last` is before `first`.

@@ -230,7 +230,7 @@ class Run {
       tally_.energy.dissipated_j += static_cast<double>(between_dissipation_) * line_.dissipation();
     }
     line_.accept();
-    if (request_.settings.near_only) {
+    if (request_.settings.near_only && step % steps_between_softenings == 0) {
       tally_.energy.dissipated_j += line_.soften();
     }
     for (std::size_t i = 0; i < contacts_.size(); ++i) {
@@ -254,9 +254,15 @@ class Run {
     }
   }
 
-  /// What is left behind has hardly any energy: it was taken out before.
+  /// What energy is left behind is lost to the run.
   void keep_near() {
+    const auto stored_j = [this] {
+      const LineEnergy of_line = line_.energy();
+      return of_line.kinetic_j + of_line.potential_j;
+    };
+    const double before_j = stored_j();
     line_.keep_to(contacts_.back().at_m() - near_behind_m, contacts_.front().at_m() + near_ahead_m);
+    tally_.energy.dissipated_j += before_j - stored_j();
   }
 
   void note_lift(std::size_t pantograph) {

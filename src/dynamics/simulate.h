@@ -41,7 +41,8 @@ struct SimulationSettings {
   /// Only the line near the pantographs moves: from 150 m behind the last one to 200 m before the
   /// first. Where it is cut off, waves are taken out of it. Several times cheaper on a long line.
   /// Standard deviations are a few per cent off, and on a line with hardly any damping, where waves
-  /// come back from afar, up to a sixth: for what is looked at until better is known.
+  /// come back from afar, up to a sixth: for what is looked at until better is known, or where
+  /// others show how far off it is.
   bool near_only = false;
   std::optional<WireShapeSettings> wire_shapes;  ///< nothing: none are kept
   /// Asked now and then, from the thread that runs: where it says yes the run ends, and is refused.

@@ -101,13 +101,21 @@ void SpringMotion::keep_to(double from_m, double to_m, const double* present) {
   }
 }
 
-void SpringMotion::look_again(double to_m, double from_m, const double* present) {
+void SpringMotion::look_again(double to_m, double from_m, const double* present,
+                              const double* before) {
   for (List& list : lists_) {
-    for (std::size_t i = list.first; i < list.last; ++i) {
-      if (list.at_m[i] < to_m || list.at_m[i] > from_m) {
-        Block& block = list.blocks[i / lane_count];
-        block.next[i % lane_count] = elongation_in(block, i % lane_count, present);
-      }
+    const auto look = [&](std::size_t i) {
+      Block& block = list.blocks[i / lane_count];
+      block.next[i % lane_count] = elongation_in(block, i % lane_count, present);
+      block.now[i % lane_count] = elongation_in(block, i % lane_count, before);
+    };
+    std::size_t i = list.first;
+    for (; i < list.last && list.at_m[i] < to_m; ++i) {
+      look(i);
+    }
+    const auto beyond = std::ranges::upper_bound(list.at_m, from_m) - list.at_m.begin();
+    for (i = std::max(i, static_cast<std::size_t>(beyond)); i < list.last; ++i) {
+      look(i);
     }
   }
 }

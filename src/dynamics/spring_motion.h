@@ -43,8 +43,8 @@ class SpringMotion {
   /// From now on only springs from `from_m` to `to_m` act. `present`: lifts now.
   void keep_to(double from_m, double to_m, const double* present);
   /// Looks at the elongation of springs up to `to_m` and from `from_m` on anew: lifts of the
-  /// present have been changed there.
-  void look_again(double to_m, double from_m, const double* present);
+  /// present and of the state before have been changed there. Before `step`.
+  void look_again(double to_m, double from_m, const double* present, const double* before);
 
   /// Carries the springs up to `reached_m` one step on: `next` has the lifts without their forces.
   void step(double reached_m, const double* present, double* next);

@@ -21,7 +21,7 @@ constexpr double of_interest = -0.1;
 constexpr double alike = 1.25;
 /// Contact loss begins where the unfiltered force comes to nothing, and grows steeply. Where its
 /// least is above this share of the mean, no run in either step loses contact.
-constexpr double far_from_loss = 0.15;
+constexpr double far_from_loss = 0.2;
 
 bool is_loss(const RuleBook& rules, const std::string& id) {
   const auto rule = std::ranges::find(rules.rules, id, &Rule::id);

@@ -9,10 +9,11 @@
 
 namespace panup {
 
-/// What runs in a longer step are good for. They cost less than half, and their figures are a
-/// little off: by how much, pairs of runs tell, one in the longer step and one in that of the rule
-/// book. What a run in the longer step leaves to every limit, or lacks of one, by more than that
-/// decides; nearer to a limit the run in the rule book's step is asked.
+/// What runs in a longer step are good for, in which only what is near the pantographs moves. They
+/// cost about a quarter, and their figures are a little off: by how much, pairs of runs tell, one
+/// in the longer step and one in that of the rule book. What a run in the longer step leaves to
+/// every limit, or lacks of one, by more than that decides; nearer to a limit the run in the rule
+/// book's step is asked.
 class CoarseRuns {
  public:
   /// The step in steps of the rule book; 1: a longer one is of no use.

@@ -20,16 +20,17 @@ bool is_regular(const ContactLine& line) {
   return like_first(line.spans) && like_first(line.supports);
 }
 
-const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double train_m) {
+const ContactLine* EvaluatedLines::line_for(const ContactLine& whole, double train_m,
+                                            bool near_only) {
   const std::size_t in_file = whole.spans.size();
   const double span_m = length_of(whole) / static_cast<double>(in_file);
   // The train starts with its last pantograph in the first midspan.
   constexpr double rounding = 1e-9;
   const double over_train = std::ceil(train_m / span_m - rounding);
   const double before = std::ceil(0.5 + ramp_spans + clear_spans) + over_train;
-  const double after = std::ceil(near_only_ ? near_clear_end_spans : clear_end_spans) + over_train;
+  const double after = std::ceil(near_only ? near_clear_end_spans : clear_end_spans) + over_train;
   const auto needed = static_cast<std::size_t>(before + evaluated_spans_ + after);
-  if (needed == in_file || (needed < in_file && !near_only_ && !is_regular(whole))) {
+  if (needed == in_file || (needed < in_file && !first_spans_only_ && !is_regular(whole))) {
     return &whole;
   }
   auto& cut = cut_[{&whole, needed}];

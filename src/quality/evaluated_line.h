@@ -16,19 +16,20 @@ bool is_regular(const ContactLine& line);
 /// of start and ends (`dynamics/run_course.h`). A regular line says no more when it is longer, and
 /// is given just these. An irregular one is taken whole, so that each of its spans counts; where it
 /// is too short, its spans follow once more from the first, as one tension length follows another.
-/// For runs of which only what is near the pantographs moves, an irregular line is cut too, to its
-/// first spans: soon run, and other spans may be worse. Lines live as long as this object.
+/// With `first_spans_only` an irregular line is cut too, to its first spans: soon run, and other
+/// spans may be worse. Lines live as long as this object.
 class EvaluatedLines {
  public:
-  explicit EvaluatedLines(int evaluated_spans, bool near_only = false)
-      : evaluated_spans_(evaluated_spans), near_only_(near_only) {}
+  explicit EvaluatedLines(int evaluated_spans, bool first_spans_only = false)
+      : evaluated_spans_(evaluated_spans), first_spans_only_(first_spans_only) {}
 
-  /// For pantographs that stand over `train_m`, first to last.
-  const ContactLine* line_for(const ContactLine& whole, double train_m);
+  /// For pantographs that stand over `train_m`, first to last. `near_only`: for a run of which only
+  /// what is near the pantographs moves; the line's end may be nearer then.
+  const ContactLine* line_for(const ContactLine& whole, double train_m, bool near_only = false);
 
  private:
   int evaluated_spans_;
-  bool near_only_;
+  bool first_spans_only_;
   std::map<std::pair<const ContactLine*, std::size_t>, std::unique_ptr<ContactLine>> cut_;
 };
 

@@ -14,10 +14,11 @@ const Rule& mechanics_rule(const RuleBook& rules) {
 
 namespace {
 
-const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question) {
+const ContactLine* line_of(const Judging& judging, const SpeedQuestion& question, bool near_only) {
   return question.line_as_it_is
              ? question.line
-             : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m);
+             : judging.lines.line_for(*question.line, question.pantographs.back().behind_first_m,
+                                      near_only);
 }
 
 double rule_step_s(const RuleBook& rules) {
@@ -99,7 +100,7 @@ class Rounds {
           question.drawn_from != nullptr ? question.drawn_from : question.line;
       runs_.asked.push_back(i);
       runs_.coarse.push_back(&judging_.coarse.of(*known_by, question.pantographs.front().model.id));
-      runs_.requests.push_back({.line = line_of(judging_, question),
+      runs_.requests.push_back({.line = line_of(judging_, question, false),
                                 .pantographs = question.pantographs,
                                 .speed_kmh = asked_[i].speed_kmh,
                                 .settings = question.settings});
@@ -164,7 +165,8 @@ class Rounds {
         const double factor = runs_.coarse[runs[i]]->step_factor();
         requests[i] = in_step({requests[i]}, factor * rule_step_s(judging_.rules)).front();
         requests[i].settings.guarded = false;
-        requests[i].settings.near_only = judging_.at_first_sight;
+        requests[i].settings.near_only = true;
+        requests[i].line = line_of(judging_, *asked_[runs_.asked[runs[i]]].question, true);
       }
       const auto figures = judging_.runs(requests);
       if (!figures) {

@@ -37,6 +37,23 @@ double stored(const LineMotion& motion) {
   return energy.kinetic_j + energy.potential_j;
 }
 
+/// Undamped, of wires without extra masses: what softening takes of those is not counted.
+ContactLine of_bare_wires() {
+  ContactLine line = long_line();
+  line.mass_damping_per_s = 0;
+  line.stiffness_damping_s = 0;
+  for (Support& support : line.supports) {
+    support.steady_arm_mass_kg = 0;
+    support.messenger_mass_kg = 0;
+  }
+  for (Span& span : line.spans) {
+    for (Dropper& dropper : span.droppers) {
+      dropper.mass_on_contact_wire_kg = dropper.mass_on_messenger_kg = 0;
+    }
+  }
+  return line;
+}
+
 /// A soft blow from below.
 void blow_at(double at_m, LineMotion& motion, const LineGrid& grid) {
   const GridPoint point = grid_point(grid, 0, at_m);
@@ -54,7 +71,7 @@ void move_on(LineMotion& motion, const LineGrid& grid, int steps, bool soft) {
   for (int i = 0; i < steps; ++i) {
     motion.advance(grid.length_m);
     motion.accept();
-    if (soft) {
+    if (soft && i % steps_between_softenings == 0) {
       motion.soften();
     }
   }
@@ -96,9 +113,17 @@ TEST(NearOnly, SpringsOfSoftenedWiresPullByTheLiftsThatWereLeftThem) {
       greatest[i] = std::max(greatest[i], force + spring.static_force_n);
     }
     motion.accept();
-    motion.soften();
     before = now;
     now = elongations(grid, lift);
+    if (step % steps_between_softenings == 0) {
+      motion.soften();
+      // What the present loses of an elongation, the state before wins.
+      const std::vector<double> left = elongations(grid, lift);
+      for (std::size_t i = 0; i < grid.springs.size(); ++i) {
+        before[i] += now[i] - left[i];
+      }
+      now = left;
+    }
   }
   int held = 0;
   for (std::size_t i = 0; i < grid.springs.size(); ++i) {
@@ -174,9 +199,7 @@ TEST(MovingPart, TheEndOfTheLineThrowsNothingBackEither) {
 }
 
 TEST(MovingPart, WhatSofteningTakesIsMissingFromTheWires) {
-  ContactLine line = long_line();
-  line.mass_damping_per_s = 0;
-  line.stiffness_damping_s = 0;
+  const ContactLine line = of_bare_wires();
   const LineGrid grid = grid_of_line(line);
   LineMotion motion(grid, books_step_s);
   motion.keep_to(600, 900);
@@ -186,12 +209,39 @@ TEST(MovingPart, WhatSofteningTakesIsMissingFromTheWires) {
   for (int i = 0; i < 3000; ++i) {
     motion.advance(grid.length_m);
     motion.accept();
-    const double more_j = motion.soften();
+    const double more_j = i % steps_between_softenings == 0 ? motion.soften() : 0;
     EXPECT_GE(more_j, 0);
     taken_j += more_j;
   }
   EXPECT_GT(taken_j, 0.5 * at_first);
-  EXPECT_NEAR(taken_j + stored(motion), at_first, 0.02 * at_first);
+  EXPECT_NEAR(taken_j + stored(motion), at_first, 0.002 * at_first);
+}
+
+// A step just within its limit of stability holds hardly any energy in the shortest waves.
+TEST(MovingPart, OfNoWaveHoweverShortTheEnergyGrows) {
+  const ContactLine line = of_bare_wires();
+  const LineGrid grid = grid_of_line(line);
+  LineMotion motion(grid, books_step_s);
+  motion.keep_to(600, 900);
+  // Blows of a single step, from side to side of the part.
+  for (const double at_m : {610.0, 650.0, 750.0, 850.0, 890.0}) {
+    motion.advance(grid.length_m);
+    motion.press({grid_point(grid, 0, at_m), 500});
+    motion.accept();
+  }
+  double largest_j = 0;
+  for (int i = 0; i < 2000; ++i) {
+    motion.advance(grid.length_m);
+    motion.accept();
+    if (i % steps_between_softenings == 0) {
+      const double before_j = stored(motion);
+      const double taken_j = motion.soften();
+      EXPECT_GE(taken_j, 0) << i;
+      EXPECT_NEAR(stored(motion), before_j - taken_j, 0.002 * before_j) << i;
+      largest_j = std::max(largest_j, taken_j);
+    }
+  }
+  EXPECT_GT(largest_j, 0.01);
 }
 
 TEST(MovingPart, TheWholeLineIsOnePartToTheLastBit) {
@@ -250,7 +300,7 @@ TEST(NearOnly, WhatIsTakenOutIsCountedInTheBalance) {
   SimulationRequest request = two_in_the_books_step(line, 120);
   request.settings.near_only = true;
   const SimulationResult near = result_of(request);
-  EXPECT_LT(std::abs(near.energy.missing_j), 0.01 * near.energy.dissipated_j);
+  EXPECT_LT(std::abs(near.energy.missing_j), 0.005 * near.energy.dissipated_j);
   EXPECT_FALSE(is_doubtful(near.energy))
       << near.energy.missing_j << " J of " << near.energy.dissipated_j << " J";
   EXPECT_GT(near.energy.dissipated_j, 0.5 * near.energy.work_of_traction_j);

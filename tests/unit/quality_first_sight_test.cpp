@@ -48,6 +48,7 @@ class FirstSight : public testing::Test {
       std::vector<RunFigures> figures;
       for (const SimulationRequest& request : requests) {
         asked.push_back(request);
+        spans.push_back(request.line->spans.size());
         figures.push_back(refuses && refuses(request) ? RunFigures{} : made_up(request));
       }
       return stops_after < asked.size() ? std::nullopt : std::optional(std::move(figures));
@@ -58,6 +59,7 @@ class FirstSight : public testing::Test {
   RuleBook rules = built_in_rule_book();
   SpeedQuestion question;
   std::vector<SimulationRequest> asked;
+  std::vector<std::size_t> spans;  ///< of the line of each
   std::function<bool(const SimulationRequest&)> refuses;
   std::size_t stops_after = 100000;
 };
@@ -74,11 +76,15 @@ TEST_F(FirstSight, NoRunIsInTheBooksStepAndOnlyWhatIsNearMoves) {
   }
 }
 
-TEST_F(FirstSight, ThePermittedSpeedIsFoundOnTheWholeLine) {
+TEST_F(FirstSight, RunsInTheBooksStepMoveTheWholeLineOthersWhatIsNear) {
   ASSERT_TRUE(permitted_speeds({question}, rules, runs()));
-  for (const SimulationRequest& request : asked) {
-    EXPECT_FALSE(request.settings.near_only);
+  // 5 spans, 4 for the start, 2 for the train before and beyond; 4 for the end, or 2.
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    const bool longer = *asked[i].settings.step_s > 0.002;
+    EXPECT_EQ(asked[i].settings.near_only, longer);
+    EXPECT_EQ(spans[i], 5U + 4U + 2U + 2U + (longer ? 2U : 4U));
   }
+  EXPECT_EQ(std::set(spans.begin(), spans.end()).size(), 2U);
 }
 
 TEST_F(FirstSight, SmallMarginsAreNotLookedAtMoreClosely) {
@@ -122,7 +128,7 @@ TEST_F(FirstSight, AnIrregularLineIsCutToItsFirstSpans) {
   line.spans[20].pre_sag_m = 0.01;
   EXPECT_EQ(lines_for(mechanics_rule(rules), false).line_for(line, 90), &line);
   EvaluatedLines lines = lines_for(mechanics_rule(rules), true);
-  const ContactLine* const cut = lines.line_for(line, 90);
+  const ContactLine* const cut = lines.line_for(line, 90, true);
   // 3 spans, 4 for the start, 2 for the end, and 2 for the train before and beyond.
   EXPECT_EQ(cut->spans.size(), 3U + 4U + 2U + 2U + 2U);
   SimulationRequest request = sample_request(*cut, 120);
