@@ -138,7 +138,7 @@ await story('run of a day', async (world) => {
   await page.keyboard.press('End');
   await page.locator('.step.current').getByText(/Part 1 ends at Tarnholt/).waitFor();
   await look('run-explain-1440');
-  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('ArrowLeft');
   await page.locator('.step.current').getByText(/Part 2 of 2/).waitFor();
   await page.keyboard.press('Escape');
 

@@ -28,6 +28,13 @@ await story('wire run', async ({ page, address, picture }) => {
   await page.getByRole('button', { name: 'Find the speed at this distance' }).click();
   await alone.getByText(/Permitted speed of this case by the mechanics: \d+ km\/h|Permitted by the mechanics up to \d+ km\/h/).waitFor({ timeout: 90_000 });
 
+  // The train runs to the left, as in its drawing: the front pantograph is at the left, and the metres fall to the right.
+  const heads = page.locator('.moving svg .name');
+  assert.ok((await heads.nth(0).boundingBox()).x < (await heads.nth(1).boundingBox()).x);
+  const metres = (await page.locator('.moving svg .metres text').allTextContents()).map((one) => Number(one.replace(' m', '')));
+  const posts = await page.locator('.moving svg .metres text').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().x));
+  assert.ok(metres[0] < metres[1] && posts[0] > posts[1], `${metres} m at ${posts} px`);
+
   // The wire moves on by a step, and its picture with it.
   const wire = page.locator('.moving svg .contact');
   const shape = await wire.getAttribute('d');
