@@ -4,6 +4,7 @@ import type { Language } from '../engine/answers';
 import { cards_de, cards_en } from './cards';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
+import { practice_de, practice_en } from './practice';
 import { run_de, run_en } from './run';
 import { speeds_de, speeds_en } from './speeds';
 import { wire_de, wire_en } from './wire';
@@ -11,6 +12,7 @@ import { wire_de, wire_en } from './wire';
 const en = {
   of_wire: wire_en,
   of_explain: explain_en,
+  of_practice: practice_en,
   of_day: day_en,
   of_cards: cards_en,
   of_run: run_en,
@@ -261,6 +263,7 @@ export type Words = typeof en;
 const de: Words = {
   of_wire: wire_de,
   of_explain: explain_de,
+  of_practice: practice_de,
   of_day: day_de,
   of_cards: cards_de,
   of_run: run_de,
