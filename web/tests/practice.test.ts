@@ -17,7 +17,7 @@ describe('exercises', () => {
       section([], { lowered_for: 'a separation' }),
       section(['1.2']),
       section([], { answer: 'no permitted configuration' }),
-      section([], { lowered_for: 'another' }),
+      section([], { lowered_for: 'another', energy_supply: null }),
       section(['1.1'], { iced: true }),
       section(['1.1'], { reversed: true }),
       section(['1.1'], { energy_supply: 'DC 3 kV' }),

@@ -148,6 +148,7 @@ await story('run of a day', async (world) => {
     await page.emulateMedia({ colorScheme });
     await look(`run-${width}`);
   }
+  await page.getByRole('button', { name: 'Choose and set' }).click();
   await page.getByLabel('Language').selectOption('de');
   await page.getByRole('region', { name: 'Teile des Laufs' }).getByText(/K41 007 geht ab, K41 050 kommt dazu/).waitFor();
 
