@@ -5,6 +5,7 @@ import { addressFrom } from '../day/address';
 import { JobWork } from '../engine/job-work.svelte';
 import { isRun, openPart, partWithin } from '../run/parts';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
+import { readHistory, storeHistory } from './history';
 import { fromLink } from './link';
 import { openingOf } from './opening';
 import { mayBeHandedOut, mechanicsOf, type Mechanics } from './speeds';
@@ -62,6 +63,8 @@ export class Page {
   /** A link was opened that could not be read. */
   bad_link = $state(false);
   draft = $state('');
+  /** The page is still looking for what it is to show. */
+  opening = $state(true);
 
   /** True where what is shown was worked out for another document than the present one. */
   get stale(): boolean {
@@ -118,6 +121,7 @@ export class Page {
         this.keepSoon();
       }
     }
+    this.opening = false;
   }
 
   async readLibrary(): Promise<void> {
@@ -167,7 +171,7 @@ export class Page {
 
   private take(kept: Kept): void {
     const { theme, language } = this.state;
-    this.state = { ...firstState(language, theme), ...kept };
+    this.state = { ...firstState(language, theme), ...kept, ...readHistory(sessionStorage, this.draft) };
     this.answerSoon();
   }
 
@@ -189,6 +193,7 @@ export class Page {
     if (!this.draft || !this.state.document.train) return;
     const shelf = this.touched ? localStorage : sessionStorage;
     if (this.touched) removeDraft(sessionStorage, this.draft);
+    storeHistory(sessionStorage, this.draft, this.state);
     this.kept_safe = storeDraft(shelf, this.draft, this.title(), keptOf(this.state), new Date());
   }
 

@@ -1,6 +1,7 @@
 /** All words of the page, in English and German. German has every word that English has, or the
  *  page does not compile. What the engine says comes in the language asked for. */
 import type { Language } from '../engine/answers';
+import type { Standing } from '../state/standing';
 import { cards_de, cards_en } from './cards';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
@@ -57,6 +58,10 @@ const en = {
   no_server: 'The program does not answer. Nothing is lost; the page asks again.',
   no_room: 'The browser has no room for the draft. Save the train to the library or download it.',
   loading: 'Reading the library.',
+  opening: 'Opening and planning.',
+  open_standing: { saved: '', unsaved: 'unsaved', new: 'new' } as Record<Standing, string>,
+  open_standing_long: { saved: '', unsaved: 'Changed since it was opened or saved; the library has the text before.', new: 'Not in the library yet.' } as Record<Standing, string>,
+  print_save: (name: string): string => `save as ${name}`,
   nothing_open: 'No train and no route are open. Choose them under Files.',
   mistakes: 'Mistakes in the input',
   at_line: (line: number): string => `line ${line}`,
@@ -312,6 +317,10 @@ const de: Words = {
   no_server: 'Das Programm antwortet nicht. Nichts ist verloren; die Seite fragt wieder.',
   no_room: 'Der Browser hat keinen Platz für den Entwurf. Speichern Sie den Zug in der Bibliothek oder laden Sie ihn herunter.',
   loading: 'Die Bibliothek wird gelesen.',
+  opening: 'Wird geöffnet und geplant.',
+  open_standing: { saved: '', unsaved: 'nicht gespeichert', new: 'neu' },
+  open_standing_long: { saved: '', unsaved: 'Seit dem Öffnen oder Speichern geändert; die Bibliothek hat den Text davor.', new: 'Noch nicht in der Bibliothek.' },
+  print_save: (name: string): string => `sichern als ${name}`,
   nothing_open: 'Es sind kein Zug und keine Strecke geöffnet. Wählen Sie sie unter Dateien.',
   mistakes: 'Fehler in der Eingabe',
   at_line: (line: number): string => `Zeile ${line}`,
