@@ -20,7 +20,7 @@ class MapShelf {
 }
 
 const route = { name: 'routes/r.toml', text: 'r'.repeat(1000) };
-const step = (n: number): PageDocument => ({ ...empty_document, train: { name: 'trains/t.toml', text: `train ${n}`, model: { name: `train ${n}`, consist: [] } as never }, route });
+const step = (n: number): PageDocument => ({ ...empty_document, train: { name: 'trains/t.toml', text: `train ${n}`, model: { name: `train ${n}`.padEnd(400), consist: [] } as never }, route });
 
 describe('what is open', () => {
   test('is new where the library never had it, unsaved where it is another text by now', () => {
