@@ -3,6 +3,7 @@
 import type { Language } from '../engine/answers';
 import type { Standing } from '../state/standing';
 import { cards_de, cards_en } from './cards';
+import { compare_de, compare_en } from './compare';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
 import { practice_de, practice_en } from './practice';
@@ -16,6 +17,7 @@ const en = {
   of_practice: practice_en,
   of_day: day_en,
   of_cards: cards_en,
+  of_compare: compare_en,
   of_run: run_en,
   of_speeds: speeds_en,
   skip: 'Skip to what this part shows',
@@ -275,6 +277,7 @@ const de: Words = {
   of_practice: practice_de,
   of_day: day_de,
   of_cards: cards_de,
+  of_compare: compare_de,
   of_run: run_de,
   of_speeds: speeds_de,
   skip: 'Zum Inhalt springen',
