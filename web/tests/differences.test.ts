@@ -43,6 +43,6 @@ describe('two plans of one train', () => {
   test('one is read as the program writes it, and nothing else is', () => {
     const written = { sections: [], instructions: [], train: { vehicles: [] }, route: { id: 'a' } };
     expect(planFrom(JSON.stringify(written))).toEqual(written);
-    for (const other of ['', 'null', '[]', '{"sections": []}', JSON.stringify({ ...written, train: {} }), JSON.stringify({ ...written, route: {} }), JSON.stringify({ ...written, instructions: 3 })]) expect(planFrom(other)).toBeNull();
+    for (const other of ['', 'null', '[]', '{"sections": []}', JSON.stringify({ ...written, sections: 3 }), JSON.stringify({ ...written, train: {} }), JSON.stringify({ ...written, route: {} }), JSON.stringify({ ...written, instructions: 3 })]) expect(planFrom(other)).toBeNull();
   });
 });

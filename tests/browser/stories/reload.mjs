@@ -12,10 +12,10 @@ await story('reload', async (world) => {
   });
   await open(page, address);
   assert.equal(await page.evaluate(() => globalThis.told_empty), false);
-  assert.equal(await page.locator('.open .tag').filter({ hasText: /^(new|unsaved)$/ }).count(), 0);
+  assert.equal(await page.locator('.open label .tag').filter({ hasText: /^(new|unsaved)$/ }).count(), 0);
   await buildDoubleHeaderWithPetrol(page);
   // A train that the library does not have is new, and goes by its name.
-  const standing = page.locator('.open label').first().locator('.tag');
+  const standing = page.locator('label[for=head-train] .tag');
   assert.equal(await standing.textContent(), 'new');
   assert.equal(await page.locator('select.train option:checked').textContent(), 'New train');
   assert.match(await page.title(), /^\* · /);

@@ -120,6 +120,9 @@ const en = {
 
   route: 'Route',
   conditions: 'Conditions',
+  search: 'search',
+  search_list: 'Search in the list',
+  search_none: 'nothing found',
   rule_books: 'Rule books',
   no_conditions: 'none stated',
   practice_book: 'after practice, which is built in',
@@ -380,6 +383,9 @@ const de: Words = {
 
   route: 'Strecke',
   conditions: 'Bedingungen',
+  search: 'suchen',
+  search_list: 'In der Liste suchen',
+  search_none: 'nichts gefunden',
   rule_books: 'Regelwerke',
   no_conditions: 'keine angegeben',
   practice_book: 'nach der eingebauten Praxis',
