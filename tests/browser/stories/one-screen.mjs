@@ -61,10 +61,10 @@ await story(
 
     for (const [width, height] of [[820, 1180], [390, 844]]) {
       await page.setViewportSize({ width, height });
-      await settled(page);
+      // It is laid out anew a moment later.
+      await page.waitForFunction((now) => document.querySelector('.strip .field svg').getAttribute('width') <= now, width);
       assert.deepEqual(await covered(page), [], `${width} px`);
       assert.equal(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0);
-      await picture(page, `one-screen-${width}`);
       await picture(page, `one-screen-${width}-top`, { fullPage: false });
     }
     // On a phone: what is open in a line, the answer and the train as a sign on the first screen.
