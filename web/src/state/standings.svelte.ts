@@ -5,6 +5,7 @@ import type { State } from './state';
 export class Standings {
   private by_name: Record<string, Standing> = $state.raw({});
   private readonly sums = new Map<string, string>();
+  private looks = 0;
 
   of(name: string | undefined): Standing {
     return (name !== undefined && this.by_name[name]) || 'saved';
@@ -14,6 +15,7 @@ export class Standings {
   readonly changed: boolean = $derived(Object.values(this.by_name).some((one) => one !== 'saved'));
 
   async look({ document, held }: Pick<State, 'document' | 'held'>): Promise<void> {
+    const mine = ++this.looks;
     const texts = openTexts(document);
     const found: [string, Standing][] = [];
     for (const { name, text } of texts) {
@@ -21,6 +23,8 @@ export class Standings {
       if (text !== null && sum !== null) this.sums.set(text, sum);
       found.push([name, standingOf(sum, held[name] ?? null)]);
     }
+    // It may have been changed meanwhile.
+    if (mine !== this.looks) return;
     // Sums of what is open no more are of no use.
     for (const text of this.sums.keys()) if (!texts.some((one) => one.text === text)) this.sums.delete(text);
     this.by_name = Object.fromEntries(found);
