@@ -46,6 +46,7 @@ export async function buildDoubleHeaderWithPetrol(page) {
   const order = page.getByRole('list', { name: 'Order of the train, front first' }).last();
   assert.equal(await order.getByRole('listitem').count(), 1);
 
+  await page.getByRole('button', { name: 'Change the train' }).click();
   await page.getByLabel('Vehicle or wagons').selectOption({ label: 'Class K41 · 19.4 m' });
   await page.getByLabel('where', { exact: true }).selectOption('rear');
   await page.getByRole('button', { name: 'Put in', exact: true }).click();

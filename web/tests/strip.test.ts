@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { PlannedSection, SeparationCourse } from '../src/engine/answers';
 import { changesOf, figure, kmText, sectionIndexAt, timeText } from '../src/state/place';
-import { courseAt, courseRange, stageAt, stageWords } from '../src/strip/course';
-import { following, mergedSteps, placedLabels, speedScale, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
+import { courseAt, courseRange, joinedAt, outlineOf, stageAt, stageWords } from '../src/strip/course';
+import { following, labelLeft, mergedSteps, placedLabels, speedScale, stepPath, stretchesOf, ticksOf, xAt, zoomed } from '../src/strip/layout';
 import { gapAt, gapX, indexAfterDrop, type ItemPlace } from '../src/train/places';
 import { nearby } from '../src/strip/nearby';
 import { listed, wordsOf } from '../src/words/words';
@@ -33,10 +33,15 @@ describe('places', () => {
 
 describe('the strip', () => {
   const route = { from_km: 0, to_km: 100 };
-  test('chainage runs evenly from edge to edge', () => {
-    expect(xAt(route, 1000, 0)).toBe(0);
-    expect(xAt(route, 1000, 25)).toBe(250);
+  test('chainage runs evenly from edge to edge, as the train with its front at the left', () => {
+    expect(xAt(route, 1000, 0)).toBe(1000);
+    expect(xAt(route, 1000, 25)).toBe(750);
     expect(xAt({ from_km: 50, to_km: 60 }, 1000, 55)).toBe(500);
+  });
+  test('a label lies behind its place, and within the drawing', () => {
+    expect(labelLeft(500, 80, 1000)).toBe(420);
+    expect(labelLeft(30, 80, 1000)).toBe(0);
+    expect(labelLeft(1040, 80, 1000)).toBe(920);
   });
   test('zooming keeps the place where it is on the screen, and stays on the route', () => {
     const closer = zoomed(route, route, 30, 0.5);
@@ -102,6 +107,32 @@ describe('a separation section', () => {
     expect(stage && stageWords(course, stage, words)).toEqual(['1.1 touches phase R and the neutral zone', 'Joined: phase R and the neutral zone']);
     const later = stageAt(course, 60);
     expect(later && stageWords(course, later, words)).toEqual(['1.1 touches the neutral zone', 'Nothing is joined.']);
+  });
+  test('shows the train as it runs through: its front first, turned round behind a reversal', () => {
+    const train = {
+      length_m: 70,
+      vehicles: [{ id: 'K41 7', number: 1, front_m: 0, length_m: 20, pantographs: [{ name: '1.1', from_front_m: 5 }, { name: '1.2', from_front_m: 15 }] }],
+      loads: [{ name: 'petrol', front_m: 20, length_m: 50 }],
+    };
+    const plan = (reversed: boolean): never => ({ train, sections: [{ reversed }] }) as never;
+    expect(outlineOf(plan(false), course)).toEqual([
+      { from_m: 0, to_m: 20, name: 'K41 7', short: '1', vehicle: true, folded: [15] },
+      { from_m: 20, to_m: 70, name: 'petrol', short: '', vehicle: false, folded: [] },
+    ]);
+    expect(outlineOf(plan(true), course).map((one) => [one.name, one.from_m, one.to_m, one.folded])).toEqual([['petrol', 0, 50, []], ['K41 7', 50, 70, [55]]]);
+  });
+  test('tells apart what is joined: zones, collectors, and the roof lines between those', () => {
+    const wired: SeparationCourse = {
+      ...course,
+      collectors: [...course.collectors, { pantograph: '2.1', behind_front_m: 25, strip_extent_m: 0.5 }, { pantograph: '3.1', behind_front_m: 45, strip_extent_m: 0.5 }],
+      joins: [
+        { name: 'roof line', collectors: [0, 1], can_be_opened: false, only_possible: false },
+        { name: 'another', collectors: [1, 2], can_be_opened: false, only_possible: false },
+      ],
+    };
+    const joined = joinedAt(wired, { from_m: 0, to_m: 1, touched: [[0], [1], [2]], joined: [{ zones: [0, 1], collectors: [0, 1] }, { zones: [2], collectors: [2] }], forbidden: [] });
+    expect([joined.zones, joined.collectors, joined.joins].map((one) => [...one])).toEqual([[0, 1], [0, 1], [0]]);
+    expect(joinedAt(wired, null).zones.size).toBe(0);
   });
   test('is found by the chainage of the front', () => {
     const begins = (): number => 84;

@@ -104,6 +104,7 @@ await story('double header', async ({ page, address, picture }) => {
   assert.equal(answer.status(), 200);
   assert.equal(answer.headers()['content-type'], 'application/pdf');
   await page.getByRole('link', { name: /Driver’s card/ }).first().waitFor();
+  assert.match(await page.getByRole('link', { name: /^save as/ }).getAttribute('download'), /^Drivers-card_New-train_[\p{L}-]+_\d{4}-\d\d-\d\d\.pdf$/u);
   // The browser shows what it got and keeps it; asked once more, it is seen what that is.
   const again = await page.request.post(answer.url(), { data: answer.request().postDataJSON() });
   const bytes = await again.body();

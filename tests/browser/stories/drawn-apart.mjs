@@ -27,6 +27,8 @@ await story('drawn apart', async ({ page, address, picture }) => {
   await page.waitForFunction(() => document.querySelectorAll('circle[class*=sight]').length > 5, null, { timeout: 120_000 });
   await picture(page, 'drawn-apart');
 
+  // The front of the train is at the left, as in all drawings of it.
+  assert.ok((await apart.locator('.stands').boundingBox()).x < (await handle.boundingBox()).x);
   // By mouse: the pantograph is where the hand is, and what stands there is told from either side at once.
   const box = await handle.locator('rect').boundingBox();
   assert.ok(box);
@@ -37,7 +39,7 @@ await story('drawn apart', async ({ page, address, picture }) => {
   for (let i = 1; i <= 12; ++i) {
     const before = await says.textContent();
     const began = Date.now();
-    await page.mouse.move(box.x + box.width / 2 - 14 * i, y);
+    await page.mouse.move(box.x + box.width / 2 + 14 * i, y);
     await page.waitForFunction((text) => document.querySelector('output[class*=says]')?.textContent !== text, before);
     took.push(Date.now() - began);
   }
@@ -54,7 +56,7 @@ await story('drawn apart', async ({ page, address, picture }) => {
 
   // The distance can be taken into a case of one's own.
   await handle.focus();
-  await page.keyboard.press('ArrowLeft');
+  await page.keyboard.press('ArrowRight');
   const taken = Number(await handle.getAttribute('aria-valuenow'));
   await apart.getByRole('button', { name: 'Take this distance into a case of my own' }).click();
   assert.equal(Number(await page.getByLabel('Behind the one before').first().inputValue()), taken);

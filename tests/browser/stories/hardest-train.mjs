@@ -20,6 +20,18 @@ await story('hardest train', async ({ page, address, picture, library }) => {
   const within = await here(page);
   assert.deepEqual(within.raised, ['1.2', '2.2', '3.2']);
   await page.getByText('phase west').first().waitFor();
+  // Here nothing is joined, and all is grey; three metres behind its beginning the first pantograph joins two
+  // zones, which stand out with all that hangs on them. The train is drawn with its vehicles.
+  const section = page.locator('.separation');
+  const stands_out = async (what) => section.locator(`[data-${what}][data-joined=true]`).evaluateAll((all, key) => all.map((one) => one.getAttribute(`data-${key}`)), what);
+  assert.deepEqual([await stands_out('zone'), await stands_out('collector')], [[], []]);
+  const begins = Number(await page.getByRole('slider', { name: /Place of the front/ }).inputValue());
+  const goTo = (m) => page.getByRole('slider', { name: /Place of the front/ }).evaluate((one, value) => { one.value = value; one.dispatchEvent(new Event('input', { bubbles: true })); }, String(m));
+  await goTo(3);
+  await section.getByText('Joined: phase west and the neutral zone').waitFor();
+  assert.deepEqual([await stands_out('zone'), await stands_out('collector')], [['0', '1'], ['1.2', '2.2', '3.2']]);
+  assert.deepEqual(await section.locator('.body-name').allTextContents(), ['1', '2', 'petrol in tank wagons', '3']);
+  await goTo(begins);
   await page.setViewportSize({ width: 1280, height: 1180 });
   await page.evaluate(() => window.scrollTo(0, 0));
   await picture(page, 'hardest-train', { fullPage: false });
@@ -101,4 +113,13 @@ await story('hardest train', async ({ page, address, picture, library }) => {
   await picture(page, 'hardest-train-failed');
   await page.getByRole('button', { name: 'As planned' }).first().click();
   assert.equal(await page.getByText('Drawn with 1.4 failed').count(), 0);
+
+  // A roof line by which zones are joined stands out too.
+  await choose(page, 'train', 'trains/t08-museum.toml');
+  await choose(page, 'route', 'routes/harl-tarnholt.toml');
+  await page.getByRole('button', { name: /Take the train through: Skarn/ }).click();
+  assert.deepEqual(await stands_out('join'), []);
+  await goTo(2);
+  await section.getByText('Joined: phase north and the neutral zone').waitFor();
+  assert.deepEqual([await stands_out('zone'), await stands_out('join')], [['0', '1'], ['0']]);
 });

@@ -50,6 +50,14 @@ await story('keyboard', async ({ page, address, picture }) => {
   const from = await page.getByRole('slider', { name: /Chainage/ }).inputValue();
   await page.keyboard.press('PageUp');
   assert.notEqual(await page.getByRole('slider', { name: /Chainage/ }).inputValue(), from);
+  // The train runs to the left in its drawing: so does its place along the route, and the arrow keys with it.
+  const place = async () => ({ km: Number(await page.getByRole('slider', { name: /Chainage/ }).inputValue()), x: (await page.locator('.strip .cursor').boundingBox()).x });
+  const stood = await place();
+  await page.keyboard.press('Shift+ArrowLeft');
+  const ran = await place();
+  assert.ok(ran.km > stood.km && ran.x < stood.x, `from km ${stood.km} at ${stood.x} px to km ${ran.km} at ${ran.x} px`);
+  await page.keyboard.press('Shift+ArrowRight');
+  assert.equal((await place()).x, stood.x);
 
   await page.keyboard.press('Control+Home');
   await page.evaluate(() => document.body.focus());

@@ -67,7 +67,8 @@ const drawn = (page, share) =>
     const d = document.querySelector('.strip .field path.planned').getAttribute('d') ?? '';
     const width = document.querySelector('.strip .field').clientWidth;
     const steps = [...d.matchAll(/[ML]([\d.]+) ([\d.]+)L([\d.]+) [\d.]+/g)].map((m) => m.slice(1).map(Number));
-    return shares.map((one) => steps.find(([from, , to]) => from <= one * width && one * width < to)?.[1] ?? null);
+    // The train runs to the left.
+    return shares.map((one) => steps.find(([from, , to]) => to <= (1 - one) * width && (1 - one) * width < from)?.[1] ?? null);
   }, share);
 
 await story('one speed', async ({ page, address, library, picture, expected: belongs }) => {

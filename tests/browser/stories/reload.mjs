@@ -5,8 +5,20 @@ import { buildDoubleHeaderWithPetrol, here, open, part } from '../user.mjs';
 
 await story('reload', async (world) => {
   const { page, address } = world;
+  // While it is opened, nobody is told that nothing is open.
+  await page.addInitScript(() => {
+    globalThis.told_empty = false;
+    new MutationObserver(() => (globalThis.told_empty ||= /No train and no route/.test(document.body?.textContent ?? ''))).observe(document, { childList: true, subtree: true });
+  });
   await open(page, address);
+  assert.equal(await page.evaluate(() => globalThis.told_empty), false);
+  assert.equal(await page.locator('.open label .tag').filter({ hasText: /^(new|unsaved)$/ }).count(), 0);
   await buildDoubleHeaderWithPetrol(page);
+  // A train that the library does not have is new, and goes by its name.
+  const standing = page.locator('label[for=head-train] .tag');
+  assert.equal(await standing.textContent(), 'new');
+  assert.equal(await page.locator('select.train option:checked').textContent(), 'New train');
+  assert.match(await page.title(), /^\* · /);
   await page.getByRole('slider', { name: /Chainage/ }).press('PageUp');
   const before = await here(page);
   const at = await page.getByRole('slider', { name: /Chainage/ }).inputValue();
@@ -15,6 +27,24 @@ await story('reload', async (world) => {
   await page.getByRole('slider', { name: /Chainage/ }).waitFor();
   assert.deepEqual(await here(page), before);
   assert.equal(await page.getByRole('slider', { name: /Chainage/ }).inputValue(), at);
+  assert.equal(await page.evaluate(() => globalThis.told_empty), false);
+  // What was done before the reload can be undone after it, and done again.
+  await page.getByRole('button', { name: 'Undo' }).click();
+  const undone = await here(page);
+  assert.notDeepEqual(undone.raised, before.raised);
+  await page.reload();
+  await page.getByRole('slider', { name: /Chainage/ }).waitFor();
+  assert.deepEqual(await here(page), undone);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  assert.deepEqual(await here(page), before);
+
+  // Saved it is neither new nor unsaved; changed again it is.
+  await part(page, 'Files');
+  await page.getByRole('button', { name: 'Save to the library' }).click();
+  await page.getByText('Saved as trains/new-train.toml.').waitFor();
+  await standing.waitFor({ state: 'detached' });
+  assert.doesNotMatch(await page.title(), /^\*/);
+  await part(page, 'Plan');
 
   // The server goes away and comes back: nothing is lost, and work goes on.
   world.expected.push(/Failed to load resource|ERR_CONNECTION_REFUSED/);
@@ -22,6 +52,7 @@ await story('reload', async (world) => {
   const order = page.getByRole('list', { name: 'Order of the train, front first' }).last();
   await order.getByRole('button', { name: 'petrol in tank wagons' }).click();
   await page.getByRole('radio', { name: 'ordinary' }).check();
+  await standing.getByText('unsaved').waitFor();
   const away = page.getByText('The program does not answer. Nothing is lost');
   await away.waitFor();
   await world.restart();

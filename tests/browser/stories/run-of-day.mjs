@@ -138,7 +138,7 @@ await story('run of a day', async (world) => {
   await page.keyboard.press('End');
   await page.locator('.step.current').getByText(/Part 1 ends at Tarnholt/).waitFor();
   await look('run-explain-1440');
-  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('ArrowLeft');
   await page.locator('.step.current').getByText(/Part 2 of 2/).waitFor();
   await page.keyboard.press('Escape');
 
@@ -148,6 +148,7 @@ await story('run of a day', async (world) => {
     await page.emulateMedia({ colorScheme });
     await look(`run-${width}`);
   }
+  await page.getByRole('button', { name: 'Choose and set' }).click();
   await page.getByLabel('Language').selectOption('de');
   await page.getByRole('region', { name: 'Teile des Laufs' }).getByText(/K41 007 geht ab, K41 050 kommt dazu/).waitFor();
 

@@ -28,6 +28,13 @@ await story('wire run', async ({ page, address, picture }) => {
   await page.getByRole('button', { name: 'Find the speed at this distance' }).click();
   await alone.getByText(/Permitted speed of this case by the mechanics: \d+ km\/h|Permitted by the mechanics up to \d+ km\/h/).waitFor({ timeout: 90_000 });
 
+  // The train runs to the left, as in its drawing: the front pantograph is at the left, and the metres fall to the right.
+  const heads = page.locator('.moving svg .name');
+  assert.ok((await heads.nth(0).boundingBox()).x < (await heads.nth(1).boundingBox()).x);
+  const metres = (await page.locator('.moving svg .metres text').allTextContents()).map((one) => Number(one.replace(' m', '')));
+  const posts = await page.locator('.moving svg .metres text').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().x));
+  assert.ok(metres[0] < metres[1] && posts[0] > posts[1], `${metres} m at ${posts} px`);
+
   // The wire moves on by a step, and its picture with it.
   const wire = page.locator('.moving svg .contact');
   const shape = await wire.getAttribute('d');
@@ -41,6 +48,28 @@ await story('wire run', async ({ page, address, picture }) => {
   await page.waitForTimeout(1300);
   assert.notEqual(await wire.getAttribute('d'), still);
   await page.getByRole('button', { name: 'Pause' }).click();
+
+  // The envelope is chosen around the train's own point, which is marked in it.
+  const envelope = page.getByRole('region', { name: 'The envelope' });
+  const [second] = question.pantographs.slice(1);
+  const field = async (name) => Number(await envelope.getByLabel(name, { exact: true }).inputValue());
+  const range = { from: await field('Distance between one and the next, From'), to: await field('Distance between one and the next, to') };
+  assert.ok(range.from < second.behind_first_m && second.behind_first_m < range.to, `${second.behind_first_m} m from ${range.from} to ${range.to} m`);
+  assert.ok((await field('Speeds, From')) < question.speed_kmh && question.speed_kmh < (await field('Speeds, to')));
+  await envelope.getByRole('button', { name: 'Compute the envelope' }).click();
+  const mark = await envelope.locator('[data-own] circle').first().boundingBox();
+  const area = await envelope.locator('figure > svg rect.empty').first().boundingBox();
+  const share = (mark.x + mark.width / 2 - area.x) / area.width;
+  assert.ok(share > 0.2 && share < 0.8, `the train's own point at ${share} of the width`);
+  await envelope.getByRole('button', { name: 'Stop' }).click();
+  await envelope.getByText('Stopped. What was computed until then is shown.').waitFor();
+  await picture(page, 'envelope-own');
+  // Another range, and back to the train.
+  const far = envelope.getByLabel('Distance between one and the next, to', { exact: true });
+  await far.fill('300');
+  await far.press('Tab');
+  await envelope.getByRole('button', { name: /^Around the train/ }).click();
+  assert.equal(await field('Distance between one and the next, to'), range.to);
 
   // A stretch of it, closer.
   const from = page.locator('.charts').getByLabel('From');

@@ -4,12 +4,15 @@ import { listed, type Words } from '../words/words';
 
 type Part = Pick<PlanAnswer, 'plan' | 'consents_used'>;
 
+export const headlineWord = (answer: PlanAnswerWord, words: Words): string =>
+  answer === 'permitted' ? words.permitted : answer === 'consent needed' ? words.consent_needed : words.none_permitted;
+
 export function headlineOf(whole: PlanAnswerWord, parts: Part[], words: Words): string {
-  if (whole === 'no permitted configuration') return words.none_permitted;
+  if (whole === 'no permitted configuration') return headlineWord(whole, words);
   const consents = [...new Set(parts.flatMap((part) => part.consents_used.map((one) => one.reference)))];
   const resort = parts.some(({ plan }) => plan.last_resort_accepted);
   return [
-    whole === 'permitted' ? words.permitted : words.consent_needed,
+    headlineWord(whole, words),
     ...(consents.length > 0 ? [words.with_consent(listed(words, consents))] : []),
     ...(resort ? [words.last_resort_accepted] : []),
   ].join(', ');

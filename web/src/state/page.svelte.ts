@@ -5,6 +5,7 @@ import { addressFrom } from '../day/address';
 import { JobWork } from '../engine/job-work.svelte';
 import { isRun, openPart, partWithin } from '../run/parts';
 import { changeTabDraft, newDraftId, readDraft, removeDraft, storeDraft, takeTabDraft, type Release } from './drafts';
+import { readHistory, storeHistory, type History } from './history';
 import { fromLink } from './link';
 import { openingOf } from './opening';
 import { mayBeHandedOut, mechanicsOf, type Mechanics } from './speeds';
@@ -62,6 +63,8 @@ export class Page {
   /** A link was opened that could not be read. */
   bad_link = $state(false);
   draft = $state('');
+  /** The page is still looking for what it is to show. */
+  opening = $state(true);
 
   /** True where what is shown was worked out for another document than the present one. */
   get stale(): boolean {
@@ -73,6 +76,8 @@ export class Page {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private keeping: ReturnType<typeof setTimeout> | undefined;
   private touched = false;
+  /** Going along the route is no step: what is kept of those is not written again for it. */
+  private history_kept: History | null = null;
   private release: Release | null = null;
   /** A change waits for its question to be asked. */
   private unasked = false;
@@ -118,6 +123,7 @@ export class Page {
         this.keepSoon();
       }
     }
+    this.opening = false;
   }
 
   async readLibrary(): Promise<void> {
@@ -167,7 +173,8 @@ export class Page {
 
   private take(kept: Kept): void {
     const { theme, language } = this.state;
-    this.state = { ...firstState(language, theme), ...kept };
+    this.history_kept = null;
+    this.state = { ...firstState(language, theme), ...kept, ...readHistory(sessionStorage, this.draft) };
     this.answerSoon();
   }
 
@@ -189,6 +196,11 @@ export class Page {
     if (!this.draft || !this.state.document.train) return;
     const shelf = this.touched ? localStorage : sessionStorage;
     if (this.touched) removeDraft(sessionStorage, this.draft);
+    const { past, future } = this.state;
+    if (this.history_kept?.past !== past || this.history_kept.future !== future) {
+      storeHistory(sessionStorage, this.draft, { past, future });
+      this.history_kept = { past, future };
+    }
     this.kept_safe = storeDraft(shelf, this.draft, this.title(), keptOf(this.state), new Date());
   }
 

@@ -317,6 +317,20 @@ function trainFrom(value: unknown): TrainDocument | null {
   return text === null && model === null ? null : { name: value.name, text, model };
 }
 
+/** A document as far as what is kept of it can be used. */
+export function documentFrom(value: unknown): PageDocument {
+  const document = isRecord(value) ? value : {};
+  return {
+    train: trainFrom(document.train),
+    route: isText(document.route) ? document.route : null,
+    run: isText(document.run) ? document.run : null,
+    conditions: isText(document.conditions) ? document.conditions : null,
+    rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
+    of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
+    speed_from: speedFromNamed(document.speed_from),
+  };
+}
+
 /** What an earlier draft or somebody's link says, as far as it can be used; null: nothing in it. */
 export function keptFrom(value: unknown): Kept | null {
   if (!isRecord(value) || !isRecord(value.document)) return null;
@@ -332,15 +346,7 @@ export function keptFrom(value: unknown): Kept | null {
   const names = (list: unknown): string[] | null =>
     Array.isArray(list) ? list.filter((name): name is string => typeof name === 'string') : null;
   return {
-    document: {
-      train: trainFrom(document.train),
-      route: isText(document.route) ? document.route : null,
-      run: isText(document.run) ? document.run : null,
-      conditions: isText(document.conditions) ? document.conditions : null,
-      rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
-      of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
-      speed_from: speedFromNamed(document.speed_from),
-    },
+    document: documentFrom(document),
     view: {
       ...first_view,
       part: parts.find((part) => part === view.part) ?? 'plan',

@@ -9,8 +9,13 @@ export interface Window {
   to_km: number;
 }
 
+/** The front of a train is at the left in all drawings: chainages rise to the left, as it runs. */
 export const xAt = (window: Window, width: number, km: number): number =>
-  ((km - window.from_km) / (window.to_km - window.from_km)) * width;
+  ((window.to_km - km) / (window.to_km - window.from_km)) * width;
+
+/** Left edge of a label that begins at `x` and runs against the travel, held within the drawing. */
+export const labelLeft = (x: number, label_width: number, width: number): number =>
+  Math.max(0, Math.min(x - label_width, width - label_width));
 
 /** The window `factor` times as wide, within the route, with `km` in it and where it was on the
  *  screen, as far as the ends allow. */

@@ -1,9 +1,12 @@
 /** All words of the page, in English and German. German has every word that English has, or the
  *  page does not compile. What the engine says comes in the language asked for. */
 import type { Language } from '../engine/answers';
+import type { Standing } from '../state/standing';
 import { cards_de, cards_en } from './cards';
+import { compare_de, compare_en } from './compare';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
+import { practice_de, practice_en } from './practice';
 import { run_de, run_en } from './run';
 import { speeds_de, speeds_en } from './speeds';
 import { wire_de, wire_en } from './wire';
@@ -11,8 +14,10 @@ import { wire_de, wire_en } from './wire';
 const en = {
   of_wire: wire_en,
   of_explain: explain_en,
+  of_practice: practice_en,
   of_day: day_en,
   of_cards: cards_en,
+  of_compare: compare_en,
   of_run: run_en,
   of_speeds: speeds_en,
   skip: 'Skip to what this part shows',
@@ -55,6 +60,10 @@ const en = {
   no_server: 'The program does not answer. Nothing is lost; the page asks again.',
   no_room: 'The browser has no room for the draft. Save the train to the library or download it.',
   loading: 'Reading the library.',
+  opening: 'Opening and planning.',
+  open_standing: { saved: '', unsaved: 'unsaved', new: 'new' } as Record<Standing, string>,
+  open_standing_long: { saved: '', unsaved: 'Changed since it was opened or saved; the library has the text before.', new: 'Not in the library yet.' } as Record<Standing, string>,
+  print_save: (name: string): string => `save as ${name}`,
   nothing_open: 'No train and no route are open. Choose them under Files.',
   mistakes: 'Mistakes in the input',
   at_line: (line: number): string => `line ${line}`,
@@ -86,6 +95,10 @@ const en = {
   highest_speed: 'highest speed in km/h',
   train_name: 'name of the train',
   item_keys: 'In the drawing: drag to move; Alt with an arrow moves, T turns round, Delete takes out.',
+  change_train: 'Change the train',
+  change_done: 'Fold up',
+  unfold_head: 'Choose and set',
+  fold_head: 'Fold up',
   picked_none: 'Pick a vehicle or a load to change it; point at a pantograph for its orders.',
   taken_out: (what: string): string => `${what} taken out.`,
   moved_to: (what: string, place: number): string => `${what} now stands at place ${place}.`,
@@ -107,6 +120,9 @@ const en = {
 
   route: 'Route',
   conditions: 'Conditions',
+  search: 'search',
+  search_list: 'Search in the list',
+  search_none: 'nothing found',
   rule_books: 'Rule books',
   no_conditions: 'none stated',
   practice_book: 'after practice, which is built in',
@@ -144,6 +160,7 @@ const en = {
   running_time: 'running time, stops not counted',
   dead_by_plan: (vehicles: string): string => `vehicle ${vehicles} dead in tow`,
   signs: 'Signs of the strip',
+  sign_travel: 'travel',
   sign_up: 'pantographs up',
   sign_gone: 'no wire: nothing is permitted',
   sign_separation: 'separation section',
@@ -260,8 +277,10 @@ export type Words = typeof en;
 const de: Words = {
   of_wire: wire_de,
   of_explain: explain_de,
+  of_practice: practice_de,
   of_day: day_de,
   of_cards: cards_de,
+  of_compare: compare_de,
   of_run: run_de,
   of_speeds: speeds_de,
   skip: 'Zum Inhalt springen',
@@ -304,6 +323,10 @@ const de: Words = {
   no_server: 'Das Programm antwortet nicht. Nichts ist verloren; die Seite fragt wieder.',
   no_room: 'Der Browser hat keinen Platz für den Entwurf. Speichern Sie den Zug in der Bibliothek oder laden Sie ihn herunter.',
   loading: 'Die Bibliothek wird gelesen.',
+  opening: 'Wird geöffnet und geplant.',
+  open_standing: { saved: '', unsaved: 'nicht gespeichert', new: 'neu' },
+  open_standing_long: { saved: '', unsaved: 'Seit dem Öffnen oder Speichern geändert; die Bibliothek hat den Text davor.', new: 'Noch nicht in der Bibliothek.' },
+  print_save: (name: string): string => `sichern als ${name}`,
   nothing_open: 'Es sind kein Zug und keine Strecke geöffnet. Wählen Sie sie unter Dateien.',
   mistakes: 'Fehler in der Eingabe',
   at_line: (line: number): string => `Zeile ${line}`,
@@ -335,6 +358,10 @@ const de: Words = {
   highest_speed: 'Höchstgeschwindigkeit in km/h',
   train_name: 'Name des Zuges',
   item_keys: 'In der Zeichnung: Ziehen verschiebt. Alt mit Pfeil verschiebt, T dreht um, Entf nimmt heraus.',
+  change_train: 'Zug ändern',
+  change_done: 'Zuklappen',
+  unfold_head: 'Wählen und einstellen',
+  fold_head: 'Zuklappen',
   picked_none: 'Wählen Sie ein Fahrzeug oder eine Ladung, um sie zu ändern; zeigen Sie auf einen Stromabnehmer für seine Anordnungen.',
   taken_out: (what: string): string => `${what} herausgenommen.`,
   moved_to: (what: string, place: number): string => `${what} steht jetzt an Stelle ${place}.`,
@@ -356,6 +383,9 @@ const de: Words = {
 
   route: 'Strecke',
   conditions: 'Bedingungen',
+  search: 'suchen',
+  search_list: 'In der Liste suchen',
+  search_none: 'nichts gefunden',
   rule_books: 'Regelwerke',
   no_conditions: 'keine angegeben',
   practice_book: 'nach der eingebauten Praxis',
@@ -393,6 +423,7 @@ const de: Words = {
   running_time: 'Fahrzeit ohne Halte',
   dead_by_plan: (vehicles: string): string => `Fahrzeug ${vehicles} kalt geschleppt`,
   signs: 'Zeichen des Streckenbands',
+  sign_travel: 'Fahrtrichtung',
   sign_up: 'Stromabnehmer gehoben',
   sign_gone: 'kein Draht: nichts ist erlaubt',
   sign_separation: 'Trennstelle',

@@ -1,0 +1,85 @@
+// Practice for trainees: a train at a place with nothing raised, an answer, what the engine says of it and
+// what was missed; and a result sheet on paper.
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { faults } from '../axe.mjs';
+import { story } from '../story.mjs';
+import { choose, open, part } from '../user.mjs';
+
+await story('practice', async ({ page, address, picture, library }) => {
+  await open(page, address);
+  await choose(page, 'train', 'trains/t12-petrol-double.toml');
+  await part(page, 'Explain');
+  const view = page.locator('.explain');
+  await view.getByRole('button', { name: 'Practise' }).click();
+  await view.getByRole('button', { name: 'This train along its route' }).click();
+  const answered = async (...names) => {
+    for (const name of names) await view.getByRole('button', { name: new RegExp(`^${name.replace('.', '\\.')} `) }).click();
+    const told = page.waitForResponse((response) => response.url().endsWith('/api/why'));
+    await view.getByRole('button', { name: 'Answer' }).click();
+    return (await told).json();
+  };
+  await view.getByText('What is up here?').waitFor();
+  assert.ok(!/Missed|The plan:/.test(await view.textContent()), 'the answer is given away');
+  await picture(page, 'practice-asked');
+
+  // Two right halves: the engine's words, what was missed, and why.
+  const first = await answered('1.1', '2.1');
+  assert.deepEqual([first.asked, first.planned, first.answer], [['1.1', '2.1'], ['1.1', '2.2'], 'permitted']);
+  await view.getByText('permitted, but the plan has something better').waitFor();
+  const judged = await view.locator('.judged').textContent();
+  for (const words of ['Missed: 2.2 up.', 'Too many: 2.1 stays down.', first.summary]) assert.ok(judged.includes(words), judged);
+  for (const { because } of first.findings.filter((one) => one.because)) assert.ok((await view.textContent()).includes(because));
+  assert.deepEqual(await faults(page), []);
+  await picture(page, 'practice-judged');
+
+  // The train is in one state only, so the set is at its end.
+  await view.getByRole('button', { name: 'Next exercise' }).click();
+  await view.getByText('0 of 1 as planned').waitFor();
+  await view.getByRole('button', { name: 'Another set' }).click();
+
+  // A case for each rule of practice: a train is looked for, and no rule comes twice.
+  const rules = [];
+  await view.getByRole('button', { name: 'Cases of practice' }).click();
+  for (const n of [1, 2, 3]) {
+    await view.getByText(new RegExp(`^Exercise ${n}\\b`)).waitFor();
+    const { planned } = await answered();
+    await view.getByRole('button', { name: 'Next exercise' }).waitFor();
+    rules.push([...(await view.locator('.reasons section').last().textContent()).matchAll(/practice · rule ([a-z-]+)/g)].map((one) => one[1]));
+    assert.ok(planned.length > 0);
+    if (n < 3) await view.getByRole('button', { name: 'Next exercise' }).click();
+  }
+  for (const n of [1, 2]) assert.ok(rules[n].some((rule) => !rules.slice(0, n).flat().includes(rule)), `${rules[n]} came before`);
+  // One that is answered as the plan is.
+  await view.getByRole('button', { name: 'Next exercise' }).click();
+  await view.getByText(/^Exercise 4\b/).waitFor();
+  const fourth = await answered();
+  await view.getByRole('button', { name: 'Result sheet' }).click();
+  await view.getByRole('button', { name: 'Another set' }).click();
+  await view.getByRole('button', { name: 'This train along its route' }).click();
+  await view.getByText('What is up here?').waitFor();
+  assert.ok((await answered('1.1', '2.2')).is_planned);
+  await view.getByText('as planned', { exact: true }).waitFor();
+  await view.getByRole('button', { name: 'Result sheet' }).click();
+  await view.getByLabel('Name').fill('Ida Brandt');
+  await view.getByText('1 of 1 as planned').waitFor();
+
+  const file = path.join(library, 'results.pdf');
+  writeFileSync(file, await page.pdf({ format: 'A4' }));
+  const printed = execFileSync('pdftotext', [file, '-']).toString().replace(/\s+/g, ' ');
+  for (const words of ['Result sheet', '1 of 1 as planned', 'Heavy petrol to Tarnholt', ...fourth.cautions]) assert.ok(printed.includes(words), `${words}: ${printed}`);
+  assert.ok(!/Another set|Back to the plan/.test(printed), 'controls are printed');
+
+  // By hand on a phone: all of an exercise can be reached by a finger.
+  await page.setViewportSize({ width: 390, height: 844 });
+  await view.getByRole('button', { name: 'Another set' }).click();
+  await view.getByRole('button', { name: 'This train along its route' }).click();
+  await view.getByText('What is up here?').waitFor();
+  assert.ok((await view.evaluate((one) => one.scrollWidth - one.clientWidth)) <= 0);
+  for (const box of await view.getByRole('button').evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height))) assert.ok(box >= 40, `a button of ${box} px`);
+  await picture(page, 'practice-390');
+  await view.getByRole('button', { name: 'Back to the plan' }).click();
+  await page.getByRole('slider', { name: /Chainage/ }).waitFor();
+});

@@ -1,0 +1,93 @@
+// Words of the practice for trainees.
+import type { ExerciseSet } from '../explain/exercises';
+import type { Verdict } from '../explain/practice';
+
+export const practice_en = {
+  practice: 'Practice',
+  how: 'A train and a place are shown. Raise the pantographs that you would raise there, and answer. Then the rules say what they think of it, and why. A set has up to ten exercises and ends with a sheet to print.',
+  sets: {
+    practice: 'Cases of practice',
+    library: 'Trains of the library',
+    route: 'This train along its route',
+  } satisfies Record<ExerciseSet, string> as Record<ExerciseSet, string>,
+  about_sets: {
+    practice: 'One exercise for each rule of practice that decides on a train of the library, also on its iced and windy days.',
+    library: 'Each train of the library at its departure, on a route where it may run.',
+    route: 'Each state of the train that is open.',
+  } satisfies Record<ExerciseSet, string> as Record<ExerciseSet, string>,
+  looking: 'The next exercise is being looked for.',
+  number: (n: number): string => `Exercise ${n}`,
+  ask: 'What is up here?',
+  strips: (n: number): string => (n === 1 ? '1 contact strip' : `${n} contact strips`),
+  diamond: 'diamond',
+  answer: 'Answer',
+  next: 'Next exercise',
+  sheet: 'Result sheet',
+  print: 'Print the sheet',
+  go_on: 'Go on with this set',
+  other_set: 'Another set',
+  yours: 'Your answer',
+  the_plan: 'The plan',
+  verdict: {
+    'as planned': 'as planned',
+    permitted: 'permitted, but the plan has something better',
+    'consent needed': 'only with consent',
+    'no permitted configuration': 'not permitted',
+  } satisfies Record<Verdict, string> as Record<Verdict, string>,
+  to_raise: (names: string): string => `Missed: ${names} up.`,
+  to_lower: (names: string): string => `Too many: ${names} stays down.`,
+  rules_on_yours: 'What the rules say of your answer',
+  rules_on_plan: 'What they say of the plan',
+  trainee: 'Name',
+  score: (right: number, of: number): string => `${right} of ${of} as planned`,
+  train_and_place: 'Train and place',
+  judged: 'What the rules say',
+  judged_by: 'The rules of the plan were asked, not a person. A sheet of exercises is no licence to drive or to raise a pantograph.',
+  nothing: 'No exercise was answered.',
+};
+
+export type PracticeWords = typeof practice_en;
+
+export const practice_de: PracticeWords = {
+  practice: 'Üben',
+  how: 'Ein Zug und ein Ort werden gezeigt. Heben Sie die Stromabnehmer, die Sie dort heben würden, und antworten Sie. Dann sagen die Regeln, was sie davon halten, und warum. Ein Satz hat bis zu zehn Aufgaben und endet mit einem Blatt zum Drucken.',
+  sets: {
+    practice: 'Fälle der Praxis',
+    library: 'Züge der Bibliothek',
+    route: 'Dieser Zug auf seiner Strecke',
+  },
+  about_sets: {
+    practice: 'Eine Aufgabe für jede Regel der Praxis, die bei einem Zug der Bibliothek entscheidet, auch an vereisten und windigen Tagen.',
+    library: 'Jeder Zug der Bibliothek bei der Abfahrt, auf einer Strecke, auf der er fahren darf.',
+    route: 'Jeder Zustand des geöffneten Zuges.',
+  },
+  looking: 'Die nächste Aufgabe wird gesucht.',
+  number: (n) => `Aufgabe ${n}`,
+  ask: 'Was ist hier gehoben?',
+  strips: (n) => (n === 1 ? '1 Schleifleiste' : `${n} Schleifleisten`),
+  diamond: 'Scherenstromabnehmer',
+  answer: 'Antworten',
+  next: 'Nächste Aufgabe',
+  sheet: 'Ergebnisblatt',
+  print: 'Blatt drucken',
+  go_on: 'Mit diesem Satz weiter',
+  other_set: 'Ein anderer Satz',
+  yours: 'Ihre Antwort',
+  the_plan: 'Der Plan',
+  verdict: {
+    'as planned': 'wie geplant',
+    permitted: 'zulässig, aber der Plan hat Besseres',
+    'consent needed': 'nur mit Zustimmung',
+    'no permitted configuration': 'nicht zulässig',
+  },
+  to_raise: (names) => `Es fehlt: ${names} gehoben.`,
+  to_lower: (names) => `Zu viel: ${names} bleibt gesenkt.`,
+  rules_on_yours: 'Was die Regeln zu Ihrer Antwort sagen',
+  rules_on_plan: 'Was sie zum Plan sagen',
+  trainee: 'Name',
+  score: (right, of) => `${right} von ${of} wie geplant`,
+  train_and_place: 'Zug und Ort',
+  judged: 'Was die Regeln sagen',
+  judged_by: 'Gefragt wurden die Regeln des Plans, nicht ein Mensch. Ein Blatt mit Aufgaben berechtigt nicht, zu fahren oder einen Stromabnehmer zu heben.',
+  nothing: 'Es wurde keine Aufgabe beantwortet.',
+};
