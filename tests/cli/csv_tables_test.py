@@ -1,10 +1,9 @@
 """What is handed out as CSV, read back by the metadata beside it, is what JSON says, value by value."""
 
 import json
-import pathlib
 import re
 
-from command import ANSWER_NO, DONE, CommandTest, main
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
 from csv_on_the_web import metadata_of, read_table
 
 UNITS = {"km": "km", "kmh": "km/h", "m": "m", "s": "s", "n": "N", "a": "A", "percent": "%"}
@@ -86,16 +85,21 @@ class CsvTablesTest(CommandTest):
         day = (demo / "tuesday.toml").read_text(encoding="utf-8")
         text = re.sub(r'"(\.\./|)([\w./-]+\.(?:toml|csv))"', lambda found: f'"{(demo / (found[1] + found[2])).resolve()}"',
                       day)
+        head, *rows = (demo / "trains.csv").read_text(encoding="utf-8").splitlines()
+        self.file("trains.csv", "\n".join([head, *rows[::4]]).replace("../", f"{demo.parent.resolve()}/") + "\n")
+        text = re.sub(r"(?m)^table = .*$", 'table = "trains.csv"', text)
         broken = self.file("broken.toml", 'kind = "train"\nid = 5\n')
         text += f'\n[[train]]\nnumber = "-1"\ntrain = "{broken}"\nroute = "{self.route.resolve()}"\n'
-        self.file("day.toml", text)
-        for more in ([], ["--store", "kept.sqlite"], ["--store", "kept.sqlite"]):
-            done = self.run_panup("day", "day.toml", *more, "--out", "out")
-            self.assertIn(done.returncode, (0, 1, 2), done.stderr)
+        for conditions in ("fair-day", "hard-frost"):
+            self.file("day.toml", text.replace("fair-day", conditions))
+            done = self.run_panup("day", "day.toml", "--store", "kept.sqlite", "--out", "out")
+            self.assertIn(done.returncode, (ANSWER_NO, WRONG_INPUT), done.stderr)
             self.assert_day()
-        printed = self.run_panup("day", "day.toml", "--format", "csv").stdout
-        fresh = (self.folder / "out/day.csv").read_text(encoding="utf-8")
-        self.assertEqual(printed.splitlines()[0], fresh.splitlines()[0])
+        self.assertIn(True, [row["card_again"] for row in self.read("out/day.csv")])
+        printed = self.run_panup("day", "day.toml", "--store", "kept.sqlite", "--format", "csv").stdout
+        written = (self.folder / "out/day.csv").read_text(encoding="utf-8")
+        self.assertEqual(printed.splitlines()[0], written.splitlines()[0])
+        self.assertEqual(len(printed.splitlines()), len(written.splitlines()))
 
     def assert_day(self) -> None:
         trains = self.json_of("out/day.json")["trains"]
