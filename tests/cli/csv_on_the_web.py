@@ -64,8 +64,9 @@ def metadata_of(path: pathlib.Path) -> dict:
 def read_table(path: pathlib.Path) -> list[dict]:
     metadata = metadata_of(path)
     dialect = metadata["dialect"]
+    trim = {"start": str.lstrip, False: str}[dialect.pop("trim")]
     require(dialect == {"encoding": "utf-8", "delimiter": ",", "quoteChar": '"', "doubleQuote": True,
-                        "headerRowCount": 1, "trim": "start"}, "dialect")
+                        "headerRowCount": 1}, "dialect")
     text = path.read_bytes().decode("utf-8")
     lines = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     columns = metadata["tableSchema"]["columns"]
@@ -76,7 +77,7 @@ def read_table(path: pathlib.Path) -> list[dict]:
     rows = []
     for line in lines[1:]:
         require(len(line) == len(columns), f"{len(line)} cells")
-        rows.append({column["name"]: parse_cell(cell.lstrip(), column) for cell, column in zip(line, columns)})
+        rows.append({column["name"]: parse_cell(trim(cell), column) for cell, column in zip(line, columns)})
     key = metadata["tableSchema"]["primaryKey"]
     names = [tuple(row[name] for name in key) for row in rows]
     require(len(set(names)) == len(names), f"two rows with one {key}")

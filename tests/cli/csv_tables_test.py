@@ -13,6 +13,9 @@ class CsvTablesTest(CommandTest):
     maxDiff = None
 
     def read(self, name: str) -> list[dict]:
+        remarks = metadata_of(self.folder / name)["rdfs:comment"]
+        self.assertEqual(remarks[0], "DEMO – invented data")
+        self.assertIn("supports, and does not replace", remarks[1])
         return read_table(self.folder / name)
 
     def done(self, *command) -> None:
@@ -68,15 +71,16 @@ class CsvTablesTest(CommandTest):
         self.assertTrue(self.read("run/section-lines.csv"))
 
     def test_words_of_the_user_come_back_as_they_were(self) -> None:
-        text = self.route.read_text(encoding="utf-8")
+        train = (self.data / "demo/trains/t12-petrol-double.toml").read_text(encoding="utf-8")
         strange = '=SUM(A1), \\"Ærø\\"; -5'
-        self.file("route.toml", re.sub(r'(?m)(\[\[landmark\]\]\n(?:.*\n)*?name = ).*$',
-                                       lambda found: f'{found[1]}"{strange}"', text))
-        self.done("plan", "--train", self.train, "--route", "route.toml", "--rules", self.rules, "--out", "out")
+        self.file("train.toml", re.sub(r'(?m)^load = .*$', f'load = "{strange}"', train).replace(
+            "../stock", str(self.data / "demo/stock")))
+        self.done("plan", "--train", "train.toml", "--route", self.route, "--rules", self.rules, "--conditions",
+                  self.frost, "--out", "out")
         self.assert_plans("out", [self.json_of("out/plan.json")])
-        said = (self.folder / "out/orders.csv").read_text(encoding="utf-8")
-        self.assertIn("SUM(A1)", said)
-        self.assertNotRegex(said, '(^|,)"?=', "a spreadsheet takes nothing for a formula")
+        self.assertEqual(self.read("out/section-loads.csv")[0]["load"], '=SUM(A1), "Ærø"; -5')
+        self.assertNotRegex((self.folder / "out/section-loads.csv").read_text(encoding="utf-8"), '(^|,)"?=',
+                            "a spreadsheet takes nothing for a formula")
 
     # --- The day ---
 
@@ -212,13 +216,10 @@ samples = 2
 
     # --- The metadata ---
 
-    def test_units_stand_in_the_metadata_and_the_cautions_beside_them(self) -> None:
+    def test_units_and_meanings_stand_in_the_metadata(self) -> None:
         self.done("plan", "--train", self.train, "--route", self.route, "--out", "out")
         for path in sorted((self.folder / "out").glob("*.csv")):
-            metadata = metadata_of(path)
-            self.assertEqual(metadata["rdfs:comment"][0], "DEMO – invented data")
-            self.assertIn("supports, and does not replace", metadata["rdfs:comment"][1])
-            for column in metadata["tableSchema"]["columns"]:
+            for column in metadata_of(path)["tableSchema"]["columns"]:
                 self.assertTrue(column["dc:description"].endswith("."))
                 unit = UNITS.get(column["name"].rsplit("_", 1)[-1]) if "_" in column["name"] else None
                 self.assertEqual(column.get("schema:unitText"), unit, f"{path.name}: {column['name']}")
