@@ -9,8 +9,9 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
+#include "files/read_network.h"
 #include "files/read_train.h"
-#include "train_messages/train_from_message.h"
+#include "train_messages/run_from_message.h"
 
 namespace panup {
 
@@ -26,6 +27,10 @@ struct FromMessageOptions {
   std::vector<std::string> cabs;
   std::string other_load;
   std::string lengths_in = "cm";
+  std::string run;
+  std::string network;
+  std::string places;
+  std::string way;
   FromMessage how;
 };
 
@@ -101,28 +106,96 @@ bool take_up(FromMessageOptions& options) {
   return true;
 }
 
-int run_from_message(FromMessageOptions options) {
-  if (!take_up(options)) {
-    return exit_wrong_input;
-  }
+/// Where the files go; nothing, and why it is said, where they cannot.
+std::optional<FilePlace> place_to_write(const FromMessageOptions& options) {
   const auto place = file_place(options.out);
   if (!place) {
     say("panup: --out {}: this is no file that could be written\n", options.out);
+    return std::nullopt;
+  }
+  const auto of_run = options.run.empty() ? place : file_place(options.run);
+  if (!of_run || of_run->folder != place->folder ||
+      (!options.run.empty() && of_run->name == place->name)) {
+    say("panup: --run {}: expected another file in the folder of --out {}\n", options.run,
+        options.out);
+    return std::nullopt;
+  }
+  for (const std::string& path : {options.out, options.run}) {
+    std::error_code error;
+    if (!path.empty() && !options.replace && std::filesystem::exists(path, error)) {
+      say("panup: {} is there already; --replace writes over it\n", path);
+      return std::nullopt;
+    }
+  }
+  return place;
+}
+
+/// What the files that a run needs say.
+struct ReadForRun {
+  std::optional<Network> network;
+  std::optional<StockTable> places;
+};
+
+std::optional<StockTable> read_table(const std::string& path, const TableKind& kind,
+                                     std::vector<std::string>& inputs, Diagnostics& mistakes) {
+  inputs.push_back(path);
+  const auto text = load_text(path, mistakes);
+  return text ? std::optional(read_stock_table(*text, kind, mistakes)) : std::nullopt;
+}
+
+ReadForRun read_for_run(const FromMessageOptions& options, std::vector<std::string>& inputs,
+                        Diagnostics& mistakes) {
+  if (options.run.empty()) {
+    return {};
+  }
+  inputs.push_back(options.network);
+  const auto text = load_text(options.network, mistakes);
+  return {.network = text ? read_network(*text, mistakes) : std::nullopt,
+          .places = read_table(options.places, place_table, inputs, mistakes)};
+}
+
+/// The files that are made: of the train, and of the run where one is asked for.
+struct MadeOfMessage {
+  TrainFromMessage train;
+  std::vector<OutputFile> files;
+};
+
+std::optional<MadeOfMessage> make_files(const FromMessageOptions& options,
+                                        const CompositionMessage& message, const StockTable& series,
+                                        const Stock& stock, const ReadForRun& for_run,
+                                        const FilePlace& place, Diagnostics& mistakes,
+                                        Diagnostics& notes) {
+  if (options.run.empty()) {
+    auto train = train_from_message(message, series, stock, options.how, mistakes, notes);
+    return train ? std::optional(MadeOfMessage{*train, {{place.name, train->text}}}) : std::nullopt;
+  }
+  auto run = run_from_message(message, series, stock, options.how,
+                              {.network = &*for_run.network,
+                               .places = &*for_run.places,
+                               .network_name = seen_from(place.folder, options.network),
+                               .train_name = place.name,
+                               .way = options.way},
+                              mistakes, notes);
+  return run ? std::optional(MadeOfMessage{
+                   run->train,
+                   {{place.name, run->train.text}, {file_place(options.run)->name, run->text}}})
+             : std::nullopt;
+}
+
+int make_of_message(FromMessageOptions options) {
+  if (!take_up(options)) {
     return exit_wrong_input;
   }
-  std::error_code error;
-  if (!options.replace && std::filesystem::exists(options.out, error)) {
-    say("panup: {} is there already; --replace writes over it\n", options.out);
+  const auto place = place_to_write(options);
+  if (!place) {
     return exit_wrong_input;
   }
   Diagnostics mistakes;
   Diagnostics notes;
-  std::vector<std::string> inputs{options.message, options.series};
+  std::vector<std::string> inputs{options.message};
   const auto text = load_text(options.message, mistakes);
   const auto message = text ? read_composition_message(*text, mistakes) : std::nullopt;
-  const auto rows = load_text(options.series, mistakes);
-  const auto series =
-      rows ? std::optional(read_stock_table(*rows, series_table, mistakes)) : std::nullopt;
+  const auto series = read_table(options.series, series_table, inputs, mistakes);
   std::vector<SourceText> stock_texts;
   for (const std::string& path : options.stock) {
     inputs.push_back(path);
@@ -132,20 +205,21 @@ int run_from_message(FromMessageOptions options) {
     }
   }
   const Stock stock = read_stock(stock_texts, mistakes);
-  const auto train =
+  const ReadForRun for_run = read_for_run(options, inputs, mistakes);
+  const auto made =
       mistakes.empty() && message && series
-          ? train_from_message(*message, *series, stock, options.how, mistakes, notes)
+          ? make_files(options, *message, *series, stock, for_run, *place, mistakes, notes)
           : std::nullopt;
-  if (print_diagnostics(mistakes) || !train) {
+  if (print_diagnostics(mistakes) || !made) {
     return exit_wrong_input;
   }
-  const int status = write_out(place->folder, {{place->name, train->text}}, inputs);
+  const int status = write_out(place->folder, made->files, inputs);
   if (status != exit_done) {
     return status;
   }
   sort_by_place(notes);
   return print_result(
-      options.common.json() ? json_text(to_json(*train, notes)) : to_text(*train, notes),
+      options.common.json() ? json_text(to_json(made->train, notes)) : to_text(made->train, notes),
       exit_done);
 }
 
@@ -180,6 +254,24 @@ void add_from_message_command(CLI::App& program, int& status) {
                    "section of the journey, counted from 1; needed where there are several")
       ->type_name("N")
       ->check(CLI::Range(std::size_t{1}, most_journey_sections));
+  CLI::Option* const run =
+      command
+          ->add_option("--run", options->run,
+                       "the run of the whole journey, a file beside the train; needs --network, "
+                       "--places and --way")
+          ->type_name("FILE")
+          ->check(not_empty())
+          ->excludes("--section");
+  for (const auto& [name, text, type, what] :
+       {std::tuple{"--network", &options->network, "FILE",
+                   "the network that the run leads through"},
+        std::tuple{"--places", &options->places, "FILE",
+                   "a table as CSV: which place of the network a location of the message is"},
+        std::tuple{"--way", &options->way, "ID", "the way of the network that the train runs"}}) {
+    CLI::Option* const option = command->add_option(name, *text, what);
+    option->type_name(type)->check(not_empty())->needs(run);
+    run->needs(option);
+  }
   command
       ->add_option("--cab", options->cabs,
                    "the cab at the front of a vehicle: its number, or its place among the vehicles "
@@ -211,7 +303,7 @@ void add_from_message_command(CLI::App& program, int& status) {
       ->check(not_empty());
   command->add_flag("--invented", options->how.invented, "marks the train as demo data");
   add_common_options(*command, options->common);
-  command->callback([options, &status] { status = run_from_message(*options); });
+  command->callback([options, &status] { status = make_of_message(*options); });
 }
 
 }  // namespace panup

@@ -202,11 +202,20 @@ class MessageReader {
     return one_line_of(country->text + " " + code->text);
   }
 
+  static std::string location_code(const XmlElement& section, std::string_view end) {
+    const XmlElement* const country = section.at({"JourneySection", end, "CountryCodeISO"});
+    const XmlElement* const code = section.at({"JourneySection", end, "LocationPrimaryCode"});
+    return country == nullptr || code == nullptr ? std::string()
+                                                 : one_line_of(country->text + " " + code->text);
+  }
+
   JourneySection read_section(const XmlElement& element) {
     JourneySection section;
     section.place = place_of(element);
     section.from = location(element, "JourneySectionOrigin");
     section.to = location(element, "JourneySectionDestination");
+    section.from_code = location_code(element, "JourneySectionOrigin");
+    section.to_code = location_code(element, "JourneySectionDestination");
     constexpr double longest_train_m = 5000;
     constexpr double fastest_kmh = 400;
     section.train_length_m = above_zero(
@@ -333,6 +342,9 @@ class MessageReader {
   MessageWagon read_wagon(const XmlElement& element) {
     MessageWagon wagon;
     wagon.place = place_of(element);
+    if (const XmlElement* const number = element.child("WagonNumberFreight")) {
+      wagon.number = digits_of(number->text);
+    }
     if (const XmlElement* const position = element.child("WagonTrainPosition")) {
       wagon.position = whole(*position, 1, static_cast<int>(most_message_wagons)).value_or(0);
     } else {

@@ -48,8 +48,9 @@ struct MessageLocomotive {
 };
 
 struct MessageWagon {
-  int position = 0;   ///< from the front, from 1
-  double length = 0;  ///< over buffers, in the unit of the message
+  std::string number;  ///< digits; may be empty
+  int position = 0;    ///< from the front, from 1
+  double length = 0;   ///< over buffers, in the unit of the message
   bool dangerous = false;
   SourcePlace place;
 };
@@ -58,6 +59,8 @@ struct MessageWagon {
 struct JourneySection {
   std::string from;  ///< names, or where there is none, codes: "XQ 00012"
   std::string to;
+  std::string from_code;  ///< country and code of the location: "XQ 00012"; may be empty
+  std::string to_code;
   std::optional<double> train_length_m;
   std::optional<double> highest_speed_kmh;
   std::optional<bool> dangerous_goods;         ///< what is said of the train as a whole

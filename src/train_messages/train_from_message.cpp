@@ -72,7 +72,9 @@ class TrainMaker {
     look_at_dangerous_goods();
     if (mistakes_.size() == before) {
       add_items();
-      check_cabs();
+      if (!how_.whole_journey) {
+        check_cabs();
+      }
     }
     if (mistakes_.size() != before) {
       return std::nullopt;
@@ -191,13 +193,29 @@ class TrainMaker {
     const std::string which = end - first == 1 ? fmt::format("wagon {}", first + 1)
                                                : fmt::format("wagons {} to {}", first + 1, end);
     wagons_m_ += length_m;
-    consist_.push_back(
-        {.value = TomlEntries{entry("load", nature == LoadNature::dangerous
-                                                ? fmt::format("dangerous goods, {}", which)
-                                                : which),
-                              entry("nature", std::string(name_of(nature))),
-                              entry("length_m", length_m)}});
+    MessageItem item{
+        .key = {},
+        .is_load = true,
+        .node = {.value = TomlEntries{entry("load", nature == LoadNature::dangerous
+                                                        ? fmt::format("dangerous goods, {}", which)
+                                                        : which),
+                                      entry("nature", std::string(name_of(nature))),
+                                      entry("length_m", length_m)}}};
+    item.key = key_of_wagons(first, end) + value_to_toml(item.node);
+    made_.items.push_back(std::move(item));
     made_.wagons += end - first;
+  }
+
+  /// Their numbers; where one has none, one that fits no other wagons.
+  std::string key_of_wagons(std::size_t first, std::size_t end) const {
+    std::string key;
+    for (std::size_t i = first; i < end; ++i) {
+      const MessageWagon& wagon = section_->wagons[i];
+      key += wagon.number.empty() ? fmt::format("?{}", section_ - message_.sections.data())
+                                  : wagon.number;
+      key += ' ';
+    }
+    return key;
   }
 
   // --- Locomotives ---
@@ -312,7 +330,15 @@ class TrainMaker {
     if (one.mode == TractionMode::not_working) {
       entries.push_back(entry("dead_in_tow", true));
     }
-    consist_.push_back({.value = std::move(entries)});
+    if (how_.whole_journey && one.number.empty()) {
+      report(one.place,
+             fmt::format("{} has no number of 12 digits, by which it would be found again "
+                         "in the next section",
+                         words_for(one)));
+    }
+    made_.items.push_back({.key = one.number,
+                           .dead_in_tow = one.mode == TractionMode::not_working,
+                           .node = {.value = std::move(entries)}});
   }
 
   const VehicleType* type_of(const SeriesRow& row) {
@@ -337,12 +363,13 @@ class TrainMaker {
 
   std::int64_t leading_cab(const MessageLocomotive& one, const SeriesRow* row) {
     const std::string count = fmt::format("{}", made_.vehicles);
-    const auto by_count = how_.leading_cabs.find(count);
+    const auto by_count =
+        how_.whole_journey ? how_.leading_cabs.end() : how_.leading_cabs.find(count);
     const auto by_number = how_.leading_cabs.find(one.number);
     std::optional<Cab> stated;
     for (const auto& found : {by_count, by_number}) {
       if (found != how_.leading_cabs.end()) {
-        cabs_used_.insert(found->first);
+        made_.cabs_used.insert(found->first);
         if (stated && *stated != found->second) {
           report(one.place,
                  fmt::format("--cab is stated of {} twice, and not the same", words_for(one)));
@@ -365,7 +392,7 @@ class TrainMaker {
 
   void check_cabs() {
     for (const auto& [vehicle, cab] : how_.leading_cabs) {
-      if (!cabs_used_.contains(vehicle)) {
+      if (!made_.cabs_used.contains(vehicle)) {
         report(section_->place, fmt::format("--cab {}: this section of the journey has no such "
                                             "vehicle",
                                             vehicle));
@@ -463,7 +490,11 @@ class TrainMaker {
     }
     entries.push_back(entry("acceleration_ms2", how_.acceleration_ms2));
     entries.push_back(entry("braking_ms2", how_.braking_ms2));
-    entries.push_back(entry("consist", consist_));
+    TomlArray consist;
+    for (const MessageItem& item : made_.items) {
+      consist.push_back(item.node);
+    }
+    entries.push_back(entry("consist", std::move(consist)));
     TomlEntries release;
     if (!message_.train_number.empty()) {
       release.push_back(entry("train_number", message_.train_number));
@@ -495,10 +526,8 @@ class TrainMaker {
   const JourneySection* section_ = nullptr;
   bool all_dangerous_ = false;
   std::vector<int> places_;  ///< of the locomotives: behind which wagon
-  TomlArray consist_;
   double wagons_m_ = 0;
   double vehicles_m_ = 0;
-  std::set<std::string, std::less<>> cabs_used_;
   std::set<std::string, std::less<>> wrong_classes_;
   TrainFromMessage made_;
 };

@@ -2,9 +2,11 @@
 
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
+#include "base/toml_tree.h"
 #include "files/read_stock.h"
 #include "stock/train.h"
 #include "train_messages/composition_message.h"
@@ -21,6 +23,7 @@ struct FromMessage {
   /// The cab at the front by vehicle: its number in 12 digits, or as vehicle of the train from the
   /// front, from 1.
   std::map<std::string, Cab, std::less<>> leading_cabs;
+  bool whole_journey = false;  ///< the cabs are those of all sections; by numbers of 12 digits only
   std::optional<LoadNature> other_load;  ///< of wagons that are not dangerous
   double acceleration_ms2 = 0;
   double braking_ms2 = 0;
@@ -30,12 +33,22 @@ struct FromMessage {
   std::string made_at;                   ///< for the head of the file
 };
 
+/// A vehicle or a load of it.
+struct MessageItem {
+  std::string key;  ///< by which it is found again: the vehicle's number, or those of the wagons
+  bool is_load = false;
+  bool dead_in_tow = false;
+  TomlNode node;  ///< as it stands in the file
+};
+
 struct TrainFromMessage {
   std::string text;  ///< of the train file
   std::string id;
   std::string name;
   std::size_t vehicles = 0;
   std::size_t wagons = 0;
+  std::vector<MessageItem> items;                ///< front first
+  std::set<std::string, std::less<>> cabs_used;  ///< keys of `leading_cabs`
 };
 
 /// Makes a train file of a section of the journey. Nothing, and `mistakes`, where anything is

@@ -14,7 +14,7 @@ from command import DONE, WRONG_INPUT, CommandTest, main
 SECTOR = "http://taf-jsg.info/schemes"
 V34 = "http://www.era.europa.eu/schemes/TAFTSI/3.4"
 TRACTION, INTERMEDIATE, BANKING, NOT_COUPLED, NOT_WORKING = range(1, 6)
-SERIES = {"k41": "0041", "e04": "0004", "d19": "0019", "l30": "0030"}
+SERIES = {"k41": "0041", "e04": "0004", "d19": "0019", "l30": "0030", "m62": "0062"}
 TABLE = "series,class\n" + "".join(f"{series},{name}\n" for name, series in SERIES.items())
 
 
@@ -35,9 +35,10 @@ def loco(mode: str, behind: int | None, vehicle="k41", serial=7, more="") -> str
                    "" if behind is None else element("TractionPositionInTrain", behind), more)
 
 
-def wagon(position: int, length="1620", dangerous=False) -> str:
+def wagon(position: int, length="1620", dangerous=False, own: int | None = None) -> str:
     goods = element("DangerousGoodsDetails", element("DangerousGoodsIndex", "33 1203"))
-    return element("WagonData", element("WagonTrainPosition", position),
+    return element("WagonData", "" if own is None else element("WagonNumberFreight", f"31990000{own:04}"),
+                   element("WagonTrainPosition", position),
                    element("WagonOperationalData", goods) if dangerous else "",
                    element("WagonTechData", element("LengthOverBuffers", length), element("WagonWeightEmpty", 23400)))
 
@@ -47,12 +48,13 @@ def place(name: str, code: int) -> str:
             element("PrimaryLocationName", escape(name)))
 
 
-def section(*inside, dangerous="0", length: float | None = None, speed=100, ends=("Harl", "Tarnholt")) -> str:
+def section(*inside, dangerous="0", length: float | None = None, speed=100, ends=("Harl", "Tarnholt"),
+            codes=(11, 12)) -> str:
     tech = element("TrainRunningTechData", element("TrainWeight", 900),
                    "" if length is None else element("TrainLength", length), element("TrainMaxSpeed", speed))
     return element("TrainCompositionJourneySection",
-                   element("JourneySection", element("JourneySectionOrigin", place(ends[0], 11)),
-                           element("JourneySectionDestination", place(ends[1], 12))),
+                   element("JourneySection", element("JourneySectionOrigin", place(ends[0], codes[0])),
+                           element("JourneySectionDestination", place(ends[1], codes[1]))),
                    element("TrainRunningData", tech,
                            "" if dangerous is None else element("DangerousGoodsIndicator", dangerous)),
                    *inside)
@@ -66,6 +68,10 @@ def message(*sections, space=SECTOR, status="1", before="") -> str:
                     element("OperationalTrainNumberIdentifier", element("OperationalTrainNumber", "60412")), *sections))
     return (f'<?xml version="1.0" encoding="UTF-8"?>\n{before}'
             f'<TrainCompositionMessage xmlns="{space}">\n{body}</TrainCompositionMessage>\n')
+
+
+def same_wagons(count=24, dangerous=False) -> str:
+    return "".join(wagon(i + 1, dangerous=dangerous, own=i + 1) for i in range(count))
 
 
 def tanks(count=24, length="1620") -> str:
@@ -330,11 +336,134 @@ class FromMessageTest(CommandTest):
                          ("60412, Tarnholt – Sollin & Varn", 90, "e04"))
         self.assertEqual(str(train["release"]["date"]), "2031-05-13")
 
+    # --- Runs ---
+
+    NETWORK = "demo/networks/nordvale.toml"
+    PLACES = "country,code,place\nXQ,00011,harl\nXQ,00012,tarnholt\nXQ,00013,sollin\nXQ,00014,orrendal\n"
+
+    def made_run(self, text: str, way: str, cabs: dict[str, int], *more, places=PLACES, status=DONE):
+        self.file("places.csv", places)
+        options = [word for one, cab in cabs.items() for word in ("--cab", f"{one}={cab}")]
+        return self.made(text, *options, "--run", "run.toml", "--network", self.data / self.NETWORK, "--places",
+                         "places.csv", "--way", way, "--invented", *more, status=status, cab=False)
+
+    def refused_run(self, text: str, *words: str, way="harl-sollin", cabs=None, more=(), **options) -> None:
+        done = self.made_run(text, way, cabs or {number("0041", 7): 1, number("0062", 106): 1}, "--other-load",
+                             "ordinary", *more, status=WRONG_INPUT, **options)
+        for word in words:
+            self.assertIn(word, done.stderr)
+        self.assertEqual({path.name for path in self.folder.iterdir()}, {"message.xml", "series.csv", "places.csv"})
+
+    def plan_of_run(self, run: str) -> dict:
+        done = self.run_panup("plan", "--run", run, "--rules", self.rules, "--format", "json")
+        self.assertIn(done.returncode, (0, 1), done.stderr)
+        plan = json.loads(done.stdout)
+        for part in plan["parts"]:
+            del part["inputs"]
+        return plan
+
+    def two_sections(self, first: str, second: str, via=("Tarnholt", 12), to=("Sollin", 13), **more) -> str:
+        return message(section(first, ends=("Harl", via[0]), codes=(11, via[1]), **more),
+                       section(second, ends=(via[0], to[0]), codes=(via[1], to[1]), **more))
+
+    def test_a_message_and_the_same_run_by_hand_give_the_same_plan(self) -> None:
+        wagons = '[[consist]]\nload = "wagons 1 to 24"\nnature = "ordinary"\nlength_m = 388.8\n'
+        vehicle = '[[{of}consist]]\nvehicle = "{name}"\nid = "{number}"\nleading_cab = {cab}\n'.format
+        k41, other, m62 = number("0041", 7), number("0041", 33), number("0062", 106)
+        front = vehicle(of="", name="k41", number=k41, cab=1)
+        for text, way, cabs, consist, stops in (
+                # Another locomotive from the border on.
+                (self.two_sections(loco("11", 0) + same_wagons(), loco("11", 0, "m62", serial=106) + same_wagons()),
+                 "harl-sollin", {k41: 1, m62: 1}, front + wagons,
+                 '[[stop]]\nat = "tarnholt"\n[[stop.change]]\nwhat = "detach"\nvehicles = [1]\n[[stop.change]]\n'
+                 'what = "attach"\nat = "front"\n' + vehicle(of="stop.change.", name="m62", number=m62, cab=1)),
+                # The banking locomotive leaves.
+                (self.two_sections(loco("11", 0) + same_wagons() + loco("31", 24, serial=33),
+                                   loco("11", 0) + same_wagons(), via=("Orrendal", 14), to=("Tarnholt", 12)),
+                 "harl-tarnholt", {k41: 1, other: 2}, front + wagons + vehicle(of="", name="k41", number=other, cab=2),
+                 '[[stop]]\nat = "orrendal"\n[[stop.change]]\nwhat = "detach"\nvehicles = [2]\n'),
+                # One comes behind, and the one in front goes dead in tow.
+                (self.two_sections(loco("11", 0) + same_wagons(),
+                                   loco("51", 0) + same_wagons() + loco("31", 24, serial=33), via=("Orrendal", 14),
+                                   to=("Tarnholt", 12)),
+                 "harl-tarnholt", {k41: 1, other: 1}, front + wagons,
+                 '[[stop]]\nat = "orrendal"\n[[stop.change]]\nwhat = "attach"\nat = "rear"\n' +
+                 vehicle(of="stop.change.", name="k41", number=other, cab=1) +
+                 '[[stop.change]]\nwhat = "dead in tow"\nvehicles = [1]\n')):
+            with self.subTest(stops):
+                self.made_run(text, way, cabs, "--other-load", "ordinary", "--replace")
+                stock = json.dumps([str(path) for path in self.stock])
+                self.file("by-hand-train.toml",
+                          f'kind = "train"\nid = "60412"\nname = "{self.written()["name"]}"\ninvented = true\n'
+                          f'stock = {stock}\nhighest_speed_kmh = 100\nacceleration_ms2 = 0.15\nbraking_ms2 = 0.4\n'
+                          f'{consist}[release]\ntrain_number = "60412"\ndate = 2031-05-13\n')
+                name = "60412, Harl – " + ("Sollin" if way == "harl-sollin" else "Tarnholt")
+                self.file("by-hand.toml",
+                          f'kind = "run"\nid = "60412"\nname = "{name}"\ninvented = true\n'
+                          f'network = "{self.data / self.NETWORK}"\ntrain = "by-hand-train.toml"\nway = "{way}"\n{stops}')
+                of_message = self.plan_of_run("run.toml")
+                self.assertEqual(len(of_message["parts"]), 2)
+                self.assertEqual(self.plan_of_run("by-hand.toml"), of_message)
+
+    def test_the_speed_of_the_train_from_a_stop_on(self) -> None:
+        text = message(section(loco("11", 0) + same_wagons(2), codes=(11, 12), speed=100),
+                       section(loco("11", 0, "m62", serial=106) + same_wagons(2), ends=("Tarnholt", "Sollin"),
+                               codes=(12, 13), speed=80))
+        self.made_run(text, "harl-sollin", {number("0041", 7): 1, number("0062", 106): 1}, "--other-load", "ordinary")
+        run = tomllib.loads((self.folder / "run.toml").read_text(encoding="utf-8"))
+        self.assertEqual(run["stop"][0]["highest_speed_kmh"], 80)
+        self.assertEqual((run["train"], run["way"]), ("train.toml", "harl-sollin"))
+
+    def test_what_a_message_does_not_say_of_a_run_is_not_made_up(self) -> None:
+        stays = loco("11", 0) + same_wagons(4)
+        other = loco("11", 0, "m62", serial=106)
+        two = self.two_sections
+        for text, words in (
+                (two(stays, other + same_wagons(3)), "the wagons are not the same before and behind Tarnholt"),
+                (two(loco("11", 0) + boxes(4), other + boxes(4)), "or have no numbers (WagonNumberFreight)"),
+                (two(loco("11", 0), other), "no vehicle and no wagon stays in the train at Tarnholt"),
+                (two(stays, same_wagons(4) + loco("11", 4)), "leaves in another order"),
+                (two(loco("11", 0) + same_wagons(4) + loco("31", 4, "m62", serial=106),
+                     loco("11", 0) + loco("51", 2, serial=33) + same_wagons(4) + loco("31", 4, "m62", serial=106)),
+                 "the wagons are not the same"),
+                (message(section(stays, codes=(11, 14)), section(other + same_wagons(4), codes=(12, 13))),
+                 "this section begins at Harl, and the one before ends at Tarnholt"),
+                (message(section(stays), section(stays, ends=("Tarnholt", "Sollin"), codes=(12, 13), speed=80)),
+                 "TrainMaxSpeed is another one from Tarnholt on, where no vehicle changes"),
+                (two(stays, other + same_wagons(4), via=("Nowhere", 99)),
+                 "vehicles change at Nowhere (XQ 00099), which is not in places.csv")):
+            with self.subTest(words):
+                cabs = {number(series, serial): 1 for series, serial in (("0041", 7), ("0062", 106), ("0041", 33))
+                        if f"<SerialNumber>{serial:03}<" in text}
+                self.refused_run(text, words, cabs=cabs)
+
+    def test_a_locomotive_that_comes_to_stand_in_the_middle(self) -> None:
+        k41, m62, third = number("0041", 7), number("0062", 106), number("0041", 33)
+        self.refused_run(self.two_sections(loco("11", 0) + loco("12", 0, "m62", serial=106),
+                                           loco("11", 0) + loco("12", 0, serial=33) + loco("13", 0, "m62", serial=106)),
+                         "at Tarnholt a locomotive comes to stand between what stays in the train",
+                         cabs={k41: 1, m62: 1, third: 1})
+
+    def test_tables_and_options_of_a_run(self) -> None:
+        text = self.two_sections(loco("11", 0) + same_wagons(2), loco("11", 0, "m62", serial=106) + same_wagons(2))
+        self.refused_run(text, "places.csv:2:10: row 2, column C: the network has no place 'harle'",
+                         "row 4, column B: XQ 00013 stands in the table already", "row 5, column B: 'code' is empty",
+                         places="country,code,place\nXQ,00011,harle\nXQ,00013,sollin\nXQ,00013,sollin\nXQ,,harl\n")
+        self.refused_run(text, "there is no way 'harl-solin'", way="harl-solin")
+        self.refused_run(text, "--cab 1: no section of the journey has a vehicle of this number",
+                         cabs={number("0041", 7): 1, number("0062", 106): 1, "1": 1})
+        self.refused_run(text, "--section", more=["--section", "1"])
+        (self.folder / "places.csv").unlink()
+        for run in ("train.toml", "elsewhere/run.toml"):
+            self.refused(text, "expected another file in the folder of --out",
+                         more=["--run", run, "--network", "n.toml", "--places", "p.csv", "--way", "w"])
+        self.refused(text, "--network", more=["--run", "run.toml"])
+
     def test_where_a_value_comes_from_stands_in_the_file(self) -> None:
         self.made(message(section(loco("11", 0))))
         text = (self.folder / "train.toml").read_text(encoding="utf-8")
         for words in ("# Made by panup from-message.", "message.xml, section 1 of the journey, Harl – Tarnholt",
-                      "# The train between companies: 9999 INVENTED0412 00 2031", "series.csv, 4 rows"):
+                      "# The train between companies: 9999 INVENTED0412 00 2031", "series.csv, 5 rows"):
             self.assertIn(words, text)
         self.assertEqual(text.count("SHA-256"), 2)
         self.assertFalse({"mass_t", "operated_by", "invented"} & set(self.written()))

@@ -1,7 +1,8 @@
 #include "demo_stock.h"
+#include "files/read_network.h"
 #include "files/read_train.h"
 #include "harness.h"
-#include "train_messages/train_from_message.h"
+#include "train_messages/run_from_message.h"
 
 namespace {
 
@@ -29,7 +30,10 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const panup::FromMessage how{.section = message->sections.size() > 1 ? std::size_t{2} : 0,
                                .id = {},
                                .name = {},
-                               .leading_cabs = {{"1", panup::Cab::cab1}, {"2", panup::Cab::cab2}},
+                               .leading_cabs = {{"1", panup::Cab::cab1},
+                                                {"2", panup::Cab::cab2},
+                                                {"919900410070", panup::Cab::cab1},
+                                                {"919900410080", panup::Cab::cab2}},
                                .other_load = panup::LoadNature::ordinary,
                                .acceleration_ms2 = 0.2,
                                .braking_ms2 = 0.5,
@@ -47,5 +51,22 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
       panup::fail("what is written reads back without mistakes");
     }
   }
+  static const auto network = [] {
+    panup::Diagnostics of_network;
+    return panup::read_network(panup::data_file("demo/networks/nordvale.toml"), of_network);
+  }();
+  panup::Diagnostics of_places;
+  const panup::StockTable places =
+      panup::read_stock_table({.file = "places", .text = "country,code,place\nXQ,00012,tarnholt\n"},
+                              panup::place_table, of_places);
+  panup::Diagnostics of_run;
+  const auto run = panup::run_from_message(*message, series, panup::demo_stock(), how,
+                                           {.network = &*network,
+                                            .places = &places,
+                                            .network_name = "network.toml",
+                                            .train_name = "train.toml",
+                                            .way = "harl-sollin"},
+                                           of_run, notes);
+  panup::require_sound(run.has_value(), of_run);
   return 0;
 }
