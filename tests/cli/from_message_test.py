@@ -349,7 +349,7 @@ class FromMessageTest(CommandTest):
 
     def refused_run(self, text: str, *words: str, way="harl-sollin", cabs=None, more=(), **options) -> None:
         done = self.made_run(text, way, cabs or {number("0041", 7): 1, number("0062", 106): 1}, "--other-load",
-                             "ordinary", *more, status=WRONG_INPUT, **options)
+                             "ordinary", *more, "--replace", status=WRONG_INPUT, **options)
         for word in words:
             self.assertIn(word, done.stderr)
         self.assertEqual({path.name for path in self.folder.iterdir()}, {"message.xml", "series.csv", "places.csv"})
