@@ -15,9 +15,10 @@ struct SupportColumn {
   const char* meaning;
 };
 constexpr std::array<SupportColumn, 4> support_columns{
-    {{"stiff_n_per_m", "N/m", "A stiff support of the messenger wire."},
+    {{"stiff_n_per_m", "N/m",
+      "Stiff support of the messenger wire; empty: the line states its own."},
      {"stiff_kmh", "km/h", "The permitted speed with it."},
-     {"soft_n_per_m", "N/m", "A soft support of the messenger wire."},
+     {"soft_n_per_m", "N/m", "Soft support of the messenger wire, likewise."},
      {"soft_kmh", "km/h", "The permitted speed with it."}}};
 
 std::string heading(const SupportColumn& column) {
@@ -30,25 +31,29 @@ void add_permitted_columns(std::vector<CsvColumn>& columns) {
   const auto kmh = [](std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
     return CsvColumn{std::move(name), CellKind::number, empty, std::move(meaning), "km/h"};
   };
-  columns.push_back(kmh("permitted_speed_kmh", "The permitted speed; 0: none."));
+  columns.push_back(kmh("permitted_speed_kmh",
+                        "The permitted speed; 0: the lowest speed looked at fails already."));
   columns.push_back(
-      kmh("fails_at_kmh", "The first speed that fails; empty: none did.", EmptyCell::not_stated));
-  columns.push_back(kmh("edge_error_kmh", "How far the permitted speed may be off."));
-  columns.push_back(kmh("step_kmh", "Step of the speeds that were looked at."));
+      kmh("fails_at_kmh", "The lowest speed that fails; empty: all pass.", EmptyCell::not_stated));
+  columns.push_back(
+      kmh("edge_error_kmh", "Between the last speed that passes and the first that fails."));
+  columns.push_back(kmh("step_kmh", "Greatest step of the speeds looked at."));
   columns.push_back({.name = "deciding_criterion",
                      .empty = EmptyCell::empty,
-                     .meaning = "The criterion that decides, by its rule."});
+                     .meaning = "Rule that decides: where it fails, or with the least margin."});
   columns.push_back({.name = "deciding_margin",
                      .kind = CellKind::number,
-                     .meaning = "What is left of its limit, as a share of it; below 0: not met."});
-  columns.push_back({.name = "deciding_pantograph",
-                     .kind = CellKind::whole,
-                     .meaning = "Raised pantograph that decides, from the front; 0: none."});
+                     .meaning = "Of that rule, as a share of its limit: below 0 at the speed that "
+                                "fails, else the least."});
+  columns.push_back(
+      {.name = "deciding_pantograph",
+       .kind = CellKind::whole,
+       .meaning = "Raised pantograph that decides, from the front, from 1; 0: the line."});
   columns.push_back(
       {.name = "deciding_text", .empty = EmptyCell::empty, .meaning = "What decides, in words."});
   columns.push_back({.name = "no_run",
                      .kind = CellKind::flag,
-                     .meaning = "The mechanics cannot say."});
+                     .meaning = "The speed that fails has no run: the mechanics cannot say."});
   for (const SupportColumn& column : support_columns) {
     columns.push_back(
         {heading(column), CellKind::number, EmptyCell::not_stated, column.meaning, column.unit});

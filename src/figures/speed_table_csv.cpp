@@ -28,10 +28,10 @@ std::vector<CsvColumn> row_columns(const std::vector<ToldShare>& shares) {
                      .meaning = "Direction of running that decides: leading or trailing."});
   columns.push_back({.name = "speeds_judged",
                      .kind = CellKind::whole,
-                     .meaning = "Speeds that were judged to find it."});
+                     .meaning = "Speeds that were judged, in the direction that decides."});
   columns.push_back({.name = "speeds_judged_coarse",
                      .kind = CellKind::whole,
-                     .meaning = "Of these, on a coarser step first."});
+                     .meaning = "Of these, by a run in a longer step."});
   columns.push_back({.name = "samples_permitted_speed_kmh",
                      .kind = CellKind::number,
                      .empty = EmptyCell::empty,

@@ -18,11 +18,13 @@ CsvTable trace_table() {
                        .kind = CellKind::whole,
                        .meaning = "Raised pantograph, from the front, from 1."},
                       of_trace("time_s", "Time since the start of the run.", "s"),
-                      of_trace("at_m", "Where it is, from the beginning of the line.", "m"),
-                      of_trace("contact_force_n", "Contact force.", "N"),
-                      of_trace("filtered_force_n", "The same, as it is evaluated.", "N"),
-                      of_trace("head_height_m", "Height of the collector head.", "m"),
-                      of_trace("wire_height_m", "Height of the contact wire above it.", "m")},
+                      of_trace("at_m", "Chainage along the line.", "m"),
+                      of_trace("contact_force_n", "Contact force, unfiltered.", "N"),
+                      of_trace("filtered_force_n", "Contact force, filtered at 20 Hz.", "N"),
+                      of_trace("head_height_m",
+                               "Collector head above the contact wire's static height at supports.",
+                               "m"),
+                      of_trace("wire_height_m", "Contact wire at the pantograph, likewise.", "m")},
           .key = {"pantograph", "time_s"}};
 }
 
