@@ -166,16 +166,16 @@ std::optional<MadeOfMessage> make_files(const FromMessageOptions& options,
                                         const FilePlace& place, Diagnostics& mistakes,
                                         Diagnostics& notes) {
   if (options.run.empty()) {
-    auto train = train_from_message(message, series, stock, options.how, mistakes, notes);
+    const auto train = train_from_message(message, series, stock, options.how, mistakes, notes);
     return train ? std::optional(MadeOfMessage{*train, {{place.name, train->text}}}) : std::nullopt;
   }
-  auto run = run_from_message(message, series, stock, options.how,
-                              {.network = &*for_run.network,
-                               .places = &*for_run.places,
-                               .network_name = seen_from(place.folder, options.network),
-                               .train_name = place.name,
-                               .way = options.way},
-                              mistakes, notes);
+  const auto run = run_from_message(message, series, stock, options.how,
+                                    {.network = &*for_run.network,
+                                     .places = &*for_run.places,
+                                     .network_name = seen_from(place.folder, options.network),
+                                     .train_name = place.name,
+                                     .way = options.way},
+                                    mistakes, notes);
   return run ? std::optional(MadeOfMessage{
                    run->train,
                    {{place.name, run->train.text}, {file_place(options.run)->name, run->text}}})

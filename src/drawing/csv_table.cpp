@@ -1,7 +1,5 @@
 #include "drawing/csv_table.h"
 
-#include <fmt/format.h>
-
 #include "drawing/csv_row.h"
 #include "drawing/json_text.h"
 

@@ -1,3 +1,5 @@
+#include <array>
+
 #include "drawing/csv_table.h"
 #include "figures/envelope.h"
 #include "figures/permitted_columns.h"

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <iterator>
+
 #include "drawing/csv_table.h"
 #include "figures/simulation.h"
 

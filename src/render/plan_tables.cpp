@@ -11,18 +11,16 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-using enum CellKind;
-
-CsvColumn count(std::string name, std::string meaning) {
-  return {.name = std::move(name), .kind = whole, .meaning = std::move(meaning)};
+CsvColumn count_column(std::string name, std::string meaning) {
+  return {.name = std::move(name), .kind = CellKind::whole, .meaning = std::move(meaning)};
 }
-CsvColumn km(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
-  return {std::move(name), number, empty, std::move(meaning), "km"};
+CsvColumn km_column(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
+  return {std::move(name), CellKind::number, empty, std::move(meaning), "km"};
 }
-CsvColumn words(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
+CsvColumn words_column(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
   return {.name = std::move(name), .empty = empty, .meaning = std::move(meaning)};
 }
-CsvColumn list(std::string name, std::string meaning, CellKind kind = text) {
+CsvColumn list_column(std::string name, std::string meaning, CellKind kind = CellKind::text) {
   return {.name = std::move(name),
           .kind = kind,
           .empty = EmptyCell::empty,
@@ -38,93 +36,98 @@ CsvTable sections_table() {
   return {
       .name = "sections",
       .title = "The way of a train, cut into sections: what is up, how fast, and why",
-      .columns = {count("part", of_part),
-                  count("number", "Section of the part, from 1."),
-                  km("from_km", "Where it begins, chainage of the route."),
-                  km("to_km", "Where it ends."),
-                  words("section", "Id of the section of the route.", EmptyCell::not_stated),
-                  words("energy_supply", "Energy supply system.", EmptyCell::not_stated),
-                  {.name = "iced", .kind = flag, .meaning = "The contact wire is iced."},
-                  {.name = "reversed",
-                   .kind = flag,
-                   .meaning = "The train runs with its departure rear in front."},
-                  words("lowered_for", "What all pantographs are down for.", EmptyCell::not_stated),
-                  words("answer", "permitted, consent needed or no permitted configuration."),
-                  list("raised", std::string(up) + ", front first."),
-                  list("put_dead_in_tow", "Vehicles that are put dead in tow.", whole),
-                  {"speed_kmh", number, EmptyCell::never, "How fast the train may run.", "km/h"},
-                  words("speed_rule", "Rule that limits the speed.", EmptyCell::empty),
-                  words("speed_reason", "What limits the speed.", EmptyCell::empty),
-                  {"permitted_speed_kmh", number, EmptyCell::never,
-                   "What the rules permit for what is up there; less may be ordered.", "km/h"},
-                  {"least_distance_m", number, EmptyCell::not_stated,
-                   "Least distance between raised pantographs.", "m"}},
+      .columns =
+          {count_column("part", of_part),
+           count_column("number", "Section of the part, from 1."),
+           km_column("from_km", "Where it begins, chainage of the route."),
+           km_column("to_km", "Where it ends."),
+           words_column("section", "Id of the section of the route.", EmptyCell::not_stated),
+           words_column("energy_supply", "Energy supply system.", EmptyCell::not_stated),
+           {.name = "iced", .kind = CellKind::flag, .meaning = "The contact wire is iced."},
+           {.name = "reversed",
+            .kind = CellKind::flag,
+            .meaning = "The train runs with its departure rear in front."},
+           words_column("lowered_for", "What all pantographs are down for.", EmptyCell::not_stated),
+           words_column("answer", "permitted, consent needed or no permitted configuration."),
+           list_column("raised", std::string(up) + ", front first."),
+           list_column("put_dead_in_tow", "Vehicles that are put dead in tow.", CellKind::whole),
+           {"speed_kmh", CellKind::number, EmptyCell::never, "How fast the train may run.", "km/h"},
+           words_column("speed_rule", "Rule that limits the speed.", EmptyCell::empty),
+           words_column("speed_reason", "What limits the speed.", EmptyCell::empty),
+           {"permitted_speed_kmh", CellKind::number, EmptyCell::never,
+            "What the rules permit for what is up there; less may be ordered.", "km/h"},
+           {"least_distance_m", CellKind::number, EmptyCell::not_stated,
+            "Least distance between raised pantographs.", "m"}},
       .key = {"part", "number"}};
 }
 
 CsvTable lines_table() {
   return {.name = "section-lines",
           .title = "The sections of a train's way on lines with their own kilometres",
-          .columns = {count("part", of_part), count("section_number", of_section),
-                      count("number", "Stretch of the section, from 1."), words("line", "Line."),
-                      km("from_km", "Where it begins, on the line."),
-                      km("to_km", "Where it ends, on the line.")},
+          .columns = {count_column("part", of_part), count_column("section_number", of_section),
+                      count_column("number", "Stretch of the section, from 1."),
+                      words_column("line", "Line."),
+                      km_column("from_km", "Where it begins, on the line."),
+                      km_column("to_km", "Where it ends, on the line.")},
           .key = {"part", "section_number", "number"}};
 }
 
 CsvTable findings_table() {
   return {.name = "section-findings",
           .title = "What the rules say of each section of a train's way",
-          .columns = {count("part", of_part),
-                      count("section_number", of_section),
-                      count("number", "Finding on the section, from 1."),
-                      words("rule", "Id of the rule."),
-                      words("strength", "What the rule does here."),
-                      words("standing", "Where the rule comes from."),
+          .columns = {count_column("part", of_part),
+                      count_column("section_number", of_section),
+                      count_column("number", "Finding on the section, from 1."),
+                      words_column("rule", "Id of the rule."),
+                      words_column("strength", "What the rule does here."),
+                      words_column("standing", "Where the rule comes from."),
                       {.name = "kept",
-                       .kind = flag,
+                       .kind = CellKind::flag,
                        .empty = EmptyCell::not_stated,
                        .meaning = "Whether what the rule wants is so; empty: it wants nothing."},
-                      words("text", "What it says here.", EmptyCell::empty),
-                      words("source", "Source of the rule.", EmptyCell::empty),
-                      words("because", "Why there is the rule.", EmptyCell::empty)},
+                      words_column("text", "What it says here.", EmptyCell::empty),
+                      words_column("source", "Source of the rule.", EmptyCell::empty),
+                      words_column("because", "Why there is the rule.", EmptyCell::empty)},
           .key = {"part", "section_number", "number"}};
 }
 
 CsvTable loads_table() {
   return {.name = "section-loads",
           .title = "Loads that are to be protected and are not, by section",
-          .columns = {count("part", of_part), count("section_number", of_section),
-                      count("number", "Load, from 1."),
-                      words("load", "The load.", EmptyCell::empty), words("nature", "Its nature."),
-                      list("pantographs", std::string(up) + ", that it is exposed to.")},
+          .columns = {count_column("part", of_part), count_column("section_number", of_section),
+                      count_column("number", "Load, from 1."),
+                      words_column("load", "The load.", EmptyCell::empty),
+                      words_column("nature", "Its nature."),
+                      list_column("pantographs", std::string(up) + ", that it is exposed to.")},
           .key = {"part", "section_number", "number"}};
 }
 
 CsvTable orders_table() {
-  return {
-      .name = "orders",
-      .title = "What the driver does, in order",
-      .columns = {count("part", of_part),
-                  count("number", "Order of the part, from 1."),
-                  km("at_km", "Where, chainage of the route."),
-                  words("action", "What is done."),
-                  {.name = "vehicle",
-                   .kind = whole,
-                   .empty = EmptyCell::not_stated,
-                   .meaning = "Vehicle it is about, where it is one."},
-                  list("vehicles", "All vehicles it is about.", whole),
-                  list("pantographs", std::string(up) + "."),
-                  {"speed_kmh", number, EmptyCell::not_stated, "Speed that is ordered.", "km/h"},
-                  {"power_percent", whole, EmptyCell::not_stated, "Greatest traction power.", "%"},
-                  {"current_a", number, EmptyCell::not_stated, "Greatest current of the train.",
-                   "A"},
-                  words("line", "Line it is on.", EmptyCell::not_stated),
-                  km("line_km", "Kilometre of that line.", EmptyCell::not_stated),
-                  words("landmark", "What the driver sees there.", EmptyCell::empty),
-                  words("text", "The order in words."),
-                  words("if_not_possible", "What is done where that cannot be.", EmptyCell::empty)},
-      .key = {"part", "number"}};
+  return {.name = "orders",
+          .title = "What the driver does, in order",
+          .columns = {count_column("part", of_part),
+                      count_column("number", "Order of the part, from 1."),
+                      km_column("at_km", "Where, chainage of the route."),
+                      words_column("action", "What is done."),
+                      {.name = "vehicle",
+                       .kind = CellKind::whole,
+                       .empty = EmptyCell::not_stated,
+                       .meaning = "Vehicle it is about, where it is one."},
+                      list_column("vehicles", "All vehicles it is about.", CellKind::whole),
+                      list_column("pantographs", std::string(up) + "."),
+                      {"speed_kmh", CellKind::number, EmptyCell::not_stated,
+                       "Speed that is ordered.", "km/h"},
+                      {"power_percent", CellKind::whole, EmptyCell::not_stated,
+                       "Greatest traction power.", "%"},
+                      {"current_a", CellKind::number, EmptyCell::not_stated,
+                       "Greatest current of the train.", "A"},
+                      words_column("line", "Line it is on.", EmptyCell::not_stated),
+                      km_column("line_km", "Kilometre of that line.", EmptyCell::not_stated),
+                      words_column("landmark", "What the driver sees there.", EmptyCell::empty),
+                      words_column("text", "The order in words."),
+                      words_column("if_not_possible", "What is done where that cannot be.",
+                                   EmptyCell::empty)},
+          .key = {"part", "number"}};
 }
 
 /// Adds the entries of a list, each behind what names it.

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <iterator>
 
 #include "base/cell_values.h"
 #include "base/sha256.h"

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <set>
+#include <tuple>
 
 #include "base/cell_values.h"
 #include "base/listed.h"
