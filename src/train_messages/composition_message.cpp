@@ -150,29 +150,19 @@ class MessageReader {
   }
 
   void read_identifiers(const XmlElement& root, CompositionMessage& message) {
-    const XmlElement* of_train = nullptr;
-    const auto look_at = [&](const XmlElement& one) {
+    const auto found = std::ranges::find_if(root.children, [](const XmlElement& one) {
       const XmlElement* const type = one.child("ObjectType");
-      if (of_train == nullptr && type != nullptr && type->text == "TR") {
-        of_train = &one;
-      }
-    };
-    for (const XmlElement& one : root.children) {
-      if (one.name == "TransportOperationalIdentifiers") {
-        look_at(one);
-      } else if (one.name == "TrainOperationalIdentification") {
-        std::ranges::for_each(one.children, look_at);
-      }
-    }
-    if (of_train == nullptr) {
+      return one.name == "TransportOperationalIdentifiers" && type != nullptr && type->text == "TR";
+    });
+    if (found == root.children.end()) {
       return;
     }
     for (const std::string_view part : {"Company", "Core", "Variant", "TimetableYear"}) {
-      if (const XmlElement* const element = of_train->child(part)) {
+      if (const XmlElement* const element = found->child(part)) {
         message.identifier += (message.identifier.empty() ? "" : " ") + one_line_of(element->text);
       }
     }
-    if (const XmlElement* const start = of_train->child("StartDate")) {
+    if (const XmlElement* const start = found->child("StartDate")) {
       message.day = start->text.substr(0, 10);
       const std::string_view zone = std::string_view(start->text).substr(message.day.size());
       if (!is_day(message.day) ||

@@ -474,6 +474,33 @@ class FromMessageTest(CommandTest):
         self.refused(message(), "no TrainCompositionJourneySection")
         self.refused(message(section(loco("11", 0))).replace("2031-05-13", "2031-02-30"), "StartDate is '2031-02-30'")
 
+    def test_what_a_message_need_not_say(self) -> None:
+        text = message(section(loco("11", 0)))
+        without_names = text.replace("<PrimaryLocationName>Harl</PrimaryLocationName>", "")
+        for other, name, release in (
+                (text.replace("2031-05-13", "2031-05-13+01:00"), "60412, Harl – Tarnholt", {"train_number", "date"}),
+                (text.replace("<ObjectType>TR", "<ObjectType>PA"), "60412, Harl – Tarnholt", {"train_number"}),
+                (without_names, "60412, XQ 00011 – Tarnholt", {"train_number", "date"}),
+                (text.replace("60412", ""), "Harl – Tarnholt", {"date"})):
+            self.made(other, "--replace")
+            self.assertEqual((self.written()["name"], set(self.written()["release"])), (name, release))
+        self.made(text, "--replace", "--id", "t-1", "--name", "Own name")
+        self.assertEqual((self.written()["id"], self.written()["name"]), ("t-1", "Own name"))
+
+    def test_what_a_message_has_to_say(self) -> None:
+        text = message(section(loco("11", 0), wagon(1)))
+        for wrong, words in (
+                (text.replace("JourneySectionOrigin>", "Origin>"), "JourneySection with JourneySectionOrigin is missing"),
+                (text.replace("<PrimaryLocationName>Harl</PrimaryLocationName>", "").replace(
+                    "<LocationPrimaryCode>00011</LocationPrimaryCode>", ""), "PrimaryLocationName, or CountryCodeISO"),
+                (text.replace("LocoTypeNumber>", "Number>"), "LocoTypeNumber is missing in LocoIdent"),
+                (text.replace("SeriesNumber>", "Series>"), "SeriesNumber is missing in LocoTypeNumber"),
+                (text.replace("<SeriesNumber>0041", "<SeriesNumber>K41"), "SeriesNumber is 'K41'; expected digits"),
+                (text.replace("TractionMode>", "Mode>"), "TractionMode is missing in LocoIdent"),
+                (text.replace("WagonTrainPosition>", "Position>"), "WagonTrainPosition is missing in WagonData"),
+                (text.replace("2031-05-13", "2031-05-13x"), "StartDate is '2031-05-13x'")):
+            self.refused(wrong, words, more=["--other-load", "ordinary"])
+
     def test_a_file_that_is_there_is_left(self) -> None:
         self.file("train.toml", "mine")
         self.made(message(section(loco("11", 0))), status=WRONG_INPUT)
