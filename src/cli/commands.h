@@ -49,6 +49,7 @@ void add_store_command(CLI::App& program, int& status);
 void add_to_network_command(CLI::App& program, int& status);
 void add_from_register_command(CLI::App& program, int& status);
 void add_from_tables_command(CLI::App& program, int& status);
+void add_from_message_command(CLI::App& program, int& status);
 void add_tables_from_register_command(CLI::App& program, int& status);
 void add_serve_command(CLI::App& program, int& status);
 

@@ -76,8 +76,9 @@ int DayFolder::finish(const DayReport& report) {
     inputs.push_back(kept_file_);
   }
   std::vector<OutputFile> files{{"day.txt", day_to_text(report)},
-                                {"day.json", json_text(day_to_json(report))},
-                                {"day.csv", day_to_csv(report)}};
+                                {"day.json", json_text(day_to_json(report))}};
+  add_rendered(csv_files(day_tables(report), {.invented = invented(report), .thing = "table"}),
+               files);
   if (written_ > 0) {
     files.push_back({"cards.pdf", cards_.finish()});
   }

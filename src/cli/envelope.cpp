@@ -87,9 +87,8 @@ int write_results(const EnvelopeOptions& options, const EnvelopeReport& report,
     return write_out(place->folder, {{place->name, envelope_to_svg(report)}}, inputs);
   }
   std::vector<OutputFile> files{{"envelope.txt", text}, {"envelope.json", json}};
-  for (RenderedFile& drawing : render_envelope(report)) {
-    files.push_back({std::move(drawing.name), std::move(drawing.bytes)});
-  }
+  add_rendered(envelope_csv_files(report), files);
+  add_rendered(render_envelope(report), files);
   return write_sheets(options.out, "envelope", std::move(files), inputs);
 }
 
@@ -199,7 +198,7 @@ void add_envelope_command(CLI::App& program, int& status) {
   command
       ->add_option(
           "--out", options->out,
-          "file for the picture, ending in .svg, or a folder for text, JSON and picture as "
+          "file for the picture, ending in .svg, or a folder for text, JSON, CSV and picture as "
           "PDF, SVG and PNG")
       ->type_name("FILE.svg|DIR")
       ->check(not_empty());

@@ -115,6 +115,7 @@ int run_program(int argc, char** argv) {
   panup::add_to_network_command(program, status);
   panup::add_from_register_command(program, status);
   panup::add_from_tables_command(program, status);
+  panup::add_from_message_command(program, status);
   panup::add_tables_from_register_command(program, status);
   panup::add_serve_command(program, status);
   const bool option_first = argc > 1 && argv[1][0] == '-';

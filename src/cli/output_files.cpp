@@ -88,6 +88,12 @@ std::optional<WriteFailure> write_files(const std::string& folder,
   return failure;
 }
 
+void add_rendered(std::vector<RenderedFile> rendered, std::vector<OutputFile>& files) {
+  for (RenderedFile& one : rendered) {
+    files.push_back({std::move(one.name), std::move(one.bytes)});
+  }
+}
+
 std::string input_in_the_way(const std::string& path, const std::vector<std::string>& inputs) {
   for (const std::string& input : inputs) {
     std::error_code error;

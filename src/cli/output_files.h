@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/handed_out.h"
+
 namespace panup {
 
 /// A file to be written, whole in memory.
@@ -24,6 +26,9 @@ struct WriteFailure {
 /// folder made for them are removed, and earlier files left whole. Nothing if all went well.
 std::optional<WriteFailure> write_files(const std::string& folder,
                                         const std::vector<OutputFile>& files);
+
+/// Adds files that have been rendered.
+void add_rendered(std::vector<RenderedFile> rendered, std::vector<OutputFile>& files);
 
 /// The paths of input files.
 template <typename Inputs>

@@ -243,14 +243,13 @@ void add_plan_command(CLI::App& program, int& status) {
           "be given several times")
       ->type_name("FILE")
       ->allow_extra_args(false);
-  CLI::Option* const out =
-      command
-          ->add_option(
-              "--out", options->out,
-              "folder for plan.txt, plan.json, the driver's card as PDF, SVG and PNG, and the "
-              "engineer's report as PDF and HTML")
-          ->type_name("DIR")
-          ->check(not_empty());
+  CLI::Option* const out = command
+                               ->add_option("--out", options->out,
+                                            "folder for plan.txt, plan.json, sections and orders "
+                                            "as CSV, the driver's card as PDF, SVG "
+                                            "and PNG, and the engineer's report as PDF and HTML")
+                               ->type_name("DIR")
+                               ->check(not_empty());
   command
       ->add_option("--why-not", options->why_not,
                    "why these pantographs are not up at this chainage, as in 1.2,2.1@12.4")

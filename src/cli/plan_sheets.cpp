@@ -6,6 +6,7 @@
 #include "card/report.h"
 #include "drawing/json_text.h"
 #include "render/plan_json.h"
+#include "render/plan_tables.h"
 #include "render/plan_text.h"
 #include "render/run_json.h"
 #include "render/run_text.h"
@@ -16,12 +17,9 @@ std::vector<OutputFile> plan_sheets(const Plan& plan) {
   std::vector<OutputFile> files;
   files.push_back({"plan.txt", plan_to_text(plan)});
   files.push_back({"plan.json", json_text(plan_to_json(plan))});
-  for (RenderedFile& rendered : render_card(plan)) {
-    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
-  }
-  for (RenderedFile& rendered : render_report(plan)) {
-    files.push_back({std::move(rendered.name), std::move(rendered.bytes)});
-  }
+  add_rendered(csv_files(plan_tables({&plan, 1}), remarks_on({&plan, 1})), files);
+  add_rendered(render_card(plan), files);
+  add_rendered(render_report(plan), files);
   return files;
 }
 
@@ -29,6 +27,7 @@ std::vector<OutputFile> run_sheets(const RunPlan& run) {
   std::vector<OutputFile> files;
   files.push_back({"run.txt", run_to_text(run)});
   files.push_back({"run.json", json_text(run_to_json(run))});
+  add_rendered(csv_files(plan_tables(run.parts), remarks_on(run.parts)), files);
   CardBook cards(run.name);
   for (const Plan& part : run.parts) {
     cards.add(part);

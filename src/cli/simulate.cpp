@@ -53,9 +53,7 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
   std::vector<OutputFile> files;
   files.push_back({stem + ".txt", std::move(text)});
   files.push_back({stem + ".json", std::move(json)});
-  for (RenderedFile& drawing : drawings) {
-    files.push_back({std::move(drawing.name), std::move(drawing.bytes)});
-  }
+  add_rendered(std::move(drawings), files);
   return files;
 }
 
@@ -84,15 +82,16 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
                   const std::string& text, const std::string& json) {
   if (!options.trace.empty()) {
     const auto place = file_place(options.trace);
-    if (const int status = write_out(place->folder, {{place->name, trace_to_csv(report.result)}},
-                                     paths_of(report.inputs));
+    std::vector<OutputFile> files;
+    add_rendered(trace_files(report, place->name), files);
+    if (const int status = write_out(place->folder, files, paths_of(report.inputs));
         status != exit_done) {
       return status;
     }
   }
   if (!options.out.empty()) {
     auto files = output_files("simulation", text, json, render_simulation(report));
-    files.push_back({"trace.csv", trace_to_csv(report.result)});
+    add_rendered(trace_files(report, "trace.csv"), files);
     return write_sheets(options.out, "simulation", std::move(files), paths_of(report.inputs));
   }
   return exit_done;

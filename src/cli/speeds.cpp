@@ -61,10 +61,9 @@ int write_results(const SpeedsOptions& options, const SpeedTableReport& report,
   if (!options.kept.store.empty()) {
     inputs.push_back(options.kept.store);
   }
-  return write_out(
-      options.out,
-      {{"speeds.txt", text}, {"speeds.json", json}, {"speeds.csv", speed_table_to_csv(report)}},
-      inputs);
+  std::vector<OutputFile> files{{"speeds.txt", text}, {"speeds.json", json}};
+  add_rendered(speed_table_csv_files(report), files);
+  return write_out(options.out, files, inputs);
 }
 
 int run_speeds(const SpeedsOptions& options) {

@@ -7,7 +7,7 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
-#include "render/csv_row.h"
+#include "drawing/csv_row.h"
 #include "stock_tables/types_from_register.h"
 
 namespace panup {

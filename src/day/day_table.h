@@ -7,6 +7,7 @@
 #include "base/handed_out.h"
 #include "day/day.h"
 #include "day/plan_day.h"
+#include "drawing/csv_table.h"
 
 namespace panup {
 
@@ -49,7 +50,12 @@ nlohmann::ordered_json day_to_json(const DayReport& report);
 /// A train of it, as it stands there.
 nlohmann::ordered_json day_train_to_json(const DayTrain& train, const TrainOutcome& outcome);
 
-/// One row a train, in the order of the desk.
+/// One row a train, in the order of the desk, and tables beside it of what a train has several of:
+/// vehicles, findings, consents, defects, mistakes. They say what JSON says, value by value, but
+/// for what has changed in detail since it was last shown.
+std::vector<CsvTable> day_tables(const DayReport& report);
+
+/// The first of them.
 std::string day_to_csv(const DayReport& report);
 
 }  // namespace panup

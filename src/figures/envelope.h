@@ -67,6 +67,10 @@ std::vector<std::string> notes_of(const Envelope& envelope);
 
 std::string envelope_to_text(const EnvelopeReport& report);
 nlohmann::ordered_json envelope_to_json(const EnvelopeReport& report);
+/// `envelope.csv`, a line for each distance, `envelope-runs.csv`, one for each run,
+/// `envelope-doubts.csv`, and what says what their columns are. They say what these fields of JSON
+/// say, value by value.
+std::vector<RenderedFile> envelope_csv_files(const EnvelopeReport& report);
 
 /// Draws it on a sheet of A4 on its side; what the files below are drawn with.
 void draw_envelope(Canvas& canvas, const TextSetter& setter, const EnvelopeReport& report);

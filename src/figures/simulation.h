@@ -63,6 +63,8 @@ nlohmann::ordered_json weather_to_json(const LineWeather& weather);
 /// The trace as comma-separated values: a heading with units, then a row for each step in which a
 /// pantograph is within the evaluated stretch, pantograph by pantograph. It must have been kept.
 std::string trace_to_csv(const SimulationResult& result);
+/// The same as the file of this name, and beside it what says what its columns are.
+std::vector<RenderedFile> trace_files(const SimulationReport& report, const std::string& file);
 
 /// Plots on A4 sheets across, all from one drawing: `simulation.pdf`, and `simulation-1.svg`,
 /// `simulation-1.png`, … one each. The trace must have been kept.

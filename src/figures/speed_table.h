@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/handed_out.h"
+#include "drawing/csv_table.h"
 #include "quality/speed_table.h"
 
 namespace panup {
@@ -52,9 +53,11 @@ std::vector<std::string> notes_of(const SpeedTableReport& report);
 
 std::string speed_table_to_text(const SpeedTableReport& report);
 nlohmann::ordered_json speed_table_to_json(const SpeedTableReport& report);
-/// A line for each row, under a heading with the units; ids and words in it have no commas. What is
-/// uncertain of a row, and whether data is invented, stands in it, for a row is soon taken out of
-/// its table.
-std::string speed_table_to_csv(const SpeedTableReport& report);
+/// A line for each row, and a table of what is to be doubted of them. They say what the rows of
+/// JSON say, value by value; whether data is invented stands in each line, for a line is soon taken
+/// out of its table.
+std::vector<CsvTable> speed_tables(const SpeedTableReport& report);
+/// `speeds.csv`, `speeds-doubts.csv`, and what says what their columns are.
+std::vector<RenderedFile> speed_table_csv_files(const SpeedTableReport& report);
 
 }  // namespace panup

@@ -89,36 +89,4 @@ Json speed_table_to_json(const SpeedTableReport& report) {
   return json;
 }
 
-std::string speed_table_to_csv(const SpeedTableReport& report) {
-  const std::vector<ToldShare> shares = told_shares(static_cast<std::size_t>(report.samples));
-  std::string out =
-      "line,pantograph,raised,distance_m,permitted_speed_kmh,fails_at_kmh,criterion,"
-      "margin_percent,deciding_pantograph,deciding_knuckle";
-  for (const ToldShare& share : shares) {
-    out += fmt::format(",passed_by_{:g}_percent_of_samples_kmh", 100 * share.share);
-  }
-  out += ",doubts,invented\n";
-  for (const SpeedTableRow& row : report.table.rows) {
-    const PermittedSpeed& speed = row.permitted;
-    const ToldLine& line = report.lines[row.line];
-    const ToldPantograph& pantograph = report.pantographs[row.pantograph];
-    std::vector<std::string> doubts;
-    for (const Warning& warning : speed.warnings) {
-      doubts.emplace_back(name_of(warning.doubt));
-    }
-    out += fmt::format("{},{},{},{},{:g},{},{},{:.1f},{},{}", line.id, pantograph.id, row.count,
-                       row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "", speed.speed_kmh,
-                       speed.fails_at_kmh ? fmt::format("{:g}", *speed.fails_at_kmh) : "",
-                       speed.criterion, 100 * speed.margin,
-                       speed.pantograph > 0 ? std::to_string(speed.pantograph) : "",
-                       name_of(row.knuckle));
-    for (const ToldShare& share : shares) {
-      out += fmt::format(",{:g}", speed_passed_by(row.samples_kmh, share.share));
-    }
-    out += fmt::format(",{},{}\n", fmt::join(doubts, " "),
-                       line.invented || pantograph.invented ? "yes" : "no");
-  }
-  return out;
-}
-
 }  // namespace panup

@@ -15,8 +15,13 @@ namespace panup {
 namespace {
 
 /// What `panup day --out` writes beside the folders of trains.
-constexpr std::array<std::string_view, 5> taken_names{"day.txt", "day.csv", "day.json", "cards.pdf",
-                                                      "written.sha256"};
+bool is_taken(std::string_view name) {
+  constexpr std::array<std::string_view, 4> names{"day.txt", "day.json", "cards.pdf",
+                                                  "written.sha256"};
+  const bool is_table =
+      name.starts_with("day") && (name.ends_with(".csv") || name.ends_with(".csv-metadata.json"));
+  return is_table || std::ranges::find(names, name) != names.end();
+}
 
 DayTrain read_row(TomlTable& entry, DayNumbers& numbers) {
   DayTrain train{.number = entry.text("number", Need::required).value_or(""),
@@ -89,7 +94,7 @@ std::string DayNumbers::wrong_with(const std::string& number, const SourcePlace&
                        longest_train_number);
   }
   const std::string folder = folder_of_number(number);
-  if (std::ranges::find(taken_names, folder) != taken_names.end()) {
+  if (is_taken(folder)) {
     return fmt::format("train number \"{}\": a file of the result is called so", number);
   }
   const auto [first, is_new] = by_folder_.emplace(folder, place);

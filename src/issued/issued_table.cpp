@@ -7,12 +7,12 @@
 
 #include "base/handed_out.h"
 #include "day/day_table.h"
+#include "drawing/csv_row.h"
 #include "drawing/json_text.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
 #include "files/read_day.h"
-#include "render/csv_row.h"
 
 namespace panup {
 

@@ -5,8 +5,8 @@
 
 #include "day/change_json.h"
 #include "day/outcome_json.h"
+#include "drawing/csv_row.h"
 #include "drawing/json_text.h"
-#include "render/csv_row.h"
 #include "render/json_parts.h"
 #include "what_if/what_if_report.h"
 

@@ -154,7 +154,9 @@ class EnvelopeTest(CommandTest):
         self.envelope("--out", self.folder / "all")
         self.assertEqual({path.name for path in (self.folder / "all").iterdir()},
                          {"envelope.txt", "envelope.json", "envelope.pdf", "envelope-1.svg",
-                          "envelope-1.png", "written.sha256"})
+                          "envelope-1.png", "written.sha256"} |
+                         {f"envelope{what}.csv{ending}" for what in ("", "-runs", "-doubts")
+                          for ending in ("", "-metadata.json")})
 
     def test_command_lines_that_do_not_fit_are_wrong_input(self):
         for options, words in (

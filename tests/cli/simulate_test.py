@@ -223,7 +223,8 @@ class SimulateTest(CommandTest):
         self.assertEqual(os.listdir(self.folder), ["in-the-way"])
         done = self.simulate("--trace", "trace.csv")
         self.assertEqual(done.returncode, DONE, done.stderr)
-        self.assertEqual(sorted(os.listdir(self.folder)), ["in-the-way", "trace.csv"])
+        self.assertEqual(sorted(os.listdir(self.folder)),
+                         ["in-the-way", "trace.csv", "trace.csv-metadata.json"])
 
     def test_no_output_is_written_over_an_input_whatever_the_name(self):
         out = self.folder / "out"

@@ -29,6 +29,8 @@ std::vector<BadInput> bad_day_cases() {
        "'.'"},
       {"NumberThatAFileIsCalled", kind, "\"60412\"", "@\"cards.pdf\"",
        "train number \"cards.pdf\": a file of the result is called so"},
+      {"NumberThatATableIsCalled", kind, "\"60412\"", "@\"day-findings.csv\"",
+       "train number \"day-findings.csv\": a file of the result is called so"},
       {"NumberTooLong", kind, "\"60412\"", "@\"" + std::string(65, '1') + "\"",
        "the train number has 65 characters; at most 64"},
       {"NumberTwice", kind, "\"Sp 7\"", "@\"60412\"",

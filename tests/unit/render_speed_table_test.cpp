@@ -61,7 +61,7 @@ class SpeedTableReportTest : public testing::Test {
   }
 
   std::string row_of_csv(std::size_t row) const {
-    std::istringstream lines(speed_table_to_csv(report));
+    std::istringstream lines(csv_text(speed_tables(report).at(0)));
     std::string line;
     for (std::size_t i = 0; i <= row; ++i) {
       std::getline(lines, line);
@@ -72,17 +72,25 @@ class SpeedTableReportTest : public testing::Test {
   SpeedTableReport report;
 };
 
-TEST_F(SpeedTableReportTest, CsvHasUnitsInItsHeadingAndALineForEachRow) {
-  EXPECT_EQ(
-      row_of_csv(0),
-      "line,pantograph,raised,distance_m,permitted_speed_kmh,fails_at_kmh,criterion,"
-      "margin_percent,deciding_pantograph,deciding_knuckle,passed_by_50_percent_of_samples_kmh,"
-      "passed_by_90_percent_of_samples_kmh,passed_by_100_percent_of_samples_kmh,doubts,"
-      "invented");
-  EXPECT_EQ(row_of_csv(1), "L-1,p,1,,160,,force-deviation,31.0,2,leading,124,120,100,,no");
-  EXPECT_EQ(row_of_csv(2), "L-1,p,2,12.5,0,60,force-deviation,-20.0,2,trailing,124,120,100,,no");
-  EXPECT_EQ(row_of_csv(3),
-            "L-2,p,1,,120,121,force-deviation,-1.0,2,leading,124,120,100,contact-lost energy,yes");
+TEST_F(SpeedTableReportTest, CsvHasALineForEachRowAndItsDoubtsBesideIt) {
+  const std::string heading = row_of_csv(0);
+  EXPECT_TRUE(heading.starts_with("row,line,pantograph,count,distance_m,permitted_speed_kmh,"))
+      << heading;
+  EXPECT_TRUE(
+      heading.ends_with("passed_by_50_percent_of_samples_kmh,"
+                        "passed_by_90_percent_of_samples_kmh,"
+                        "passed_by_100_percent_of_samples_kmh,invented"))
+      << heading;
+  EXPECT_TRUE(row_of_csv(1).starts_with("1,L-1,p,1,,160.0,,")) << row_of_csv(1);
+  EXPECT_TRUE(row_of_csv(1).ends_with(",124.0,120.0,100.0,no")) << row_of_csv(1);
+  EXPECT_TRUE(row_of_csv(2).starts_with("2,L-1,p,2,12.5,0.0,60.0,")) << row_of_csv(2);
+  EXPECT_TRUE(row_of_csv(3).ends_with(",yes")) << row_of_csv(3);
+  EXPECT_NE(row_of_csv(3).find(",130.0,"), std::string::npos) << "with stiff supports";
+  const std::vector<CsvTable> tables = speed_tables(report);
+  EXPECT_EQ(csv_text(tables.at(1)),
+            "row,number,doubt,text\n"
+            "3,1,contact-lost,At 100 km/h: lost.\n"
+            "3,2,energy,At 120 km/h: x.\n");
 }
 
 TEST_F(SpeedTableReportTest, TextSaysOfEachRowWhatDecidesAndWhatIsToBeDoubted) {
@@ -116,7 +124,7 @@ TEST_F(SpeedTableReportTest, WithoutSamplesNothingIsSaidOfThem) {
   }
   const std::string text = speed_table_to_text(report);
   EXPECT_EQ(text.find("amples"), std::string::npos) << text;
-  EXPECT_EQ(row_of_csv(1), "L-1,p,1,,160,,force-deviation,31.0,2,leading,,no");
+  EXPECT_EQ(row_of_csv(0).find("percent_of_samples"), std::string::npos) << row_of_csv(0);
   EXPECT_TRUE(speed_table_to_json(report)["samples"].is_null());
 }
 

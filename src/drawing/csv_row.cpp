@@ -1,20 +1,14 @@
-#include "render/csv_row.h"
+#include "drawing/csv_row.h"
 
-#include <algorithm>
+#include "base/cell_values.h"
 
 namespace panup {
 
 namespace {
 
-bool is_number(std::string_view text) {
-  text.remove_prefix(text.starts_with('-') ? 1 : 0);
-  return !text.empty() &&
-         std::ranges::all_of(text, [](char c) { return (c >= '0' && c <= '9') || c == '.'; });
-}
-
 std::string cell(std::string text) {
   if (!text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos &&
-      !is_number(text)) {
+      !number_in_cell(text)) {
     text.insert(0, " ");
   }
   if (text.find_first_of(",\"\n\r") == std::string::npos) {
