@@ -217,7 +217,7 @@ TEST_F(PermittedSpeedTest, SpeedsAreLookedAtFromTheBooksLowestByItsStep) {
   EXPECT_EQ(speeds(40), (std::vector<double>{40}));
   const ScanSettings settings = scan_settings(rule, 95);
   EXPECT_EQ(settings.edge_kmh, 3);
-  EXPECT_EQ(settings.steepest_margin_per_kmh, 0.04);
+  EXPECT_EQ(settings.steepest_margin_per_kmh, 0.06);
   EXPECT_EQ(settings.close_margin, 0.15);
 }
 

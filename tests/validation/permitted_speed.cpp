@@ -172,7 +172,7 @@ Agreement compared(unsigned one_of) {
   agreement.statement =
       "The scan of the rule book goes in steps of 20 km/h, which are halved where margins are "
       "small, and asks a run in a longer step first. It finds the same speed as every whole km/h "
-      "from 60 to 240, each run in the step of the rule book, on four lines at three distances "
+      "from 60 to 240, each run in the step of the rule book, on four lines at four distances "
       "that are asked together. On twenty lines that are drawn at random, with one to three "
       "pantographs, it finds the same as the same scan with every run in the step of the rule "
       "book. Either may jump a failing band with flanks steeper than the rule book allows for.";
@@ -216,7 +216,7 @@ Agreement compared(unsigned one_of) {
     const auto line = read<ContactLine>(one.line, read_contact_line_file);
     const auto model = read<PantographModel>(one.pantograph, read_pantograph_model_file);
     std::vector<SpeedQuestion> questions;
-    for (const double more_m : {0.0, 25.0, 60.0}) {
+    for (const double more_m : {0.0, 25.0, 50.0, 60.0}) {
       if (one_of > 1 && more_m > 0) {
         continue;
       }
