@@ -108,7 +108,7 @@ bool take_up(FromMessageOptions& options) {
 
 /// Where the files go; nothing, and why it is said, where they cannot.
 std::optional<FilePlace> place_to_write(const FromMessageOptions& options) {
-  const auto place = file_place(options.out);
+  auto place = file_place(options.out);
   if (!place) {
     say("panup: --out {}: this is no file that could be written\n", options.out);
     return std::nullopt;
