@@ -111,8 +111,8 @@ TEST_F(CoarseRunsTest, WhatFailsByFarTellsNothingOfTheError) {
 // Loss begins where the unfiltered force comes to nothing, whatever the deviation says.
 TEST_F(CoarseRunsTest, DecideThatContactIsKeptOnlyWhereTheLeastForceIsFarFromNothing) {
   learn_pairs(3);
-  EXPECT_TRUE(decides(judged(10, 0.16 * 80)));
-  EXPECT_FALSE(decides(judged(10, 0.14 * 80)));
+  EXPECT_TRUE(decides(judged(10, 0.21 * 80)));
+  EXPECT_FALSE(decides(judged(10, 0.19 * 80)));
   EXPECT_FALSE(decides(judged(10, 0, 0.05)));
 }
 
