@@ -336,7 +336,7 @@ TEST(DayTable, ACellThatASpreadsheetWouldTakeForAFormulaIsText) {
   outcome.train_name = "=1+1";
   outcome.route_name = "a, \"b\"";
   const std::string table = day_to_csv({.day = &day, .outcomes = {outcome}});
-  EXPECT_NE(table.find("\n,1, =1+1,\"a, \"\"b\"\"\",permitted,"), std::string::npos) << table;
+  EXPECT_NE(table.find("\n,1,, =1+1,,\"a, \"\"b\"\"\",permitted,"), std::string::npos) << table;
 }
 
 }  // namespace

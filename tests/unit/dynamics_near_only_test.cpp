@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "dynamics/line_motion.h"
 #include "dynamics/run_course.h"
@@ -185,6 +186,26 @@ TEST(MovingPart, WavesAreTakenOutOfItAndNotThrownBack) {
   };
   EXPECT_LT(left_of_it(true), 0.2);
   EXPECT_GT(left_of_it(false), 0.6);
+}
+
+// The share falls from the cut inwards on both sides: what is just within 60 m keeps nearly all.
+TEST(MovingPart, IsHardestToTheSpeedAtItsCuts) {
+  const ContactLine line = of_bare_wires();
+  const LineGrid grid = grid_of_line(line);
+  const auto taken_at = [&](double at_m) {
+    LineMotion motion(grid, books_step_s);
+    motion.keep_to(600, 900);
+    motion.advance(grid.length_m);
+    motion.press({grid_point(grid, 0, at_m), 500});
+    motion.accept();
+    const double before_j = stored(motion);
+    return motion.soften() / before_j;
+  };
+  for (const auto& [at_cut_m, inwards_m] : {std::pair(608.0, 650.0), std::pair(892.0, 850.0)}) {
+    EXPECT_GT(taken_at(at_cut_m), 10 * taken_at(inwards_m)) << at_cut_m;
+    EXPECT_GT(taken_at(inwards_m), 0) << inwards_m;
+  }
+  EXPECT_EQ(taken_at(750), 0);
 }
 
 TEST(MovingPart, TheEndOfTheLineThrowsNothingBackEither) {

@@ -126,7 +126,9 @@ TEST_F(FirstSight, ThereIsNoneWhereRunsAreStopped) {
 
 TEST_F(FirstSight, AnIrregularLineIsCutToItsFirstSpans) {
   line.spans[20].pre_sag_m = 0.01;
-  EXPECT_EQ(lines_for(mechanics_rule(rules), false).line_for(line, 90), &line);
+  EvaluatedLines of_the_rule = lines_for(mechanics_rule(rules), false);
+  EXPECT_EQ(of_the_rule.line_for(line, 90), &line);
+  EXPECT_EQ(of_the_rule.line_for(line, 90, true), &line) << "each of its spans counts";
   EvaluatedLines lines = lines_for(mechanics_rule(rules), true);
   const ContactLine* const cut = lines.line_for(line, 90, true);
   // 3 spans, 4 for the start, 2 for the end, and 2 for the train before and beyond.
