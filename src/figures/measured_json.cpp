@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "base/handed_out.h"
+#include "drawing/csv_row.h"
 #include "drawing/json_text.h"
 #include "figures/measured.h"
 
@@ -230,24 +231,19 @@ Json measured_to_json(const MeasuredReport& report) {
 
 std::string spans_to_csv(const MeasuredReport& report) {
   std::string out =
-      "run,pantograph,tension_length,from_m,to_m,rows,speed_kmh,mean_n,std_n,max_n,min_n,"
-      "contact_loss_percent\n";
-  const auto quoted = [](const std::string& text) {
-    std::string cell = "\"";
-    for (const char c : text) {
-      cell += c == '"' ? "\"\"" : std::string(1, c);
-    }
-    return cell + "\"";
-  };
+      csv_row({"run", "pantograph", "tension_length", "from_m", "to_m", "rows", "speed_kmh",
+               "mean_n", "std_n", "max_n", "min_n", "contact_loss_percent"});
   for (const MeasuredRun& run : report.runs) {
     for (const MeasuredPantograph& one : run.pantographs) {
       for (const SpanFigures& span : one.spans) {
         const MeasuredFigures& f = span.figures;
-        out += fmt::format("{},{},{},{:.3f},{:.3f},{},{:.2f},{:.3f},{:.3f},{:.3f},{:.3f},{:.4f}\n",
-                           report.record.runs[run.run].id,
-                           quoted(report.record.pantographs[one.pantograph].id),
-                           quoted(span.tension_length), span.from_m, span.to_m, f.rows, f.mean_kmh,
-                           f.mean_n, f.std_n, f.max_n, f.min_n, f.contact_loss_percent);
+        out += csv_row({report.record.runs[run.run].id,
+                        report.record.pantographs[one.pantograph].id, span.tension_length,
+                        fmt::format("{:.3f}", span.from_m), fmt::format("{:.3f}", span.to_m),
+                        std::to_string(f.rows), fmt::format("{:.2f}", f.mean_kmh),
+                        fmt::format("{:.3f}", f.mean_n), fmt::format("{:.3f}", f.std_n),
+                        fmt::format("{:.3f}", f.max_n), fmt::format("{:.3f}", f.min_n),
+                        fmt::format("{:.4f}", f.contact_loss_percent)});
       }
     }
   }
