@@ -162,11 +162,21 @@ class MeasuredTest(CommandTest):
         with (out / "spans.csv").open(newline="", encoding="utf-8") as file:
             spans = list(csv.DictReader(file))
         result = json.loads((out / "measured.json").read_text(encoding="utf-8"))
-        self.assertEqual(len(spans), sum(len(one["spans"]) for run in result["runs"]
-                                         for one in run["pantographs"]))
-        self.assertAlmostEqual(float(spans[0]["std_n"]),
-                               result["runs"][0]["pantographs"][0]["spans"][0]["figures"]["std_n"],
-                               places=3)
+        told = [(run, one, span) for run in result["runs"] for one in run["pantographs"]
+                for span in one["spans"]]
+        self.assertEqual(len(spans), len(told))
+        self.assertGreater(len(spans), 0)
+        for row, (run, one, span) in zip(spans, told):
+            self.assertEqual((row["run"], row["pantograph"], row["tension_length"]),
+                             (run["id"], one["id"], span["tension_length"]))
+            for column in ("from_m", "to_m"):
+                self.assertAlmostEqual(float(row[column]), span[column], delta=0.0006, msg=column)
+            self.assertEqual(int(row["rows"]), span["figures"]["rows"])
+            for column, delta in (("speed_kmh", 0.006), ("mean_n", 0.0006), ("std_n", 0.0006),
+                                  ("max_n", 0.0006), ("min_n", 0.0006),
+                                  ("contact_loss_percent", 0.00006)):
+                self.assertAlmostEqual(float(row[column]), span["figures"][column], delta=delta,
+                                       msg=column)
 
     def test_a_hundred_kilometres_take_two_seconds_and_memory_does_not_grow_with_rows(self):
         def measured_in(kilometres: int) -> tuple[float, int]:
