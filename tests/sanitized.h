@@ -10,4 +10,11 @@ inline constexpr bool sanitized = true;
 inline constexpr bool sanitized = false;
 #endif
 
+/// Likewise where only what changed is asked.
+#ifdef PANUP_SPARING
+inline constexpr bool sparing = true;
+#else
+inline constexpr bool sparing = false;
+#endif
+
 }  // namespace panup

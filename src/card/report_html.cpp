@@ -12,7 +12,7 @@ namespace panup {
 
 namespace {
 
-constexpr std::string_view style = R"(
+constexpr std::string_view style_sheet = R"(
 body { font: 11pt/1.35 sans-serif; color: #000; background: #fff; max-width: 60rem; margin: 1rem auto; padding: 0 1rem; }
 h1 { font-size: 1.5rem; margin-bottom: .2rem; }
 h2 { font-size: 1.15rem; border-top: 2px solid #000; padding-top: .4rem; margin-top: 1.6rem; }
@@ -163,7 +163,7 @@ std::string report_to_html(const Report& report) {
       "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
       "<title>{}: {}; {}</title>\n<style>{}</style>\n</head>\n<body>\n<header>\n",
-      escaped(report.title), escaped(report.train), escaped(report.route), style);
+      escaped(report.title), escaped(report.train), escaped(report.route), style_sheet);
   if (!report.mark.empty()) {
     writer.out += fmt::format("<p class=\"mark\">{}</p>\n", escaped(report.mark));
   }

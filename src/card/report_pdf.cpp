@@ -15,8 +15,8 @@ namespace {
 
 constexpr double left = 36;
 constexpr double right = 565;
-constexpr double top_margin = 26;
-constexpr double bottom_margin = 24;
+constexpr double page_top = 26;
+constexpr double page_bottom = 24;
 constexpr double cell_gap = 6;
 /// Characters of text that are kept on one sheet; a longer text is cut between words.
 constexpr std::size_t longest_piece = 1200;
@@ -260,9 +260,9 @@ struct PlacedRow {
 std::vector<std::vector<PlacedRow>> arrange(const TextSetter& setter, const Report& report,
                                             const std::vector<Row>& rows) {
   std::vector<std::vector<PlacedRow>> sheets(1);
-  const double bottom = a4_portrait.height - bottom_margin;
-  const double further_top = top_margin + head_of(setter, report, 1, 999).height;
-  double y = top_margin + head_of(setter, report, 0, 999).height;
+  const double bottom = a4_portrait.height - page_bottom;
+  const double further_top = page_top + head_of(setter, report, 1, 999).height;
+  double y = page_top + head_of(setter, report, 0, 999).height;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     double together = rows[i].block.height;
     for (std::size_t next = i; rows[next].block.stays_with_next && next + 1 < rows.size();) {
@@ -294,7 +294,7 @@ std::string report_to_pdf(const TextSetter& setter, const Report& report) {
   const auto sheets = arrange(setter, report, rows);
   return sheets_to_pdf(a4_portrait, sheets.size(), report.title + ": " + plain(report.train),
                        [&](Canvas& canvas, std::size_t sheet) {
-                         head_of(setter, report, sheet, sheets.size()).draw(canvas, top_margin);
+                         head_of(setter, report, sheet, sheets.size()).draw(canvas, page_top);
                          for (const PlacedRow& row : sheets[sheet]) {
                            row.block.draw(canvas, row.y);
                          }

@@ -15,7 +15,7 @@ namespace panup {
 namespace {
 
 // Widths from the right edge: speed, names of what is up, picture. The words get the rest.
-constexpr double speed_width = 66;
+constexpr double row_speed_width = 66;
 constexpr double up_width = 80;
 constexpr double picture_width = 162;
 
@@ -159,7 +159,7 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   StretchRow row;
   const Columns& columns = strip.columns;
   const double left_width =
-      columns.right - speed_width - up_width - picture_width - columns.body - 6;
+      columns.right - row_speed_width - up_width - picture_width - columns.body - 6;
   row.system = strip.setter.set(
       {{system_words(stretch), {.size_pt = 10, .weight = FontWeight::semibold}},
        {fmt::format("  km\u00a0{}", km_range(stretch.from_km, stretch.to_km)), small}},
@@ -175,8 +175,8 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   row.speed = strip.setter.set(speed_figure(stretch.speed_kmh),
                                {.size_pt = 22, .weight = FontWeight::bold});
   if (stretch.speed_from_km) {
-    row.from = strip.setter.set("from " + km_words(*stretch.speed_from_km), small_bold, speed_width,
-                                TextAlign::right);
+    row.from = strip.setter.set("from " + km_words(*stretch.speed_from_km), small_bold,
+                                row_speed_width, TextAlign::right);
   }
   // Short words fit beside the picture; long ones take less height across below it.
   row.words = strip.setter.set(words_on(strip, stretch, true), left_width);
@@ -256,7 +256,7 @@ Block stretch_block(const Strip& strip, const Stretch& stretch) {
     if (!row->ice.empty()) {
       draw_tag(canvas, row->ice, {tag_x, tag_y}, false);
     }
-    const double up_x = columns.right - speed_width - up_width;
+    const double up_x = columns.right - row_speed_width - up_width;
     draw_train(canvas, row->picture, {up_x - picture_width, top + 1}, up_x - picture_width);
     canvas.text(row->up, {up_x + 4, top - 1});
     canvas.text(row->speed, {columns.right - row->speed.width(), top - 4});

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <utility>
+#include <variant>
 
 #include "base/differing_stretches.h"
 #include "base/listed.h"
@@ -13,30 +16,67 @@ namespace panup {
 
 namespace {
 
-using Parts = std::vector<std::optional<Plan>>;
+/// By part, why what is to leave on the move where it ends cannot: then the train stops there.
+/// Empty where it can, or where nothing is to.
+using Against = std::vector<std::string>;
 
-bool leaves(const RunInput& input, std::size_t part) {
+bool may_leave(const RunInput& input, std::size_t part) {
   return input.under_way[part] && !input.under_way[part]->leave.empty();
 }
 
-/// The parts that begin or end under way, as if each ran alone. Nothing where it was stopped.
-std::optional<Parts> planned_alone(const RunInput& input) {
-  Parts parts;
-  for (std::size_t i = 0; i < input.parts.size(); ++i) {
-    auto& plan = parts.emplace_back();
-    if (!input.under_way[i]) {
-      continue;
+/// Whether some leave on the move where a part ends.
+bool ends_on_the_move(const RunInput& input, const Against& against, std::size_t part) {
+  return may_leave(input, part) && against[part].empty();
+}
+
+/// What a part that begins or ends under way runs on as if it ran alone; null for others.
+const AloneOn* alone_on(const RunInput& input, const Against& against, std::size_t part) {
+  const bool begins_so = part > 0 && ends_on_the_move(input, against, part - 1);
+  const bool ends_so = ends_on_the_move(input, against, part);
+  if (!begins_so && !ends_so) {
+    return nullptr;
+  }
+  const auto& there = input.under_way[part]->alone_on[begins_so ? 1 : 0][ends_so ? 1 : 0];
+  return there ? &*there : nullptr;
+}
+
+/// The plans of parts on what they run on as if each ran alone, made once each.
+class PlansAlone {
+ public:
+  explicit PlansAlone(const RunInput& input) : input_(input) {}
+
+  /// Null if it was stopped.
+  const Plan* of(std::size_t part, const AloneOn& on, bool ends_so) {
+    const auto [there, is_new] = plans_.try_emplace(&on);
+    if (is_new) {
+      PlanRequest request = input_.parts[part].request;
+      request.route = on.route;
+      request.conditions = on.conditions;
+      there->second = ends_so ? make_driven_plan(request)
+                              : make_driven_part(request, input_.parts[part].changes);
     }
-    PlanRequest request = input.parts[i].request;
-    request.route = input.under_way[i]->route;
-    request.conditions = input.under_way[i]->conditions;
-    plan = leaves(input, i) ? make_driven_plan(request)
-                            : make_driven_part(request, input.parts[i].changes);
-    if (!plan) {
+    return there->second ? &*there->second : nullptr;
+  }
+
+ private:
+  const RunInput& input_;
+  std::map<const AloneOn*, std::optional<Plan>> plans_;
+};
+
+/// By part; null for those that neither begin nor end under way. Nothing if it was stopped.
+using Alone = std::vector<const Plan*>;
+std::optional<Alone> planned_alone(const RunInput& input, const Against& against,
+                                   PlansAlone& plans) {
+  Alone alone;
+  for (std::size_t i = 0; i < input.parts.size(); ++i) {
+    const AloneOn* const on = alone_on(input, against, i);
+    alone.push_back(on == nullptr ? nullptr
+                                  : plans.of(i, *on, ends_on_the_move(input, against, i)));
+    if (on != nullptr && alone.back() == nullptr) {
       return std::nullopt;
     }
   }
-  return parts;
+  return alone;
 }
 
 /// A section between two places; nothing if none of it lies there.
@@ -238,71 +278,109 @@ void stop_there(const Rule& rule, const std::string& leave, const std::string& w
                              capital(leave), place, why)));
 }
 
+/// How the trains of part `i` and of the next are one where it ends; or why they cannot be.
+std::variant<Joined, std::string> joined(const RunInput& input, const RunPlan& run,
+                                         const Alone& alone, std::size_t i) {
+  const PlanRequest& after = input.parts[i + 1].request;
+  const double at_km = run.parts[i].route.sections.back().to_km;
+  auto left = left_on_the_move({.before = *alone[i], .after = *alone[i + 1], .at_km = at_km},
+                               driven_rules(after.rules, after.speed_from));
+  if (auto* const why = std::get_if<std::string>(&left)) {
+    return std::move(*why);
+  }
+  for (const std::size_t part : {i, i + 1}) {
+    if (something_else_is_up(run.parts[part], *alone[part], departure_km(run.parts[part].route),
+                             run.parts[part].route.sections.back().to_km)) {
+      return std::string(
+          "from a stand, as after a failure, other pantographs would be up than "
+          "under way");
+    }
+  }
+  return Joined{.at_km = at_km, .left = std::move(std::get<LeftOnTheMove>(left))};
+}
+
+using Joins = std::vector<std::optional<Joined>>;  ///< by the part that ends there
+
+/// The first part, in order, at whose end they cannot leave on the move, which is noted in
+/// `against`; false where all the others can, and `joins` says how.
+bool one_more_stops(const RunInput& input, const RunPlan& run, const Alone& alone, Against& against,
+                    Joins& joins) {
+  for (std::size_t i = 0; i < run.parts.size(); ++i) {
+    joins[i].reset();
+    if (!ends_on_the_move(input, against, i)) {
+      continue;
+    }
+    auto join = joined(input, run, alone, i);
+    if (auto* const why = std::get_if<std::string>(&join)) {
+      against[i] = std::move(*why);
+      return true;
+    }
+    joins[i] = std::move(std::get<Joined>(join));
+    // Nothing is done at its other end before what leaves here is clear.
+    const Plan& next = run.parts[i + 1];
+    const double next_km = next.route.sections.back().to_km;
+    if (ends_on_the_move(input, against, i + 1) && next_km < joins[i]->left.held_to_km) {
+      against[i] = fmt::format(
+          "the next vehicles leave at {}, km {:.3f}, and it is not clear of "
+          "these before km {:.2f}",
+          next.route.ends_at, next_km, joins[i]->left.held_to_km);
+      return true;
+    }
+  }
+  return false;
+}
+
+/// What the driver is told at both ends of a part that begins or ends under way.
+void tell_ends(const RunInput& input, std::size_t i, const Joined* begins, const Joined* ends,
+               RunPlan& run) {
+  Plan& part = run.parts[i];
+  if (begins != nullptr) {
+    part.instructions.insert(
+        part.instructions.begin(),
+        run_on_order(part, begins->at_km, run.parts[i - 1].route.ends_at, begins->left));
+    part.notes.emplace_back(
+        "The train comes to the beginning of this part under way. What is done if a pantograph "
+        "fails holds for a train that has stopped there.");
+  }
+  if (ends != nullptr) {
+    const std::string& leave = input.under_way[i]->leave;
+    part.instructions.push_back(drop_back_order(part, ends->at_km, leave, ends->left));
+    part.notes.push_back(fmt::format(
+        "{} leaves on the move only where nothing has failed: else the train stops there. The "
+        "running time is reckoned with that stop.",
+        capital(leave)));
+  }
+}
+
 }  // namespace
 
 bool run_on_where_some_leave(const RunInput& input, RunPlan& run) {
   if (std::ranges::none_of(input.under_way, [](const auto& part) { return part.has_value(); })) {
     return true;
   }
-  const auto alone = planned_alone(input);
-  if (!alone) {
-    return false;
-  }
   const RuleBook& rules = input.parts.front().request.rules;
   const Rule& rule = *std::ranges::find(rules.rules, RuleKind::leave_on_the_move, &Rule::kind);
-  std::vector<std::optional<Joined>> joins(run.parts.size());
-  std::string against = rule.on ? "" : "the rules permit it nowhere";
-  for (std::size_t i = 0; i + 1 < run.parts.size() && against.empty(); ++i) {
-    if (!leaves(input, i)) {
-      continue;
+  Against against(run.parts.size(), rule.on ? "" : "the rules permit it nowhere");
+  Joins joins(run.parts.size());
+  PlansAlone plans(input);
+  std::optional<Alone> alone;
+  // Where the train stops at one place, the parts on both sides of it run otherwise, and the places
+  // beside it are looked at anew.
+  do {
+    alone = planned_alone(input, against, plans);
+    if (!alone) {
+      return false;
     }
-    const PlanRequest& after = input.parts[i + 1].request;
-    const double at_km = run.parts[i].route.sections.back().to_km;
-    auto left =
-        left_on_the_move({.before = *(*alone)[i], .after = *(*alone)[i + 1], .at_km = at_km},
-                         driven_rules(after.rules, after.speed_from));
-    if (const auto* const why = std::get_if<std::string>(&left)) {
-      against = *why;
-    } else {
-      joins[i] = Joined{.at_km = at_km, .left = std::move(std::get<LeftOnTheMove>(left))};
-    }
-    for (const std::size_t part : {i, i + 1}) {
-      if (against.empty() && something_else_is_up(run.parts[part], *(*alone)[part],
-                                                  departure_km(run.parts[part].route),
-                                                  run.parts[part].route.sections.back().to_km)) {
-        against = "from a stand, as after a failure, other pantographs would be up than under way";
-      }
-    }
-  }
+  } while (one_more_stops(input, run, *alone, against, joins));
   for (std::size_t i = 0; i < run.parts.size(); ++i) {
-    Plan& part = run.parts[i];
-    if (!input.under_way[i]) {
-      continue;
-    }
-    if (!against.empty()) {
-      if (leaves(input, i)) {
-        stop_there(rule, input.under_way[i]->leave, against, part);
-      }
-      continue;
-    }
     const Joined* const begins = i > 0 && joins[i - 1] ? &*joins[i - 1] : nullptr;
     const Joined* const ends = joins[i] ? &*joins[i] : nullptr;
-    put_under_way(rule, *(*alone)[i], begins, ends, part);
-    if (begins != nullptr) {
-      part.instructions.insert(
-          part.instructions.begin(),
-          run_on_order(part, begins->at_km, run.parts[i - 1].route.ends_at, begins->left));
-      part.notes.emplace_back(
-          "The train comes to the beginning of this part under way. What is done if a pantograph "
-          "fails holds for a train that has stopped there.");
+    if (begins != nullptr || ends != nullptr) {
+      put_under_way(rule, *(*alone)[i], begins, ends, run.parts[i]);
+      tell_ends(input, i, begins, ends, run);
     }
-    if (ends != nullptr) {
-      part.instructions.push_back(
-          drop_back_order(part, ends->at_km, input.under_way[i]->leave, ends->left));
-      part.notes.push_back(fmt::format(
-          "{} leaves on the move only where nothing has failed: else the train stops there. The "
-          "running time is reckoned with that stop.",
-          capital(input.under_way[i]->leave)));
+    if (may_leave(input, i) && ends == nullptr) {
+      stop_there(rule, input.under_way[i]->leave, against[i], run.parts[i]);
     }
   }
   return true;

@@ -10,8 +10,8 @@ namespace panup {
 /// under way; what is done where a pantograph has failed stays as it is, from a stand: the train
 /// stops there then.
 ///
-/// Where that cannot be done at one of these places, the train stops at all of them: that is a last
-/// resort, and said with its reason. False where it was stopped.
+/// Where that cannot be done at one of these places, the train stops there: that is a last resort,
+/// and said with its reason. False where the planning was stopped.
 bool run_on_where_some_leave(const RunInput& input, RunPlan& run);
 
 }  // namespace panup

@@ -22,8 +22,6 @@ std::string with_plain_spaces(std::string_view text) {
   return out;
 }
 
-double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
-
 /// The box about all of them; at least one.
 Box around(const std::vector<Box>& boxes) {
   Box all = boxes.front();
@@ -129,10 +127,11 @@ void CairoCanvas::show_text(const Text& text, Point at, Ink ink) {
   if (record_ != nullptr) {
     PangoRectangle extents;
     pango_layout_get_extents(text.layout(), &extents, nullptr);
-    record_->push_back({with_plain_spaces(text.words()),
-                        {at.x + points(extents.x), at.y + points(extents.y), points(extents.width),
-                         points(extents.height)},
-                        text.smallest_pt()});
+    record_->push_back(
+        {with_plain_spaces(text.words()),
+         {at.x + pango_units_to_double(extents.x), at.y + pango_units_to_double(extents.y),
+          pango_units_to_double(extents.width), pango_units_to_double(extents.height)},
+         text.smallest_pt()});
   }
 }
 

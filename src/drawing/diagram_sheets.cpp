@@ -14,7 +14,7 @@ namespace {
 
 constexpr double margin = 34;
 constexpr double sheet_gap = 10;
-constexpr double pixels_per_point = 2;
+constexpr double diagram_pixels_per_point = 2;
 constexpr std::size_t rows_of_a_sheet = 3;
 constexpr TextStyle title_style{.size_pt = 13, .weight = FontWeight::bold};
 
@@ -74,7 +74,7 @@ std::vector<RenderedFile> render_diagram_sheets(const DiagramSheets& sheets) {
     files.push_back(
         {fmt::format("{}-{}.svg", sheets.name, i + 1), sheet_to_svg(a4_landscape, i, draw)});
     files.push_back({fmt::format("{}-{}.png", sheets.name, i + 1),
-                     sheet_to_png(a4_landscape, i, pixels_per_point, draw)});
+                     sheet_to_png(a4_landscape, i, diagram_pixels_per_point, draw)});
   }
   return files;
 }

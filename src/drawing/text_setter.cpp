@@ -58,8 +58,6 @@ std::string with_joiners(std::string_view text) {
   return out;
 }
 
-double points(int pango_units) { return static_cast<double>(pango_units) / PANGO_SCALE; }
-
 void add_attributes(PangoAttrList* list, const TextStyle& style, std::size_t from, std::size_t to) {
   const auto add = [&](PangoAttribute* attribute) {
     attribute->start_index = static_cast<guint>(from);
@@ -115,7 +113,7 @@ Stretch without_outer_spaces(std::string_view text, Stretch stretch) {
 double x_on_line(PangoLayoutLine* line, std::size_t at) {
   int x = 0;
   pango_layout_line_index_to_x(line, static_cast<int>(at), FALSE, &x);
-  return points(x);
+  return pango_units_to_double(x);
 }
 
 }  // namespace
@@ -172,9 +170,9 @@ Text TextSetter::set(const std::vector<TextSpan>& spans, std::optional<double> w
   }
   PangoRectangle logical;
   pango_layout_get_extents(layout, nullptr, &logical);
-  text.width_ = width ? *width : points(logical.width);
-  text.height_ = points(logical.height);
-  text.baseline_ = points(pango_layout_get_baseline(layout));
+  text.width_ = width ? *width : pango_units_to_double(logical.width);
+  text.height_ = pango_units_to_double(logical.height);
+  text.baseline_ = pango_units_to_double(pango_layout_get_baseline(layout));
   return text;
 }
 
@@ -195,7 +193,7 @@ std::vector<TextPiece> Text::pieces() const {
     PangoLayoutLine* const line = pango_layout_iter_get_line_readonly(lines.get());
     PangoRectangle logical;
     pango_layout_iter_get_line_extents(lines.get(), nullptr, &logical);
-    const double baseline = points(pango_layout_iter_get_baseline(lines.get()));
+    const double baseline = pango_units_to_double(pango_layout_iter_get_baseline(lines.get()));
     const auto line_from = static_cast<std::size_t>(line->start_index);
     const std::size_t line_to = line_from + static_cast<std::size_t>(line->length);
     std::size_t from = 0;
@@ -206,7 +204,7 @@ std::vector<TextPiece> Text::pieces() const {
       if (piece.from < piece.to) {
         const double left = x_on_line(line, piece.from);
         pieces.push_back({shown_words(whole.substr(piece.from, piece.to - piece.from)),
-                          {points(logical.x) + left, baseline},
+                          {pango_units_to_double(logical.x) + left, baseline},
                           x_on_line(line, piece.to) - left,
                           style.style});
       }

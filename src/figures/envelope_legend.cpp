@@ -22,7 +22,7 @@ struct CriterionMark {
   std::string_view letter;
   std::string_view words;
 };
-constexpr std::array marks{
+constexpr std::array criterion_marks{
     CriterionMark{RuleKind::mean_contact_force, "M", "mean contact force"},
     CriterionMark{RuleKind::force_deviation, "D", "standard deviation"},
     CriterionMark{RuleKind::statistical_maximum, "X", "statistical maximum"},
@@ -33,8 +33,8 @@ constexpr std::array marks{
     CriterionMark{RuleKind::speed_by_mechanics, "–", "no run was possible"}};
 
 const CriterionMark* mark_of(RuleKind kind) {
-  const auto* const found = std::ranges::find(marks, kind, &CriterionMark::kind);
-  return found == marks.end() ? nullptr : found;
+  const auto* const found = std::ranges::find(criterion_marks, kind, &CriterionMark::kind);
+  return found == criterion_marks.end() ? nullptr : found;
 }
 
 struct PlacedText {
@@ -127,7 +127,7 @@ void draw_envelope_legend(Canvas& canvas, const TextSetter& setter, const Envelo
   y += between_rows / 2;
   canvas.text(setter.set("What decides:", small), {at.x, y});
   y += between_rows;
-  for (const CriterionMark& mark : marks) {
+  for (const CriterionMark& mark : criterion_marks) {
     if (std::ranges::find(envelope.permitted, mark.kind, &PermittedSpeed::kind) !=
         envelope.permitted.end()) {
       canvas.text(setter.set(mark.letter, small_bold), {at.x + 4, y});

@@ -30,7 +30,7 @@ CsvColumn list_column(std::string name, std::string meaning, CellKind kind = Cel
 
 const char* const of_part = "Part of the run, from 1; of a train on a route there is one.";
 const char* const of_section = "Section of this part, from 1, as in sections.csv.";
-const char* const up = "Pantographs as V.P: vehicle and pantograph on it";
+const char* const pantographs_meaning = "Pantographs as V.P: vehicle and pantograph on it";
 
 CsvTable sections_table() {
   return {
@@ -49,7 +49,7 @@ CsvTable sections_table() {
             .meaning = "The train runs with its departure rear in front."},
            words_column("lowered_for", "What all pantographs are down for.", EmptyCell::not_stated),
            words_column("answer", "permitted, consent needed or no permitted configuration."),
-           list_column("raised", std::string(up) + ", front first."),
+           list_column("raised", std::string(pantographs_meaning) + ", front first."),
            list_column("put_dead_in_tow", "Vehicles that are put dead in tow.", CellKind::whole),
            {"speed_kmh", CellKind::number, EmptyCell::never, "How fast the train may run.", "km/h"},
            words_column("speed_rule", "Rule that limits the speed.", EmptyCell::empty),
@@ -98,7 +98,8 @@ CsvTable loads_table() {
                       count_column("number", "Load, from 1."),
                       words_column("load", "The load.", EmptyCell::empty),
                       words_column("nature", "Its nature."),
-                      list_column("pantographs", std::string(up) + ", that it is exposed to.")},
+                      list_column("pantographs",
+                                  std::string(pantographs_meaning) + ", that it is exposed to.")},
           .key = {"part", "section_number", "number"}};
 }
 
@@ -114,7 +115,7 @@ CsvTable orders_table() {
                        .empty = EmptyCell::not_stated,
                        .meaning = "Vehicle it is about, where it is one."},
                       list_column("vehicles", "All vehicles it is about.", CellKind::whole),
-                      list_column("pantographs", std::string(up) + "."),
+                      list_column("pantographs", std::string(pantographs_meaning) + "."),
                       {"speed_kmh", CellKind::number, EmptyCell::not_stated,
                        "Speed that is ordered.", "km/h"},
                       {"power_percent", CellKind::whole, EmptyCell::not_stated,

@@ -56,6 +56,30 @@ std::vector<WayStop> way_stops(const RunFile& run, const std::vector<RunPart>& p
   return stops;
 }
 
+std::optional<PartUnderWay> part_under_way(const RunPart& part, const ComposedRoute& composed,
+                                           const Conditions& day, const Route& by_itself) {
+  const bool may_end_so = !part.leave_on_the_move.empty();
+  if (!part.begins_on_the_move && !may_end_so) {
+    return std::nullopt;
+  }
+  PartUnderWay under_way{.leave = part.leave_on_the_move, .alone_on = {}};
+  for (const bool begins_so : {false, true}) {
+    for (const bool ends_so : {false, true}) {
+      if ((!begins_so && !ends_so) || (begins_so && !part.begins_on_the_move) ||
+          (ends_so && !may_end_so)) {
+        continue;
+      }
+      Route route = route_under_way(part, composed, begins_so, ends_so);
+      route.name = by_itself.name;
+      route.ends_at = ends_so ? "" : by_itself.ends_at;
+      Conditions conditions = conditions_of(day, route);
+      under_way.alone_on[begins_so ? 1 : 0][ends_so ? 1 : 0] =
+          AloneOn{.route = std::move(route), .conditions = std::move(conditions)};
+    }
+  }
+  return under_way;
+}
+
 std::vector<std::string> paths_of_stock(const RunFile& run) {
   std::vector<std::string> paths;
   for (const FileNamed& named : run.stock) {
@@ -275,15 +299,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
       diagnostics.insert(diagnostics.end(), between.begin(), between.end());
       return std::nullopt;
     }
-    auto& under_way = all.under_way.emplace_back();
-    if (part.begins_on_the_move || !part.leave_on_the_move.empty()) {
-      Route alone = route_under_way(part, *composed);
-      alone.name = input.request.route.name;
-      alone.ends_at = part.leave_on_the_move.empty() ? input.request.route.ends_at : "";
-      under_way = PartUnderWay{.route = alone,
-                               .conditions = conditions_of(*conditions, alone),
-                               .leave = part.leave_on_the_move};
-    }
+    all.under_way.push_back(part_under_way(part, *composed, *conditions, input.request.route));
   }
   return all;
 }

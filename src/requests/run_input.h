@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -8,12 +9,19 @@
 
 namespace panup {
 
-/// A part that begins or ends where the train does not stop, as if it ran alone from its last stand
-/// before to its next one behind.
-struct PartUnderWay {
+/// What a part runs on as if it ran alone: where it begins or ends on the move, from its last stand
+/// before or to its next one behind.
+struct AloneOn {
   Route route;
   Conditions conditions;
+};
+
+/// A part that begins or ends where the train need not stop.
+struct PartUnderWay {
   std::string leave;  ///< the vehicles that leave on the move where it ends, in words; or empty
+  /// By whether it begins on the move, then by whether it ends so; none where it may not, or where
+  /// it does neither.
+  std::array<std::array<std::optional<AloneOn>, 2>, 2> alone_on;
 };
 
 /// The requests for the parts of a train's way, in order. Between two of them the vehicles of the

@@ -178,13 +178,14 @@ std::optional<Route> route_of(const RunPart& part, const RunFile& run,
   return cut_route(composed, km_of(part.from), km_of(part.to));
 }
 
-Route route_under_way(const RunPart& part, const ComposedRoute& composed) {
+Route route_under_way(const RunPart& part, const ComposedRoute& composed, bool begins_on_the_move,
+                      bool ends_on_the_move) {
   const Route& whole = composed.route;
   std::optional<double> departs_km;
   std::optional<double> ends_km;
   if (part.from) {
     departs_km = composed.stop_kms[*part.from];
-    if (part.begins_on_the_move) {
+    if (begins_on_the_move) {
       std::optional<double> stand_km;
       for (const Stop& stop : whole.stops) {
         stand_km = stop.at_km < *departs_km - same_place_km ? std::optional(stop.at_km) : stand_km;
@@ -194,7 +195,7 @@ Route route_under_way(const RunPart& part, const ComposedRoute& composed) {
   }
   if (part.to) {
     ends_km = composed.stop_kms[*part.to];
-    if (!part.leave_on_the_move.empty()) {
+    if (ends_on_the_move) {
       const auto stand = std::ranges::find_if(whole.stops, [&](const Stop& stop) {
         return stop.at_km > *ends_km + same_place_km && !is_inside_separation(whole, stop.at_km);
       });

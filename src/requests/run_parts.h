@@ -32,9 +32,10 @@ std::vector<double> lengths_leaving(const RunFile& run, const std::vector<RunPar
 std::optional<Route> route_of(const RunPart& part, const RunFile& run,
                               const ComposedRoute& composed, Diagnostics& diagnostics);
 
-/// The route of a part that begins or ends where vehicles leave on the move, as if the train ran
-/// alone from its last stand before to its next one behind.
-Route route_under_way(const RunPart& part, const ComposedRoute& composed);
+/// The route of a part as if its train ran alone: where it begins on the move, from its last stand
+/// before, and where it ends so, to its next one behind.
+Route route_under_way(const RunPart& part, const ComposedRoute& composed, bool begins_on_the_move,
+                      bool ends_on_the_move);
 
 /// The day on a route that ends before the way of the train does.
 Conditions conditions_of(const Conditions& day, const Route& route);

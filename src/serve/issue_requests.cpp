@@ -21,7 +21,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::size_t longest_name = 200;
+constexpr std::size_t longest_line = 200;
 
 /// A train of the day, chosen to get a card.
 struct ChosenTrain {
@@ -144,8 +144,8 @@ std::string read_name(RequestObject& request, std::string_view key, Need need) {
   });
   if (need == Need::required && name->find_first_not_of(' ') == std::string::npos) {
     request.report(key, "it is empty");
-  } else if (name->size() > longest_name || !is_line) {
-    request.report(key, fmt::format("expected one line of at most {} characters", longest_name));
+  } else if (name->size() > longest_line || !is_line) {
+    request.report(key, fmt::format("expected one line of at most {} characters", longest_line));
   }
   return std::move(*name);
 }

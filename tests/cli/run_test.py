@@ -202,6 +202,68 @@ class RunTest(CommandTest):
                   if order["action"] == "speed"]
         self.assertEqual(speeds[:2], [(14, 60), (held["to_km"], 80)])
 
+    def two_bankers(self, second_class: str, *of_network) -> list[dict]:
+        """The parts of a run that passes Orrendal halt, where vehicle 3 leaves, and Orrendal, where 2 does."""
+        network = self.demo_copy("networks/nordvale.toml", "network.toml",
+                                 ("greatest_train_current_a = 1400", "greatest_train_current_a = 2500"),
+                                 *of_network)
+        train = self.demo_copy("trains/t24-petrol-banked.toml", "train.toml",
+                               ('vehicle = "k41"\nid = "K41 033"', f'vehicle = "{second_class}"'))
+        train.write_text(train.read_text(encoding="utf-8") +
+                         '\n[[consist]]\nvehicle = "k41"\nid = "K41 034"\nleading_cab = 2\n', encoding="utf-8")
+        run = self.demo_copy("runs/r08-banked-on-the-move.toml", "run.toml",
+                             (f"{self.demo}/trains/t24-petrol-banked.toml", str(train)),
+                             (f"{self.demo}/networks/nordvale.toml", str(network)),
+                             ('\n[[stop]]\n', '\n[[stop]]\nat = "orrendal-halt"\npassing = 19:21:00\n\n'
+                              '[[stop.change]]\nwhat = "detach"\nvehicles = [3]\non_the_move = true\n\n[[stop]]\n'))
+        return self.run_of(run)["parts"]
+
+    def test_two_bankers_drop_back_one_after_the_other(self) -> None:
+        first, second, third = self.two_bankers("l30")
+        for part, vehicle, place_km in ((first, 3, 13.4), (second, 2, 14)):
+            last = part["instructions"][-1]
+            self.assertEqual((last["at_km"], last["action"]), (place_km, "shunt"))
+            self.assertRegex(last["text"], rf"^Vehicle {vehicle}\b")
+            self.assertIn("drops back on the move: do not stop", last["text"])
+        for part in (second, third):
+            self.assertIn("Run on", part["instructions"][0]["text"])
+            self.assertEqual(part["sections"][0]["raised"],
+                             [ref for ref in first["sections"][-1]["raised"]
+                              if int(ref[0]) < (3 if part is second else 2)])
+        # Nobody raises, lowers or switches from before the first place until behind the second.
+        held_km = 14 + second["train"]["length_m"] / 1000
+        for order in (*first["instructions"], *second["instructions"], *third["instructions"]):
+            if 13.3 < order["at_km"] < held_km:
+                self.assertIn(order["action"], ("speed", "shunt"), order["text"])
+
+    def test_where_one_banker_cannot_drop_back_the_other_still_does(self) -> None:
+        # The middle one has another pantograph up when nobody is behind it.
+        first, second, third = self.two_bankers("k41")
+        resort = first["sections"][-1]["findings"][0]["text"]
+        self.assertIn("cannot leave on the move at Orrendal halt: other pantographs would be up", resort)
+        self.assertEqual([order["action"] for order in first["instructions"][-3:]],
+                         ["breaker off", "lower", "shunt"])
+        self.assertEqual(second["instructions"][0]["action"], "raise")
+        self.assertIn("drops back on the move: do not stop", second["instructions"][-1]["text"])
+        self.assertNotIn("cannot leave", json.dumps(second))
+        self.assertIn("Run on", third["instructions"][0]["text"])
+        # Behind the halt it runs as a train that starts there.
+        stands = self.run_of(self.demo / "runs/r08-banked-on-the-move.toml")["parts"]
+        self.assertEqual([order["text"] for order in third["instructions"]],
+                         [order["text"] for order in stands[1]["instructions"]])
+
+    def test_no_banker_drops_back_while_another_may_be_close_behind(self) -> None:
+        first, second, third = self.two_bankers("l30", ("at_km = 13.4", "at_km = 13.7"))
+        resort = first["sections"][-1]["findings"][0]["text"]
+        clear_km = -(-(13.7 + first["train"]["length_m"] / 1000) // 0.01) * 0.01
+        self.assertIn("the next vehicles leave at Orrendal, km 14.000, and it is not clear of these before km "
+                      f"{clear_km:.2f}. The train stops there", resort)
+        self.assertEqual(first["instructions"][-1]["action"], "shunt")
+        self.assertEqual(second["instructions"][0]["action"], "raise")
+        # 300 m before the next place it has only just started.
+        resort = second["sections"][-1]["findings"][0]["text"]
+        self.assertIn("at Orrendal: 'Raise 1.1 and 2.1' is ordered at km 13.700. The train stops there", resort)
+
     def test_an_operator_may_let_nobody_leave_on_the_move(self) -> None:
         rules = self.file("rules.toml", 'kind = "rule book"\nname = "R"\n'
                                         '[[rule]]\nid = "leave-on-the-move"\non = false\n')

@@ -15,7 +15,7 @@ namespace panup {
 
 namespace {
 
-constexpr std::uint64_t number_of_routes = sanitized ? 40 : 600;
+constexpr std::uint64_t number_of_routes = sanitized ? 40 : sparing ? 300 : 600;
 
 /// Rare cases, each the only one of thousands in which one mistake shows: a change where a breaker
 /// is to close; a pantograph far behind that comes under another wire; a zone just behind a stop;

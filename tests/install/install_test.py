@@ -145,13 +145,16 @@ class PackageTest(Installed, unittest.TestCase):
         linked = re.findall(r"NEEDED\s+(\S+)", run("objdump", "-p", self.prefix / "bin/panup"))
         self.assertGreater(len(linked), 8)
         found = dict(re.findall(r"(\S+) => (/\S+)", run("ldd", self.prefix / "bin/panup")))
-        for library in linked:
-            path = found.get(library)
-            if path is None:
-                continue  # the loader itself
-            owner = run("dpkg", "-S", "*/" + os.path.basename(os.path.realpath(path)))
-            owners = {line.split(":")[0] for line in owner.splitlines()}
-            self.assertTrue(owners & needed, f"{library} of {owners}, but {needed}")
+        # But for the loader itself. One search for all: each reads the lists of all packages.
+        files = {library: os.path.basename(os.path.realpath(found[library]))
+                 for library in linked if library in found}
+        owners = {}
+        for line in run("dpkg", "-S", *("*/" + file for file in files.values())).splitlines():
+            owner, path = line.split(": ", 1)
+            owners.setdefault(os.path.basename(path), set()).add(owner.split(":")[0])
+        for library, file in files.items():
+            self.assertTrue(owners.get(file, set()) & needed,
+                            f"{library} of {owners.get(file)}, but {needed}")
 
 
 if __name__ == "__main__":

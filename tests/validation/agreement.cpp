@@ -18,9 +18,9 @@ const std::vector<NamedAgreement>& all_agreements() {
       {"Convergence", convergence},
       {"ReferenceModel", reference_model},
       {"Filter", filter},
-      {"TwoPantographs", two_pantographs},
+      {"TwoPantographs", two_pantographs, two_pantographs_without_picture},
       {"PermittedSpeed", permitted_speed, permitted_speed_in_part},
-      {"PublishedDesigns", published_designs}};
+      {"PublishedDesigns", published_designs, nullptr, true}};
   return all;
 }
 

@@ -107,7 +107,10 @@ int run(const std::filesystem::path& folder, bool sparing) {
       "[mechanics.md](mechanics.md).\n";
   std::error_code error;
   std::filesystem::create_directories(folder / "images", error);
-  const std::vector<NamedAgreement>& all = all_agreements();
+  std::vector<NamedAgreement> all = all_agreements();
+  if (sparing) {
+    std::erase_if(all, [](const NamedAgreement& one) { return one.only_compares; });
+  }
   std::vector<Agreement> computed(all.size());
   tbb::parallel_for(std::size_t{0}, all.size(), [&](std::size_t at) {
     computed[at] =
