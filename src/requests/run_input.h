@@ -14,6 +14,7 @@ struct PartUnderWay {
   Route route;
   Conditions conditions;
   std::string leave;  ///< the vehicles that leave on the move where it ends, in words; or empty
+  std::size_t leave_first = 0;  ///< how many of them leave first
 };
 
 /// The requests for the parts of a train's way, in order. Between two of them the vehicles of the
