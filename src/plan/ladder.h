@@ -83,6 +83,6 @@ Rung where_they_part(const LadderCost& a, const LadderCost& b);
 
 /// Words for what a rung looks at, to say at which step a configuration loses: "a facing pair",
 /// "running time", …
-std::string words_for(Rung rung, const Words& words);
+std::string words_for(Rung rung, const Words& words = {});
 
 }  // namespace panup

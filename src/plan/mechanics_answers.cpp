@@ -54,9 +54,9 @@ Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& qu
 }
 
 void add_warnings(MechanicsAnswer& answer, const PermittedSpeed& speed,
-                  const SpeedQuestion& question) {
+                  const SpeedQuestion& question, const Words& words) {
   if (speed.by_supports) {
-    answer.warnings.push_back(in_words(*speed.by_supports, question.line->id));
+    answer.warnings.push_back(in_words(*speed.by_supports, question.line->id, words));
   }
   for (const Warning& warning : speed.warnings) {
     answer.warnings.push_back(fmt::format("{}. {}", question.line->id, warning.text));
@@ -110,7 +110,7 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
       if ((*speeds)[i].refused && (*speeds)[i].speed_kmh <= 0) {
         answer.unknown = (*speeds)[i].text;
       } else {
-        add_warnings(answer, (*speeds)[i], asked[i]);
+        add_warnings(answer, (*speeds)[i], asked[i], rules.words);
         answer.speed = std::move((*speeds)[i]);
       }
     }

@@ -139,6 +139,7 @@ class GermanTest(unittest.TestCase):
             self.assertNotIn("language", english)
             self.hold_figures(english, german, "plan")
             self.assertEqual(numbers_of(english_text), numbers_of(german_text))
+            self.assertNotRegex(german_text, r"km \d+\.\d", "a decimal comma")
             self.hold_german("plan.txt", german_text)
             for text in german["notes"] + german["cautions"]:
                 self.hold_german("a note", text)
@@ -170,6 +171,17 @@ class GermanTest(unittest.TestCase):
                                   capture_output=True, text=True, check=False)
             self.assertEqual(done.returncode, 2)
             self.assertIn(f"{words}:3:14: ", done.stderr)
+
+    def test_an_earlier_plan_is_held_against_one_in_its_language(self) -> None:
+        with tempfile.TemporaryDirectory() as folder:
+            self.plan(RUNS[0], "de", Path(folder))
+            against = [self.panup, "plan", *RUNS[0].arguments(), "--against", f"{folder}/plan.json"]
+            done = subprocess.run(against, capture_output=True, text=True, check=False)
+            self.assertEqual(done.returncode, 0, done.stdout + done.stderr)
+            done = subprocess.run([*against, "--language", "en"], capture_output=True, text=True,
+                                  check=False)
+            self.assertEqual(done.returncode, 2)
+            self.assertIn("its texts are in the language 'de'", done.stderr)
 
     def test_a_language_that_there_is_not(self) -> None:
         done = subprocess.run([self.panup, "plan", *RUNS[0].arguments(), "--language", "xx"],
