@@ -67,6 +67,11 @@ def fields(pattern):
     return found
 
 
+def spaces_about(text):
+    """What a text is joined to others with."""
+    return len(text) - len(text.lstrip(" ")), len(text) - len(text.rstrip(" "))
+
+
 def has_words(pattern):
     return re.search(r"[^\W\d_]", FIELD.sub("", pattern)) is not None
 
@@ -125,6 +130,8 @@ def mistakes_of(source, data):
                 its, english = fields(text), fields(pattern)
                 if its != english and (form == "other" or not its < english):
                     mistakes.append(f"{path.name}: {text!r} has other arguments than {pattern!r}")
+                if spaces_about(text) != spaces_about(pattern):
+                    mistakes.append(f"{path.name}: {text!r} has other spaces about it than {pattern!r}")
     return mistakes
 
 
@@ -156,6 +163,9 @@ class Found(unittest.TestCase):
     def test_other_arguments(self):
         self.assertIn("has other arguments", self.house(table='"Raise {}" = "heben"')[0])
         self.assertIn("has other arguments", self.house(table='"Raise {}" = "{:g} heben"')[0])
+
+    def test_other_spaces_at_an_end(self):
+        self.assertIn("has other spaces", self.house(table='"Raise {}" = " {} heben"')[0])
 
     def test_one_and_several(self):
         code = 'words.say_of(n, "{} goes", "{} go", list);'
