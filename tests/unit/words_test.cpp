@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include <array>
+#include <algorithm>
 
 namespace panup {
 
@@ -126,7 +126,7 @@ TEST(Words, ATableWithOtherArgumentsIsRefusedWithItsLine) {
 
 TEST(Words, ATableWithUnsoundBracesIsRefusedWithItsLine) {
   for (const std::string pattern :
-       {"{ heben", "{} heben }", "{0} {}", "{a} heben", "{:{}} heben"}) {
+       {"{ heben", "{} heben }", "{0} {}", "{a} heben", "{:{}} heben", "{:{}}} heben"}) {
     EXPECT_EQ(mistake_in_words("\"Raise {}\" = \"" + pattern + "\"\n"),
               "xx.toml:3:14: \"" + pattern + "\": braces are not sound; an argument is {} or {0}");
   }
@@ -143,7 +143,7 @@ TEST(Words, ATableWithAnUnknownKeyIsRefusedWithItsLine) {
             "xx.toml: language is missing: the language of the table, as in language = \"de\"");
   EXPECT_EQ(
       mistake_in_words("\"{} go\" = { one = \"{} geht\", few = \"{}\", other = \"{} gehen\" }"),
-      "xx.toml:3:31: few: the plural forms of the language are one and other, each a text");
+      "xx.toml:3:30: few: the plural forms of the language are one and other, each a text");
   EXPECT_EQ(mistake_in_words("\"{} go\" = { one = \"{} geht\" }"),
             "xx.toml:3:1: \"{} go\": the form other is missing");
   EXPECT_EQ(mistake_in_words("\"ice\" = 3"),
