@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
+
 namespace panup {
 
 /// A file that a result was made from.
@@ -26,7 +28,11 @@ struct RenderedFile {
 /// The mark that goes on whatever shows demo data.
 inline constexpr std::string_view invented_mark = "DEMO – invented data";
 
-/// The cautions that belong on everything handed out: on a plan, or on what `thing` says.
-std::vector<std::string> cautions(std::string_view thing = "plan");
+/// The mark in another language.
+std::string invented_words(const Words& words);
+
+/// The cautions that belong on everything handed out: on a plan, or on what `thing` says: "card",
+/// "table", "result", "comparison".
+std::vector<std::string> cautions(std::string_view thing = "plan", const Words& words = {});
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 #include "base/validity.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <charconv>
 #include <chrono>
@@ -44,13 +42,12 @@ bool overlap(const Validity& one, const Validity& other) {
   return !ends_before(one, other) && !ends_before(other, one);
 }
 
-std::string validity_words(const Validity& validity) {
+std::string validity_words(const Validity& validity, const Words& words) {
   if (validity.until.empty()) {
-    return fmt::format("it holds from {}", validity.from);
+    return words.say("it holds from {}", validity.from);
   }
-  return validity.from.empty()
-             ? fmt::format("it holds until {}", validity.until)
-             : fmt::format("it holds from {} to {}", validity.from, validity.until);
+  return validity.from.empty() ? words.say("it holds until {}", validity.until)
+                               : words.say("it holds from {} to {}", validity.from, validity.until);
 }
 
 }  // namespace panup

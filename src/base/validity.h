@@ -3,6 +3,8 @@
 #include <string>
 #include <string_view>
 
+#include "base/words.h"
+
 namespace panup {
 
 /// The days on which something holds, as a register states them: YYYY-MM-DD each, both included.
@@ -23,6 +25,6 @@ bool overlap(const Validity& one, const Validity& other);
 bool is_day(std::string_view text);
 
 /// "it holds from 2031-05-01 to 2031-05-31". One that is limited.
-std::string validity_words(const Validity& validity);
+std::string validity_words(const Validity& validity, const Words& words = {});
 
 }  // namespace panup

@@ -14,7 +14,7 @@ constexpr double pixels_per_point = 2;  // 144 dpi: sharp on a screen, small in 
 }  // namespace
 
 std::vector<RenderedFile> render_card(const Plan& plan) {
-  const TextSetter setter;
+  const TextSetter setter(plan.words);
   const CardLayout card = arrange_card(setter, plan);
   const DrawSheet draw = [&card](Canvas& canvas, std::size_t sheet) {
     draw_card_sheet(canvas, card, sheet);
@@ -33,7 +33,7 @@ std::vector<RenderedFile> render_card(const Plan& plan) {
 CardBook::CardBook(const std::string& title) : sheets_(a4_portrait, title) {}
 
 void CardBook::add(const Plan& plan) {
-  const TextSetter setter;
+  const TextSetter setter(plan.words);
   const CardLayout card = arrange_card(setter, plan);
   sheets_.add(card.sheets.size(),
               [&card](Canvas& canvas, std::size_t sheet) { draw_card_sheet(canvas, card, sheet); });

@@ -27,22 +27,26 @@ struct Refusal {
 };
 
 Refusal refusal_of(const Plan& plan) {
+  const Words& words = plan.words;
   const std::vector<KmStretch> resorts = last_resorts(plan);
-  const bool any_consent = std::ranges::find(plan.sections, Answer::consent_needed,
-                                             &PlannedSection::answer) != plan.sections.end();
+  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed, words);
   if (plan.answer == Answer::none) {
-    std::string where = "On " + stretches_with(plan.sections, Answer::none) + ".";
+    const bool any_consent = std::ranges::find(plan.sections, Answer::consent_needed,
+                                               &PlannedSection::answer) != plan.sections.end();
+    std::string where = words.say("On {}.", stretches_with(plan.sections, Answer::none, words));
     if (any_consent) {
-      where += " Consent of the infrastructure manager is needed on " +
-               stretches_with(plan.sections, Answer::consent_needed) + ".";
+      where += words.say(" Consent of the infrastructure manager is needed on {}.", consent_on);
     }
-    return {"NO PERMITTED CONFIGURATION", where};
+    return {words.say("NO PERMITTED CONFIGURATION"), where};
   }
-  return {std::string("NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER") +
-              (resorts.empty() ? "" : "; LAST RESORT ACCEPTED"),
-          "Needed on " + stretches_with(plan.sections, Answer::consent_needed) +
-              ", and not named." +
-              (resorts.empty() ? "" : " A last resort is accepted on " + km_list(resorts) + ".")};
+  std::string where = words.say("Needed on {}, and not named.", consent_on);
+  if (resorts.empty()) {
+    return {words.say("NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER"), where};
+  }
+  where += words.say(" A last resort is accepted on {}.", km_list(resorts, words));
+  return {words.say("NOT TO BE RUN WITHOUT CONSENT OF THE INFRASTRUCTURE MANAGER; LAST RESORT "
+                    "ACCEPTED"),
+          where};
 }
 
 Block answer_bar(const TextSetter& setter, const Plan& plan, const Columns& columns, bool first) {
@@ -68,7 +72,8 @@ Block answer_bar(const TextSetter& setter, const Plan& plan, const Columns& colu
 
 Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   const std::vector<KmStretch> resorts = last_resorts(plan);
-  const Text word = setter.set(resorts.empty() ? "PERMITTED" : "PERMITTED, LAST RESORT ACCEPTED",
+  const Text word = setter.set(resorts.empty() ? plan.words.say("PERMITTED")
+                                               : plan.words.say("PERMITTED, LAST RESORT ACCEPTED"),
                                {.size_pt = 13.5, .weight = FontWeight::bold});
   const double frame = resorts.empty() ? 1.2 : 2.4;
   std::string more = running_words(plan);
@@ -76,7 +81,7 @@ Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& c
     more += (more.empty() ? "" : " ") + sentence;
   };
   if (!resorts.empty()) {
-    tell(fmt::format("Last resort on {}: see “What to know”.", km_list(resorts)));
+    tell(plan.words.say("Last resort on {}: see “What to know”.", km_list(resorts, plan.words)));
   }
   const double text_x = columns.left + word.width() + 28;
   const Text told = setter.set(kept_together(more), {.size_pt = 9.5}, columns.right - text_x);
@@ -97,7 +102,7 @@ Block permitted_bar(const TextSetter& setter, const Plan& plan, const Columns& c
 Block replaces_box(const TextSetter& setter, const Release& release, const Columns& columns) {
   constexpr std::size_t longest_difference = 2400;
   const Text text =
-      setter.set(fitted(replaces_words(release), longest_difference),
+      setter.set(fitted(replaces_words(release, setter.words()), longest_difference),
                  {.size_pt = 10, .weight = FontWeight::bold}, columns.right - columns.left - 12);
   Block block;
   block.height = text.height() + 10;
@@ -111,7 +116,7 @@ Block replaces_box(const TextSetter& setter, const Release& release, const Colum
 
 /// The loads that what is up leaves unprotected.
 Block exposure_lines(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  const std::string words = fmt::format("{}", fmt::join(exposure_sentences(plan), " "));
+  const std::string words = fmt::to_string(fmt::join(exposure_sentences(plan), " "));
   const Text text =
       setter.set(fitted(words, longest_text), {.size_pt = 9.5, .weight = FontWeight::semibold},
                  columns.right - columns.left);
@@ -122,19 +127,21 @@ Block exposure_lines(const TextSetter& setter, const Plan& plan, const Columns& 
 }
 
 std::string validity(const Plan& plan) {
-  std::string words =
-      fmt::format("Valid for this train as drawn, on this route, on this day: {}. Rules: {}.",
-                  fitted(day_words(plan.conditions)),
-                  fitted(fmt::format("{}", fmt::join(plan.rule_books, ", then ")), 300));
+  const Words& language = plan.words;
+  std::string words = language.say(
+      "Valid for this train as drawn, on this route, on this day: {}. Rules: {}.",
+      fitted(day_words(plan.conditions, language)),
+      fitted(fmt::to_string(fmt::join(plan.rule_books, language.say(", then "))), 300));
   for (const Consent& consent : plan.train.consents) {
-    words += fmt::format(" Consent {} of {}.", fitted(consent.reference), fitted(consent.given_by));
+    words +=
+        language.say(" Consent {} of {}.", fitted(consent.reference), fitted(consent.given_by));
   }
   if (plan.speed_from != SpeedFrom::tables) {
-    words += fmt::format(" Speeds: {}.", speed_from_words(plan.speed_from));
+    words += language.say(" Speeds: {}.", speed_from_words(plan.speed_from, language));
   }
-  words += " With another consist, another defect or another day it is not valid.";
+  words += language.say(" With another consist, another defect or another day it is not valid.");
   if (!plan.program_version.empty()) {
-    words += fmt::format(" Made with panup\u00a0{}.", plan.program_version);
+    words += language.say(" Made with panup\u00a0{}.", plan.program_version);
   }
   return words;
 }
@@ -146,9 +153,12 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
       columns.right - columns.left - (first ? corner_width : corner_width + mark_width) - 10;
   const Release& release = plan.train.release;
   const std::string office =
-      first ? std::string()
-            : (release.train_number.empty() ? "" : "  no. " + fitted(release.train_number, 40)) +
-                  (release.issue ? fmt::format("  issue {}", *release.issue) : "");
+      first
+          ? std::string()
+          : (release.train_number.empty()
+                 ? std::string()
+                 : "  " + plan.words.say("no. {}", fitted(release.train_number, 40))) +
+                (release.issue ? "  " + plan.words.say("issue {}", *release.issue) : std::string());
   const std::string operated =
       plan.train.operated_by.empty() ? "" : "  " + fitted(plan.train.operated_by, longest_heading);
   const std::vector<TextSpan> spans{
@@ -160,10 +170,11 @@ Block names(const TextSetter& setter, const Plan& plan, const Columns& columns, 
        {.size_pt = first ? 12.5 : 10.5, .weight = FontWeight::semibold}},
       {office, {.size_pt = 9.5}}};
   const Text title = setter.set(spans, width);
-  const Text page = setter.set(fmt::format("driver’s card, page {} of {}", sheet + 1, sheets),
+  const Text page = setter.set(plan.words.say("driver’s card, page {} of {}", sheet + 1, sheets),
                                {.size_pt = 10, .weight = FontWeight::bold});
   const bool marked = invented(plan);
-  const Text mark = setter.set(invented_mark, {.size_pt = 9, .weight = FontWeight::bold});
+  const Text mark =
+      setter.set(invented_words(plan.words), {.size_pt = 9, .weight = FontWeight::bold});
   // On the first sheet the mark stands below the page number, later beside it.
   const double mark_x = columns.right - mark.width() - 4 - (first ? 0 : page.width() + 12);
   const double mark_y = first ? page.height() + 4.5 : 0.5;
@@ -225,7 +236,7 @@ Block card_head(const TextSetter& setter, const Plan& plan, const Columns& colum
 }
 
 Block card_foot(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  const std::string words = fmt::format("{}", fmt::join(plan.cautions, " "));
+  const std::string words = fmt::to_string(fmt::join(plan.cautions, " "));
   const Text cautions = setter.set(plain(words), {.size_pt = 8.5, .weight = FontWeight::semibold},
                                    columns.right - columns.left);
   Block block;
@@ -247,10 +258,10 @@ Block card_train(const TextSetter& setter, const Plan& plan, const Columns& colu
   auto drawing = std::make_shared<const TrainDrawing>(
       arrange_train(setter, plan.train, layout, first.raised, first.put_dead_in_tow, style));
   const Text title =
-      setter.set("The train at departure", {.size_pt = 8.5, .weight = FontWeight::bold},
-                 columns.spine - columns.left - 10);
-  const Text length = setter.set(fmt::format("{} long", metres(layout.length_m)), small,
-                                 columns.spine - columns.left - 10);
+      setter.set(plan.words.say("The train at departure"),
+                 {.size_pt = 8.5, .weight = FontWeight::bold}, columns.spine - columns.left - 10);
+  const Text length = setter.set(plan.words.say("{} long", metres(layout.length_m, plan.words)),
+                                 small, columns.spine - columns.left - 10);
   wire_below_top = drawing->heights.wire + 4;
   Block block;
   block.height = std::max(drawing->height, title.height() + length.height() + 2) + 10;

@@ -142,10 +142,10 @@ void fill_part(const TextSetter& setter, const CardLayout& card, const Part& par
 }
 
 std::vector<Part> parts_of(const TextSetter& setter, const Plan& plan, const Columns& columns) {
-  return {{"If a pantograph fails (on the road: stop, lower it)", true,
+  return {{plan.words.say("If a pantograph fails (on the road: stop, lower it)"), true,
            fallback_rows(setter, plan, columns)},
-          {"What to know", false, accepted_rows(setter, plan, columns)},
-          {"Notes", false, note_rows(setter, plan, columns)}};
+          {plan.words.say("What to know"), false, accepted_rows(setter, plan, columns)},
+          {plan.words.say("Notes"), false, note_rows(setter, plan, columns)}};
 }
 
 }  // namespace

@@ -35,12 +35,12 @@ Block row_block(const TextSetter& setter, const CellRow& row, const Columns& col
   for (std::size_t i = 0; i < row.entries.size(); ++i) {
     const auto& [name, value] = row.entries[i];
     const double width = (columns.right - columns.left) * row.shares[i] / all;
-    Cell cell{
-        .name = setter.set(value.empty() ? name + " (fill in)" : name, small, width - 2 * inset),
-        .value = setter.set(fitted(value), {.size_pt = 10, .weight = FontWeight::semibold},
-                            width - 2 * inset),
-        .x = x,
-        .width = width};
+    Cell cell{.name = setter.set(value.empty() ? setter.words().say("{} (fill in)", name) : name,
+                                 small, width - 2 * inset),
+              .value = setter.set(fitted(value), {.size_pt = 10, .weight = FontWeight::semibold},
+                                  width - 2 * inset),
+              .x = x,
+              .width = width};
     height = std::max(height,
                       cell.name.height() + (value.empty() ? to_write_on : cell.value.height() + 1));
     x += width;
@@ -65,8 +65,9 @@ Block row_block(const TextSetter& setter, const CellRow& row, const Columns& col
 }  // namespace
 
 Block office_cells(const TextSetter& setter, const Release& release, const Columns& columns) {
-  const Block run = row_block(setter, {office_run(release), {3, 4, 2, 3}}, columns);
-  const Block names = row_block(setter, {office_names(release), {4, 4, 4}}, columns);
+  const Block run = row_block(setter, {office_run(release, setter.words()), {3, 4, 2, 3}}, columns);
+  const Block names =
+      row_block(setter, {office_names(release, setter.words()), {4, 4, 4}}, columns);
   Block block;
   block.height = run.height + names.height + 6;
   block.draw = [=](Canvas& canvas, double y) {

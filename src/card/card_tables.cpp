@@ -23,17 +23,19 @@ Block fallback_block(const TextSetter& setter, const Columns& columns, const std
   const bool refused = !may_run(row);
   const double left = columns.left;
   const Text who = setter.set(failed, {.size_pt = 11, .weight = FontWeight::bold}, where_at - 8);
-  const Text where =
-      setter.set(kept_together(where_words(row)), {.size_pt = 9}, then_at - where_at - 8);
-  std::vector<TextSpan> then{{remedy_words(row), {.size_pt = 10, .weight = FontWeight::semibold}}};
-  const std::string limits = kept_together(limits_words(row));
+  const Text where = setter.set(kept_together(where_words(row, setter.words())), {.size_pt = 9},
+                                then_at - where_at - 8);
+  std::vector<TextSpan> then{
+      {remedy_words(row, setter.words()), {.size_pt = 10, .weight = FontWeight::semibold}}};
+  const std::string limits = kept_together(limits_words(row, setter.words()));
   if (!limits.empty()) {
     then.push_back({"\n" + limits, small});
   }
   const Text remedy = setter.set(then, columns.right - columns.left - then_at - speed_width - 6);
-  const Text speed = setter.set(
-      speed_words(row), {.size_pt = row.speed_as_planned || refused ? 9.0 : 11.5,
-                         .weight = row.speed_as_planned ? FontWeight::regular : FontWeight::bold});
+  const Text speed =
+      setter.set(speed_words(row, setter.words()),
+                 {.size_pt = row.speed_as_planned || refused ? 9.0 : 11.5,
+                  .weight = row.speed_as_planned ? FontWeight::regular : FontWeight::bold});
   Block block;
   block.height = std::max({who.height(), where.height(), remedy.height(), speed.height()}) + 4;
   block.draw = [=](Canvas& canvas, double y) {
@@ -62,27 +64,28 @@ Row paragraph(const TextSetter& setter, const Columns& columns,
 }
 
 /// What a finding is on the card; empty where it is none of the driver's business.
-std::string lead_words(const FindingGroup& group) {
+std::string lead_words(const FindingGroup& group, const Words& words) {
   if (group.strength == Strength::last_resort) {
-    return "Accepted as a last resort";
+    return words.say("Accepted as a last resort");
   }
   return group.strength < Strength::last_resort || group.kept == false
-             ? capitalised(label_of(group.strength, group.kept))
+             ? capitalised(label_of(group.strength, group.kept, words))
              : "";
 }
 
 /// Why there is the rule; it stands with the first thing that the rule says.
-std::string why_words(const FindingGroup& group, const FindingGroup::Saying& saying) {
+std::string why_words(const FindingGroup& group, const FindingGroup::Saying& saying,
+                      const Words& words) {
   return group.because.empty() || &saying != &group.sayings.front()
-             ? ""
-             : " Why: " + fitted(group.because, longest_text);
+             ? std::string()
+             : words.say(" Why: {}", fitted(group.because, longest_text));
 }
 
 }  // namespace
 
 Block part_heading(const TextSetter& setter, const Columns& columns, const std::string& title,
                    bool goes_on) {
-  const Text text = setter.set(goes_on ? title + ", continued" : title,
+  const Text text = setter.set(goes_on ? setter.words().say("{}, continued", title) : title,
                                {.size_pt = 11, .weight = FontWeight::bold});
   Block block;
   block.height = text.height() + 11;
@@ -95,10 +98,10 @@ Block part_heading(const TextSetter& setter, const Columns& columns, const std::
 }
 
 Block fallback_heading(const TextSetter& setter, const Columns& columns) {
-  const Text failed = setter.set("failed", small_bold);
-  const Text where = setter.set("where", small_bold);
-  const Text then = setter.set("then", small_bold);
-  const Text speed = setter.set("km/h", small_bold);
+  const Text failed = setter.set(setter.words().say("failed"), small_bold);
+  const Text where = setter.set(setter.words().say("where"), small_bold);
+  const Text then = setter.set(setter.words().say("then"), small_bold);
+  const Text speed = setter.set(setter.words().say("km/h"), small_bold);
   Block block;
   block.height = failed.height() + 2;
   block.stays_with_next = true;
@@ -114,13 +117,14 @@ Block fallback_heading(const TextSetter& setter, const Columns& columns) {
 std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
   for (const Fallback& fallback : fallbacks_of(plan)) {
-    const std::string failed = either_words(fallback.failed);
+    const std::string failed = either_words(fallback.failed, plan.words);
     if (fallback.rows.empty()) {
       if (!rows.empty()) {
         rows.back().block.stays_with_next = true;
       }
-      rows.push_back(paragraph(setter, columns,
-                               {{"Nothing changes if it is " + failed + ".", {.size_pt = 9.5}}}));
+      rows.push_back(
+          paragraph(setter, columns,
+                    {{plan.words.say("Nothing changes if it is {}.", failed), {.size_pt = 9.5}}}));
       continue;
     }
     for (std::size_t i = 0; i < fallback.rows.size(); ++i) {
@@ -136,17 +140,18 @@ std::vector<Row> fallback_rows(const TextSetter& setter, const Plan& plan, const
 std::vector<Row> accepted_rows(const TextSetter& setter, const Plan& plan, const Columns& columns) {
   std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
-    const std::string lead = lead_words(group);
+    const std::string lead = lead_words(group, plan.words);
     if (lead.empty()) {
       continue;
     }
     for (const FindingGroup::Saying& saying : group.sayings) {
       rows.push_back(paragraph(
           setter, columns,
-          {{fmt::format("{}, {}: ", lead, kept_together(km_list(saying.where))), small_bold},
+          {{fmt::format("{}, {}: ", lead, kept_together(km_list(saying.where, plan.words))),
+            small_bold},
            {fitted(saying.text, longest_text), small},
-           {fmt::format(" Source: {}.{}", fitted(group.source, longest_text),
-                        why_words(group, saying)),
+           {plan.words.say(" Source: {}.{}", fitted(group.source, longest_text),
+                           why_words(group, saying, plan.words)),
             small}}));
     }
   }
@@ -157,10 +162,10 @@ std::vector<Row> note_rows(const TextSetter& setter, const Plan& plan, const Col
   std::vector<Row> rows;
   for (const FindingGroup& group : group_findings(plan.sections)) {
     if (group.kept == true && !group.because.empty()) {
-      rows.push_back(
-          paragraph(setter, columns,
-                    {{fmt::format("Why, rule {}: ", fitted(group.rule, longest_text)), small_bold},
-                     {fitted(group.because, longest_text), small}}));
+      rows.push_back(paragraph(
+          setter, columns,
+          {{plan.words.say("Why, rule {}: ", fitted(group.rule, longest_text)), small_bold},
+           {fitted(group.because, longest_text), small}}));
     }
   }
   for (const std::string& note : plan.notes) {

@@ -1,7 +1,5 @@
 #include "card/margin_drawings.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -25,36 +23,43 @@ struct BarOf {
   std::string rule;
 };
 
-std::vector<BarOf> bars_of(const CurrentLoads& loads) {
+std::vector<BarOf> bars_of(const CurrentLoads& loads, const Words& words) {
   std::vector<BarOf> bars;
   for (const PantographLoad& load : loads.pantographs) {
     bars.push_back({to_string(load.ref), load.greatest_a, load.limit_a, load.rule});
   }
-  bars.push_back({"train", loads.train_a, loads.train_limit_a,
+  bars.push_back({words.say("train"), loads.train_a, loads.train_limit_a,
                   loads.train_limit_a ? loads.train_rule : std::string()});
   return bars;
 }
 
-std::string figures_of(const BarOf& bar) {
-  return bar.limit_a ? fmt::format("{:.0f} A of {:.0f} A, {:.0f} %", bar.value_a, *bar.limit_a,
-                                   *bar.limit_a > 0 ? 100 * bar.value_a / *bar.limit_a : 100)
-                     : fmt::format("{:.0f} A, no limit stated", bar.value_a);
+std::string figures_of(const BarOf& bar, const Words& words) {
+  return bar.limit_a ? words.say("{:.0f} A of {:.0f} A, {:.0f} %", bar.value_a, *bar.limit_a,
+                                 *bar.limit_a > 0 ? 100 * bar.value_a / *bar.limit_a : 100)
+                     : words.say("{:.0f} A, no limit stated", bar.value_a);
 }
 
-std::string rule_words(const std::string& rule) {
-  return rule.empty() ? std::string() : fmt::format(" (rule {})", rule);
+std::string rule_words(const std::string& rule, const Words& words) {
+  return rule.empty() ? std::string() : words.say(" (rule {})", rule);
 }
 
 }  // namespace
 
-std::string current_words(const CurrentLoads& loads) {
-  std::string text = "At full power and the lowest permanent voltage, or as the train file states:";
-  const std::vector<BarOf> bars = bars_of(loads);
-  for (std::size_t i = 0; i < bars.size(); ++i) {
-    text += fmt::format("{} {} {}{}", i == 0 ? "" : ";", bars[i].name, figures_of(bars[i]),
-                        rule_words(bars[i].rule));
+std::string current_words(const CurrentLoads& loads, const Words& words) {
+  std::string text;
+  for (const BarOf& bar : bars_of(loads, words)) {
+    text += (text.empty() ? "" : "; ") + bar.name + " " + figures_of(bar, words) +
+            rule_words(bar.rule, words);
   }
-  return text + (loads.complete ? "." : "; what other vehicles draw is not known.");
+  return loads.complete
+             ? words.say(
+                   "At full power and the lowest permanent voltage, or as the train file states: "
+                   "{}.",
+                   text)
+             : words.say(
+                   "At full power and the lowest permanent voltage, or as the train file states: "
+                   "{}; what other vehicles draw is not known.",
+                   text);
 }
 
 Block draw_current(const TextSetter& setter, const CurrentLoads& loads, const Columns& columns) {
@@ -65,10 +70,10 @@ Block draw_current(const TextSetter& setter, const CurrentLoads& loads, const Co
     bool limited = false;
   };
   std::vector<Bar> rows;
-  for (const BarOf& bar : bars_of(loads)) {
+  for (const BarOf& bar : bars_of(loads, setter.words())) {
     const bool limited = bar.limit_a && *bar.limit_a > 0;
     rows.push_back({.name = setter.set(bar.name, small_bold),
-                    .figures = setter.set(figures_of(bar), small),
+                    .figures = setter.set(figures_of(bar, setter.words()), small),
                     .share = limited ? std::clamp(bar.value_a / *bar.limit_a, 0.0, drawn_share) : 0,
                     .limited = limited});
   }
@@ -101,20 +106,23 @@ Block draw_current(const TextSetter& setter, const CurrentLoads& loads, const Co
   return block;
 }
 
-std::string lateral_words(const LateralMargin& margin) {
-  const std::string held =
-      margin.holds_ms ? fmt::format("It holds a wind of up to {:.1f} m/s.", *margin.holds_ms)
-                      : std::string("It does not hold in the calm.");
-  return fmt::format(
-      "{}, {:g} mm head{}, in the {}: in {} the wire comes to {:.2f} m from the middle of the "
-      "track; "
-      "permitted are {:.2f} m{}. {}",
-      list_words(margin.heads), margin.head_width_mm,
-      margin.assumed ? " of unknown working width" : "", span_words(margin.span),
+std::string lateral_words(const LateralMargin& margin, const Words& words) {
+  const std::string held = margin.holds_ms
+                               ? words.say("It holds a wind of up to {:.1f} m/s.", *margin.holds_ms)
+                               : words.say("It does not hold in the calm.");
+  const std::string head =
+      margin.assumed
+          ? words.say("{}, {:g} mm head of unknown working width", list_words(margin.heads, words),
+                      margin.head_width_mm)
+          : words.say("{}, {:g} mm head", list_words(margin.heads, words), margin.head_width_mm);
+  return words.say(
+      "{}, in the {}: in {} the wire comes to {:.2f} m from the middle of the track; permitted are "
+      "{:.2f} m{}. {}",
+      head, span_words(margin.span, words),
       margin.wind_known && margin.holds_ms
-          ? fmt::format("a wind of {:g} m/s and its gusts", margin.wind_ms)
-          : std::string("the calm"),
-      margin.position_m, margin.permitted_m, rule_words(margin.rule), held);
+          ? words.say("a wind of {:g} m/s and its gusts", margin.wind_ms)
+          : words.say("the calm"),
+      margin.position_m, margin.permitted_m, rule_words(margin.rule, words), held);
 }
 
 Block draw_lateral(const TextSetter& setter, const LateralMargin& margin, const Columns& columns) {
@@ -127,11 +135,13 @@ Block draw_lateral(const TextSetter& setter, const LateralMargin& margin, const 
   const double permitted = std::max(0.0, margin.permitted_m) * points_per_m;
   const double wire = std::min(margin.position_m * points_per_m, columns.right - middle);
   const Text permitted_text =
-      setter.set(fmt::format("permitted ±{:.2f} m", margin.permitted_m), small);
-  const Text wire_text = setter.set(fmt::format("wire {:.2f} m", margin.position_m), small_bold);
-  const Text track_text = setter.set("middle of the track", small);
-  const Text head_text = setter.set(
-      fmt::format("head {:g} mm, {}", margin.head_width_mm, list_words(margin.heads)), small);
+      setter.set(setter.words().say("permitted ±{:.2f} m", margin.permitted_m), small);
+  const Text wire_text =
+      setter.set(setter.words().say("wire {:.2f} m", margin.position_m), small_bold);
+  const Text track_text = setter.set(setter.words().say("middle of the track"), small);
+  const Text head_text = setter.set(setter.words().say("head {:g} mm, {}", margin.head_width_mm,
+                                                       list_words(margin.heads, setter.words())),
+                                    small);
   Block block;
   block.height = 92;
   block.draw = [=](Canvas& canvas, double y) {
@@ -159,22 +169,22 @@ Block draw_lateral(const TextSetter& setter, const LateralMargin& margin, const 
   return block;
 }
 
-std::string force_words(const ForceFigures& forces) {
-  std::string text = fmt::format("At {:g} km/h:", forces.speed_kmh);
+std::string force_words(const ForceFigures& forces, const Words& words) {
+  std::string text;
   for (std::size_t i = 0; i < forces.pantographs.size(); ++i) {
     const PantographFigures& one = forces.pantographs[i];
-    text += fmt::format(
-        "{} {} mean {:.0f} N, standard deviation {:.1f} N, mean ± 3σ from {:.0f} to {:.0f} N, "
-        "least "
-        "{:.0f} N, greatest {:.0f} N, contact loss {:.1f} % of the time",
-        i == 0 ? "" : ";", to_string(forces.raised[i]), one.mean_n, one.std_n,
-        one.mean_n - 3 * one.std_n, one.mean_n + 3 * one.std_n, one.min_n, one.max_n,
-        one.contact_loss_percent);
+    text += (text.empty() ? "" : "; ") +
+            words.say(
+                "{} mean {:.0f} N, standard deviation {:.1f} N, mean ± 3σ from {:.0f} to {:.0f} N, "
+                "least "
+                "{:.0f} N, greatest {:.0f} N, contact loss {:.1f} % of the time",
+                to_string(forces.raised[i]), one.mean_n, one.std_n, one.mean_n - 3 * one.std_n,
+                one.mean_n + 3 * one.std_n, one.min_n, one.max_n, one.contact_loss_percent);
   }
-  return text +
-         (forces.greatest_force_n
-              ? fmt::format(". Limit of the statistical maximum: {:g} N.", *forces.greatest_force_n)
-              : std::string("."));
+  const std::string all = words.say("At {:g} km/h: {}.", forces.speed_kmh, text);
+  return forces.greatest_force_n ? all + words.say(" Limit of the statistical maximum: {:g} N.",
+                                                   *forces.greatest_force_n)
+                                 : all;
 }
 
 Block draw_forces(const TextSetter& setter, const ForceFigures& forces, const Columns& columns) {
@@ -200,7 +210,7 @@ Block draw_forces(const TextSetter& setter, const ForceFigures& forces, const Co
   const auto tick_count = static_cast<int>((greatest - least) / tick_n + 1e-9) + 1;
   for (int i = 0; i < tick_count; ++i) {
     const double at_n = least + i * tick_n;
-    ticks.push_back({x_of(at_n), setter.set(fmt::format("{:g}", at_n), small)});
+    ticks.push_back({x_of(at_n), setter.set(setter.words().say("{:g}", at_n), small)});
   }
   std::vector<Text> names;
   for (const PantographRef ref : forces.raised) {

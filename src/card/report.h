@@ -68,6 +68,7 @@ struct Report {
   bool permitted = false;
   std::string mark;  ///< of invented data; may be empty
   std::vector<ReportBlock> blocks;
+  Words words = {};  ///< in which it is written
 };
 
 Report compose_report(const TextSetter& setter, const Plan& plan);

@@ -74,7 +74,8 @@ std::string base64(const std::string& bytes) {
 }
 
 struct HtmlWriter {
-  std::string out;
+  const Words& words;
+  std::string out = {};
 
   void operator()(const ReportHeading& heading) {
     const int level = heading.level + 1;
@@ -132,13 +133,14 @@ struct HtmlWriter {
   void operator()(const ReportFindings& findings) {
     out += "<ul class=\"findings\">\n";
     for (const FindingGroup& group : findings.groups) {
-      out +=
-          fmt::format("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.{}\n<ul>\n",
-                      escaped(capitalised(label_of(group.strength, group.kept))),
-                      escaped(group.rule), escaped(name_of(group.standing)), escaped(group.source),
-                      group.because.empty() ? "" : " Why: " + escaped(group.because));
+      out += words.say("<li><strong>{}</strong>: rule <code>{}</code> ({}). Source: {}.",
+                       escaped(capitalised(label_of(group.strength, group.kept, words))),
+                       escaped(group.rule), escaped(words.named(name_of(group.standing))),
+                       escaped(group.source)) +
+             (group.because.empty() ? "" : words.say(" Why: {}", escaped(group.because))) +
+             "\n<ul>\n";
       for (const FindingGroup::Saying& saying : group.sayings) {
-        out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where)),
+        out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where, words)),
                            escaped(saying.text));
       }
       out += "</ul></li>\n";
@@ -158,20 +160,22 @@ struct HtmlWriter {
 }  // namespace
 
 std::string report_to_html(const Report& report) {
-  HtmlWriter writer;
+  HtmlWriter writer{.words = report.words};
+  const std::string language(report.words.language());
   writer.out = fmt::format(
-      "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n"
+      "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
       "<title>{}: {}; {}</title>\n<style>{}</style>\n</head>\n<body>\n<header>\n",
-      escaped(report.title), escaped(report.train), escaped(report.route), style_sheet);
+      language == "en" ? "en-GB" : language, escaped(report.title), escaped(report.train),
+      escaped(report.route), style_sheet);
   if (!report.mark.empty()) {
     writer.out += fmt::format("<p class=\"mark\">{}</p>\n", escaped(report.mark));
   }
-  writer.out += fmt::format(
-      "<h1>{}</h1>\n<p>Train: {}<br>Route: {}</p>\n<p class=\"answer{}\">{}</p>\n</header>\n"
-      "<main>\n",
-      escaped(report.title), escaped(report.train), escaped(report.route),
-      report.permitted ? "" : " refused", escaped(report.answer));
+  writer.out +=
+      fmt::format("<h1>{}</h1>\n<p>{}<br>{}</p>\n<p class=\"answer{}\">{}</p>\n</header>\n<main>\n",
+                  escaped(report.title), report.words.say("Train: {}", escaped(report.train)),
+                  report.words.say("Route: {}", escaped(report.route)),
+                  report.permitted ? "" : " refused", escaped(report.answer));
   for (const ReportBlock& block : report.blocks) {
     std::visit(writer, block);
   }

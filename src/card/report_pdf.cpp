@@ -1,4 +1,3 @@
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <numeric>
@@ -45,7 +44,8 @@ std::string shown(const std::string& text) { return kept_together(plain(text)); 
 /// Turns the blocks of a report into rows that are not divided.
 class RowMaker {
  public:
-  RowMaker(const TextSetter& setter, std::vector<Row>& rows) : setter_(setter), rows_(rows) {}
+  RowMaker(const TextSetter& setter, std::vector<Row>& rows)
+      : setter_(setter), words_(setter.words()), rows_(rows) {}
 
   void operator()(const ReportHeading& heading) {
     const bool part = heading.level == 1;
@@ -113,16 +113,17 @@ class RowMaker {
   void operator()(const ReportFindings& findings) {
     for (const FindingGroup& group : findings.groups) {
       Block head = text_block(
-          {{capitalised(label_of(group.strength, group.kept)) + ": ",
+          {{capitalised(label_of(group.strength, group.kept, words_)) + ": ",
             {.size_pt = 9, .weight = FontWeight::bold}},
-           {shown(fmt::format("{} ({}). Source: {}.{}", group.rule, name_of(group.standing),
-                              group.source, group.because.empty() ? "" : " Why: " + group.because)),
+           {shown(words_.say("{} ({}). Source: {}.", group.rule,
+                             words_.named(name_of(group.standing)), group.source) +
+                  (group.because.empty() ? std::string() : words_.say(" Why: {}", group.because))),
             {.size_pt = 9}}},
           0, 2);
       head.stays_with_next = true;
       add(head);
       for (const FindingGroup::Saying& saying : group.sayings) {
-        add_entry(saying.text, km_list(saying.where) + ": ", 10);
+        add_entry(saying.text, km_list(saying.where, words_) + ": ", 10);
       }
     }
   }
@@ -197,6 +198,7 @@ class RowMaker {
   }
 
   const TextSetter& setter_;
+  const Words& words_;
   std::vector<Row>& rows_;
 };
 
@@ -204,7 +206,7 @@ class RowMaker {
 Block head_of(const TextSetter& setter, const Report& report, std::size_t sheet,
               std::size_t sheets) {
   const Text page =
-      setter.set(fmt::format("{}, page {} of {}", "engineer’s report", sheet + 1, sheets),
+      setter.set(report.words.say("engineer’s report, page {} of {}", sheet + 1, sheets),
                  {.size_pt = 9, .weight = FontWeight::bold});
   const Text mark = setter.set(report.mark, {.size_pt = 9, .weight = FontWeight::bold});
   const bool first = sheet == 0;

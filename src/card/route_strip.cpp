@@ -1,7 +1,5 @@
 #include "card/route_strip.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <set>
 
@@ -161,26 +159,30 @@ std::vector<Event> events_of(const Strip& strip) {
 }
 
 Block block_of(const Strip& strip, const Event& event, bool with_place) {
+  const Words& words = strip.plan.words;
   switch (event.kind) {
     case Event::Kind::stop: {
       const Stop& stop = strip.plan.route.stops[event.index];
       return mark_block(strip, stop.at_km, stop.reversal ? Mark::reversal : Mark::stop, stop.name,
-                        stop.reversal ? "stop; the train leaves in the other direction" : "stop");
+                        stop.reversal ? words.say("stop; the train leaves in the other direction")
+                                      : words.say("stop"));
     }
     case Event::Kind::stretch:
       return stretch_block(strip, strip.stretches[event.index]);
     case Event::Kind::separation: {
       const SeparationSection& separation = strip.plan.route.separations[event.index];
-      return mark_block(
-          strip, separation.from_km, Mark::separation, separation.name,
-          fmt::format("{}, {}{}", name_of(separation.kind), metres(separation.length_m),
-                      separation.breaker_off ? ", breaker off" : ""));
+      const std::string kind = words.named(name_of(separation.kind));
+      const std::string length = metres(separation.length_m, words);
+      return mark_block(strip, separation.from_km, Mark::separation, separation.name,
+                        separation.breaker_off ? words.say("{}, {}, breaker off", kind, length)
+                                               : words.say("{}, {}", kind, length));
     }
     case Event::Kind::order:
       return order_block(strip, strip.plan.instructions[event.index], with_place);
     case Event::Kind::end:
       return mark_block(strip, event.km, Mark::end, strip.plan.route.ends_at,
-                        strip.plan.route.ends_at.empty() ? "end of the route" : "end of this part");
+                        strip.plan.route.ends_at.empty() ? words.say("end of the route")
+                                                         : words.say("end of this part"));
   }
   return {};
 }
@@ -188,7 +190,7 @@ Block block_of(const Strip& strip, const Event& event, bool with_place) {
 }  // namespace
 
 std::function<void(Canvas&, double)> chainage(const Strip& strip, double km, TextStyle style) {
-  const Text text = strip.setter.set(km_words(km), style);
+  const Text text = strip.setter.set(km_words(km, strip.plan.words), style);
   const Columns columns = strip.columns;
   return [text, columns](Canvas& canvas, double baseline) {
     canvas.text(text, {columns.spine - 9 - text.width(), baseline - text.baseline()});
@@ -230,11 +232,12 @@ RouteStrip arrange_strip(const TextSetter& setter, const Plan& plan, const Colum
 }
 
 Block strip_heading(const TextSetter& setter, const Columns& columns, bool goes_on) {
-  const Text km = setter.set("km", small_bold);
-  const Text what =
-      setter.set(goes_on ? "along the route, continued" : "along the route", small_bold);
-  const Text remedy = setter.set("if it cannot be done", small_bold);
-  const Text speed = setter.set("km/h", small_bold);
+  const Words& words = setter.words();
+  const Text km = setter.set(words.say("km"), small_bold);
+  const Text what = setter.set(
+      goes_on ? words.say("along the route, continued") : words.say("along the route"), small_bold);
+  const Text remedy = setter.set(words.say("if it cannot be done"), small_bold);
+  const Text speed = setter.set(words.say("km/h"), small_bold);
   Block block;
   block.height = what.height() + 3;
   block.stays_with_next = true;
@@ -251,22 +254,23 @@ Block stretch_reminder(const TextSetter& setter, const RouteStrip& strip, const 
                        const Columns& columns) {
   const Stretch& stretch = strip.stretches[before.stretch];
   const PlannedSection& section = stretch.first;
+  const Words& language = setter.words();
   std::string words;
   if (!section.lowered_for.empty()) {
-    words = "all down for " + fitted(section.lowered_for);
+    words = language.say("all down for {}", fitted(section.lowered_for));
   } else if (section.answer == Answer::none) {
-    words = "no permitted configuration";
+    words = language.say("no permitted configuration");
   } else {
-    words = with_up(section.raised, section.put_dead_in_tow);
+    words = with_up(section.raised, section.put_dead_in_tow, language);
   }
   if (before.speed_kmh > 0) {
-    words += fmt::format("; {}\u00a0km/h ordered", speed_figure(before.speed_kmh));
+    words += language.say("; {}\u00a0km/h ordered", speed_figure(before.speed_kmh, language));
   }
   const Text text = setter.set(
-      std::vector<TextSpan>{
-          {fmt::format("Still in km\u00a0{}: ", km_range(stretch.from_km, stretch.to_km)),
-           {.size_pt = 9.5}},
-          {words, {.size_pt = 9.5, .weight = FontWeight::bold}}},
+      std::vector<TextSpan>{{language.say("Still in km\u00a0{}: ",
+                                          km_range(stretch.from_km, stretch.to_km, language)),
+                             {.size_pt = 9.5}},
+                            {words, {.size_pt = 9.5, .weight = FontWeight::bold}}},
       columns.right - columns.body);
   Block block;
   block.height = text.height() + 6;

@@ -19,11 +19,11 @@ constexpr double row_speed_width = 66;
 constexpr double up_width = 80;
 constexpr double picture_width = 162;
 
-std::string system_words(const Stretch& stretch) {
-  std::string words = stretch.first.supply ? std::string(short_name_of(*stretch.first.supply))
-                                           : "system not stated";
+std::string system_words(const Stretch& stretch, const Words& language) {
+  std::string words = stretch.first.supply ? language.named(short_name_of(*stretch.first.supply))
+                                           : language.say("system not stated");
   if (stretch.leaves_for) {
-    words += " → " + std::string(short_name_of(*stretch.leaves_for));
+    words += " → " + language.named(short_name_of(*stretch.leaves_for));
   }
   return kept_together(words);
 }
@@ -42,7 +42,8 @@ void draw_tag(Canvas& canvas, const Text& text, Point at, bool on_black) {
 /// Behind other words: the kilometres of its lines, where the route does not go by them.
 std::string lines_of(const Strip& strip, const Stretch& stretch) {
   const auto lines = stretches_on_lines(strip.plan.route, stretch.from_km, stretch.to_km);
-  return lines.empty() ? std::string() : "  " + fitted(line_words(lines), longest_order);
+  return lines.empty() ? std::string()
+                       : "  " + fitted(line_words(lines, strip.plan.words), longest_order);
 }
 
 Block lowered_block(const Strip& strip, const Stretch& stretch) {
@@ -50,16 +51,18 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
   const double width = columns.right - columns.body - 44;  // the rest is for the speed
   const Text words = strip.setter.set(
       std::vector<TextSpan>{
-          {"All down", {.size_pt = 11.5, .weight = FontWeight::bold}},
-          {fmt::format("  for {}", fitted(stretch.first.lowered_for)), {.size_pt = 9.5}},
-          {fmt::format("  km\u00a0{} · {}", km_range(stretch.from_km, stretch.to_km),
-                       system_words(stretch)),
+          {strip.plan.words.say("All down"), {.size_pt = 11.5, .weight = FontWeight::bold}},
+          {"  " + strip.plan.words.say("for {}", fitted(stretch.first.lowered_for)),
+           {.size_pt = 9.5}},
+          {strip.plan.words.say("  km\u00a0{} · {}",
+                                km_range(stretch.from_km, stretch.to_km, strip.plan.words),
+                                system_words(stretch, strip.plan.words)),
            small},
           {lines_of(strip, stretch), small}},
       width);
   const Text speed =
-      strip.setter.set(speed_figure(stretch.speed_kmh), {.size_pt = 14, .weight = FontWeight::bold},
-                       std::nullopt, TextAlign::right);
+      strip.setter.set(speed_figure(stretch.speed_kmh, strip.plan.words),
+                       {.size_pt = 14, .weight = FontWeight::bold}, std::nullopt, TextAlign::right);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;
   block.height = std::max(words.height(), speed.height()) + 8;
@@ -97,16 +100,18 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
   }
   const Instruction* const order = stated_by_row(strip.plan, stretch);
   if (order != nullptr && !order->landmark.empty()) {
-    parts.push_back(fmt::format("{} km/h from km {}, {}", speed_figure(order->speed_kmh),
-                                km_words(order->at_km), fitted(order->landmark, longest_order)));
+    parts.push_back(strip.plan.words.say(
+        "{} km/h from km {}, {}", speed_figure(order->speed_kmh, strip.plan.words),
+        km_words(order->at_km, strip.plan.words), fitted(order->landmark, longest_order)));
   }
   if (const auto lines = stretches_on_lines(strip.plan.route, stretch.from_km, stretch.to_km);
       !lines.empty()) {
-    parts.push_back(fitted(capitalised(line_words(lines)), longest_order));
+    parts.push_back(fitted(capitalised(line_words(lines, strip.plan.words)), longest_order));
   }
   if (stretch.speed_kmh < stretch.first.permitted_speed_kmh) {
-    parts.push_back(fmt::format("A lower speed holds; the stretch permits {} km/h",
-                                speed_figure(stretch.first.permitted_speed_kmh)));
+    parts.push_back(
+        strip.plan.words.say("A lower speed holds; the stretch permits {} km/h",
+                             speed_figure(stretch.first.permitted_speed_kmh, strip.plan.words)));
   }
   return {{fmt::format("{}", fmt::join(parts, one_to_a_line ? "\n" : " · ")), small}};
 }
@@ -145,11 +150,13 @@ Text up_beside(const Strip& strip, const PlannedSection& section) {
   }
   std::vector<TextSpan> spans{{names, {.size_pt = 12, .weight = FontWeight::bold}}};
   if (section.least_distance_m) {
-    spans.push_back({fmt::format("\n{:.1f}\u00a0m apart", *section.least_distance_m), small});
+    spans.push_back(
+        {strip.plan.words.say("\n{:.1f}\u00a0m apart", *section.least_distance_m), small});
   }
   if (!section.put_dead_in_tow.empty()) {
-    spans.push_back(
-        {fmt::format("\n{} dead in tow", list_words(section.put_dead_in_tow)), small_bold});
+    spans.push_back({strip.plan.words.say("\n{} dead in tow",
+                                          list_words(section.put_dead_in_tow, strip.plan.words)),
+                     small_bold});
   }
   return strip.setter.set(spans, up_width - 8);
 }
@@ -161,22 +168,25 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   const double left_width =
       columns.right - row_speed_width - up_width - picture_width - columns.body - 6;
   row.system = strip.setter.set(
-      {{system_words(stretch), {.size_pt = 10, .weight = FontWeight::semibold}},
-       {fmt::format("  km\u00a0{}", km_range(stretch.from_km, stretch.to_km)), small}},
+      {{system_words(stretch, strip.plan.words), {.size_pt = 10, .weight = FontWeight::semibold}},
+       {strip.plan.words.say("  km\u00a0{}",
+                             km_range(stretch.from_km, stretch.to_km, strip.plan.words)),
+        small}},
       left_width);
   if (section.answer == Answer::consent_needed) {
-    row.tag = strip.setter.set("CONSENT NEEDED", small_bold);
+    row.tag = strip.setter.set(strip.plan.words.say("CONSENT NEEDED"), small_bold);
   }
   if (section.iced) {
-    row.ice = strip.setter.set("ICE", small_bold);
+    row.ice = strip.setter.set(strip.plan.words.say("ICE"), small_bold);
   }
   row.picture = picture_of(strip, section);
   row.up = up_beside(strip, section);
-  row.speed = strip.setter.set(speed_figure(stretch.speed_kmh),
+  row.speed = strip.setter.set(speed_figure(stretch.speed_kmh, strip.plan.words),
                                {.size_pt = 22, .weight = FontWeight::bold});
   if (stretch.speed_from_km) {
-    row.from = strip.setter.set("from " + km_words(*stretch.speed_from_km), small_bold,
-                                row_speed_width, TextAlign::right);
+    row.from = strip.setter.set(
+        strip.plan.words.say("from {}", km_words(*stretch.speed_from_km, strip.plan.words)),
+        small_bold, row_speed_width, TextAlign::right);
   }
   // Short words fit beside the picture; long ones take less height across below it.
   row.words = strip.setter.set(words_on(strip, stretch, true), left_width);
@@ -190,13 +200,14 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
 
 Block blocked_block(const Strip& strip, const Stretch& stretch) {
   const Columns columns = strip.columns;
-  const Text words =
-      strip.setter.set("NO PERMITTED CONFIGURATION", {.size_pt = 12, .weight = FontWeight::bold});
-  const Text where =
-      strip.setter.set(fmt::format("km {} · {} · {}", km_range(stretch.from_km, stretch.to_km),
-                                   system_words(stretch), fitted(stretch.name)) +
-                           lines_of(strip, stretch),
-                       small, columns.right - columns.body);
+  const Text words = strip.setter.set(strip.plan.words.say("NO PERMITTED CONFIGURATION"),
+                                      {.size_pt = 12, .weight = FontWeight::bold});
+  const Text where = strip.setter.set(
+      strip.plan.words.say("km {} · {} · {}",
+                           km_range(stretch.from_km, stretch.to_km, strip.plan.words),
+                           system_words(stretch, strip.plan.words), fitted(stretch.name)) +
+          lines_of(strip, stretch),
+      small, columns.right - columns.body);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;
   block.height = words.height() + where.height() + 13;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/words.h"
 #include "drawing/json_text.h"
 
 namespace panup {
@@ -31,6 +32,12 @@ void add_common_options(CLI::App& command, CommonOptions& options,
                         const std::vector<std::string>& formats = {"text", "json"});
 /// `--record`, which is required.
 void add_record_option(CLI::App& command, std::string& record);
+
+/// `--language`, which has English in it where it is not given.
+void add_language_option(CLI::App& command, std::string& language);
+/// The language of that option: one that is built in, or the file of its words. English, and at
+/// least one diagnostic, where there is no such one.
+Words words_of(const std::string& language, Diagnostics& diagnostics);
 
 /// Each adds a command to the program; `status` receives its exit status when it has run.
 void add_plan_command(CLI::App& program, int& status);

@@ -1,11 +1,15 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 
+#include "base/file_source.h"
 #include "cli/built_from.h"
 #include "cli/commands.h"
+#include "cli/option_checks.h"
 #include "cli/say.h"
 #include "cli/version.h"
 
@@ -32,6 +36,34 @@ void add_common_options(CLI::App& command, CommonOptions& options,
       ->check(CLI::Range(0, 1024))
       ->type_name("N");
   set_version(command);
+}
+
+void add_language_option(CLI::App& command, std::string& language) {
+  command
+      .add_option("--language", language,
+                  fmt::format("what it is said in: {}, or the file of a language's words; en where "
+                              "not given",
+                              fmt::join(built_in_languages(), ", ")))
+      ->type_name("LANGUAGE")
+      ->check(not_empty());
+}
+
+Words words_of(const std::string& language, Diagnostics& diagnostics) {
+  const std::vector<std::string> built_in = built_in_languages();
+  if (std::ranges::find(built_in, language) != built_in.end()) {
+    return built_in_words(language);
+  }
+  if (language.find_first_of("./") == std::string::npos) {
+    diagnostics.push_back(
+        {{.file = "--language"},
+         fmt::format("there is no language '{}'; there are {}, and files of words, as in "
+                     "words/{}.toml",
+                     language, fmt::join(built_in, ", "), language)});
+    return {};
+  }
+  const auto source = load_text(language, diagnostics);
+  auto table = source ? read_words(*source, diagnostics) : nullptr;
+  return table == nullptr ? Words() : Words(std::move(table));
 }
 
 void set_version(CLI::App& program) {

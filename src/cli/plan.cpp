@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <ctime>
 
@@ -42,6 +43,7 @@ struct PlanOptions {
   std::string why_not;
   std::string against;
   std::string speed_from = "tables";
+  std::string language;
   KeptRunsOptions kept;
 };
 
@@ -164,18 +166,40 @@ int hand_out(const PlanOptions& options, const RunPlan& planned) {
                       answer_of(planned) == Answer::permitted ? exit_done : exit_answer_no);
 }
 
+/// What is compared with an earlier plan is said as that is.
+Words words_of_options(const PlanOptions& options, const std::optional<SaidRun>& earlier,
+                       Diagnostics& diagnostics) {
+  const std::string said_in = earlier ? earlier->front().language : "en";
+  const std::vector<std::string> built_in = built_in_languages();
+  const bool known = std::ranges::find(built_in, said_in) != built_in.end();
+  if (options.language.empty() && known) {
+    return built_in_words(said_in);
+  }
+  const Words words = options.language.empty() ? Words() : words_of(options.language, diagnostics);
+  if (earlier && words.language() != said_in) {
+    diagnostics.push_back(
+        {{.file = options.against},
+         fmt::format("its texts are in the language '{}': {} says what it is held "
+                     "against in another",
+                     said_in, options.language.empty() ? "panup" : "--language")});
+  }
+  return words;
+}
+
 /// Plans a train, part after part.
 int run_plan(const PlanOptions& options) {
   Diagnostics diagnostics;
   // Reads all files, so that the mistakes of all of them are seen at once.
   const SpeedFrom speed_from = *speed_from_named(options.speed_from);
-  auto run = read_train_input(paths_of_options(options), speed_from, files_on_disk(), diagnostics);
   std::optional<SaidRun> earlier;
   if (!options.against.empty()) {
     if (const auto source = load_text(options.against, diagnostics)) {
       earlier = read_plan_json(*source, diagnostics);
     }
   }
+  PlanPaths paths = paths_of_options(options);
+  paths.words = words_of_options(options, earlier, diagnostics);
+  auto run = read_train_input(paths, speed_from, files_on_disk(), diagnostics);
   if (print_diagnostics(diagnostics) || !run) {
     return exit_wrong_input;
   }
@@ -271,6 +295,7 @@ void add_plan_command(CLI::App& program, int& status) {
           "design types), mechanics, or both, the lower of the two; tables where not given")
       ->type_name("WHAT")
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
+  add_language_option(*command, options->language);
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
   command->callback([options, train, route, &status] {

@@ -206,6 +206,8 @@ Json object_of(Reader& reader, const Json& root, const std::string& path, const 
 SaidPlan read_plan(Reader& reader, const Json& root, const std::string& path) {
   SaidPlan said;
   said.program_version = reader.text(root, path, "program_version");
+  said.language = root.contains("language") ? reader.text(root, path, "language")
+                                            : std::string(Words().language());
   said.answer = reader.text(root, path, "answer");
   said.speed_from = reader.text(root, path, "speed_from");
   said.train = object_of(reader, root, path, "train");

@@ -52,6 +52,7 @@ struct SaidContingency {
 // NOLINTNEXTLINE(bugprone-exception-escape)
 struct SaidPlan {
   std::string program_version;
+  std::string language;  ///< in which its texts are
   std::string answer;
   std::string speed_from;
   std::string holds_until;  ///< YYYY-MM-DD; empty: not stated

@@ -8,8 +8,8 @@
 #include <variant>
 
 #include "base/differing_stretches.h"
-#include "base/listed.h"
 #include "base/same_place.h"
+#include "drawing/text.h"
 #include "driving/leaving_on_the_move.h"
 
 namespace panup {
@@ -117,15 +117,16 @@ bool something_else_is_up(const Plan& at_stands, const Plan& alone, double from_
 }
 
 /// An order at the place where vehicles leave.
-Instruction order_at(const Route& route, double km, const std::string& place, std::string what,
+Instruction order_at(const Plan& plan, double km, const std::string& place, std::string what,
                      std::string reason) {
   Instruction order;
   order.at_km = km;
   order.action = Action::shunt;
-  order.on_line = place_on_line(route, km);
-  order.landmark = "at " + place;
+  order.on_line = place_on_line(plan.route, km);
+  order.landmark = plan.words.say("at {}", place);
   if (order.on_line) {
-    order.landmark += fmt::format(", line {} km {:.3f}", order.on_line->line, order.on_line->at_km);
+    order.landmark +=
+        ", " + plan.words.say("line {} km {:.3f}", order.on_line->line, order.on_line->at_km);
   }
   order.what = std::move(what);
   order.reason = std::move(reason);
@@ -133,45 +134,37 @@ Instruction order_at(const Route& route, double km, const std::string& place, st
   return order;
 }
 
-std::string up_words(const LeftOnTheMove& left) {
+std::string up_words(const LeftOnTheMove& left, const Words& words) {
   std::vector<std::string> names;
   for (const PantographRef ref : left.up) {
     names.push_back(to_string(ref));
   }
-  return fmt::format("{} {} up", listed(names), names.size() == 1 ? "stays" : "stay");
+  return words.say_of(names.size(), "{} stays up", "{} stay up", words.listed(names));
 }
 
-std::string capital(std::string words) {
-  words.front() = static_cast<char>(words.front() - (words.front() >= 'a' ? 'a' - 'A' : 0));
-  return words;
-}
-
-/// "drops back", of several vehicles "drop back".
-std::string verb(const std::string& leave, const std::string& of_several,
-                 const std::string& of_one) {
-  return leave.starts_with("vehicles ") ? of_several : of_one;
-}
-
-Instruction drop_back_order(const Plan& plan, double km, const std::string& leave,
+Instruction drop_back_order(const Plan& plan, double km, const PartUnderWay& part,
                             const LeftOnTheMove& left) {
+  const Words& words = plan.words;
   Instruction order = order_at(
-      plan.route, km, plan.route.ends_at,
-      fmt::format("{}, not coupled, {} back on the move: do not stop; {}", capital(leave),
-                  verb(leave, "drop", "drops"), up_words(left)),
-      "only where nothing has failed and it is agreed with the driver there, whose own affair its "
-      "pantographs are from here on");
-  order.if_not_possible =
+      plan, km, plan.route.ends_at,
+      words.say_of(part.leave_first, "{}, not coupled, drops back on the move: do not stop; {}",
+                   "{}, not coupled, drop back on the move: do not stop; {}",
+                   capitalised(part.leave), up_words(left, words)),
+      words.say(
+          "only where nothing has failed and it is agreed with the driver there, whose own affair "
+          "its pantographs are from here on"));
+  order.if_not_possible = words.say(
       "Stop here with all that is in the train, and report: it leaves at a stand, and the train "
-      "goes "
-      "on by the fallback table of its next part.";
+      "goes on by the fallback table of its next part.");
   return order;
 }
 
 Instruction run_on_order(const Plan& plan, double km, const std::string& place,
                          const LeftOnTheMove& left) {
+  const Words& words = plan.words;
   Instruction order =
-      order_at(plan.route, km, place, "Run on: " + up_words(left) + ", breakers stay on",
-               "nothing is raised or lowered as the others drop back");
+      order_at(plan, km, place, words.say("Run on: {}, breakers stay on", up_words(left, words)),
+               words.say("nothing is raised or lowered as the others drop back"));
   order.pantographs = left.up;
   order.vehicles = left.closed;
   return order;
@@ -197,7 +190,7 @@ std::vector<Finding> findings_between(const std::vector<PlannedSection>& section
 }
 
 /// No faster than the longer train ran, until what has left has dropped back.
-void hold_speed(const Rule& rule, const LeftOnTheMove& left,
+void hold_speed(const Rule& rule, const LeftOnTheMove& left, const Words& words,
                 std::vector<PlannedSection>& sections) {
   for (std::size_t i = 0; i < sections.size() && sections[i].from_km < left.held_to_km; ++i) {
     if (sections[i].speed_kmh <= left.held_kmh) {
@@ -212,8 +205,8 @@ void hold_speed(const Rule& rule, const LeftOnTheMove& left,
     sections[i].speed_kmh = left.held_kmh;
     sections[i].speed_rule = rule.id;
     sections[i].speed_reason =
-        fmt::format("what has left the train may still be close behind it, as far as km {:.2f}",
-                    left.held_to_km);
+        words.say("what has left the train may still be close behind it, as far as km {:.2f}",
+                  left.held_to_km);
   }
 }
 
@@ -251,7 +244,7 @@ void put_under_way(const Rule& rule, const Plan& alone, const Joined* begins, co
   }
   part.instructions = begins != nullptr ? begins->left.after : alone.instructions;
   if (begins != nullptr) {
-    hold_speed(rule, begins->left, part.sections);
+    hold_speed(rule, begins->left, part.words, part.sections);
   }
   move_margins(by_itself, part.sections, part.margins);
   if (ends != nullptr) {
@@ -268,14 +261,15 @@ void stop_there(const Rule& rule, const std::string& leave, const std::string& w
     return order.at_km >= km - same_place_km;
   });
   part.instructions.insert(
-      first, order_at(part.route, km, place, fmt::format("Stop here: {} leaves at a stand", leave),
-                      "it cannot leave on the move: " + why));
+      first, order_at(part, km, place, part.words.say("Stop here: {} leaves at a stand", leave),
+                      part.words.say("it cannot leave on the move: {}", why)));
   part.sections.back().findings.insert(
       part.sections.back().findings.begin(),
-      finding_of(rule, rule.strength,
-                 fmt::format("{} cannot leave on the move at {}: {}. The train stops there, though "
-                             "its run says that it passes.",
-                             capital(leave), place, why)));
+      finding_of(
+          rule, rule.strength,
+          part.words.say("{} cannot leave on the move at {}: {}. The train stops there, though "
+                         "its run says that it passes.",
+                         capitalised(leave), place, why)));
 }
 
 /// How the trains of part `i` and of the next are one where it ends; or why they cannot be.
@@ -291,9 +285,8 @@ std::variant<Joined, std::string> joined(const RunInput& input, const RunPlan& r
   for (const std::size_t part : {i, i + 1}) {
     if (something_else_is_up(run.parts[part], *alone[part], departure_km(run.parts[part].route),
                              run.parts[part].route.sections.back().to_km)) {
-      return std::string(
-          "from a stand, as after a failure, other pantographs would be up than "
-          "under way");
+      return after.rules.words.say(
+          "from a stand, as after a failure, other pantographs would be up than under way");
     }
   }
   return Joined{.at_km = at_km, .left = std::move(std::get<LeftOnTheMove>(left))};
@@ -320,9 +313,8 @@ bool one_more_stops(const RunInput& input, const RunPlan& run, const Alone& alon
     const Plan& next = run.parts[i + 1];
     const double next_km = next.route.sections.back().to_km;
     if (ends_on_the_move(input, against, i + 1) && next_km < joins[i]->left.held_to_km) {
-      against[i] = fmt::format(
-          "the next vehicles leave at {}, km {:.3f}, and it is not clear of "
-          "these before km {:.2f}",
+      against[i] = next.words.say(
+          "the next vehicles leave at {}, km {:.3f}, and it is not clear of these before km {:.2f}",
           next.route.ends_at, next_km, joins[i]->left.held_to_km);
       return true;
     }
@@ -338,17 +330,17 @@ void tell_ends(const RunInput& input, std::size_t i, const Joined* begins, const
     part.instructions.insert(
         part.instructions.begin(),
         run_on_order(part, begins->at_km, run.parts[i - 1].route.ends_at, begins->left));
-    part.notes.emplace_back(
+    part.notes.push_back(part.words.say(
         "The train comes to the beginning of this part under way. What is done if a pantograph "
-        "fails holds for a train that has stopped there.");
+        "fails holds for a train that has stopped there."));
   }
   if (ends != nullptr) {
-    const std::string& leave = input.under_way[i]->leave;
-    part.instructions.push_back(drop_back_order(part, ends->at_km, leave, ends->left));
-    part.notes.push_back(fmt::format(
+    const PartUnderWay& under_way = *input.under_way[i];
+    part.instructions.push_back(drop_back_order(part, ends->at_km, under_way, ends->left));
+    part.notes.push_back(part.words.say(
         "{} leaves on the move only where nothing has failed: else the train stops there. The "
         "running time is reckoned with that stop.",
-        capital(leave)));
+        capitalised(under_way.leave)));
   }
 }
 
@@ -360,7 +352,8 @@ bool run_on_where_some_leave(const RunInput& input, RunPlan& run) {
   }
   const RuleBook& rules = input.parts.front().request.rules;
   const Rule& rule = *std::ranges::find(rules.rules, RuleKind::leave_on_the_move, &Rule::kind);
-  Against against(run.parts.size(), rule.on ? "" : "the rules permit it nowhere");
+  Against against(run.parts.size(),
+                  rule.on ? std::string() : rules.words.say("the rules permit it nowhere"));
   Joins joins(run.parts.size());
   PlansAlone plans(input);
   std::optional<Alone> alone;

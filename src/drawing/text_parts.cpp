@@ -23,12 +23,14 @@ std::string text_list(std::string_view heading, const std::vector<std::string>& 
   return out;
 }
 
-std::string made_from(const std::vector<InputFile>& inputs, const std::string& program_version) {
+std::string made_from(const std::vector<InputFile>& inputs, const std::string& program_version,
+                      const Words& words) {
   std::string out;
   if (!inputs.empty()) {
-    out += "\nMADE FROM\n";
+    out += "\n" + words.say("MADE FROM") + "\n";
     for (const InputFile& input : inputs) {
-      out += hanging(fmt::format("  {:<10}  ", input.role), plain(input.path), text_columns);
+      const std::string role = words.named(input.role);
+      out += hanging(fmt::format("  {:<10}  ", role), plain(words.named(input.path)), text_columns);
     }
   }
   if (!program_version.empty()) {

@@ -20,6 +20,7 @@ std::string with_id(const std::string& name, const std::string& id);
 std::string text_list(std::string_view heading, const std::vector<std::string>& lines);
 
 /// The input files by their roles, and the program's version if it is given.
-std::string made_from(const std::vector<InputFile>& inputs, const std::string& program_version);
+std::string made_from(const std::vector<InputFile>& inputs, const std::string& program_version,
+                      const Words& words = {});
 
 }  // namespace panup

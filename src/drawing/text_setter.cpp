@@ -118,14 +118,16 @@ double x_on_line(PangoLayoutLine* line, std::size_t at) {
 
 }  // namespace
 
-TextSetter::TextSetter() {
+TextSetter::TextSetter(const Words& words) : words_(words) {
   // Its own font map: nothing is shared with other threads, and nothing of the screen's settings
   // gets in. One point is one unit, whatever the surface.
   PangoFontMap* const map = pango_cairo_font_map_new();
   pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(map), 72);
   context_.reset(pango_font_map_create_context(map), &g_object_unref);
   g_object_unref(map);
-  pango_context_set_language(context_.get(), pango_language_from_string("en-gb"));
+  const std::string language(words.language());
+  pango_context_set_language(
+      context_.get(), pango_language_from_string(language == "en" ? "en-gb" : language.c_str()));
   pango_context_set_round_glyph_positions(context_.get(), FALSE);
   PangoFontDescription* const font = pango_font_description_new();
   pango_font_description_set_family_static(font, typeface);

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
 #include "drawing/sheet_places.h"
 
 typedef struct _PangoContext PangoContext;  // NOLINT(modernize-use-using): as Pango names it
@@ -77,7 +78,11 @@ class Text {
 /// Sets text in the card's typeface, with figures of equal width. One for a drawing and a thread.
 class TextSetter {
  public:
-  TextSetter();
+  TextSetter() : TextSetter(Words()) {}
+  explicit TextSetter(const Words& words);
+
+  /// The language that it sets.
+  const Words& words() const { return words_; }
 
   /// Sets `spans` one after the other. With a width, lines break at spaces, and within a word that
   /// is longer than a line.
@@ -87,6 +92,7 @@ class TextSetter {
            TextAlign align = TextAlign::left) const;
 
  private:
+  Words words_;
   std::shared_ptr<PangoContext> context_;
 };
 

@@ -89,10 +89,10 @@ bool is_only_of_speed(const Instruction& order) {
 }
 
 /// What either train is ordered to do there besides its speed; empty if nothing.
-std::string under_way(const std::vector<Instruction>& orders, double from_km, double to_km) {
-  for (const Instruction& order : orders) {
+std::string under_way(const Plan& plan, double from_km, double to_km) {
+  for (const Instruction& order : plan.instructions) {
     if (order.at_km >= from_km && order.at_km <= to_km && !is_only_of_speed(order)) {
-      return fmt::format("'{}' is ordered at km {:.3f}", order.what, order.at_km);
+      return plan.words.say("'{}' is ordered at km {:.3f}", order.what, order.at_km);
     }
   }
   return {};
@@ -101,23 +101,23 @@ std::string under_way(const std::vector<Instruction>& orders, double from_km, do
 std::string not_permitted(const Plan& plan, double from_km, double to_km) {
   for (const PlannedSection& section : plan.sections) {
     if (section.to_km > from_km && section.from_km < to_km && section.answer != Answer::permitted) {
-      return fmt::format("{} at km {:.3f}", name_of(section.answer),
-                         std::max(section.from_km, from_km));
+      return plan.words.say("{} at km {:.3f}", plan.words.named(name_of(section.answer)),
+                            std::max(section.from_km, from_km));
     }
   }
   return {};
 }
 
-Instruction speed_order(const Route& route, double km, double speed_kmh, std::string reason) {
+Instruction speed_order(const Plan& plan, double km, double speed_kmh, std::string reason) {
   Instruction order;
   order.at_km = km;
   order.action = Action::speed;
   order.speed_kmh = speed_kmh;
-  order.on_line = place_on_line(route, km);
-  order.landmark = order.on_line
-                       ? fmt::format("line {} km {:.3f}", order.on_line->line, order.on_line->at_km)
-                       : std::string();
-  order.what = fmt::format("{:g} km/h from here", speed_kmh);
+  order.on_line = place_on_line(plan.route, km);
+  order.landmark =
+      order.on_line ? plan.words.say("line {} km {:.3f}", order.on_line->line, order.on_line->at_km)
+                    : std::string();
+  order.what = plan.words.say("{:g} km/h from here", speed_kmh);
   order.reason = std::move(reason);
   order.text = fmt::format("{}{}{}{}.", order.what, order.landmark.empty() ? "" : ", ",
                            order.landmark, order.reason.empty() ? "" : ": " + order.reason);
@@ -127,7 +127,7 @@ Instruction speed_order(const Route& route, double km, double speed_kmh, std::st
 /// Orders from the place on, no faster than `most_kmh` until `until_km`.
 std::vector<Instruction> held_until(const Plan& plan, double at_km, double until_km,
                                     double most_kmh) {
-  const std::string others = "what has left the train may still be close behind it";
+  const std::string others = plan.words.say("what has left the train may still be close behind it");
   double asked_kmh = 0;
   std::string asked_because;
   for (const Instruction& order : plan.instructions) {
@@ -137,13 +137,14 @@ std::vector<Instruction> held_until(const Plan& plan, double at_km, double until
     }
   }
   double ordered_kmh = std::min(asked_kmh, most_kmh);
-  std::vector<Instruction> held{speed_order(plan.route, at_km, ordered_kmh,
-                                            ordered_kmh < asked_kmh ? others : asked_because)};
+  std::vector<Instruction> held{
+      speed_order(plan, at_km, ordered_kmh, ordered_kmh < asked_kmh ? others : asked_because)};
   bool released = false;
   const auto release = [&] {
     if (!released && asked_kmh > ordered_kmh) {
-      held.push_back(speed_order(plan.route, until_km, asked_kmh,
-                                 "what has left the train has dropped back by its length"));
+      held.push_back(
+          speed_order(plan, until_km, asked_kmh,
+                      plan.words.say("what has left the train has dropped back by its length")));
     }
     released = true;
   };
@@ -161,7 +162,7 @@ std::vector<Instruction> held_until(const Plan& plan, double at_km, double until
     asked_kmh = order.speed_kmh;
     if (const double kmh = std::min(asked_kmh, most_kmh); kmh != ordered_kmh) {
       ordered_kmh = kmh;
-      held.push_back(kmh == asked_kmh ? order : speed_order(plan.route, order.at_km, kmh, others));
+      held.push_back(kmh == asked_kmh ? order : speed_order(plan, order.at_km, kmh, others));
     }
   }
   release();
@@ -190,7 +191,7 @@ std::variant<LeftOnTheMove, std::string> left_on_the_move(const LeavingPlace& pl
       longest_s(before.train, rules) * std::max(with.speed_kmh, without.speed_kmh) / 3.6 / 1000;
   for (const Plan* const plan : {&before, &after}) {
     if (why.empty()) {
-      why = under_way(plan->instructions, place.at_km - reach_km, left.held_to_km);
+      why = under_way(*plan, place.at_km - reach_km, left.held_to_km);
     }
   }
   if (!why.empty()) {
@@ -198,10 +199,10 @@ std::variant<LeftOnTheMove, std::string> left_on_the_move(const LeavingPlace& pl
   }
   if (with.speed_kmh <= 0 || without.speed_kmh <= 0 ||
       left.held_to_km >= after.route.sections.back().to_km) {
-    return std::string("the train does not run on there");
+    return after.words.say("the train does not run on there");
   }
   if (with.less_power || without.less_power) {
-    return std::string("less than full power may be drawn there");
+    return after.words.say("less than full power may be drawn there");
   }
   const auto goes_on = [&](int number) { return there.contains(number); };
   std::ranges::copy_if(with.up, std::back_inserter(left.up),
@@ -211,10 +212,10 @@ std::variant<LeftOnTheMove, std::string> left_on_the_move(const LeavingPlace& pl
   std::ranges::copy_if(with.dead, std::back_inserter(dead), goes_on);
   if (!std::ranges::equal(left.up, without.up) ||
       !std::ranges::equal(left.closed, without.closed) || !std::ranges::equal(dead, without.dead)) {
-    return std::string("other pantographs would be up without what leaves than with it");
+    return after.words.say("other pantographs would be up without what leaves than with it");
   }
   if (left.closed.empty()) {
-    return std::string("no breaker of what goes on is closed there");
+    return after.words.say("no breaker of what goes on is closed there");
   }
   std::vector<Instruction> whole;
   for (const Instruction& order : before.instructions) {
@@ -232,8 +233,8 @@ std::variant<LeftOnTheMove, std::string> left_on_the_move(const LeavingPlace& pl
   route.departs_km = before.route.departs_km;
   const auto faults = drive({.train = after.train, .route = route, .orders = whole}, rules);
   if (!faults.empty()) {
-    return fmt::format("driven over it, at km {:.3f}: {}", faults.front().at_km,
-                       faults.front().what);
+    return after.words.say("driven over it, at km {:.3f}: {}", faults.front().at_km,
+                           faults.front().what);
   }
   return left;
 }

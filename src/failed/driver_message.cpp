@@ -23,25 +23,28 @@ constexpr double farthest_landmark_m = 3000;
 /// "pantograph 1.2, which is number 2 of K41 007,".
 std::string pantograph_words(const Plan& plan, PantographRef ref) {
   const Vehicle& vehicle = *vehicle_numbered(plan.train, ref.vehicle);
-  return fmt::format("pantograph {}, which is number {} of {},", to_string(ref), ref.pantograph,
-                     vehicle.id.empty() ? fmt::format("vehicle {}", ref.vehicle) : vehicle.id);
+  return plan.words.say(
+      "pantograph {}, which is number {} of {},", to_string(ref), ref.pantograph,
+      vehicle.id.empty() ? plan.words.say("vehicle {}", ref.vehicle) : vehicle.id);
 }
 
 /// The chainage; with what the post beside the track reads, where that is another thing.
 std::string km_of(const Plan& plan, double km) {
   const auto on_line = place_on_line(plan.route, km);
-  return fmt::format("km {}", km_words(km)) +
-         (on_line ? fmt::format(", line {} km {:.3f}", on_line->line, on_line->at_km) : "");
+  const std::string at = plan.words.say("km {}", km_words(km, plan.words));
+  return on_line ? at + ", " + plan.words.say("line {} km {:.3f}", on_line->line, on_line->at_km)
+                 : at;
 }
 
 std::string place_words(const Plan& plan, double km) {
-  const std::string landmark = landmark_words(named_places(plan.route, farthest_landmark_m), km);
+  const std::string landmark =
+      landmark_words(named_places(plan.route, farthest_landmark_m), km, plan.words);
   const auto section = std::ranges::find_if(plan.route.sections,
                                             [km](const Section& one) { return km < one.to_km; });
   std::string words = km_of(plan, km);
   words += landmark.empty() ? "" : ", " + landmark;
   if (section != plan.route.sections.end()) {
-    words += fmt::format(", on {}", section->name.empty() ? section->id : section->name);
+    words += plan.words.say(", on {}", section->name.empty() ? section->id : section->name);
   }
   return words;
 }
@@ -58,7 +61,7 @@ std::string why_none(const PlannedSection& section) {
       }
     }
   }
-  return fmt::format("{}", fmt::join(texts, " "));
+  return fmt::to_string(fmt::join(texts, " "));
 }
 
 /// The first of these that is said of a section.
@@ -74,7 +77,7 @@ std::string orders_at(const Plan& plan, double km) {
       words.push_back(order.what);
     }
   }
-  return fmt::format("{}", fmt::join(words, ". "));
+  return fmt::to_string(fmt::join(words, ". "));
 }
 
 const PlannedSection* first_blocked(const Plan& plan) {
@@ -102,13 +105,20 @@ void add_consents(const Plan& plan, double until_km, std::vector<std::string>& m
   if (where.empty()) {
     return;
   }
-  message.push_back(fmt::format(
-      "On {} only with the consent of the infrastructure manager{}: ask before you start, and do "
-      "not start without it. {}",
-      km_list(where), lines.empty() ? "" : fmt::format(" of line {}", fmt::join(lines, ", ")),
-      what));
+  const Words& words = plan.words;
+  const std::string on = km_list(where, words);
+  message.push_back(
+      lines.empty()
+          ? words.say(
+                "On {} only with the consent of the infrastructure manager: ask before you start, "
+                "and do not start without it. {}",
+                on, what)
+          : words.say(
+                "On {} only with the consent of the infrastructure manager of line {}: ask before "
+                "you start, and do not start without it. {}",
+                on, fmt::to_string(fmt::join(lines, ", ")), what));
   if (!without.empty()) {
-    message.push_back(fmt::format("Without it: {}.", without));
+    message.push_back(words.say("Without it: {}.", without));
   }
 }
 
@@ -127,25 +137,28 @@ void add_next(const Plan& plan, double end_km, std::vector<std::string>& message
     std::string landmark;
     for (const Instruction& order : plan.instructions) {
       if (order.at_km == places[i]) {
-        words.push_back(uncapitalised(order.what));
+        words.push_back(uncapitalised(order.what, plan.words));
         landmark = order.landmark;
       }
     }
-    message.push_back(fmt::format("{} km {}{}: {}.", i == 0 ? "Next, at" : "Then, at",
-                                  km_words(places[i]), landmark.empty() ? "" : ", " + landmark,
-                                  fmt::join(words, "; ")));
+    const std::string at =
+        km_words(places[i], plan.words) + (landmark.empty() ? "" : ", " + landmark);
+    const std::string what = fmt::to_string(fmt::join(words, "; "));
+    message.push_back(i == 0 ? plan.words.say("Next, at km {}: {}.", at, what)
+                             : plan.words.say("Then, at km {}: {}.", at, what));
   }
   if (places.size() > places_read_out) {
-    message.push_back(fmt::format(
-        "{} more place{} with orders follow: ask again before km {}, or take the new card.",
-        places.size() - places_read_out, places.size() == places_read_out + 1 ? "" : "s",
-        km_words(places[places_read_out])));
+    const std::size_t more = places.size() - places_read_out;
+    message.push_back(plan.words.say_of(
+        more, "{} more place with orders follow: ask again before km {}, or take the new card.",
+        "{} more places with orders follow: ask again before km {}, or take the new card.", more,
+        km_words(places[places_read_out], plan.words)));
   }
 }
 
 void add_no_way_on(const Plan& plan, const PlannedSection& none,
                    std::vector<std::string>& message) {
-  message.push_back(fmt::format(
+  message.push_back(plan.words.say(
       "You cannot go beyond {}: there is no permitted configuration. {} Stop before it, and "
       "report: another locomotive is needed from there, or what would make it permitted.",
       km_of(plan, none.from_km), why_none(none)));
@@ -162,25 +175,27 @@ bool add_way_on(const Plan& plan, const RoadFailureAt& failure, std::vector<std:
   const PlannedSection& first = plan.sections.front();
   const PlannedSection* const none = first_blocked(plan);
   const std::string& number = plan.train.release.train_number;
-  message.push_back(fmt::format("{}{} is defective: leave it down for the rest of the way.",
-                                number.empty() ? "" : fmt::format("Train {}: ", number),
-                                pantograph_words(plan, failure.failed)));
+  const Words& words = plan.words;
+  message.push_back((number.empty() ? std::string() : words.say("Train {}: ", number)) +
+                    words.say("{} is defective: leave it down for the rest of the way.",
+                              pantograph_words(plan, failure.failed)));
   message.push_back(
-      fmt::format("You stand with the front at {}.", place_words(plan, failure.at_km)));
+      plan.words.say("You stand with the front at {}.", place_words(plan, failure.at_km)));
   if (none == &first) {
-    message.push_back("Raise nothing: there is no permitted configuration here. " +
-                      why_none(first));
-    message.emplace_back(
+    message.push_back(
+        words.say("Raise nothing: there is no permitted configuration here. {}", why_none(first)));
+    message.push_back(words.say(
         "The train stands until help comes: report, and ask for another locomotive, or for what "
-        "would make it permitted.");
+        "would make it permitted."));
     return false;
   }
   const double end_km = none != nullptr ? none->from_km : plan.sections.back().to_km;
   add_consents(plan, end_km, message);
-  message.push_back(fmt::format(
-      "First open all breakers and lower all pantographs, if that is not done yet. "
-      "Then, before you start: {}. That leaves {}.",
-      uncapitalised(orders_at(plan, first.from_km)), with_up(first.raised, first.put_dead_in_tow)));
+  message.push_back(
+      plan.words.say("First open all breakers and lower all pantographs, if that is not done yet. "
+                     "Then, before you start: {}. That leaves {}.",
+                     uncapitalised(orders_at(plan, first.from_km), words),
+                     with_up(first.raised, first.put_dead_in_tow, words)));
   double until_km = first.to_km;
   for (const PlannedSection& section : plan.sections) {
     if (section.from_km == until_km && section.speed_kmh == first.speed_kmh &&
@@ -188,10 +203,10 @@ bool add_way_on(const Plan& plan, const RoadFailureAt& failure, std::vector<std:
       until_km = section.to_km;
     }
   }
-  message.push_back(fmt::format(
-      "Then run at {} km/h at most, as far as {}{}.", speed_figure(first.speed_kmh),
+  message.push_back(words.say(
+      "Then run at {} km/h at most, as far as {}{}.", speed_figure(first.speed_kmh, words),
       km_of(plan, until_km),
-      first.speed_reason.empty() ? "" : fmt::format(" ({})", uncapitalised(first.speed_reason))));
+      first.speed_reason.empty() ? "" : " (" + uncapitalised(first.speed_reason, words) + ")"));
   add_next(plan, end_km, message);
   add_all(exposure_sentences(plan), message);
   if (none != nullptr) {
@@ -207,12 +222,12 @@ std::string change_words(const Plan& part) {
   std::string landmark;
   for (const Instruction& order : part.instructions) {
     if (order.at_km == end_km && order.action != Action::speed) {
-      words.push_back(uncapitalised(order.what));
+      words.push_back(uncapitalised(order.what, part.words));
       landmark = order.landmark;
     }
   }
-  return fmt::format("km {}{}: {}", km_words(end_km), landmark.empty() ? "" : ", " + landmark,
-                     fmt::join(words, "; "));
+  return part.words.say("km {}", km_words(end_km, part.words)) +
+         (landmark.empty() ? "" : ", " + landmark) + ": " + fmt::to_string(fmt::join(words, "; "));
 }
 
 /// What is said of a part that lies ahead; whether the train comes to its end.
@@ -221,23 +236,24 @@ bool add_part_ahead(const Plan& part, PantographRef failed, std::vector<std::str
   const double to_km = part.sections.back().to_km;
   const PlannedSection* const none = first_blocked(part);
   if (!has_pantograph(part.train, failed)) {
-    message.push_back(fmt::format(
+    message.push_back(part.words.say(
         "From there the vehicle of {} is no longer in the train: on km {} the card holds as it is.",
-        to_string(failed), km_range(from_km, to_km)));
+        to_string(failed), km_range(from_km, to_km, part.words)));
     if (none != nullptr) {
       add_no_way_on(part, *none, message);
     }
     return none == nullptr;
   }
   message.push_back(
-      fmt::format("From there {} stays down too: on km {} the card no longer holds, "
-                  "take the new one.",
-                  to_string(failed), km_range(from_km, to_km)));
+      part.words.say("From there {} stays down too: on km {} the card no longer holds, "
+                     "take the new one.",
+                     to_string(failed), km_range(from_km, to_km, part.words)));
   add_consents(part, none != nullptr ? none->from_km : to_km, message);
   if (none != &part.sections.front()) {
-    message.push_back(fmt::format(
-        "There, before you start: {}. That leaves {}.", uncapitalised(orders_at(part, from_km)),
-        with_up(part.sections.front().raised, part.sections.front().put_dead_in_tow)));
+    message.push_back(part.words.say(
+        "There, before you start: {}. That leaves {}.",
+        uncapitalised(orders_at(part, from_km), part.words),
+        with_up(part.sections.front().raised, part.sections.front().put_dead_in_tow, part.words)));
     add_all(exposure_sentences(part), message);
   }
   if (none != nullptr) {
@@ -247,8 +263,8 @@ bool add_part_ahead(const Plan& part, PantographRef failed, std::vector<std::str
 }
 
 void add_end(const Plan& plan, std::vector<std::string>& message) {
-  message.push_back(fmt::format("So you can go on to the end of the route, {}.",
-                                km_of(plan, plan.sections.back().to_km)));
+  message.push_back(plan.words.say("So you can go on to the end of the route, {}.",
+                                   km_of(plan, plan.sections.back().to_km)));
 }
 
 }  // namespace
@@ -268,8 +284,9 @@ std::vector<std::string> message_to_driver(const RunPlan& run, const RoadFailure
   std::vector<std::string> message;
   bool goes_on = add_way_on(run.parts.front(), failure, message);
   for (std::size_t i = 1; i < run.parts.size() && goes_on; ++i) {
-    message.push_back(fmt::format("So you can go on to where vehicles of the train change, {}.",
-                                  change_words(run.parts[i - 1])));
+    message.push_back(
+        run.parts.front().words.say("So you can go on to where vehicles of the train change, {}.",
+                                    change_words(run.parts[i - 1])));
     goes_on = add_part_ahead(run.parts[i], failure.failed, message);
   }
   if (goes_on) {

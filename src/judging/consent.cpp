@@ -1,4 +1,3 @@
-#include <fmt/format.h>
 
 #include <algorithm>
 
@@ -36,8 +35,8 @@ const Consent* consent_for(std::span<const Consent* const> consents, std::string
   return found == consents.end() ? nullptr : *found;
 }
 
-std::string consent_words(const Consent& consent) {
-  return fmt::format(" Consent {} of {} covers it.", consent.reference, consent.given_by);
+std::string consent_words(const Consent& consent, const Words& words) {
+  return words.say(" Consent {} of {} covers it.", consent.reference, consent.given_by);
 }
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 #include "judging/current_rule.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -121,15 +119,18 @@ std::string words_for_one_more(const JudgedCase& judged, const Drawing& drawing)
     }
   }
   if (best.empty()) {
-    return " One more pantograph does not help: none that is left fits here and carries more.";
+    return judged.words().say(
+        " One more pantograph does not help: none that is left fits here and carries more.");
   }
-  return fmt::format(" With {} up as well it may draw {:.0f} A.", list_of(train, best), best_a);
+  return judged.words().say(" With {} up as well it may draw {:.0f} A.", list_of(train, best),
+                            best_a);
 }
 
 std::string words_for_power(const JudgedCase& judged, const Drawing& drawing) {
   return drawing.demand.computed
-             ? fmt::format(": no more than {:.0f} kW at the wheels at that voltage",
-                           power_left_kw(drawing, *judged.section.supply, judged.prepared.current))
+             ? judged.words().say(
+                   ": no more than {:.0f} kW at the wheels at that voltage",
+                   power_left_kw(drawing, *judged.section.supply, judged.prepared.current))
              : std::string();
 }
 
@@ -138,16 +139,18 @@ std::string words_for(const JudgedCase& judged, const Drawing& drawing) {
   const bool enough = drawing.drawn_a <= drawing.carried_a;
   std::string draws =
       drawing.demand.computed
-          ? fmt::format(
+          ? judged.words().say(
                 "{} draws {:.0f} A at full power and {:.0f} V, the lowest permanent voltage",
                 name_of(*drawing.vehicle), drawing.demand.current_a, drawing.demand.voltage_v)
-          : fmt::format("{} draws {:.0f} A", name_of(*drawing.vehicle), drawing.demand.current_a);
+          : judged.words().say("{} draws {:.0f} A", name_of(*drawing.vehicle),
+                               drawing.demand.current_a);
   if (drawing.drawn_a < drawing.demand.current_a) {
-    draws += fmt::format(", of which the line permits {:.0f} A", drawing.drawn_a);
+    draws += judged.words().say(", of which the line permits {:.0f} A", drawing.drawn_a);
   }
-  return fmt::format("{}; {} may carry {:.0f} A{}.{}", draws, up, drawing.carried_a,
-                     enough ? std::string() : words_for_power(judged, drawing),
-                     enough ? std::string() : words_for_one_more(judged, drawing));
+  return judged.words().say_of(drawing.up.size(), "{0}; {1} may carry {2:.0f} A{3}.{4}",
+                               "{0}; {1} may carry {2:.0f} A{3}.{4}", draws, up, drawing.carried_a,
+                               enough ? std::string() : words_for_power(judged, drawing),
+                               enough ? std::string() : words_for_one_more(judged, drawing));
 }
 
 /// Rounded down: what is ordered is never more than what is permitted.
@@ -216,14 +219,14 @@ void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& op
   const auto& limit_a = judged.section.greatest_train_current_a;
   if (!limit_a) {
     opinion.say(rule, Strength::note, [&] {
-      return fmt::format(
+      return judged.words().say(
           "The train would draw {:.0f} A; the section states no greatest train current: ask for "
           "it.",
           sum_a);
     });
   } else if (sum_a > *limit_a) {
     opinion.say(rule, Strength::note, [&] {
-      return fmt::format(
+      return judged.words().say(
           "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
           "to {} % of it.",
           sum_a, *limit_a, percent_of(*limit_a, sum_a));
@@ -258,16 +261,17 @@ std::vector<PowerLimit> power_limits(const RuleBook& rules, const RunningTrain& 
   if (drawings.permitted_a < drawings.sum_a) {
     limits.push_back({.vehicle = 0,
                       .percent = percent_of(drawings.permitted_a, drawings.sum_a),
-                      .because = fmt::format("no more than {:.0f} A may be drawn by the train",
-                                             drawings.permitted_a)});
+                      .because = train.words.say("no more than {:.0f} A may be drawn by the train",
+                                                 drawings.permitted_a)});
   }
   for (const Drawing& drawing : drawings.vehicles) {
     if (current.per_pantograph != nullptr && drawing.is_limited()) {
-      limits.push_back({.vehicle = drawing.vehicle->number,
-                        .percent = percent_left(drawing, *section.supply, current),
-                        .because = fmt::format(
-                            "{} {} no more than {:.0f} A", list_of(train, drawing.up),
-                            drawing.up.size() == 1 ? "carries" : "carry", drawing.carried_a)});
+      limits.push_back(
+          {.vehicle = drawing.vehicle->number,
+           .percent = percent_left(drawing, *section.supply, current),
+           .because = train.words.say_of(drawing.up.size(), "{} carries no more than {:.0f} A",
+                                         "{} carry no more than {:.0f} A",
+                                         list_of(train, drawing.up), drawing.carried_a)});
     }
   }
   return limits;

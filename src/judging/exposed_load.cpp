@@ -1,8 +1,5 @@
 #include "judging/exposed_load.h"
 
-#include <fmt/format.h>
-
-#include "base/listed.h"
 #include "judging/judge.h"
 
 namespace panup {
@@ -25,13 +22,13 @@ std::vector<ExposedLoad> exposed_loads(const Judge& judge, PantographSet raised)
   return exposed;
 }
 
-std::string exposure_words(const ExposedLoad& exposed) {
+std::string exposure_words(const ExposedLoad& exposed, const Words& words) {
   std::vector<std::string> to;
   for (const PantographRef ref : exposed.to) {
     to.push_back(to_string(ref));
   }
-  return fmt::format("{} load ({}) is exposed to dust and sparks of {}", name_of(exposed.nature),
-                     exposed.load, listed(to));
+  return words.say("{} load ({}) is exposed to dust and sparks of {}",
+                   words.named(name_of(exposed.nature)), exposed.load, words.listed(to));
 }
 
 }  // namespace panup

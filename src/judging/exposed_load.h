@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "judging/facts/pantograph_set.h"
 #include "stock/train.h"
 
@@ -23,6 +24,6 @@ struct ExposedLoad {
 std::vector<ExposedLoad> exposed_loads(const Judge& judge, PantographSet raised);
 
 /// "dangerous load (petrol in tank wagons) is exposed to dust and sparks of 2.1", to follow "the".
-std::string exposure_words(const ExposedLoad& exposed);
+std::string exposure_words(const ExposedLoad& exposed, const Words& words);
 
 }  // namespace panup

@@ -1,6 +1,5 @@
 #include "judging/judge.h"
 
-#include <fmt/format.h>
 #include <tbb/concurrent_unordered_map.h>
 
 #include <algorithm>
@@ -132,7 +131,7 @@ const Rule& rule_of_driver(const RuleBook& rules) {
 Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
              std::optional<double> wind_ms, ComputedSpeeds* computed_speeds)
     : rules_(&rules),
-      running_(set_running(train, reversed)),
+      running_(set_running(train, reversed, rules.words)),
       prepared_(prepared(rules, wind_ms, computed_speeds)),
       known_roles_(std::make_shared<KnownRoles>()) {
   std::vector<const Rule*> all;
@@ -236,6 +235,7 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
   const JudgedCase judged = case_of(ground, raised, defective, roles(raised));
   Verdict verdict;
   Opinion opinion{.verdict = verdict,
+                  .words = rules_->words,
                   .findings = findings,
                   .spacing_yields = prepared_.computed_speeds != nullptr &&
                                     prepared_.computed_speeds->stands_in_for_spacing(judged)};
@@ -258,7 +258,9 @@ Verdict Judge::judge(const Ground& ground, PantographSet raised, PantographSet d
 
 Verdict Judge::judge_part(const Ground& ground, PantographSet raised, PantographSet working) const {
   Verdict verdict;
-  Opinion opinion{.verdict = verdict, .spacing_yields = prepared_.computed_speeds != nullptr};
+  Opinion opinion{.verdict = verdict,
+                  .words = rules_->words,
+                  .spacing_yields = prepared_.computed_speeds != nullptr};
   std::vector<VehicleRole> roles = this->roles(working);
   bool leading = true;
   for (std::size_t v = 0; v < roles.size(); ++v) {
@@ -289,7 +291,9 @@ Verdict Judge::judge_part(const Ground& ground, PantographSet raised, Pantograph
 
 Verdict Judge::judge_spacing(const Ground& ground, std::size_t number, double distance_m) const {
   Verdict verdict;
-  Opinion opinion{.verdict = verdict, .spacing_yields = prepared_.computed_speeds != nullptr};
+  Opinion opinion{.verdict = verdict,
+                  .words = rules_->words,
+                  .spacing_yields = prepared_.computed_speeds != nullptr};
   const std::vector<VehicleRole> none;
   const JudgedCase judged = case_of(ground, {}, {}, none);
   for (const Rule* const rule : ground.asked) {
@@ -308,7 +312,7 @@ void Judge::look_above_record(const JudgedCase& judged, Opinion& opinion) const 
   }
   verdict.above_record = true;
   opinion.say(*verdict.record_rule, Strength::consent_needed, [&] {
-    return fmt::format(
+    return rules_->words.say(
         "{} up: {:g} km/h by the mechanics, {:g} km/h permitted. The run is evidence to put to the "
         "infrastructure manager, and no permission: more than {:g} km/h only with consent.",
         list_of(running_, judged.raised), verdict.speed_kmh, verdict.record_speed_kmh,
@@ -323,8 +327,8 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
   there.consents = wire.consents;
   const JudgedCase judged = case_of(there, raised, {}, roles(raised));
   if (opinion.explains()) {
-    opinion.further = fmt::format(" This is of section {}, whose wire is still over {}.", wire.id,
-                                  list_of(running_, wire.under & raised));
+    opinion.further = rules_->words.say(" This is of section {}, whose wire is still over {}.",
+                                        wire.id, list_of(running_, wire.under & raised));
   }
   for (const Rule* const rule : ground.asked) {
     if (judging_of(rule->kind).of_every_wire) {
@@ -337,7 +341,7 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
 Verdict Judge::judge_lowered(const Ground& ground, std::vector<Finding>* findings) const {
   const JudgedCase judged = case_of(ground, {}, {}, roles({}));
   Verdict verdict;
-  Opinion opinion{.verdict = verdict, .findings = findings};
+  Opinion opinion{.verdict = verdict, .words = rules_->words, .findings = findings};
   for (const Rule* const rule : ground.asked_lowered) {
     judging_of(rule->kind).lowered(*rule, judged, opinion);
   }

@@ -108,6 +108,6 @@ std::vector<const Consent*> consents_on(const Train& train, const Section& secti
 const Consent* consent_for(std::span<const Consent* const> consents, std::string_view rule);
 
 /// " Consent NV-1 of Nordvale Infrastructure covers it.", to follow the text of a finding.
-std::string consent_words(const Consent& consent);
+std::string consent_words(const Consent& consent, const Words& words);
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 /// What the mechanics of wire and pantograph says of the speed.
 
-#include <fmt/format.h>
-
 #include <string>
 
 #include "judging/judge_parts.h"
@@ -17,26 +15,30 @@ std::string whose(const JudgedCase& judged, int pantograph) {
     return {};
   }
   const std::size_t p = judged.raised_front_first[static_cast<std::size_t>(pantograph - 1)];
-  return fmt::format("pantograph {}, ", to_string(judged.train.pantographs[p].ref));
+  return judged.words().say("pantograph {}, ", to_string(judged.train.pantographs[p].ref));
 }
 
 std::string distances_of(const JudgedCase& judged) {
   if (judged.raised_front_first.size() < 2) {
-    return "one raised";
+    return judged.words().say("one raised");
   }
-  std::string text = fmt::format("{} raised, ", judged.raised_front_first.size());
+  std::vector<std::string> distances;
   for (std::size_t i = 1; i < judged.raised_front_first.size(); ++i) {
     const auto& all = judged.train.pantographs;
-    const double distance = all[judged.raised_front_first[i]].from_front_m -
-                            all[judged.raised_front_first[i - 1]].from_front_m;
-    fmt::format_to(std::back_inserter(text), "{}{:.1f}", i > 1 ? " and " : "", distance);
+    distances.push_back(
+        judged.words().say("{:.1f}", all[judged.raised_front_first[i]].from_front_m -
+                                         all[judged.raised_front_first[i - 1]].from_front_m));
   }
-  return text + " m apart";
+  std::string text;
+  for (const std::string& distance : distances) {
+    text = text.empty() ? distance : judged.words().say("{} and {}", text, distance);
+  }
+  return judged.words().say("{} raised, {} m apart", judged.raised_front_first.size(), text);
 }
 
 std::string failing_text(const JudgedCase& judged, const ComputedSpeed& speed) {
-  return fmt::format("at {:g} km/h {}{} ({})", *speed.fails_at_kmh, whose(judged, speed.pantograph),
-                     speed.text, speed.criterion);
+  return judged.words().say("at {:g} km/h {}{} ({})", *speed.fails_at_kmh,
+                            whose(judged, speed.pantograph), speed.text, speed.criterion);
 }
 
 void say(const Rule& rule, const JudgedCase& judged, const ComputedSpeed& speed, Opinion& opinion) {
@@ -45,16 +47,17 @@ void say(const Rule& rule, const JudgedCase& judged, const ComputedSpeed& speed,
       opinion.verdict.spacing_rule == nullptr ? std::string() : opinion.verdict.spacing_rule->id;
   if (!speed.fails_at_kmh) {
     opinion.say(rule, Strength::note, [&] {
-      std::string text = fmt::format(
+      std::string text = judged.words().say(
           "By the mechanics, {}: every speed computed up to {:g} km/h passes; the least margin is "
           "{:.0f} % ({}{}).",
           distances_of(judged), speed.looked_to_kmh, 100 * speed.margin,
           whose(judged, speed.pantograph), speed.criterion);
       if (opinion.verdict.consent_needed) {
-        text += " That is evidence to put to the infrastructure manager, and no consent.";
+        text += judged.words().say(
+            " That is evidence to put to the infrastructure manager, and no consent.");
       } else if (by_tables < speed.looked_to_kmh) {
-        text += fmt::format(" The {:g} km/h of {} are more cautious than these criteria need.",
-                            by_tables, tables);
+        text += judged.words().say(
+            " The {:g} km/h of {} are more cautious than these criteria need.", by_tables, tables);
       }
       return text;
     });
@@ -62,24 +65,25 @@ void say(const Rule& rule, const JudgedCase& judged, const ComputedSpeed& speed,
   }
   if (speed.speed_kmh <= 0) {
     opinion.forbid(rule, [&] {
-      return fmt::format("By the mechanics, {}: {}; no speed below it was computed.",
-                         distances_of(judged), failing_text(judged, speed));
+      return judged.words().say("By the mechanics, {}: {}; no speed below it was computed.",
+                                distances_of(judged), failing_text(judged, speed));
     });
     return;
   }
   const auto words = [&] {
-    LimitWords limit{
-        fmt::format("By the mechanics, {}: {:g} km/h", distances_of(judged), speed.speed_kmh),
-        fmt::format("What decides: {}.", failing_text(judged, speed))};
+    LimitWords limit{judged.words().say("By the mechanics, {}: {:g} km/h", distances_of(judged),
+                                        speed.speed_kmh),
+                     judged.words().say("What decides: {}.", failing_text(judged, speed))};
     if (opinion.verdict.consent_needed) {
-      limit.further += " That is evidence to put to the infrastructure manager, and no consent.";
+      limit.further += judged.words().say(
+          " That is evidence to put to the infrastructure manager, and no consent.");
     } else if (by_tables < speed.speed_kmh) {
-      limit.further += fmt::format(
+      limit.further += judged.words().say(
           " The {:g} km/h of {} are more cautious than these criteria need.", by_tables, tables);
     } else if (by_tables > speed.speed_kmh && by_tables <= speed.looked_to_kmh) {
-      limit.further +=
-          fmt::format(" The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.",
-                      by_tables, tables, by_tables - speed.speed_kmh);
+      limit.further += judged.words().say(
+          " The {:g} km/h of {}, {:g} km/h more, are not supported by the mechanics.", by_tables,
+          tables, by_tables - speed.speed_kmh);
     }
     return limit;
   };
@@ -95,8 +99,8 @@ void judge_computed_speed(const Rule& rule, const JudgedCase& judged, Opinion& o
     return;
   }
   if (judged.iced) {
-    opinion.say(rule, Strength::note, [] {
-      return std::string(
+    opinion.say(rule, Strength::note, [&] {
+      return judged.words().say(
           "The mechanics was not asked: how much ice the wire carries is not known.");
     });
     return;
@@ -107,8 +111,9 @@ void judge_computed_speed(const Rule& rule, const JudgedCase& judged, Opinion& o
     return;
   }
   if (!speed->known) {
-    opinion.say(rule, Strength::note,
-                [&] { return fmt::format("The mechanics has no answer: {}.", speed->unknown); });
+    opinion.say(rule, Strength::note, [&] {
+      return judged.words().say("The mechanics has no answer: {}.", speed->unknown);
+    });
     return;
   }
   say(rule, judged, *speed, opinion);

@@ -12,7 +12,8 @@ namespace panup {
 
 namespace {
 
-std::optional<std::string> head_type_mistake(const std::vector<HeadType>& permitted,
+std::optional<std::string> head_type_mistake(const Words& words,
+                                             const std::vector<HeadType>& permitted,
                                              const PantographType& type) {
   if (type.head_type && std::ranges::find(permitted, *type.head_type) != permitted.end()) {
     return std::nullopt;
@@ -22,15 +23,16 @@ std::optional<std::string> head_type_mistake(const std::vector<HeadType>& permit
     names.push_back(name_of(one));
   }
   return type.head_type
-             ? fmt::format("its head is of type {}; permitted: {}", name_of(*type.head_type),
-                           fmt::join(names, ", "))
-             : fmt::format("of which type its {:g} mm head is, is not stated; permitted: {}",
-                           type.head_width_mm, fmt::join(names, ", "));
+             ? words.say("its head is of type {}; permitted: {}", name_of(*type.head_type),
+                         fmt::to_string(fmt::join(names, ", ")))
+             : words.say("of which type its {:g} mm head is, is not stated; permitted: {}",
+                         type.head_width_mm, fmt::to_string(fmt::join(names, ", ")));
 }
 
-std::optional<std::string> head_mistake(const LineProperties& section, const PantographType& type) {
+std::optional<std::string> head_mistake(const Words& words, const LineProperties& section,
+                                        const PantographType& type) {
   if (section.permitted_heads) {
-    if (auto mistake = head_type_mistake(*section.permitted_heads, type)) {
+    if (auto mistake = head_type_mistake(words, *section.permitted_heads, type)) {
       return mistake;
     }
     if (!section.permitted_head_widths_mm) {
@@ -38,19 +40,22 @@ std::optional<std::string> head_mistake(const LineProperties& section, const Pan
     }
   }
   if (!section.permitted_head_widths_mm) {
-    return fmt::format("the section says nothing of permitted heads, so its {:g} mm head is not",
-                       type.head_width_mm);
+    return words.say("the section says nothing of permitted heads, so its {:g} mm head is not",
+                     type.head_width_mm);
   }
   if (std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
       section.permitted_head_widths_mm->end()) {
-    return fmt::format("its head is {:g} mm wide; permitted: {:g} mm", type.head_width_mm,
-                       fmt::join(*section.permitted_head_widths_mm, ", "));
+    std::string widths;
+    for (const double width_mm : *section.permitted_head_widths_mm) {
+      widths += (widths.empty() ? "" : ", ") + words.say("{:g}", width_mm);
+    }
+    return words.say("its head is {:g} mm wide; permitted: {} mm", type.head_width_mm, widths);
   }
   return std::nullopt;
 }
 
 /// Of strips whose material is permitted.
-std::optional<std::string> metal_mistake(const LineProperties& section,
+std::optional<std::string> metal_mistake(const Words& words, const LineProperties& section,
                                          const PantographType& type) {
   const auto& greatest = section.greatest_metallic_content_percent;
   const auto content = metallic_content_percent(type);
@@ -58,73 +63,74 @@ std::optional<std::string> metal_mistake(const LineProperties& section,
     return std::nullopt;
   }
   return content
-             ? fmt::format("{:g} % of its strips are metal; permitted: {:g} %", *content, *greatest)
-             : fmt::format("how much of its strips is metal, is not stated; permitted: {:g} %",
-                           *greatest);
+             ? words.say("{:g} % of its strips are metal; permitted: {:g} %", *content, *greatest)
+             : words.say("how much of its strips is metal, is not stated; permitted: {:g} %",
+                         *greatest);
 }
 
-std::optional<std::string> static_force_mistake(const LineProperties& section,
+std::optional<std::string> static_force_mistake(const Words& words, const LineProperties& section,
                                                 const PantographType& type) {
   const PantographSupply* const on = section.supply ? supply_of(type, *section.supply) : nullptr;
   if (!section.greatest_static_force_n || on == nullptr ||
       on->static_force_n <= *section.greatest_static_force_n) {
     return std::nullopt;
   }
-  return fmt::format("its static force is {:g} N; permitted: {:g} N", on->static_force_n,
-                     *section.greatest_static_force_n);
+  return words.say("its static force is {:g} N; permitted: {:g} N", on->static_force_n,
+                   *section.greatest_static_force_n);
 }
 
-std::optional<std::string> strip_mistake(const LineProperties& section,
+std::optional<std::string> strip_mistake(const Words& words, const LineProperties& section,
                                          const PantographType& type) {
   if (!section.permitted_strip_materials) {
-    return fmt::format("the section says nothing of strip materials, so its {} strips are not",
-                       name_of(type.strip_material));
+    return words.say("the section says nothing of strip materials, so its {} strips are not",
+                     words.named(name_of(type.strip_material)));
   }
   if (std::ranges::find(*section.permitted_strip_materials, type.strip_material) !=
       section.permitted_strip_materials->end()) {
-    return metal_mistake(section, type);
+    return metal_mistake(words, section, type);
   }
-  std::vector<std::string_view> names;
+  std::vector<std::string> names;
   for (const StripMaterial material : *section.permitted_strip_materials) {
-    names.push_back(name_of(material));
+    names.push_back(words.named(name_of(material)));
   }
-  return fmt::format("its strips are of {}; permitted: {}", name_of(type.strip_material),
-                     fmt::join(names, ", "));
+  return words.say("its strips are of {}; permitted: {}", words.named(name_of(type.strip_material)),
+                   fmt::to_string(fmt::join(names, ", ")));
 }
 
-std::optional<std::string> device_mistake(const LineProperties& section,
+std::optional<std::string> device_mistake(const Words& words, const LineProperties& section,
                                           const PantographType& type) {
   if (type.automatic_dropping_device ||
       !section.automatic_dropping_device_required.value_or(true)) {
     return std::nullopt;
   }
   return section.automatic_dropping_device_required
-             ? "it has no automatic dropping device, which the section requires"
-             : "it has no automatic dropping device, and the section does not say that none is "
-               "required";
+             ? words.say("it has no automatic dropping device, which the section requires")
+             : words.say(
+                   "it has no automatic dropping device, and the section does not say that none is "
+                   "required");
 }
 
-std::optional<std::string> height_mistake(const LineProperties& section,
+std::optional<std::string> height_mistake(const Words& words, const LineProperties& section,
                                           const PantographType& type) {
   if (!section.wire_height_min_m || !section.wire_height_max_m) {
-    return "the section does not state its wire heights";
+    return words.say("the section does not state its wire heights");
   }
   if (*section.wire_height_min_m < type.working_height_min_m ||
       *section.wire_height_max_m > type.working_height_max_m) {
-    return fmt::format("it works from {:g} to {:g} m, the wire runs from {:g} to {:g} m",
-                       type.working_height_min_m, type.working_height_max_m,
-                       *section.wire_height_min_m, *section.wire_height_max_m);
+    return words.say("it works from {:g} to {:g} m, the wire runs from {:g} to {:g} m",
+                     type.working_height_min_m, type.working_height_max_m,
+                     *section.wire_height_min_m, *section.wire_height_max_m);
   }
   return std::nullopt;
 }
 
-std::optional<std::string> supply_mistake(const LineProperties& section,
+std::optional<std::string> supply_mistake(const Words& words, const LineProperties& section,
                                           const PantographType& type) {
   if (!section.supply) {
-    return "the section does not state its energy supply system";
+    return words.say("the section does not state its energy supply system");
   }
   if (supply_of(type, *section.supply) == nullptr) {
-    return fmt::format("it is not for {}", name_of(*section.supply));
+    return words.say("it is not for {}", words.named(name_of(*section.supply)));
   }
   return std::nullopt;
 }
@@ -136,64 +142,70 @@ const RunningVehicle& carrier_of(const RunningTrain& train, std::size_t pantogra
   });
 }
 
-std::optional<std::string> vehicle_mistake(const LineProperties& section,
+std::optional<std::string> vehicle_mistake(const Words& words, const LineProperties& section,
                                            const RunningVehicle& vehicle) {
   const VehicleType& type = *vehicle.vehicle->type;
   if (!section.supply || is_for(type, *section.supply)) {
     return std::nullopt;
   }
   return type.power.empty() && type.systems.empty()
-             ? fmt::format("{} ({}) does not say for which systems it is built", name_of(vehicle),
-                           type.name)
-             : fmt::format("{} ({}) is not built for {}", name_of(vehicle), type.name,
-                           name_of(*section.supply));
+             ? words.say("{} ({}) does not say for which systems it is built", name_of(vehicle),
+                         type.name)
+             : words.say("{} ({}) is not built for {}", name_of(vehicle), type.name,
+                         words.named(name_of(*section.supply)));
 }
 
-std::optional<std::string> limitation_mistake(const LineProperties& section,
+std::optional<std::string> limitation_mistake(const Words& words, const LineProperties& section,
                                               const RunningVehicle& vehicle) {
   const VehicleType& type = *vehicle.vehicle->type;
   if (!section.current_limitation_required.value_or(false) ||
       type.current_limitation.value_or(false)) {
     return std::nullopt;
   }
-  return fmt::format("{} ({}) {}, which the section requires", name_of(vehicle), type.name,
-                     type.current_limitation
-                         ? "does not limit its current or power on board"
-                         : "does not say whether it limits its current or power on board");
+  return type.current_limitation
+             ? words.say(
+                   "{} ({}) does not limit its current or power on board, which the section "
+                   "requires",
+                   name_of(vehicle), type.name)
+             : words.say(
+                   "{} ({}) does not say whether it limits its current or power on board, "
+                   "which the section requires",
+                   name_of(vehicle), type.name);
 }
 
-std::optional<std::string> mistake(RuleKind kind, const LineProperties& section,
+std::optional<std::string> mistake(const Words& words, RuleKind kind, const LineProperties& section,
                                    const PantographType& type) {
   switch (kind) {
     case RuleKind::pantograph_head:
-      return head_mistake(section, type);
+      return head_mistake(words, section, type);
     case RuleKind::contact_strip:
-      return strip_mistake(section, type);
+      return strip_mistake(words, section, type);
     case RuleKind::automatic_dropping_device:
-      return device_mistake(section, type);
+      return device_mistake(words, section, type);
     case RuleKind::wire_height:
-      return height_mistake(section, type);
+      return height_mistake(words, section, type);
     case RuleKind::permitted_static_force:
-      return static_force_mistake(section, type);
+      return static_force_mistake(words, section, type);
     default:
-      return supply_mistake(section, type);
+      return supply_mistake(words, section, type);
   }
 }
 
 /// Why the vehicle has nothing up, and what that costs.
 std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
   const PantographSet fit = judged.fit & vehicle.all;
-  std::string why = "nothing else is left";
-  if (const auto wrong = vehicle_mistake(judged.section, vehicle)) {
+  const Words& words = judged.words();
+  std::string why = words.say("nothing else is left");
+  if (const auto wrong = vehicle_mistake(judged.words(), judged.section, vehicle)) {
     why = *wrong;
-  } else if (const auto unlimited = limitation_mistake(judged.section, vehicle)) {
+  } else if (const auto unlimited = limitation_mistake(judged.words(), judged.section, vehicle)) {
     why = *unlimited;
   } else if (fit.empty()) {
-    why = "it has no pantograph that fits here";
+    why = words.say("it has no pantograph that fits here");
   } else if ((fit - judged.defective).empty()) {
-    why = "all its pantographs that fit here are defective";
+    why = words.say("all its pantographs that fit here are defective");
   }
-  return fmt::format(
+  return judged.words().say(
       "{} goes dead in tow with its pantographs down: {}. It costs tractive effort: "
       "check the tonnage for the working locomotives.",
       name_of(vehicle), why);
@@ -202,9 +214,9 @@ std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicl
 }  // namespace
 
 bool admits(const LineProperties& section, const PantographType& type) {
-  return !head_mistake(section, type) && !strip_mistake(section, type) &&
-         !device_mistake(section, type) && !height_mistake(section, type) &&
-         !static_force_mistake(section, type);
+  return !head_mistake(Words(), section, type) && !strip_mistake(Words(), section, type) &&
+         !device_mistake(Words(), section, type) && !height_mistake(Words(), section, type) &&
+         !static_force_mistake(Words(), section, type);
 }
 
 bool follows(const PantographType& type, const LowPlace& place) {
@@ -214,13 +226,13 @@ bool follows(const PantographType& type, const LowPlace& place) {
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& pantograph = judged.train.pantographs[p];
-    auto wrong = mistake(rule.kind, judged.section_over(p), *pantograph.type);
+    auto wrong = mistake(judged.words(), rule.kind, judged.section_over(p), *pantograph.type);
     if (!wrong && rule.kind == RuleKind::pantograph_supply) {
-      wrong = vehicle_mistake(judged.section_over(p), carrier_of(judged.train, p));
+      wrong = vehicle_mistake(judged.words(), judged.section_over(p), carrier_of(judged.train, p));
     }
     if (wrong) {
-      opinion.forbid(rule,
-                     [&] { return fmt::format("{}: {}.", to_string(pantograph.ref), *wrong); });
+      opinion.forbid(
+          rule, [&] { return judged.words().say("{}: {}.", to_string(pantograph.ref), *wrong); });
     }
     if (rule.kind != RuleKind::wire_height) {
       continue;
@@ -228,9 +240,10 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     for (const LowPlace* const place : judged.low_places) {
       if (!follows(*pantograph.type, *place)) {
         opinion.forbid(rule, [&] {
-          return fmt::format("{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
-                             to_string(pantograph.ref), pantograph.type->working_height_min_m,
-                             place->name, place->wire_height_min_m);
+          return judged.words().say(
+              "{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
+              to_string(pantograph.ref), pantograph.type->working_height_min_m, place->name,
+              place->wire_height_min_m);
         });
       }
     }
@@ -241,13 +254,14 @@ void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opin
   PantographSet by_width;
   for (const std::size_t p : judged.raised_front_first) {
     const LineProperties& section = judged.section_over(p);
-    if (!section.permitted_heads && !head_mistake(section, *judged.train.pantographs[p].type)) {
+    if (!section.permitted_heads &&
+        !head_mistake(judged.words(), section, *judged.train.pantographs[p].type)) {
       by_width.insert(p);
     }
   }
   if (!by_width.empty()) {
     opinion.say(rule, Strength::note, [&] {
-      return fmt::format(
+      return judged.words().say(
           "{}: the section states permitted heads by width alone; whether it admits this type of "
           "head was not looked at.",
           list_of(judged.train, by_width));
@@ -257,10 +271,10 @@ void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opin
 
 void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const std::size_t p : judged.raised_front_first) {
-    if (const auto wrong =
-            limitation_mistake(judged.section_over(p), carrier_of(judged.train, p))) {
+    if (const auto wrong = limitation_mistake(judged.words(), judged.section_over(p),
+                                              carrier_of(judged.train, p))) {
       opinion.forbid(rule, [&] {
-        return fmt::format("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong);
+        return judged.words().say("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong);
       });
     }
   }
@@ -272,7 +286,7 @@ void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opini
       [&](const RunningVehicle& vehicle) { return judged.raised.intersects(vehicle.all); });
   if (working > 1 && !judged.section.separation_document.empty()) {
     opinion.say(rule, rule.strength, [&] {
-      return fmt::format(
+      return judged.words().say(
           "{} traction units work: where they may stand to one another is restricted for the "
           "separation sections here, by the document \"{}\". It was not read by this program: look "
           "it up.",
@@ -285,7 +299,7 @@ void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinio
   const PantographSet wrong = judged.raised & judged.defective;
   if (!wrong.empty()) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: defective, stays down.", list_of(judged.train, wrong));
+      return judged.words().say("{}: defective, stays down.", list_of(judged.train, wrong));
     });
   }
 }
@@ -294,16 +308,16 @@ void judge_order(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   const PantographSet wrong = judged.raised & judged.train.kept_down;
   if (!wrong.empty()) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: ordered by the train file to stay down.",
-                         list_of(judged.train, wrong));
+      return judged.words().say("{}: ordered by the train file to stay down.",
+                                list_of(judged.train, wrong));
     });
   }
   const PantographSet missing =
       ordered_up(judged.train, judged.fit, judged.defective) - judged.raised;
   if (!missing.empty()) {
     opinion.forbid(rule, [&] {
-      return fmt::format("{}: ordered up by the train file, and fit for the section.",
-                         list_of(judged.train, missing));
+      return judged.words().say("{}: ordered up by the train file, and fit for the section.",
+                                list_of(judged.train, missing));
     });
   }
 }
@@ -314,7 +328,7 @@ void judge_dead_in_tow(const Rule& rule, const JudgedCase& judged, Opinion& opin
       continue;
     }
     const auto down = [&] {
-      return fmt::format("{} is dead in tow: its pantographs stay down.", name_of(vehicle));
+      return judged.words().say("{} is dead in tow: its pantographs stay down.", name_of(vehicle));
     };
     if (judged.raised.intersects(vehicle.all)) {
       opinion.forbid(rule, down);
@@ -336,14 +350,14 @@ void judge_put_dead(const Rule& rule, const JudgedCase& judged, Opinion& opinion
       opinion.verdict.leading_put_dead |= leading;
       if (!rule.on) {
         opinion.forbid(rule, [&] {
-          return fmt::format(
+          return judged.words().say(
               "{} has no pantograph up, and the rule book does not let it go dead in tow.",
               name_of(vehicle));
         });
       } else if (judged.raised.empty()) {
         opinion.forbid(rule, [&] {
-          return fmt::format("{} has no pantograph up, and nothing else moves the train.",
-                             name_of(vehicle));
+          return judged.words().say("{} has no pantograph up, and nothing else moves the train.",
+                                    name_of(vehicle));
         });
       } else {
         opinion.say(rule, Strength::last_resort, [&] { return put_dead_text(judged, vehicle); });

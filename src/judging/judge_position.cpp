@@ -1,8 +1,6 @@
 /// Which pantograph of a vehicle is up: facing pairs, contact points, loads, the prescribed
 /// pattern.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <optional>
 
@@ -57,15 +55,21 @@ const LoadGroup& load_at(const JudgedCase& judged, std::size_t item) {
   return std::get<LoadGroup>(judged.train.train->consist[index]);
 }
 
-std::string position_text(const RunningVehicle& vehicle, const VehicleRole& role) {
+std::string position_text(const Words& words, const RunningVehicle& vehicle,
+                          const VehicleRole& role) {
+  const std::string& name = name_of(vehicle);
   if (!role.protects.empty()) {
-    return fmt::format("{}, nearest ahead of a load to be protected", name_of(vehicle));
+    return words.say("{}, nearest ahead of a load to be protected", name);
   }
   if (role.first_of_group && role.last_of_group) {
-    return fmt::format("{}, {}", name_of(vehicle), role.banking ? "banking" : "by itself");
+    return role.banking ? words.say("{}, banking", name) : words.say("{}, by itself", name);
   }
-  return fmt::format("{}, {}{}", name_of(vehicle), role.banking ? "banking, " : "",
-                     role.last_of_group ? "the last working one" : "with another one behind it");
+  if (role.banking) {
+    return role.last_of_group ? words.say("{}, banking, the last working one", name)
+                              : words.say("{}, banking, with another one behind it", name);
+  }
+  return role.last_of_group ? words.say("{}, the last working one", name)
+                            : words.say("{}, with another one behind it", name);
 }
 
 }  // namespace
@@ -92,10 +96,15 @@ void judge_facing_pair(const Rule& rule, const JudgedCase& judged, Opinion& opin
       continue;
     }
     breach(rule, opinion.verdict.facing_pairs, opinion, [&] {
-      return fmt::format("{} and {} face each other across the coupling, {:.1f} m apart{}.",
-                         to_string(ahead.ref), to_string(behind.ref),
-                         behind.from_front_m - ahead.from_front_m,
-                         any_diamond ? ", one of them diamond-type" : "");
+      const double apart_m = behind.from_front_m - ahead.from_front_m;
+      return any_diamond
+                 ? judged.words().say(
+                       "{} and {} face each other across the coupling, {:.1f} m apart, one of them "
+                       "diamond-type.",
+                       to_string(ahead.ref), to_string(behind.ref), apart_m)
+                 : judged.words().say(
+                       "{} and {} face each other across the coupling, {:.1f} m apart.",
+                       to_string(ahead.ref), to_string(behind.ref), apart_m);
     });
   }
 }
@@ -122,15 +131,18 @@ void judge_contact_points(const Rule& rule, const JudgedCase& judged, Opinion& o
                              : role.banking ? opinion.verdict.banking_short
                                             : opinion.verdict.leading_short;
       breach(rule, count, opinion, [&] {
-        return fmt::format("{} has only {} up{}.", name_of(vehicle), list_of(judged.train, up),
-                           for_ice ? "; ice asks for two" : ", a single contact strip");
+        const std::string which = list_of(judged.train, up);
+        return for_ice ? judged.words().say("{} has only {} up; ice asks for two.",
+                                            name_of(vehicle), which)
+                       : judged.words().say("{} has only {} up, a single contact strip.",
+                                            name_of(vehicle), which);
       });
     } else if (for_ice || each_has_fewer_strips(judged, up, least)) {
       opinion.say_kept(rule, [&] {
-        return for_ice ? fmt::format("{} has {} up because of the ice.", name_of(vehicle),
-                                     list_of(judged.train, up))
-                       : fmt::format("{} has {} up: {} contact strips on the wire.",
-                                     name_of(vehicle), list_of(judged.train, up), strips);
+        return for_ice ? judged.words().say("{} has {} up because of the ice.", name_of(vehicle),
+                                            list_of(judged.train, up))
+                       : judged.words().say("{} has {} up: {} contact strips on the wire.",
+                                            name_of(vehicle), list_of(judged.train, up), strips);
       });
     }
   }
@@ -144,8 +156,9 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
       const LoadGroup& load = load_at(judged, item);
       if (wrong.empty()) {
         opinion.say_kept(rule, [&] {
-          return fmt::format("{} has its rear half clear for the {} load behind it ({}).",
-                             name_of(vehicle), name_of(load.nature), load.name);
+          return judged.words().say("{} has its rear half clear for the {} load behind it ({}).",
+                                    name_of(vehicle), judged.words().named(name_of(load.nature)),
+                                    load.name);
         });
         continue;
       }
@@ -153,8 +166,9 @@ void judge_load_protection(const Rule& rule, const JudgedCase& judged, Opinion& 
                                  ? opinion.verdict.exposed_dangerous
                                  : opinion.verdict.exposed_sensitive;
       breach(rule, count, opinion, [&] {
-        return fmt::format("The {}: permitted where nothing better is left.",
-                           exposure_words({load.name, load.nature, refs_of(judged.train, wrong)}));
+        return judged.words().say(
+            "The {}: permitted where nothing better is left.",
+            exposure_words({load.name, load.nature, refs_of(judged.train, wrong)}, judged.words()));
       });
     }
   }
@@ -209,27 +223,34 @@ void judge_prescribed_position(const Rule& rule, const JudgedCase& judged, Opini
     const PantographSet ordered = all_ordered & vehicle.all;
     opinion.verdict.departures = static_cast<std::uint16_t>(
         opinion.verdict.departures + (up ^ (ordered.empty() ? wanted : ordered)).size());
+    const Words& words = judged.words();
     const auto text = [&] {
-      const std::string who = position_text(vehicle, judged.roles[v]);
+      const std::string who = position_text(words, vehicle, judged.roles[v]);
       if ((judged.fit & vehicle.all).size() == 1) {
-        return fmt::format("{}: {} is its only one that fits here.", who,
-                           list_of(judged.train, wanted));
+        return judged.words().say("{}: {} is its only one that fits here.", who,
+                                  list_of(judged.train, wanted));
       }
       if (wrong.empty()) {
-        return fmt::format("{}: {} alone.", who, list_of(judged.train, up));
+        return judged.words().say("{}: {} alone.", who, list_of(judged.train, up));
       }
       const bool by_order = (up & wrong).intersects(ordered);
       if (up.includes(wanted)) {
-        return fmt::format("{}: {} alone is prescribed; {} as well{}.", who,
-                           list_of(judged.train, wanted), list_of(judged.train, up - wanted),
-                           by_order ? ", by order of the train file" : "");
+        const std::string alone = list_of(judged.train, wanted);
+        const std::string more = list_of(judged.train, up - wanted);
+        return by_order ? words.say(
+                              "{}: {} alone is prescribed; {} as well, by order of the train file.",
+                              who, alone, more)
+                        : words.say("{}: {} alone is prescribed; {} as well.", who, alone, more);
       }
-      return fmt::format("{}: {} is prescribed; {} instead{}.", who, list_of(judged.train, wanted),
-                         list_of(judged.train, up),
-                         by_order ? ", by order of the train file"
-                         : wanted.intersects(judged.defective)
-                             ? ", because what is prescribed is defective"
-                             : "");
+      const std::string prescribed = list_of(judged.train, wanted);
+      const std::string instead = list_of(judged.train, up);
+      return by_order ? words.say("{}: {} is prescribed; {} instead, by order of the train file.",
+                                  who, prescribed, instead)
+             : wanted.intersects(judged.defective)
+                 ? words.say(
+                       "{}: {} is prescribed; {} instead, because what is prescribed is defective.",
+                       who, prescribed, instead)
+                 : words.say("{}: {} is prescribed; {} instead.", who, prescribed, instead);
     };
     if (wrong.empty()) {
       opinion.say_kept(rule, text);

@@ -1,7 +1,5 @@
 /// Number of raised pantographs, distance between them, and the speed that follows.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <limits>
 
@@ -41,9 +39,10 @@ const Consent* best_consent(const JudgedCase& judged, std::size_t number, double
   return best;
 }
 
-LimitWords consent_limit(const Consent& consent, std::size_t number, double distance_m) {
-  return {fmt::format("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h", number,
-                      distance_m, consent.reference, consent.given_by, consent.speed_kmh)};
+LimitWords consent_limit(const Words& words, const Consent& consent, std::size_t number,
+                         double distance_m) {
+  return {words.say("{} raised, {:.1f} m apart: consent {} of {} names {:g} km/h", number,
+                    distance_m, consent.reference, consent.given_by, consent.speed_kmh)};
 }
 
 /// Greatest speed up to which every row's distance is met; 0 if not even the first is.
@@ -68,7 +67,8 @@ double next_spacing(const Rule& rule, EnergySupply supply, DesignType type, doub
   return 0;
 }
 
-std::string no_record_text(const LineProperties& section, std::size_t number, double distance_m) {
+std::string no_record_text(const Words& words, const LineProperties& section, std::size_t number,
+                           double distance_m) {
   int most = 1;
   double wanted = unlimited;
   for (const RaisedRecord& record : section.records) {
@@ -78,9 +78,9 @@ std::string no_record_text(const LineProperties& section, std::size_t number, do
     }
   }
   if (static_cast<int>(number) > most) {
-    return fmt::format("{} pantographs raised; the section permits at most {}.", number, most);
+    return words.say("{} pantographs raised; the section permits at most {}.", number, most);
   }
-  return fmt::format(
+  return words.say(
       "{} raised, {:.1f} m apart at the closest; the section's records ask for {:g} m "
       "at least.",
       number, distance_m, wanted);
@@ -98,30 +98,31 @@ void limit_by_consent(const Rule& rule, const Consent& consent, std::size_t numb
                       double distance_m, Opinion& opinion) {
   keep_to(rule, consent.speed_kmh, opinion);
   opinion.limit_by_spacing(
-      rule, consent.speed_kmh, [&] { return consent_limit(consent, number, distance_m); }, true);
+      rule, consent.speed_kmh,
+      [&] { return consent_limit(opinion.words, consent, number, distance_m); }, true);
   if (opinion.explains()) {
     opinion.findings->back().rests_on = {consent.reference, consent.given_by};
   }
 }
 
-LimitWords record_limit(const RecordReading& reading, std::size_t number, double distance_m) {
+LimitWords record_limit(const Words& words, const RecordReading& reading, std::size_t number,
+                        double distance_m) {
   const RaisedRecord& record = *reading.permits;
   const std::string up =
-      number == 1 ? std::string("1 raised")
-                  : fmt::format("{} raised, {:.1f} m apart at the closest", number, distance_m);
+      number == 1 ? words.say("1 raised")
+                  : words.say("{} raised, {:.1f} m apart at the closest", number, distance_m);
   if (reading.against != nullptr) {
-    return {fmt::format("{}: the section's records contradict each other, on the safe side {:g} "
-                        "km/h",
-                        up, reading.speed_kmh),
-            fmt::format("A record says \"{}\", but for the easier case another says \"{}\": the "
-                        "infrastructure manager is to say which is right.",
-                        words_for(record), words_for(*reading.against))};
+    return {words.say("{}: the section's records contradict each other, on the safe side {:g} "
+                      "km/h",
+                      up, reading.speed_kmh),
+            words.say("A record says \"{}\", but for the easier case another says \"{}\": the "
+                      "infrastructure manager is to say which is right.",
+                      words_for(record, words), words_for(*reading.against, words))};
   }
-  return {number == 1
-              ? fmt::format("The section's record permits one raised pantograph at {:g} km/h",
-                            reading.speed_kmh)
-              : fmt::format("{}: the section's record permits {} at {:g} m and {:g} km/h", up,
-                            record.number, record.distance_m, reading.speed_kmh)};
+  return {number == 1 ? words.say("The section's record permits one raised pantograph at {:g} km/h",
+                                  reading.speed_kmh)
+                      : words.say("{}: the section's record permits {} at {:g} m and {:g} km/h", up,
+                                  record.number, record.distance_m, reading.speed_kmh)};
 }
 
 /// What the records say of so many, that far apart at the closest.
@@ -141,12 +142,14 @@ void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t numb
     return;
   }
   if (!reading) {
-    opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
+    opinion.forbid(
+        rule, [&] { return no_record_text(judged.words(), judged.section, number, distance); });
     return;
   }
   keep_to(rule, reading->speed_kmh, opinion);
-  opinion.limit_by_spacing(rule, reading->speed_kmh,
-                           [&] { return record_limit(*reading, number, distance); });
+  opinion.limit_by_spacing(rule, reading->speed_kmh, [&] {
+    return record_limit(judged.words(), *reading, number, distance);
+  });
 }
 
 /// The same by the design type of a section without records.
@@ -165,24 +168,29 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
   }
   if (by_design > 0) {
     opinion.limit_by_spacing(rule, by_design, [&] {
+      const double next_m = next_spacing(rule, supply, *type, by_design);
+      // What the reading rests on goes wherever the reading goes, onto the card too.
       return LimitWords{
-          // What the reading rests on goes wherever the reading goes, onto the card too.
-          fmt::format("{} raised, {:.1f} m apart at the closest: design type {} is built for that "
-                      "up to {:g} km/h ({:g} m for more){}",
-                      number, distance, name_of(*type), by_design,
-                      next_spacing(rule, supply, *type, by_design),
-                      number > 2 ? "; for more than two this reading is derived" : "")};
+          number > 2
+              ? judged.words().say(
+                    "{} raised, {:.1f} m apart at the closest: design type {} is built for that up "
+                    "to {:g} km/h ({:g} m for more); for more than two this reading is derived",
+                    number, distance, name_of(*type), by_design, next_m)
+              : judged.words().say(
+                    "{} raised, {:.1f} m apart at the closest: design type {} is built for that up "
+                    "to {:g} km/h ({:g} m for more)",
+                    number, distance, name_of(*type), by_design, next_m)};
     });
     return;
   }
   opinion.verdict.consent_needed = true;
   opinion.say(rule, rule.strength, [&] {
-    return type ? fmt::format(
+    return type ? judged.words().say(
                       "{} raised, {:.1f} m apart at the closest: design type {} is built for "
                       "{:g} m at least. Neither yes nor no: consent of the infrastructure "
                       "manager, or evidence, is needed.",
                       number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
-                : fmt::format(
+                : judged.words().say(
                       "{} raised, {:.1f} m apart at the closest: the section states neither "
                       "record nor design type. Neither yes nor no: consent of the "
                       "infrastructure manager, or evidence, is needed.",
@@ -191,7 +199,7 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);
   opinion.limit_by_spacing(rule, unproven, [&] {
-    return LimitWords{fmt::format("{:g} km/h until the consent names a speed", unproven)};
+    return LimitWords{judged.words().say("{:g} km/h until the consent names a speed", unproven)};
   });
 }
 

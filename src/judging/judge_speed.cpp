@@ -1,10 +1,7 @@
 /// Speeds that do not come from spacing.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "base/listed.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -13,9 +10,9 @@ namespace {
 
 struct NamedSpeed {
   double kmh = std::numeric_limits<double>::infinity();
-  std::string_view whose;
+  std::string whose;
 
-  void lower_to(double other_kmh, std::string_view other_whose) {
+  void lower_to(double other_kmh, const std::string& other_whose) {
     if (other_kmh < kmh) {
       kmh = other_kmh;
       whose = other_whose;
@@ -23,10 +20,10 @@ struct NamedSpeed {
   }
 };
 
-NamedSpeed slowest_of(const Train& train) {
+NamedSpeed slowest_of(const Train& train, const Words& words) {
   NamedSpeed slowest;
   if (train.highest_speed_kmh) {
-    slowest.lower_to(*train.highest_speed_kmh, "the train");
+    slowest.lower_to(*train.highest_speed_kmh, words.say("the train"));
   }
   for (const ConsistItem& item : train.consist) {
     if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
@@ -45,7 +42,7 @@ std::vector<std::string> loads_without_speed(const Train& train) {
   for (const ConsistItem& item : train.consist) {
     const auto* const load = std::get_if<LoadGroup>(&item);
     if (load != nullptr && !load->highest_speed_kmh && !train.highest_speed_kmh) {
-      names.push_back(fmt::format("\"{}\"", load->name));
+      names.push_back("\"" + load->name + "\"");
     }
   }
   return names;
@@ -63,19 +60,19 @@ void judge_loads_without_speed(const Rule& rule, const Train& train, Opinion& op
         rule, *kmh,
         [&] {
           return LimitWords{
-              fmt::format("Highest speed of load {} is not stated: {:g} km/h by the "
-                          "rule book",
-                          listed(names), *kmh)};
+              opinion.words.say("Highest speed of load {} is not stated: {:g} km/h by the "
+                                "rule book",
+                                opinion.words.listed(names), *kmh)};
         },
         true);
     return;
   }
   opinion.say(rule, Strength::last_resort, [&] {
-    return fmt::format(
+    return opinion.words.say(
         "Highest speed of load {} is not stated, and the rule book names none for such a load: the "
         "speeds of this plan do not allow for it. The train must not run before somebody who "
         "answers for the load has stated it.",
-        listed(names));
+        opinion.words.listed(names));
   });
 }
 
@@ -90,7 +87,8 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
     if (judged.iced) {
       opinion.limit(
           rule, *speed,
-          [&] { return LimitWords{fmt::format("Iced contact wire: {:g} km/h", *speed)}; }, true);
+          [&] { return LimitWords{opinion.words.say("Iced contact wire: {:g} km/h", *speed)}; },
+          true);
     }
     return;
   }
@@ -107,8 +105,9 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
       opinion.limit(
           rule, *speed,
           [&] {
-            return LimitWords{fmt::format("{} has a single contact strip on the wire: {:g} km/h",
-                                          name_of(judged.train.vehicles[v]), *speed)};
+            return LimitWords{
+                opinion.words.say("{} has a single contact strip on the wire: {:g} km/h",
+                                  name_of(judged.train.vehicles[v]), *speed)};
           },
           true);
     }
@@ -117,8 +116,9 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
 
 void judge_speed_restriction(const Rule& rule, const JudgedCase& /*judged*/, Opinion& opinion) {
   if (const std::optional<double> speed = number_of(rule, "speed_kmh")) {
-    opinion.limit(rule, *speed,
-                  [&] { return LimitWords{fmt::format("Speed restriction: {:g} km/h", *speed)}; });
+    opinion.limit(rule, *speed, [&] {
+      return LimitWords{opinion.words.say("Speed restriction: {:g} km/h", *speed)};
+    });
   }
 }
 
@@ -129,12 +129,14 @@ void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opini
   if (const std::optional<double> speed = number_of(rule, "speed_kmh")) {
     opinion.limit(
         rule, *speed,
-        [&] { return LimitWords{fmt::format("Wagons lead, no cab ahead: {:g} km/h", *speed)}; },
+        [&] {
+          return LimitWords{opinion.words.say("Wagons lead, no cab ahead: {:g} km/h", *speed)};
+        },
         true);
     return;
   }
-  const auto text = [] {
-    return std::string(
+  const auto text = [&] {
+    return judged.words().say(
         "Wagons lead, no cab ahead, and the rule book names no speed for propelling. Neither yes "
         "nor no: who looks ahead, and how fast the train may run, is for the infrastructure "
         "manager and the operator to say.");
@@ -145,14 +147,15 @@ void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opini
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (rule.kind == RuleKind::line_speed) {
     opinion.limit(rule, judged.section.line_speed_kmh, [&] {
-      return LimitWords{fmt::format("Line speed {:g} km/h", judged.section.line_speed_kmh)};
+      return LimitWords{opinion.words.say("Line speed {:g} km/h", judged.section.line_speed_kmh)};
     });
     return;
   }
   if (rule.kind == RuleKind::vehicle_speed) {
-    const NamedSpeed slowest = slowest_of(*judged.train.train);
+    const NamedSpeed slowest = slowest_of(*judged.train.train, judged.words());
     opinion.limit(rule, slowest.kmh, [&] {
-      return LimitWords{fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
+      return LimitWords{
+          opinion.words.say("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
     });
     judge_loads_without_speed(rule, *judged.train.train, opinion);
     return;
@@ -160,9 +163,9 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& placed = judged.train.pantographs[p];
     opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
-      return LimitWords{fmt::format("Highest speed of pantograph {} ({}): {:g} km/h",
-                                    to_string(placed.ref), placed.type->name,
-                                    placed.type->highest_speed_kmh)};
+      return LimitWords{opinion.words.say("Highest speed of pantograph {} ({}): {:g} km/h",
+                                          to_string(placed.ref), placed.type->name,
+                                          placed.type->highest_speed_kmh)};
     });
   }
 }
@@ -170,12 +173,14 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
 void judge_lowered_speed(const Rule& rule, const JudgedCase& /*judged*/, Opinion& opinion) {
   if (const auto speed = number_of(rule, "lowering_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
-      return LimitWords{fmt::format("Pantographs are lowered at no more than {:g} km/h", *speed)};
+      return LimitWords{
+          opinion.words.say("Pantographs are lowered at no more than {:g} km/h", *speed)};
     });
   }
   if (const auto speed = number_of(rule, "raising_speed_kmh")) {
     opinion.limit(rule, *speed, [&] {
-      return LimitWords{fmt::format("Pantographs are raised at no more than {:g} km/h", *speed)};
+      return LimitWords{
+          opinion.words.say("Pantographs are raised at no more than {:g} km/h", *speed)};
     });
   }
 }

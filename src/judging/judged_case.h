@@ -71,6 +71,8 @@ struct JudgedCase {
   std::span<const WireBehind> behind = {};                     ///< as in `Ground`
   const PreparedRules& prepared;
 
+  const Words& words() const { return train.words; }
+
   /// The section whose wire is over the pantograph.
   const LineProperties& section_over(std::size_t pantograph) const;
 

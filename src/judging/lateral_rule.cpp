@@ -1,7 +1,5 @@
 #include "judging/lateral_rule.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <string>
 #include <vector>
@@ -85,35 +83,43 @@ std::vector<LateralMargin> margins_by(const WindOnWire& wind, const RunningTrain
   return margins;
 }
 
-std::string head_words(const LateralMargin& margin) {
+std::string head_words(const LateralMargin& margin, const Words& words) {
   std::string names;
   for (const PantographRef ref : margin.heads) {
     names += (names.empty() ? "" : ", ") + to_string(ref);
   }
-  return fmt::format("{}, {:g} mm head{}", names, margin.head_width_mm,
-                     margin.assumed ? " of unknown working width, taken on the safe side" : "");
+  return margin.assumed
+             ? words.say("{}, {:g} mm head of unknown working width, taken on the safe side", names,
+                         margin.head_width_mm)
+             : words.say("{}, {:g} mm head", names, margin.head_width_mm);
 }
 
-std::string words(const LateralMargin& margin, bool iced) {
-  const std::string who = head_words(margin);
-  const std::string where = span_words(margin.span);
-  const std::string_view ice = iced ? " Ice on the wires is not in it." : "";
+std::string margin_words(const LateralMargin& margin, bool iced, const Words& words) {
+  const std::string who = head_words(margin, words);
+  const std::string where = span_words(margin.span, words);
+  const std::string ice = iced ? words.say(" Ice on the wires is not in it.") : "";
   if (!margin.holds_ms) {
-    return fmt::format(
+    return words.say(
         "{}: even in the calm the wire lies {:.2f} m from the middle of the track in the {}; "
         "permitted: {:.2f} m.",
         who, margin.position_m, where, margin.permitted_m);
   }
-  const std::string_view which = margin.wind_of_the_day ? "wind" : "the line's design wind";
   if (!margin.wind_known) {
-    return fmt::format("{}: the wire stays on the head in a wind of up to {:.1f} m/s ({}).{}", who,
-                       *margin.holds_ms, where, ice);
+    return words.say("{}: the wire stays on the head in a wind of up to {:.1f} m/s ({}).{}", who,
+                     *margin.holds_ms, where, ice);
   }
-  return fmt::format(
-      "{}: in {} of {:g} m/s and its gusts the wire comes to {:.2f} m from the middle of the "
-      "track; permitted: {:.2f} m, up to {:.1f} m/s ({}).{}",
-      who, which, margin.wind_ms, margin.position_m, margin.permitted_m, *margin.holds_ms, where,
-      ice);
+  return margin.wind_of_the_day
+             ? words.say(
+                   "{}: in wind of {:g} m/s and its gusts the wire comes to {:.2f} m from the "
+                   "middle of the track; permitted: {:.2f} m, up to {:.1f} m/s ({}).{}",
+                   who, margin.wind_ms, margin.position_m, margin.permitted_m, *margin.holds_ms,
+                   where, ice)
+             : words.say(
+                   "{}: in the line's design wind of {:g} m/s and its gusts the wire comes to "
+                   "{:.2f} m from the middle of the track; permitted: {:.2f} m, up to {:.1f} m/s "
+                   "({}).{}",
+                   who, margin.wind_ms, margin.position_m, margin.permitted_m, *margin.holds_ms,
+                   where, ice);
 }
 
 /// Whether the wire stays on all raised heads; nothing is kept.
@@ -184,11 +190,13 @@ PermittedPosition permitted_position(const Rule& rule, const PantographType& typ
   return {.position_m = within(type.head_width_mm / 1000 - 2 * horn) - track, .assumed = true};
 }
 
-std::string span_words(const SpanType& span) {
-  return fmt::format(
-      "span of {:g} m with staggers of {:g} and {:g} mm{}", span.length_m, 1000 * span.stagger_m[0],
-      1000 * span.stagger_m[1],
-      span.curve_radius_m ? fmt::format(", curve of {:g} m", *span.curve_radius_m) : "");
+std::string span_words(const SpanType& span, const Words& words) {
+  return span.curve_radius_m
+             ? words.say("span of {:g} m with staggers of {:g} and {:g} mm, curve of {:g} m",
+                         span.length_m, 1000 * span.stagger_m[0], 1000 * span.stagger_m[1],
+                         *span.curve_radius_m)
+             : words.say("span of {:g} m with staggers of {:g} and {:g} mm", span.length_m,
+                         1000 * span.stagger_m[0], 1000 * span.stagger_m[1]);
 }
 
 std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<double> wind_ms,
@@ -211,7 +219,7 @@ void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion&
   }
   for (const LateralMargin& margin :
        margins_by(wind, judged.train, judged.section, judged.raised)) {
-    const auto text = [&] { return words(margin, judged.iced); };
+    const auto text = [&] { return margin_words(margin, judged.iced, judged.words()); };
     if (margin.holds()) {
       opinion.say(rule, Strength::note, text);
     } else {

@@ -61,6 +61,6 @@ std::vector<LateralMargin> lateral_margins(const RuleBook& rules, std::optional<
                                            PantographSet raised);
 
 /// "span of 65 m with staggers of 300 and -300 mm, curve of 900 m".
-std::string span_words(const SpanType& span);
+std::string span_words(const SpanType& span, const Words& words);
 
 }  // namespace panup

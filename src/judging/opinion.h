@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "judging/verdict.h"
 #include "rules/finding.h"
 #include "rules/rule_book.h"
@@ -20,9 +21,10 @@ struct LimitWords {
 };
 
 /// " The rule is only for line 7.", or nothing where it holds everywhere.
-inline std::string limits_of(const Rule& rule) {
-  return rule.only_for.empty() ? std::string()
-                               : " The rule is " + only_for_words(rule.only_for) + ".";
+inline std::string limits_of(const Rule& rule, const Words& words) {
+  return rule.only_for.empty()
+             ? std::string()
+             : words.say(" The rule is {}.", only_for_words(rule.only_for, words));
 }
 
 /// Collects what rules say. Without a list it only lowers the verdict, which is what planning
@@ -30,6 +32,7 @@ inline std::string limits_of(const Rule& rule) {
 /// both.
 struct Opinion {
   Verdict& verdict;
+  const Words& words;
   std::vector<Finding>* findings = nullptr;
   bool spacing_yields = false;  ///< what spacing says of the speed is said only
   std::string further = {};     ///< added to the text of every finding
@@ -39,7 +42,7 @@ struct Opinion {
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back(finding_of(rule, strength, text() + limits_of(rule) + further));
+      findings->push_back(finding_of(rule, strength, text() + limits_of(rule, words) + further));
     }
   }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however
@@ -67,25 +70,25 @@ struct Opinion {
     say(rule, Strength::forbidden, text);
   }
   /// Lowers the speed; the rule that lowers it most decides it, the first of equals, and its
-  /// finding is kept. `words` gives `LimitWords`, and is called only when findings are collected.
-  /// `shown`: the finding is kept even where another rule decides.
-  template <typename Words>
-  void limit(const Rule& rule, double speed_kmh, const Words& words, bool shown = false) {
+  /// finding is kept. `limit_words` gives `LimitWords`, and is called only when findings are
+  /// collected. `shown`: the finding is kept even where another rule decides.
+  template <typename Limit>
+  void limit(const Rule& rule, double speed_kmh, const Limit& limit_words, bool shown = false) {
     verdict.other_speed_kmh = std::min(verdict.other_speed_kmh, speed_kmh);
-    lower(rule, speed_kmh, words, shown);
+    lower(rule, speed_kmh, limit_words, shown);
   }
   /// The same for a speed that follows from number and distance of the raised pantographs.
-  template <typename Words>
-  void limit_by_spacing(const Rule& rule, double speed_kmh, const Words& words,
+  template <typename Limit>
+  void limit_by_spacing(const Rule& rule, double speed_kmh, const Limit& limit_words,
                         bool shown = false) {
     if (speed_kmh < verdict.spacing_speed_kmh) {
       verdict.spacing_speed_kmh = speed_kmh;
       verdict.spacing_rule = &rule;
     }
     if (spacing_yields) {
-      say(rule, Strength::note, [&] { return LimitWords(words()).text(); });
+      say(rule, Strength::note, [&] { return LimitWords(limit_words()).text(); });
     } else {
-      lower(rule, speed_kmh, words, shown);
+      lower(rule, speed_kmh, limit_words, shown);
     }
   }
 
@@ -93,8 +96,8 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
-  template <typename Words>
-  void lower(const Rule& rule, double speed_kmh, const Words& words, bool shown) {
+  template <typename Limit>
+  void lower(const Rule& rule, double speed_kmh, const Limit& limit_words, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
     if (!decides && !(shown && explains())) {
       return;
@@ -108,10 +111,12 @@ struct Opinion {
       deciding_shown = shown;
     }
     if (explains()) {
-      const LimitWords said = words();
+      const LimitWords said = limit_words();
       say(rule, Strength::speed_limit, [&] { return said.text(); });
       findings->back().reason =
-          rule.only_for.empty() ? said.reason : said.reason + ", " + only_for_words(rule.only_for);
+          rule.only_for.empty()
+              ? said.reason
+              : words.say("{}, {}", said.reason, only_for_words(rule.only_for, words));
     }
     if (decides && explains()) {
       deciding = findings->size() - 1;

@@ -1,7 +1,5 @@
 #include "judging/separation_words.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "judging/facts/remedies.h"
@@ -10,18 +8,20 @@ namespace panup {
 
 namespace {
 
-std::string place_of(const SeparationSection& section) {
-  return fmt::format("{} at km {:.9g}", section.name, section.from_km);
+const Words& words_of(const SeparationPassage& passage) { return passage.judged.words(); }
+
+std::string place_of(const SeparationPassage& passage) {
+  return words_of(passage).say("{} at km {:.9g}", passage.section.name, passage.section.from_km);
 }
 
-std::string km_of(const SeparationSection& section, double front_m) {
-  return fmt::format("{:.3f}", section.from_km + front_m / 1000);
+std::string km_of(const SeparationPassage& passage, double front_m) {
+  return words_of(passage).say("{:.3f}", passage.section.from_km + front_m / 1000);
 }
 
 std::string name_of(const SeparationPassage& passage, const ChainLink& link) {
   switch (link.what) {
     case ChainLink::What::zone:
-      return panup::name_of(passage.section.zones[link.index]);
+      return panup::name_of(passage.section.zones[link.index], words_of(passage));
     case ChainLink::What::collector:
       return to_string(passage.raised.collectors[link.index].ref);
     case ChainLink::What::join:
@@ -32,23 +32,24 @@ std::string name_of(const SeparationPassage& passage, const ChainLink& link) {
 
 /// "2.1, the roof line of unit 1 and 1.1": what is between the two zones.
 std::string chain_words(const SeparationPassage& passage, const ForbiddenRange& range) {
-  std::string text;
+  std::vector<std::string> names;
   for (std::size_t i = 1; i + 1 < range.chain.size(); ++i) {
-    text += i == 1 ? "" : i + 2 == range.chain.size() ? " and " : ", ";
-    text += name_of(passage, range.chain[i]);
+    names.push_back(name_of(passage, range.chain[i]));
   }
-  return text;
+  return words_of(passage).listed(names);
 }
 
 /// "joins phase R with phase S through 1.1", "puts 1.1 on DC 3 kV, which it is not for".
 std::string what_happens(const SeparationPassage& passage, const ForbiddenRange& range) {
   const auto& zones = passage.section.zones;
   if (range.why == Conflict::wrong_system) {
-    return fmt::format("puts {} on {}, which it is not for", name_of(passage, range.chain.front()),
-                       panup::name_of(zones[range.first_zone]));
+    return words_of(passage).say("puts {} on {}, which it is not for",
+                                 name_of(passage, range.chain.front()),
+                                 panup::name_of(zones[range.first_zone], words_of(passage)));
   }
-  return fmt::format("joins {} with {} through {}", panup::name_of(zones[range.first_zone]),
-                     panup::name_of(zones[range.second_zone]), chain_words(passage, range));
+  return words_of(passage).say(
+      "joins {} with {} through {}", panup::name_of(zones[range.first_zone], words_of(passage)),
+      panup::name_of(zones[range.second_zone], words_of(passage)), chain_words(passage, range));
 }
 
 /// The lines that may be there, and how to say whether they are.
@@ -62,8 +63,10 @@ std::string possible_lines(const RaisedCollectors& raised) {
   return names;
 }
 
-constexpr std::string_view how_to_state =
-    "State it in the train file, or that the vehicle types have no high-voltage coupler";
+std::string how_to_state(const SeparationPassage& passage) {
+  return words_of(passage).say(
+      "State it in the train file, or that the vehicle types have no high-voltage coupler");
+}
 
 /// What had to be taken for granted.
 std::string assumptions(const SeparationPassage& passage) {
@@ -80,7 +83,7 @@ std::string assumptions(const SeparationPassage& passage) {
     }
   }
   if (!unstated.empty()) {
-    text += fmt::format(
+    text += words_of(passage).say(
         " Not stated: how far contact strips reach along the track ({}); {:g} m is "
         "assumed.",
         unstated, extent_m);
@@ -88,54 +91,57 @@ std::string assumptions(const SeparationPassage& passage) {
   return text;
 }
 
-std::string breaker_words(const SeparationSection& section) {
-  return section.breaker_off ? " The main circuit breaker has to be open from before the section "
-                               "until the last one is through."
-                             : "";
+std::string breaker_words(const SeparationPassage& passage) {
+  return passage.section.breaker_off ? words_of(passage).say(
+                                           " The main circuit breaker has to be open from before "
+                                           "the section until the last "
+                                           "one is through.")
+                                     : std::string();
 }
 
 }  // namespace
 
 std::string unknown_join_words(const SeparationPassage& passage, const Sweep& swept) {
-  return fmt::format(
+  return words_of(passage).say(
       "{}: whether {} may be up together is not known. Whether there is {} is not stated; with it "
       "the train {}. {}.{}",
-      place_of(passage.section), list_of(passage.judged.train, passage.judged.raised),
-      possible_lines(passage.raised), what_happens(passage, swept.forbidden.front()), how_to_state,
-      assumptions(passage));
+      place_of(passage), list_of(passage.judged.train, passage.judged.raised),
+      possible_lines(passage.raised), what_happens(passage, swept.forbidden.front()),
+      how_to_state(passage), assumptions(passage));
 }
 
 std::string forbidden_words(const SeparationPassage& passage, const Sweep& swept) {
   const ForbiddenRange& range = swept.forbidden.front();
-  const std::string from = km_of(passage.section, range.from_m);
-  const std::string to = km_of(passage.section, range.to_m);
+  const std::string from = km_of(passage, range.from_m);
+  const std::string to = km_of(passage, range.to_m);
   const std::size_t more = swept.forbidden.size() - 1;
-  return fmt::format(
-      "{}: with {} up the train {}, while its front is {}{}. {}{}", place_of(passage.section),
+  return words_of(passage).say(
+      "{}: with {} up the train {}, while its front is {}{}. {}{}", place_of(passage),
       list_of(passage.judged.train, passage.judged.raised), what_happens(passage, range),
-      from == to ? "at km " + from : fmt::format("from km {} to {}", from, to),
-      more == 0   ? ""
-      : more == 1 ? "; and once more like it"
-                  : fmt::format("; and {} times more like it", more),
-      words_for(remedies(passage.section.zones, passage.raised), passage.raised),
+      from == to ? words_of(passage).say("at km {}", from)
+                 : words_of(passage).say("from km {} to {}", from, to),
+      more == 0 ? std::string()
+                : words_of(passage).say_of(more, "; and once more like it",
+                                           "; and {} times more like it", more),
+      words_for(remedies(passage.section.zones, passage.raised), passage.raised, words_of(passage)),
       assumptions(passage));
 }
 
 std::string passing_words(const SeparationPassage& passage) {
-  std::string text =
-      fmt::format("{}: {} may stay up; the train joins no live zone with another or with earth.",
-                  place_of(passage.section), list_of(passage.judged.train, passage.judged.raised));
+  std::string text = words_of(passage).say(
+      "{}: {} may stay up; the train joins no live zone with another or with earth.",
+      place_of(passage), list_of(passage.judged.train, passage.judged.raised));
   if (const auto moment = deciding_moment(passage.section.zones, passage.raised)) {
-    text += fmt::format(
+    text += words_of(passage).say(
         " It comes nearest to it with its front at km {}: contact strips that "
         "reached {:.2f} m further, ahead and behind, would mean that it {}.",
-        km_of(passage.section, moment->front_m), moment->reserve_m,
-        what_happens(passage, moment->what));
+        km_of(passage, moment->front_m), moment->reserve_m, what_happens(passage, moment->what));
   }
   if (const std::string lines = possible_lines(passage.raised); !lines.empty()) {
-    text += fmt::format(" The same holds with {}; whether there is one is not stated.", lines);
+    text += words_of(passage).say(" The same holds with {}; whether there is one is not stated.",
+                                  lines);
   }
-  return text + breaker_words(passage.section) + assumptions(passage);
+  return text + breaker_words(passage) + assumptions(passage);
 }
 
 std::string length_words(const SeparationPassage& passage, const LengthJudgement& judgement) {
@@ -148,66 +154,73 @@ std::string length_words(const SeparationPassage& passage, const LengthJudgement
                    return judge_by_length(section.length_m, section.length_meaning, left).answer ==
                           LengthAnswer::passes;
                  }),
-        passage.raised);
+        passage.raised, words_of(passage));
   };
   const bool passes = judgement.answer == LengthAnswer::passes;
   const auto tail = [&] {
-    return passes ? breaker_words(section) + assumptions(passage)
+    return passes ? breaker_words(passage) + assumptions(passage)
                   : " " + remedy() + assumptions(passage);
   };
   switch (section.length_meaning) {
     case LengthMeaning::maximum_between_outer:
-      return fmt::format("{}: {} up, {:.2f} m between outer strips; {} {:g} m.{}",
-                         place_of(section), up, judgement.outer_m,
-                         passes ? "permitted: less than" : "it has to be less than",
-                         section.length_m, tail());
+      return passes
+                 ? words_of(passage).say(
+                       "{}: {} up, {:.2f} m between outer strips; permitted: less than {:g} m.{}",
+                       place_of(passage), up, judgement.outer_m, section.length_m, tail())
+                 : words_of(passage).say(
+                       "{}: {} up, {:.2f} m between outer strips; it has to be less than {:g} m.{}",
+                       place_of(passage), up, judgement.outer_m, section.length_m, tail());
     case LengthMeaning::minimum_between_inner:
       if (judgement.answer == LengthAnswer::unknown) {
-        return fmt::format(
+        return words_of(passage).say(
             "{}: whether {} may be up together is not known. Whether there is {} is not stated; "
             "with it one is on the wire before the section while the other is on that behind it. "
             "{}.{}",
-            place_of(section), up, possible_lines(passage.raised), how_to_state,
+            place_of(passage), up, possible_lines(passage.raised), how_to_state(passage),
             assumptions(passage));
       }
       if (judgement.join) {
-        return fmt::format(
+        return words_of(passage).say(
             "{}: {} up are joined by {}; in a section with a minimum between inner strips, {:g} m, "
             "one is on the wire before it while the other is on that behind it.{}",
-            place_of(section), up, passage.raised.joins[*judgement.join].name, section.length_m,
+            place_of(passage), up, passage.raised.joins[*judgement.join].name, section.length_m,
             tail());
       }
       if (!judgement.inner_m) {
-        return fmt::format(
-            "{}: {} alone is up; {}.{}", place_of(section), up,
-            passes ? "that the section lets a single one pass is taken for granted, "
-                     "for its zones are not stated"
-                   : fmt::format("its strips reach over the section's {:g} m", section.length_m),
-            tail());
+        return passes ? words_of(passage).say(
+                            "{}: {} alone is up; that the section lets a single one pass is taken "
+                            "for granted, for its zones are not stated.{}",
+                            place_of(passage), up, tail())
+                      : words_of(passage).say(
+                            "{}: {} alone is up; its strips reach over the section's {:g} m.{}",
+                            place_of(passage), up, section.length_m, tail());
       }
-      return fmt::format("{}: {} up, {:.2f} m between inner strips; {} {:g} m.{}",
-                         place_of(section), up, *judgement.inner_m,
-                         passes ? "permitted: more than" : "it has to be more than",
-                         section.length_m, tail());
+      return passes
+                 ? words_of(passage).say(
+                       "{}: {} up, {:.2f} m between inner strips; permitted: more than {:g} m.{}",
+                       place_of(passage), up, *judgement.inner_m, section.length_m, tail())
+                 : words_of(passage).say(
+                       "{}: {} up, {:.2f} m between inner strips; it has to be more than {:g} m.{}",
+                       place_of(passage), up, *judgement.inner_m, section.length_m, tail());
     case LengthMeaning::not_stated:
       break;
   }
   if (passes) {
-    return fmt::format(
+    return words_of(passage).say(
         "{}: {} alone is up; that the section lets a single one pass is taken for "
         "granted, because its zones are not stated.{}",
-        place_of(section), up, tail());
+        place_of(passage), up, tail());
   }
   if (judgement.answer == LengthAnswer::forbidden) {
-    return fmt::format("{}: strips of {} reach over the section's {:g} m.{}", place_of(section), up,
-                       section.length_m, tail());
+    return words_of(passage).say("{}: strips of {} reach over the section's {:g} m.{}",
+                                 place_of(passage), up, section.length_m, tail());
   }
-  return fmt::format(
+  return words_of(passage).say(
       "{}: whether {} may be up together is not known. The section's {:g} m are stated neither as "
       "a "
       "maximum between outer strips nor as a minimum between inner ones, and its zones are not "
       "stated: ask the infrastructure manager for them.{}",
-      place_of(section), up, section.length_m, assumptions(passage));
+      place_of(passage), up, section.length_m, assumptions(passage));
 }
 
 }  // namespace panup

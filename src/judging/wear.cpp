@@ -1,7 +1,5 @@
 #include "judging/wear.h"
 
-#include <fmt/format.h>
-
 #include <cmath>
 #include <vector>
 
@@ -61,10 +59,10 @@ void judge_vehicle(const Rule& rule, const JudgedCase& judged, const RunningVehi
   }
   opinion.say(rule, Strength::note, [&] {
     const RelativeWear wear = relative_wear(loads, {&alone, 1});
-    return fmt::format(
+    return judged.words().say(
         "Strip wear per kilometre of {} against {} alone at the same speed: by rubbing {:.2f} "
-        "times "
-        "as much in all, by heating from the current {:.2f} times. A comparison, no prediction.",
+        "times as much in all, by heating from the current {:.2f} times. A comparison, no "
+        "prediction.",
         list_of(judged.train, up), list_of(judged.train, first), wear.rubbing, wear.heating);
   });
 }

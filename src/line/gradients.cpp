@@ -1,10 +1,7 @@
 #include "line/gradients.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "base/listed.h"
 #include "base/same_place.h"
 
 namespace panup {
@@ -29,12 +26,12 @@ std::vector<WithoutGradient> without_gradient(std::span<const Gradient> gradient
   return stretches;
 }
 
-std::string words_for(const std::vector<WithoutGradient>& stretches) {
-  std::vector<std::string> words;
+std::string words_for(const std::vector<WithoutGradient>& stretches, const Words& words) {
+  std::vector<std::string> said;
   for (const WithoutGradient& stretch : stretches) {
-    words.push_back(fmt::format("km {:.3f} to {:.3f}", stretch.from_km, stretch.to_km));
+    said.push_back(words.say("km {:.3f} to {:.3f}", stretch.from_km, stretch.to_km));
   }
-  return listed(words);
+  return words.listed(said);
 }
 
 std::vector<Gradient> filled_up(std::span<const Gradient> gradients, double from_km, double to_km,

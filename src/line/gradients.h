@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "line/route.h"
 
 namespace panup {
@@ -19,7 +20,7 @@ std::vector<WithoutGradient> without_gradient(std::span<const Gradient> gradient
                                               double to_km);
 
 /// "km 10.100 to 10.250 and km 10.400 to 10.500".
-std::string words_for(const std::vector<WithoutGradient>& stretches);
+std::string words_for(const std::vector<WithoutGradient>& stretches, const Words& words = {});
 
 /// The gradients, with one of `permille` wherever none is stated between the two chainages.
 std::vector<Gradient> filled_up(std::span<const Gradient> gradients, double from_km, double to_km,

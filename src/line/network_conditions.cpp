@@ -74,24 +74,24 @@ std::string clock_words(int seconds) {
   return fmt::format("{:02}:{:02}", seconds / 3600, seconds / 60 % 60);
 }
 
-std::string time_words(const LocalConditions& local) {
+std::string time_words(const LocalConditions& local, const Words& words) {
   if (local.from_s && local.until_s) {
-    return fmt::format("from {} to {}", clock_words(*local.from_s), clock_words(*local.until_s));
+    return words.say("from {} to {}", clock_words(*local.from_s), clock_words(*local.until_s));
   }
-  return local.from_s ? "from " + clock_words(*local.from_s)
-                      : "until " + clock_words(local.until_s.value_or(0));
+  return local.from_s ? words.say("from {}", clock_words(*local.from_s))
+                      : words.say("until {}", clock_words(local.until_s.value_or(0)));
 }
 
-std::string what_words(const LocalConditions& local) {
-  std::string words = local.ice ? "ice" : "";
+std::string what_words(const LocalConditions& local, const Words& language) {
+  std::string words = local.ice ? language.say("ice") : "";
   const auto add = [&words](const std::string& text) {
     words += (words.empty() ? "" : ", ") + text;
   };
   if (local.temperature_c) {
-    add(fmt::format("{:g} °C", *local.temperature_c));
+    add(language.say("{:g} °C", *local.temperature_c));
   }
   if (local.wind_ms) {
-    add(fmt::format("wind {:g} m/s", *local.wind_ms));
+    add(language.say("wind {:g} m/s", *local.wind_ms));
   }
   return words;
 }
@@ -111,9 +111,13 @@ double least_time_s(const Route& route, double from_km, double to_km) {
 /// The conditions of a day that lie on a route and may hold.
 class Day {
  public:
-  Day(const NetworkConditions& conditions, const Network& network, Route& route,
+  Day(const NetworkConditions& conditions, const Network& network, const Words& words, Route& route,
       Diagnostics& diagnostics)
-      : stated_(conditions), network_(network), route_(route), diagnostics_(diagnostics) {}
+      : stated_(conditions),
+        network_(network),
+        words_(words),
+        route_(route),
+        diagnostics_(diagnostics) {}
 
   std::optional<Conditions> on_way(const std::vector<TimeAtKm>& times, double train_length_m) {
     Conditions day{.name = stated_.name,
@@ -128,10 +132,10 @@ class Day {
       for (const KmFromTo& where : places_of(local, network_, route_)) {
         const TimesOn on = times_on(route_, times, train_length_m, where.from_km, where.to_km);
         if (!may_hold(local.from_s, local.until_s, on)) {
-          day.notes.push_back(
-              fmt::format("Left out, for by the timetable the train is not on km {:.3f}–{:.3f} "
-                          "then: {}, {}. A train that runs at other times needs a plan of its own.",
-                          where.from_km, where.to_km, what_words(local), time_words(local)));
+          day.notes.push_back(words_.say(
+              "Left out, for by the timetable the train is not on km {:.3f}–{:.3f} "
+              "then: {}, {}. A train that runs at other times needs a plan of its own.",
+              where.from_km, where.to_km, what_words(local, words_), time_words(local, words_)));
           continue;
         }
         if (local.ice) {
@@ -205,6 +209,7 @@ class Day {
 
   const NetworkConditions& stated_;
   const Network& network_;
+  const Words& words_;
   Route& route_;
   Diagnostics& diagnostics_;
   std::vector<Placed> weather_;
@@ -262,8 +267,9 @@ bool may_hold(std::optional<int> from_s, std::optional<int> until_s, TimesOn tim
 
 std::optional<Conditions> conditions_on(const NetworkConditions& conditions, const Network& network,
                                         Route& route, const std::vector<TimeAtKm>& times,
-                                        double train_length_m, Diagnostics& diagnostics) {
-  return Day(conditions, network, route, diagnostics).on_way(times, train_length_m);
+                                        double train_length_m, Diagnostics& diagnostics,
+                                        const Words& words) {
+  return Day(conditions, network, words, route, diagnostics).on_way(times, train_length_m);
 }
 
 }  // namespace panup

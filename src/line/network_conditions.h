@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/words.h"
 #include "line/network.h"
 
 namespace panup {
@@ -62,6 +63,7 @@ bool may_hold(std::optional<int> from_s, std::optional<int> until_s, TimesOn tim
 /// temperatures at one place: which of them is worse, nobody can say beforehand.
 std::optional<Conditions> conditions_on(const NetworkConditions& conditions, const Network& network,
                                         Route& route, const std::vector<TimeAtKm>& times,
-                                        double train_length_m, Diagnostics& diagnostics);
+                                        double train_length_m, Diagnostics& diagnostics,
+                                        const Words& words = {});
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 #include "line/raised_records.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace panup {
@@ -30,10 +28,10 @@ const RaisedRecord* slowest_against(std::span<const RaisedRecord> records,
 
 bool reaches(double distance_m, double wanted_m) { return distance_m >= wanted_m - 1e-6; }
 
-std::string words_for(const RaisedRecord& record) {
-  return record.number == 1 ? fmt::format("one raised: {:g} km/h", record.speed_kmh)
-                            : fmt::format("{} raised, {:g} m apart: {:g} km/h", record.number,
-                                          record.distance_m, record.speed_kmh);
+std::string words_for(const RaisedRecord& record, const Words& words) {
+  return record.number == 1 ? words.say("one raised: {:g} km/h", record.speed_kmh)
+                            : words.say("{} raised, {:g} m apart: {:g} km/h", record.number,
+                                        record.distance_m, record.speed_kmh);
 }
 
 bool contradicts(const RaisedRecord& slower, const RaisedRecord& record) {

@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "line/route.h"
 
 namespace panup {
@@ -23,7 +24,7 @@ namespace panup {
 bool reaches(double distance_m, double wanted_m);
 
 /// "2 raised, 20 m apart: 100 km/h", "one raised: 120 km/h".
-std::string words_for(const RaisedRecord& record);
+std::string words_for(const RaisedRecord& record, const Words& words = {});
 
 /// Whether `slower` names a lower speed than `record` for the same case or an easier one.
 bool contradicts(const RaisedRecord& slower, const RaisedRecord& record);

@@ -1,11 +1,8 @@
 #include "line/route.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/listed.h"
 #include "base/same_place.h"
 
 namespace panup {
@@ -63,15 +60,21 @@ std::optional<Board> board_named(std::string_view name) {
   return std::nullopt;
 }
 
-std::string name_of(const SeparationZone& zone) {
-  if (zone.kind != ZoneKind::live) {
-    return zone.kind == ZoneKind::insulator ? std::string("the insulator")
-                                            : fmt::format("the {} zone", name_of(zone.kind));
+std::string name_of(const SeparationZone& zone, const Words& words) {
+  switch (zone.kind) {
+    case ZoneKind::insulator:
+      return words.say("the insulator");
+    case ZoneKind::neutral:
+      return words.say("the neutral zone");
+    case ZoneKind::earthed:
+      return words.say("the earthed zone");
+    case ZoneKind::live:
+      break;
   }
   if (zone.supply) {
-    return std::string(name_of(*zone.supply));
+    return words.named(name_of(*zone.supply));
   }
-  return zone.phase.empty() ? std::string("the live zone") : "phase " + zone.phase;
+  return zone.phase.empty() ? words.say("the live zone") : words.say("phase {}", zone.phase);
 }
 
 void merge(std::vector<IceStretch>& ice) {
@@ -91,8 +94,8 @@ double departure_km(const Route& route) {
   return route.departs_km.value_or(route.sections.front().from_km);
 }
 
-std::string end_words(const Route& route) {
-  return route.ends_at.empty() ? "the end of the route" : route.ends_at;
+std::string end_words(const Route& route, const Words& words) {
+  return route.ends_at.empty() ? words.say("the end of the route") : route.ends_at;
 }
 
 SeparationExtent extent_of(const SeparationSection& separation) {
@@ -142,13 +145,13 @@ std::vector<LineStretch> stretches_on_lines(const Route& route, double from_km, 
   return stretches;
 }
 
-std::string line_words(const std::vector<LineStretch>& stretches) {
-  std::vector<std::string> words;
+std::string line_words(const std::vector<LineStretch>& stretches, const Words& words) {
+  std::vector<std::string> said;
   for (const LineStretch& stretch : stretches) {
-    words.push_back(
-        fmt::format("line {} km {:.3f}–{:.3f}", stretch.line, stretch.from_km, stretch.to_km));
+    said.push_back(
+        words.say("line {} km {:.3f}–{:.3f}", stretch.line, stretch.from_km, stretch.to_km));
   }
-  return listed(words);
+  return words.listed(said);
 }
 
 std::optional<LinePlace> place_on_line(const Route& route, double km) {

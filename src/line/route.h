@@ -12,6 +12,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "base/words.h"
 #include "stock/pantograph.h"
 
 namespace panup {
@@ -131,7 +132,7 @@ struct SeparationZone {
 };
 
 /// "phase R", "DC 3 kV", "the neutral zone", "the earthed zone".
-std::string name_of(const SeparationZone& zone);
+std::string name_of(const SeparationZone& zone, const Words& words = {});
 
 struct SeparationSection {
   std::string name;
@@ -239,7 +240,7 @@ struct Route {
 };
 
 /// "Orrendal", "the end of the route".
-std::string end_words(const Route& route);
+std::string end_words(const Route& route, const Words& words = {});
 
 /// The chainage of the front of the train at departure.
 double departure_km(const Route& route);
@@ -257,7 +258,7 @@ struct LineStretch {
 std::vector<LineStretch> stretches_on_lines(const Route& route, double from_km, double to_km);
 
 /// "line 1 km 24.6–0.0 and line 3 km 0.0–12.4".
-std::string line_words(const std::vector<LineStretch>& stretches);
+std::string line_words(const std::vector<LineStretch>& stretches, const Words& words = {});
 
 /// A place by the kilometres of a line.
 struct LinePlace {

@@ -1,7 +1,5 @@
 #include "pictures/separation_course.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -48,14 +46,16 @@ std::size_t planned_section_of(const Plan& plan, const SeparationMoment& moment)
 }
 
 /// "if there is a high-voltage line …, which is not stated: "; empty for a chain without.
-std::string condition_of(const SeparationMoment& moment, const ForbiddenRange& range) {
+std::string condition_of(const SeparationMoment& moment, const ForbiddenRange& range,
+                         const Words& words) {
   std::string names;
   for (const ChainLink& link : range.chain) {
     if (link.what == ChainLink::What::join && moment.raised.joins[link.index].only_possible) {
-      names += (names.empty() ? "" : " and ") + moment.raised.joins[link.index].name;
+      const std::string& name = moment.raised.joins[link.index].name;
+      names = names.empty() ? name : words.say("{} and {}", names, name);
     }
   }
-  return names.empty() ? "" : fmt::format("if there is {}, which is not stated: ", names);
+  return names.empty() ? "" : words.say("if there is {}, which is not stated: ", names);
 }
 
 bool same_harm(const ForbiddenRange& a, const ForbiddenRange& b) {
@@ -64,7 +64,8 @@ bool same_harm(const ForbiddenRange& a, const ForbiddenRange& b) {
 
 /// What is forbidden holds throughout a stage or nowhere in it.
 std::vector<std::string> forbidden_in(const SeparationSection& separation,
-                                      const SeparationMoment& moment, const SweptStage& stage) {
+                                      const SeparationMoment& moment, const SweptStage& stage,
+                                      const Words& language) {
   const double middle = (stage.from_m + stage.to_m) / 2;
   const auto holds = [middle](const ForbiddenRange& range) {
     return range.from_m <= middle && middle <= range.to_m;
@@ -72,7 +73,7 @@ std::vector<std::string> forbidden_in(const SeparationSection& separation,
   std::vector<std::string> words;
   for (const ForbiddenRange& range : moment.known_forbidden) {
     if (holds(range)) {
-      words.push_back(forbidden_words(separation, moment.raised, range));
+      words.push_back(forbidden_words(separation, moment.raised, range, language));
     }
   }
   for (const ForbiddenRange& range : moment.swept.forbidden) {
@@ -80,8 +81,8 @@ std::vector<std::string> forbidden_in(const SeparationSection& separation,
         moment.known_forbidden,
         [&](const ForbiddenRange& other) { return same_harm(range, other) && holds(other); });
     if (holds(range) && !known) {
-      words.push_back(condition_of(moment, range) +
-                      forbidden_words(separation, moment.raised, range));
+      words.push_back(condition_of(moment, range, language) +
+                      forbidden_words(separation, moment.raised, range, language));
     }
   }
   return words;
@@ -89,10 +90,10 @@ std::vector<std::string> forbidden_in(const SeparationSection& separation,
 
 Json metres_or_null(double at_m) { return std::isfinite(at_m) ? Json(at_m) : Json(nullptr); }
 
-Json zones_to_json(const std::vector<SeparationZone>& zones) {
+Json zones_to_json(const std::vector<SeparationZone>& zones, const Words& language) {
   Json json = Json::array();
   for (const SeparationZone& zone : zones) {
-    json.push_back({{"name", name_of(zone)},
+    json.push_back({{"name", name_of(zone, language)},
                     {"kind", name_of(zone.kind)},
                     {"from_m", metres_or_null(zone.from_m)},
                     {"to_m", metres_or_null(zone.to_m)}});
@@ -147,9 +148,10 @@ std::vector<SeparationCourse> separation_courses(const Plan& plan) {
                             .moment = &moment,
                             .section = planned_section_of(plan, moment),
                             .stages = {},
-                            .said = separation_words(plan, moment)};
+                            .said = separation_words(plan, moment),
+                            .words = plan.words};
     for (const SweptStage& stage : moment.swept.stages) {
-      course.stages.push_back({stage, forbidden_in(separation, moment, stage)});
+      course.stages.push_back({stage, forbidden_in(separation, moment, stage, plan.words)});
     }
     courses.push_back(std::move(course));
   }
@@ -162,7 +164,7 @@ Json separation_courses_to_json(const std::vector<SeparationCourse>& courses) {
     const auto& decides = course.moment->moment;
     json.push_back({{"separation", course.moment->separation},
                     {"section", course.section},
-                    {"zones", zones_to_json(course.separation->zones)},
+                    {"zones", zones_to_json(course.separation->zones, course.words)},
                     {"collectors", collectors_to_json(course.moment->raised)},
                     {"joins", joins_to_json(course.moment->raised)},
                     {"stages", stages_to_json(course.stages)},

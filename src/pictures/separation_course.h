@@ -27,6 +27,7 @@ struct SeparationCourse {
   std::size_t section = 0;
   std::vector<CourseStage> stages;
   std::string said;  ///< as `separation_words`
+  Words words = {};  ///< of the plan
 };
 
 /// One for each of `Plan::separation_moments`, in their order. They point into the plan.

@@ -1,7 +1,5 @@
 #include "pictures/separation_drawing.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -81,66 +79,71 @@ std::vector<PlacedLabel> row_of(const std::vector<Text>& texts, const std::vecto
   return labels;
 }
 
-std::string numbers_of(const std::vector<std::size_t>& zones) {
+std::string numbers_of(const std::vector<std::size_t>& zones, const Words& words) {
   std::vector<int> numbers;
   for (const std::size_t zone : zones) {
     numbers.push_back(static_cast<int>(zone) + 1);
   }
-  return list_words(numbers);
+  return list_words(numbers, words);
 }
 
 }  // namespace
 
 std::string forbidden_words(const SeparationSection& section, const RaisedCollectors& raised,
-                            const ForbiddenRange& range) {
+                            const ForbiddenRange& range, const Words& words) {
   if (range.why == Conflict::wrong_system && !range.chain.empty()) {
-    return fmt::format("puts {} on {}, which it is not for",
-                       to_string(raised.collectors[range.chain.front().index].ref),
-                       name_of(section.zones[range.first_zone]));
+    return words.say("puts {} on {}, which it is not for",
+                     to_string(raised.collectors[range.chain.front().index].ref),
+                     name_of(section.zones[range.first_zone], words));
   }
-  std::string through;
+  std::vector<std::string> through;
   for (std::size_t i = 1; i + 1 < range.chain.size(); ++i) {
     const ChainLink& link = range.chain[i];
-    through += i == 1 ? " through " : i + 2 == range.chain.size() ? " and " : ", ";
-    through += link.what == ChainLink::What::zone   ? name_of(section.zones[link.index])
-               : link.what == ChainLink::What::join ? raised.joins[link.index].name
-                                                    : to_string(raised.collectors[link.index].ref);
+    through.push_back(link.what == ChainLink::What::zone ? name_of(section.zones[link.index], words)
+                      : link.what == ChainLink::What::join
+                          ? raised.joins[link.index].name
+                          : to_string(raised.collectors[link.index].ref));
   }
-  return fmt::format("joins {} with {}{}", name_of(section.zones[range.first_zone]),
-                     name_of(section.zones[range.second_zone]), through);
+  const std::string first = name_of(section.zones[range.first_zone], words);
+  const std::string second = name_of(section.zones[range.second_zone], words);
+  return through.empty()
+             ? words.say("joins {} with {}", first, second)
+             : words.say("joins {} with {} through {}", first, second, words.listed(through));
 }
 
 std::string separation_words(const Plan& plan, const SeparationMoment& moment) {
+  const Words& words = plan.words;
   const SeparationSection& section = section_of(plan, moment);
   if (!moment.moment) {
-    return "However far contact strips reached, they would join nothing that must stay apart.";
+    return words.say(
+        "However far contact strips reached, they would join nothing that must stay apart.");
   }
-  std::string text = fmt::format("With the front of the train at km {:.3f}:",
-                                 section.from_km + front_of(moment) / 1000);
+  std::string text = words.say("With the front of the train at km {:.3f}:",
+                               section.from_km + front_of(moment) / 1000);
   for (std::size_t i = 0; i < moment.raised.collectors.size(); ++i) {
     const bool on_any = i < moment.stage.touched.size() && !moment.stage.touched[i].empty();
-    text += fmt::format(
-        " {} {};", to_string(moment.raised.collectors[i].ref),
-        on_any ? fmt::format("touches zone{} {}", moment.stage.touched[i].size() > 1 ? "s" : "",
-                             numbers_of(moment.stage.touched[i]))
-               : "touches no zone");
+    const std::string which = to_string(moment.raised.collectors[i].ref);
+    text += on_any ? words.say_of(moment.stage.touched[i].size(), " {} touches zone {};",
+                                  " {} touches zones {};", which,
+                                  numbers_of(moment.stage.touched[i], words))
+                   : words.say(" {} touches no zone;", which);
   }
   for (const HighVoltageJoin& join : moment.raised.joins) {
     std::vector<PantographRef> refs;
     for (const std::size_t collector : join.collectors) {
       refs.push_back(moment.raised.collectors[collector].ref);
     }
-    text += fmt::format(" {} joins {};", join.name, list_words(refs));
+    text += words.say(" {} joins {};", join.name, list_words(refs, words));
   }
   for (const JoinedZones& joined : moment.stage.joined) {
-    text += fmt::format(" zones {} are joined;", numbers_of(joined.zones));
+    text += words.say(" zones {} are joined;", numbers_of(joined.zones, words));
   }
-  const std::string what = forbidden_words(section, moment.raised, moment.moment->what);
+  const std::string what = forbidden_words(section, moment.raised, moment.moment->what, words);
   return text + (moment.moment->reserve_m > 0
-                     ? fmt::format(" reserve {:.2f} m: strips that reached so much further, ahead "
-                                   "and behind, would mean that the train {}.",
-                                   moment.moment->reserve_m, what)
-                     : fmt::format(" no reserve: the train {}.", what));
+                     ? words.say(" reserve {:.2f} m: strips that reached so much further, ahead "
+                                 "and behind, would mean that the train {}.",
+                                 moment.moment->reserve_m, what)
+                     : words.say(" no reserve: the train {}.", what));
 }
 
 Block draw_separation(const TextSetter& setter, const Plan& plan, const SeparationMoment& moment,
@@ -168,7 +171,7 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
     const Bar bar{x_of(zone.to_m), x_of(zone.from_m), wire_top + (i % 2 == 0 ? 0 : lane),
                   zone.kind};
     bars.push_back(bar);
-    numbers.push_back(setter.set(fmt::format("{}", i + 1), bold_type));
+    numbers.push_back(setter.set(std::to_string(i + 1), bold_type));
     number_places.push_back((bar.left + bar.right) / 2);
   }
   const auto zone_labels = row_of(numbers, number_places, 12, wire_top, columns);
@@ -206,17 +209,17 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
     }
     joins.push_back(std::move(line));
   }
-  const Text scale_text =
-      setter.set(fmt::format("← direction of travel.  Drawn: {:.1f} m.  Reserve: {}.",
-                             window.to_m - window.from_m,
-                             moment.moment ? fmt::format("{:.2f} m ahead and behind", reserve_m)
-                                           : std::string("not limited")),
-                 plain_type);
+  const Text scale_text = setter.set(
+      plan.words.say("← direction of travel.  Drawn: {:.1f} m.  Reserve: {}.",
+                     window.to_m - window.from_m,
+                     moment.moment ? plan.words.say("{:.2f} m ahead and behind", reserve_m)
+                                   : plan.words.say("not limited")),
+      plain_type);
   Block block;
   block.height = block_height;
   block.draw = [=](Canvas& canvas, double y) {
     for (std::size_t i = 0; i < bars.size(); ++i) {
-      const PartOf part(canvas, fmt::format("zone {}", i));
+      const PartOf part(canvas, "zone " + std::to_string(i));
       const Bar& bar = bars[i];
       const double level = y + bar.y;
       if (bar.kind == ZoneKind::insulator) {
@@ -230,7 +233,7 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
       }
     }
     for (std::size_t i = 0; i < zone_labels.size(); ++i) {
-      const PartOf part(canvas, fmt::format("zone {}", i));
+      const PartOf part(canvas, "zone " + std::to_string(i));
       const PlacedLabel& label = zone_labels[i];
       canvas.line({label.at.x + label.text.width() / 2, y + label.at.y + label.text.height()},
                   {label.leads_to.x, y + label.leads_to.y - 3}, {.width = 0.3});
@@ -248,7 +251,7 @@ Block draw_separation(const TextSetter& setter, const Plan& plan, const Separati
       canvas.line({strip.x, y + strip_y + 4}, {strip.x, y + join_y + 8}, {.width = 0.5});
     }
     for (std::size_t i = 0; i < joins.size(); ++i) {
-      const PartOf part(canvas, fmt::format("join {}", i));
+      const PartOf part(canvas, "join " + std::to_string(i));
       if (joins[i].at.size() > 1) {
         const auto [least, greatest] = std::ranges::minmax(joins[i].at);
         const double level = y + join_y - 6 + 4 * static_cast<double>(i % 3);

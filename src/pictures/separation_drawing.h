@@ -21,6 +21,6 @@ std::string separation_words(const Plan& plan, const SeparationMoment& moment);
 /// What the train does there: "joins phase R with phase S through 1.1", "puts 1.1 on DC 3 kV, which
 /// it is not for".
 std::string forbidden_words(const SeparationSection& section, const RaisedCollectors& raised,
-                            const ForbiddenRange& range);
+                            const ForbiddenRange& range, const Words& words);
 
 }  // namespace panup

@@ -55,7 +55,7 @@ std::vector<PicturePlace> places_about_marks(const Picture& picture) {
 }  // namespace
 
 Picture separation_picture(const Plan& plan, const SeparationMoment& moment, double width) {
-  const TextSetter setter;
+  const TextSetter setter(plan.words);
   Columns columns;
   columns.left = edge;
   columns.right = width - edge;

@@ -109,8 +109,8 @@ void add_centred(TrainDrawing& drawing, const std::string& of, const Text& text,
 /// False where the cabs find no room.
 bool add_cabs_and_numbers(const TextSetter& setter, TrainDrawing& drawing, double y) {
   const bool in_body = numbers_fit_bodies(drawing);
-  const Text cab1 = setter.set("cab 1", {.size_pt = drawing.small_pt});
-  const Text cab2 = setter.set("cab 2", {.size_pt = drawing.small_pt});
+  const Text cab1 = setter.set(setter.words().say("cab {}", 1), {.size_pt = drawing.small_pt});
+  const Text cab2 = setter.set(setter.words().say("cab {}", 2), {.size_pt = drawing.small_pt});
   const double room = cab1.width() + cab2.width() + 3 * least_gap + (in_body ? 0 : 10);
   const bool cabs = std::ranges::all_of(
       drawing.vehicles, [room](const DrawnVehicle& vehicle) { return vehicle.body.width >= room; });
@@ -135,18 +135,20 @@ bool add_cabs_and_numbers(const TextSetter& setter, TrainDrawing& drawing, doubl
   return cabs;
 }
 
-std::string state_of(const DrawnVehicle& drawn) {
-  return drawn.dead_by_plan ? "goes dead in tow" : drawn.dead ? "dead in tow" : "";
+std::string state_of(const DrawnVehicle& drawn, const Words& words) {
+  return drawn.dead_by_plan ? words.say("goes dead in tow")
+         : drawn.dead       ? words.say("dead in tow")
+                            : std::string();
 }
 
-std::string name_and_length(const LoadGroup& load) {
-  return fmt::format("{}, {}", plain(shortened(load.name, 160)), metres(load.length_m));
+std::string name_and_length(const LoadGroup& load, const Words& words) {
+  return plain(shortened(load.name, 160)) + ", " + metres(load.length_m, words);
 }
 
-std::string nature_word(LoadNature nature) {
-  return nature == LoadNature::dangerous   ? "DANGEROUS"
-         : nature == LoadNature::sensitive ? "SENSITIVE"
-                                           : "";
+std::string nature_word(LoadNature nature, const Words& words) {
+  return nature == LoadNature::dangerous   ? words.say("DANGEROUS")
+         : nature == LoadNature::sensitive ? words.say("SENSITIVE")
+                                           : std::string();
 }
 
 /// Captions under each vehicle and load; false, and nothing added, where one would take more than
@@ -167,15 +169,16 @@ bool add_captions(const TextSetter& setter, const Train& train, const Layout& la
       of = part_name(drawn);
       spans = {{plain(shortened(vehicle->id, 80)), {.size_pt = drawing.small_pt}}};
       if (drawn.dead) {
-        spans.push_back(
-            {"\n" + state_of(drawn), {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
+        spans.push_back({"\n" + state_of(drawn, setter.words()),
+                         {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
       }
     } else {
       const DrawnLoad& drawn = drawing.loads[load_index++];
       body = drawn.body;
       of = part_name(drawn);
-      spans = {{name_and_length(std::get<LoadGroup>(train.consist[item.consist_index])),
-                {.size_pt = drawing.small_pt}}};
+      spans = {
+          {name_and_length(std::get<LoadGroup>(train.consist[item.consist_index]), setter.words()),
+           {.size_pt = drawing.small_pt}}};
     }
     const Text caption = setter.set(spans, body.width - 2, TextAlign::centre);
     const double one_line = setter.set("0", {.size_pt = drawing.small_pt}).height();
@@ -205,8 +208,9 @@ void add_list(const TextSetter& setter, const Train& train, const Layout& layout
       spans.push_back({fmt::format("{}\u00a0", vehicle->number),
                        {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
       spans.push_back(
-          {fmt::format("{}, cab\u00a0{} ahead{}{}", plain(shortened(vehicle->id, 80)),
-                       item.cab1_leads ? 1 : 2, drawn.dead ? ", " : "", state_of(drawn)),
+          {setter.words().say("{}, cab\u00a0{} ahead", plain(shortened(vehicle->id, 80)),
+                              item.cab1_leads ? 1 : 2) +
+               (drawn.dead ? ", " : "") + state_of(drawn, setter.words()),
            {.size_pt = drawing.small_pt}});
     } else {
       const auto& load = std::get<LoadGroup>(train.consist[item.consist_index]);
@@ -217,10 +221,10 @@ void add_list(const TextSetter& setter, const Train& train, const Layout& layout
       add_centred(drawing, of,
                   setter.set(key, {.size_pt = drawing.small_pt, .weight = FontWeight::bold}),
                   body.x + body.width / 2, drawing.rail_y + 2);
-      const std::string nature = nature_word(load.nature);
+      const std::string nature = nature_word(load.nature, setter.words());
       spans.push_back({key + "\u00a0", {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
-      spans.push_back(
-          {name_and_length(load) + (nature.empty() ? "" : ", "), {.size_pt = drawing.small_pt}});
+      spans.push_back({name_and_length(load, setter.words()) + (nature.empty() ? "" : ", "),
+                       {.size_pt = drawing.small_pt}});
       spans.push_back({nature, {.size_pt = drawing.small_pt, .weight = FontWeight::bold}});
     }
   }
@@ -236,8 +240,8 @@ bool add_natures(const TextSetter& setter, TrainDrawing& drawing) {
     if (load.nature == LoadNature::ordinary) {
       continue;
     }
-    const Text word =
-        setter.set(nature_word(load.nature), {.size_pt = 9, .weight = FontWeight::bold});
+    const Text word = setter.set(nature_word(load.nature, setter.words()),
+                                 {.size_pt = 9, .weight = FontWeight::bold});
     if (word.width() + 30 > load.body.width) {
       return false;
     }
@@ -253,17 +257,18 @@ bool add_natures(const TextSetter& setter, TrainDrawing& drawing) {
 
 void add_key(const TextSetter& setter, TrainDrawing& drawing, double y) {
   const bool defective = std::ranges::any_of(drawing.pantographs, &DrawnPantograph::defective);
-  const Text words =
-      setter.set(defective ? "In a filled box: up. Crossed out: defective, stays down."
-                           : "In a filled box: up.",
-                 {.size_pt = drawing.small_pt});
+  const Text words = setter.set(
+      defective ? setter.words().say("In a filled box: up. Crossed out: defective, stays down.")
+                : setter.words().say("In a filled box: up."),
+      {.size_pt = drawing.small_pt});
   drawing.texts.push_back({.of = "key", .text = words, .at = {0, y}});
 }
 
 void add_scale(const TextSetter& setter, TrainDrawing& drawing, double right, double y) {
   const double length_m = drawing.points_per_m * 20 <= 100 ? 20 : 10;
   const double length = length_m * drawing.points_per_m;
-  const Text words = setter.set(fmt::format("{:g} m", length_m), {.size_pt = drawing.small_pt});
+  const Text words =
+      setter.set(setter.words().say("{:g} m", length_m), {.size_pt = drawing.small_pt});
   const double left = right - length - words.width() - 6;
   const double middle = y + words.height() / 2;
   drawing.thin_lines.push_back({"scale", {{left, middle - 2.5}, {left, middle + 2.5}}});
@@ -279,7 +284,7 @@ void add_labels(const TextSetter& setter, const Train& train, const Layout& layo
                 const TrainDrawingStyle& style, TrainDrawing& drawing) {
   add_pantograph_names(setter, drawing);
   const double row = drawing.rail_y + 2;
-  const Text travel = setter.set("travel", {.size_pt = drawing.small_pt});
+  const Text travel = setter.set(setter.words().say("travel"), {.size_pt = drawing.small_pt});
   drawing.texts.push_back({.of = "direction", .text = travel, .at = {0, row}});
   const bool natures = add_natures(setter, drawing);
   const bool cabs = add_cabs_and_numbers(setter, drawing, row);

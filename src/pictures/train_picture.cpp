@@ -82,7 +82,7 @@ Picture picture_of(const TextSetter& setter, const Train& train, const ShownTrai
   const Point origin{margin, margin};
   Picture picture{.width = width,
                   .height = drawing.height + 2 * margin,
-                  .told = train_told(train, shown),
+                  .told = train_told(train, shown, setter.words()),
                   .points_per_m = drawing.points_per_m,
                   .wire_y = drawing.heights.wire + origin.y,
                   .rail_y = drawing.rail_y + origin.y,
@@ -101,12 +101,13 @@ ShownTrain shown_on(const PlannedSection& section) {
           .reversed = section.reversed};
 }
 
-Picture train_picture(const Train& train, const ShownTrain& shown, double width) {
-  return picture_of(TextSetter(), train, shown, width);
+Picture train_picture(const Train& train, const ShownTrain& shown, double width,
+                      const Words& words) {
+  return picture_of(TextSetter(words), train, shown, width);
 }
 
 TrainPictures train_pictures(const Plan& plan, double width) {
-  const TextSetter setter;
+  const TextSetter setter(plan.words);
   TrainPictures all;
   std::vector<ShownTrain> seen;
   for (const PlannedSection& section : plan.sections) {

@@ -26,7 +26,8 @@ ShownTrain shown_on(const PlannedSection& section);
 /// where there is no room for captions). Places are those of vehicles, loads and pantographs, the
 /// latter with the part of the roof that they stand on, at least `least_place_pt` wide and high.
 /// Type is 9 points at least. Made for widths from 300 points on.
-Picture train_picture(const Train& train, const ShownTrain& shown, double width);
+Picture train_picture(const Train& train, const ShownTrain& shown, double width,
+                      const Words& words = {});
 
 inline constexpr double least_place_pt = 16;
 

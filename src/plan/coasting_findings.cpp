@@ -38,7 +38,7 @@ bool turns_round_on(const PlanningCase& planning, const PowerlessStretch& stretc
 }
 
 /// What of the train does not state what it runs on by.
-std::string not_stated(const Train& train) {
+std::string not_stated(const Train& train, const Words& words) {
   std::string names;
   for (const ConsistItem& item : train.consist) {
     const auto* const vehicle = std::get_if<Vehicle>(&item);
@@ -47,9 +47,9 @@ std::string not_stated(const Train& train) {
     if (data.mass_t && data.resistance) {
       continue;
     }
-    names += (names.empty() ? "" : ", ") + (vehicle != nullptr
-                                                ? fmt::format("vehicle {}", vehicle->number)
-                                                : std::get<LoadGroup>(item).name);
+    names +=
+        (names.empty() ? "" : ", ") + (vehicle != nullptr ? words.say("vehicle {}", vehicle->number)
+                                                          : std::get<LoadGroup>(item).name);
   }
   return names;
 }
@@ -67,19 +67,19 @@ RaisedCollectors raised_on(const PlanningCase& planning, const Way& way,
 std::string not_known_because(const PlanningCase& planning, const PowerlessStretch& stretch,
                               bool train_known, std::span<const Gradient> gradients) {
   if (!train_known) {
-    return fmt::format("mass or running resistance is not stated for {}",
-                       not_stated(planning.request->train));
+    return planning.words().say("mass or running resistance is not stated for {}",
+                                not_stated(planning.request->train, planning.words()));
   }
   if (turns_round_on(planning, stretch)) {
-    return "the train turns round there";
+    return planning.words().say("the train turns round there");
   }
   const auto gaps = without_gradient(gradients, rear_km(planning, stretch), stretch.on_km);
   return gaps.empty()
              ? std::string()
-             : fmt::format(
+             : planning.words().say(
                    "no gradient is stated from {}, where the train is over it from breaker "
                    "off to breaker on",
-                   words_for(gaps));
+                   words_for(gaps, planning.words()));
 }
 
 /// What is said of a stretch, by the rule.
@@ -108,8 +108,9 @@ std::optional<Coasting> coasting_on(const Rule& rule, const std::optional<Coasti
   }
   const std::string reckoned_words =
       gradients.size() > stated.size()
-          ? fmt::format(" Where no gradient is stated, {:g} per mille uphill is reckoned with.",
-                        *reckoned_permille)
+          ? planning.words().say(
+                " Where no gradient is stated, {:g} per mille uphill is reckoned with.",
+                *reckoned_permille)
           : std::string();
   const double lowest_kmh = number_of(rule, "lowest_speed_kmh").value_or(0);
   const auto run = coast(*train, gradients, stretch.off_km, stretch.on_km, stretch.speed_kmh / 3.6);
@@ -156,7 +157,7 @@ void add_coasting_findings(const PlanningCase& planning, const Way& way, Pantogr
   coast_on_each(planning, way, defective, stretches,
                 [&](const Rule& rule, const PowerlessStretch& stretch, Coasting coasting) {
                   const double at_km = std::max(stretch.off_km, stretch.from_km());
-                  add_finding_at(planning.request->train, planning.request->route, at_km + 1e-6,
+                  add_finding_at(*planning.request, at_km + 1e-6,
                                  finding_of(rule, coasting.strength, std::move(coasting.text)),
                                  sections);
                 });
@@ -186,12 +187,12 @@ std::vector<std::string> coasting_notes(const PlanningCase& planning,
   }
   std::vector<std::string> names;
   for (const PowerlessStretch& stretch : stretches) {
-    names.push_back(names_of(stretch));
+    names.push_back(names_of(stretch, planning.words()));
   }
-  return {fmt::format(
+  return {planning.words().say(
       "Whether the train may come to a stand without power in {} is not checked: no rule for it is "
       "in force.",
-      fmt::join(names, ", "))};
+      fmt::to_string(fmt::join(names, ", ")))};
 }
 
 }  // namespace panup

@@ -1,11 +1,8 @@
 #include "plan/consent_gain.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/listed.h"
 #include "plan/explain.h"
 #include "plan/section_findings.h"
 
@@ -13,20 +10,20 @@ namespace panup {
 
 namespace {
 
-std::string gain_words(const LadderCost& now, const LadderCost& then) {
+std::string gain_words(const LadderCost& now, const LadderCost& then, const Words& words) {
   const double seconds = static_cast<double>(now[Rung::time] - then[Rung::time]) / 1000;
   const Rung rung = where_they_part(now, then);
-  std::string words =
-      rung == Rung::blocked    ? "the train would come farther"
-      : rung == Rung::put_dead ? "fewer locomotives would go dead in tow"
+  const std::string gain =
+      rung == Rung::blocked    ? words.say("the train would come farther")
+      : rung == Rung::put_dead ? words.say("fewer locomotives would go dead in tow")
       : rung == Rung::time
-          ? "it would save running time"
-          : fmt::format("it would be better at this step of the ladder: {}", words_for(rung));
-  if (std::abs(seconds) >= 1) {
-    words +=
-        fmt::format(" ({} {} running time)", seconds_words(seconds), seconds > 0 ? "less" : "more");
+          ? words.say("it would save running time")
+          : words.say("it would be better at this step of the ladder: {}", words_for(rung, words));
+  if (std::abs(seconds) < 1) {
+    return gain;
   }
-  return words;
+  return seconds > 0 ? words.say("{} ({} less running time)", gain, seconds_words(seconds))
+                     : words.say("{} ({} more running time)", gain, seconds_words(seconds));
 }
 
 /// The finding that asks for the consent, made one that tells what it would permit.
@@ -38,8 +35,9 @@ Finding with_consent(const PlanningCase& planning, std::size_t piece, Pantograph
   const auto asks = std::ranges::find(said, Strength::consent_needed, &Finding::strength);
   Finding finding = *asks;
   finding.strength = Strength::note;
-  finding.text = fmt::format("With a consent of the infrastructure manager: {} up, {:g} km/h. {}",
-                             list_of(judge.train(), raised), verdict.speed_kmh, asks->text);
+  finding.text =
+      planning.words().say("With a consent of the infrastructure manager: {} up, {:g} km/h. {}",
+                           list_of(judge.train(), raised), verdict.speed_kmh, asks->text);
   return finding;
 }
 
@@ -75,10 +73,14 @@ std::vector<std::string> add_consent_gain(const PlanningCase& planning, const Wa
   if (where.empty()) {
     return {};
   }
-  return {fmt::format(
+  const Words& words = planning.words();
+  return {words.say_of(
+      where.size(),
       "The plan does without a consent that nobody has named. With consents of the infrastructure "
-      "manager for {} {}, {}: see there.",
-      where.size() == 1 ? "section" : "sections", listed(where), gain_words(now, granted.cost))};
+      "manager for section {}, {}: see there.",
+      "The plan does without a consent that nobody has named. With consents of the infrastructure "
+      "manager for sections {}, {}: see there.",
+      words.listed(where), gain_words(now, granted.cost, words))};
 }
 
 }  // namespace panup

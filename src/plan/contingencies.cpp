@@ -1,6 +1,5 @@
 #include "plan/contingencies.h"
 
-#include <fmt/format.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 
@@ -21,31 +20,32 @@ namespace {
 
 std::string road_text(const PlanningCase& planning, std::size_t piece, PantographSet failed,
                       const RoadFailure& failure) {
+  const Words& words = planning.words();
   const RunningTrain& train = planning.judge(piece).train();
   const std::string what = list_of(train, failed);
   if (failure.stranded) {
-    return fmt::format(
+    return words.say(
         "{} fails: no permitted configuration is left here; the train stands until "
         "help comes.",
         what);
   }
-  std::string text = fmt::format("{} fails: stop, lower it, raise {}", what,
-                                 list_of(train, set_of(train, failure.raised)));
+  std::string text = words.say("{} fails: stop, lower it, raise {}", what,
+                               list_of(train, set_of(train, failure.raised)));
   for (const int number : failure.put_dead_in_tow) {
-    text += fmt::format(", vehicle {} goes dead in tow", number);
+    text += words.say(", vehicle {} goes dead in tow", number);
   }
-  text += fmt::format("; {:g} km/h", failure.speed_kmh);
+  text += words.say("; {:g} km/h", failure.speed_kmh);
   if (failure.answer == Answer::consent_needed) {
-    text += ", only with consent of the infrastructure manager";
+    text += words.say(", only with consent of the infrastructure manager");
     text += failure.without_consent.empty()
-                ? ""
-                : fmt::format(" (without it: {})", failure.without_consent);
+                ? std::string()
+                : words.say(" (without it: {})", failure.without_consent);
   }
   const double end_km = planning.pieces.back().to_km;
   text += failure.reaches_km < end_km
-              ? fmt::format("; as far as km {:.3f}, no permitted configuration beyond",
-                            failure.reaches_km)
-              : "; to " + end_words(planning.request->route);
+              ? words.say("; as far as km {:.3f}, no permitted configuration beyond",
+                          failure.reaches_km)
+              : words.say("; to {}", end_words(planning.request->route, words));
   return text + ".";
 }
 
@@ -122,8 +122,8 @@ std::vector<RoadStretch> road_stretches(const PlanningCase& planning, std::size_
     // What the orders leave no room for from the last stand may go up where the train stands now.
     ground.stays_down.clear();
     for (const PowerlessZone* const zone : lowered) {
-      ground.stays_down.push_back(
-          {before_end_of(planning, piece, *zone, middle_km), "It would go up in " + zone->name});
+      ground.stays_down.push_back({before_end_of(planning, piece, *zone, middle_km),
+                                   planning.words().say("It would go up in {}", zone->name)});
     }
     stretches.push_back({i, *km, *std::next(km), std::move(ground)});
   }

@@ -18,16 +18,17 @@ namespace {
 
 std::string words_for_set(const PlanningCase& planning, std::size_t piece,
                           const JudgedSet& judged) {
+  const Words& words = planning.words();
   const RunningTrain& train = planning.judge(piece).train();
-  std::string text = list_of(train, judged.raised) + " up";
+  std::string text = words.say("{} up", list_of(train, judged.raised));
   for (const int number : put_dead(train, judged.raised)) {
-    text += fmt::format(", vehicle {} dead in tow", number);
+    text += words.say(", vehicle {} dead in tow", number);
   }
   // With findings: only then the mechanics is asked for a speed it does not know yet.
   std::vector<Finding> findings;
   const Verdict verdict =
       planning.judge(piece).judge(planning.ground(piece), judged.raised, {}, &findings);
-  return text + fmt::format(", {:g} km/h", runnable_speed_kmh(verdict));
+  return words.say("{}, {:g} km/h", text, runnable_speed_kmh(verdict));
 }
 
 /// The best configuration on the piece, by itself, among those that `wanted` accepts.
@@ -57,18 +58,18 @@ std::vector<PantographSet> permitted_on(const PlanningCase& planning, std::size_
 }
 
 void add_alternative(const PlanningCase& planning, std::size_t piece, RuleKind kind,
-                     const JudgedSet* alternative, std::string_view otherwise,
+                     const JudgedSet* alternative, const std::string& otherwise,
                      std::vector<Finding>& findings) {
   const Rule* const rule = rule_in_force(planning.request->rules, kind);
   if (rule == nullptr) {
     return;
   }
-  findings.push_back(
-      finding_of(*rule, Strength::note,
-                 alternative == nullptr
-                     ? fmt::format("There is no alternative {}.", otherwise)
-                     : fmt::format("Alternative on this stretch by itself, {}: {}.", otherwise,
-                                   words_for_set(planning, piece, *alternative))));
+  findings.push_back(finding_of(
+      *rule, Strength::note,
+      alternative == nullptr
+          ? planning.words().say("There is no alternative {}.", otherwise)
+          : planning.words().say("Alternative on this stretch by itself, {}: {}.", otherwise,
+                                 words_for_set(planning, piece, *alternative))));
 }
 
 /// Where a working vehicle departs from the pattern although its prescribed pantograph is sound:
@@ -100,14 +101,15 @@ void add_reasons_for_departures(const PlanningCase& planning, std::size_t piece,
       if (other < chosen) {
         continue;  // it is the way along the route that asks for it
       }
-      why = fmt::format("it would lose at this step of the ladder: {}.", words_for(rung));
+      why = planning.words().say("it would lose at this step of the ladder: {}.",
+                                 words_for(rung, planning.words()));
     }
     const auto& asked = planning.ground(piece).asked;
     const Rule* const rule = *std::ranges::find(asked, RuleKind::prescribed_position, &Rule::kind);
     findings.push_back(
         finding_of(*rule, Strength::note,
-                   fmt::format("Why not {} alone on {}: {}", list_of(train, prescribed[v]),
-                               name_of(train.vehicles[v]), why)));
+                   planning.words().say("Why not {} alone on {}: {}", list_of(train, prescribed[v]),
+                                        name_of(train.vehicles[v]), why)));
   }
 }
 
@@ -156,7 +158,7 @@ void add_cost_of_order(const PlanningCase& planning, std::size_t piece, Pantogra
   }
   findings.push_back(finding_of(
       *rule, Strength::forbidden,
-      fmt::format(
+      planning.words().say(
           "{}: ordered up by the train file, but not permitted here. Without the order: {}.",
           list_of(planning.judge(piece).train(), ordered),
           words_for_set(planning, piece, *without))));
@@ -224,13 +226,13 @@ std::vector<Finding> findings_for(const PlanningCase& planning, std::size_t piec
     add_alternative(planning, piece, RuleKind::put_dead_in_tow,
                     best_where(planning, piece, defective,
                                [](const Verdict& other) { return other.facing_pairs == 0; }),
-                    "without a facing pair", findings);
+                    planning.words().say("without a facing pair"), findings);
   }
   if (verdict.consent_needed) {
     add_alternative(planning, piece, RuleKind::design_spacing,
                     best_where(planning, piece, defective,
                                [](const Verdict& other) { return !other.consent_needed; }),
-                    "without consent", findings);
+                    planning.words().say("without consent"), findings);
   }
   tidy(findings);
   return findings;
@@ -248,12 +250,12 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
     if (rule != planning.request->rules.rules.end()) {
       const auto found =
           find_in_the_way(planning, piece, permitted_on(planning, piece, defective), defective);
-      findings.push_back(
-          finding_of(*rule, Strength::forbidden,
-                     fmt::format("{} would be permitted here, but on the way there is no place "
-                                 "where practice allows the change.{}",
-                                 words_for_set(planning, piece, *possible),
-                                 found ? " " + words_for(planning, *found, defective) : "")));
+      findings.push_back(finding_of(
+          *rule, Strength::forbidden,
+          planning.words().say("{} would be permitted here, but on the way there is no place "
+                               "where practice allows the change.{}",
+                               words_for_set(planning, piece, *possible),
+                               found ? " " + words_for(planning, *found, defective) : "")));
     }
     return findings;
   }
@@ -297,11 +299,11 @@ Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,
   return {.rule = rule_of_driver(planning.request->rules).id,
           .strength = Strength::forbidden,
           .standing = Standing::derived,
-          .text = fmt::format(
+          .text = planning.words().say(
               "{} may not stay up until the train comes to {}: on the way there the "
               "rear of the train comes under wire that does not admit it.",
               list_of(planning.judge(piece).train(), raised), planning.pieces[piece].lowered_for),
-          .source = "derived from how the train stands under the wire"};
+          .source = planning.words().say("derived from how the train stands under the wire")};
 }
 
 }  // namespace panup

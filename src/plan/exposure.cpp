@@ -1,7 +1,5 @@
 #include "plan/exposure.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace panup {
@@ -28,7 +26,7 @@ std::vector<RoadFailure> with_exposure(const PlanningCase& planning, const RoadF
     part.from_km = from_km;
     part.to_km = to_km;
     for (const ExposedLoad& load : exposed) {
-      part.text += fmt::format(" The {}.", exposure_words(load));
+      part.text += planning.words().say(" The {}.", exposure_words(load, planning.words()));
     }
     part.exposed = std::move(exposed);
     if (part.stranded) {

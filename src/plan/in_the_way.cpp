@@ -1,7 +1,5 @@
 #include "plan/in_the_way.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <iterator>
@@ -111,13 +109,13 @@ std::string place_words(const PlanningCase& planning, std::size_t piece, const F
     for (const std::size_t i : planning.pieces[piece].separations) {
       const SeparationSection& separation = planning.request->route.separations[i];
       if (forbids->text.find(separation.name) != std::string::npos) {
-        return fmt::format("{} at km {:.3f}", separation.name, separation.from_km);
+        return planning.words().say("{} at km {:.3f}", separation.name, separation.from_km);
       }
     }
   }
   const Section& section = planning.section(piece);
-  return fmt::format("section {} (km {:.3f} to {:.3f})", section.id, section.from_km,
-                     section.to_km);
+  return planning.words().say("section {} (km {:.3f} to {:.3f})", section.id, section.from_km,
+                              section.to_km);
 }
 
 /// The first thing of this strength that the rules say of a set on a piece; nothing if there is
@@ -202,9 +200,10 @@ std::string words_for_consent(const PlanningCase& planning, std::size_t piece,
   const auto asks =
       best ? first_said(planning, piece, best->raised, defective, Strength::consent_needed)
            : std::nullopt;
-  return asks ? fmt::format(" In the way of {}: a consent that nobody has named. {} (rule {}; {})",
-                            list_of(planning.judge(piece).train(), best->raised), asks->text,
-                            asks->rule, place_words(planning, piece, &*asks))
+  return asks ? planning.words().say(
+                    " In the way of {}: a consent that nobody has named. {} (rule {}; {})",
+                    list_of(planning.judge(piece).train(), best->raised), asks->text, asks->rule,
+                    place_words(planning, piece, &*asks))
               : std::string();
 }
 
@@ -245,9 +244,9 @@ std::string words_on_the_piece(const PlanningCase& planning, std::size_t piece,
   for (const PantographSet set : without_resort(planning, piece, raised, rung, defective)) {
     const auto forbids = forbidding(planning, piece, set, defective);
     if (forbids && text.find(forbids->text) == std::string::npos) {
-      text += fmt::format(" In the way of {}: {} (rule {}; {}).",
-                          list_of(planning.judge(piece).train(), set), forbids->text, forbids->rule,
-                          place_words(planning, piece, &*forbids));
+      text += planning.words().say(" In the way of {}: {} (rule {}; {}).",
+                                   list_of(planning.judge(piece).train(), set), forbids->text,
+                                   forbids->rule, place_words(planning, piece, &*forbids));
     }
   }
   return text;
@@ -275,23 +274,25 @@ std::string words_for(const PlanningCase& planning, const InTheWay& in_the_way,
                       PantographSet defective) {
   const std::size_t piece = in_the_way.piece;
   const std::string raised = list_of(planning.judge(piece).train(), in_the_way.raised);
-  const std::string_view nothing_changes =
-      in_the_way.ahead ? "nothing may be changed before it" : "nothing may be changed behind it";
+  const Words& words = planning.words();
+  const std::string nothing_changes = in_the_way.ahead
+                                          ? words.say("nothing may be changed before it")
+                                          : words.say("nothing may be changed behind it");
   if (planning.pieces[piece].lowered) {
-    return fmt::format("In the way of {}: {} And {}.", raised,
-                       cannot_stay_up_finding(planning, piece, in_the_way.raised).text,
-                       nothing_changes);
+    return words.say("In the way of {}: {} And {}.", raised,
+                     cannot_stay_up_finding(planning, piece, in_the_way.raised).text,
+                     nothing_changes);
   }
   if (in_the_way.rung != Rung::blocked) {
-    return fmt::format("In the way of {}: {} would cost {} with it, and {}.", raised,
-                       place_words(planning, piece, nullptr), words_for(in_the_way.rung),
-                       nothing_changes);
+    return words.say("In the way of {}: {} would cost {} with it, and {}.", raised,
+                     place_words(planning, piece, nullptr), words_for(in_the_way.rung, words),
+                     nothing_changes);
   }
   const auto forbids = forbidding(planning, piece, in_the_way.raised, defective);
-  return fmt::format(
-      "In the way of {}: {}, and {}.{}", raised,
-      place_words(planning, piece, forbids ? &*forbids : nullptr), nothing_changes,
-      forbids ? fmt::format(" There: {} (rule {})", forbids->text, forbids->rule) : std::string());
+  const std::string text =
+      words.say("In the way of {}: {}, and {}.", raised,
+                place_words(planning, piece, forbids ? &*forbids : nullptr), nothing_changes);
+  return forbids ? text + words.say(" There: {} (rule {})", forbids->text, forbids->rule) : text;
 }
 
 void add_what_is_in_the_way(const PlanningCase& planning, const Way& way, std::size_t piece,

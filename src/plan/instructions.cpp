@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "base/listed.h"
 #include "plan/landmarks.h"
 #include "plan/section_findings.h"
 
@@ -12,73 +11,92 @@ namespace panup {
 
 namespace {
 
-std::string numbers_of(const std::vector<int>& vehicles) {
+std::string numbers_of(const std::vector<int>& vehicles, const Words& words) {
   std::vector<std::string> numbers;
   for (const int number : vehicles) {
     numbers.push_back(std::to_string(number));
   }
-  return listed(numbers);
-}
-
-std::string tow_words(const std::vector<int>& vehicles) {
-  return fmt::format("{} {} {} dead in tow, pantographs down",
-                     vehicles.size() == 1 ? "Vehicle" : "Vehicles", numbers_of(vehicles),
-                     vehicles.size() == 1 ? "goes" : "go");
+  return words.listed(numbers);
 }
 
 /// Whose breaker is said where the train has several.
-std::string breaker_words(const PlanningCase& planning, const Order& order, std::string_view how) {
+struct WhoseBreaker {
+  bool only = false;  ///< the train has no other
+  bool all = false;
+  std::size_t count = 0;
+  std::string numbers;
+};
+
+WhoseBreaker whose_breaker(const PlanningCase& planning, const Order& order) {
   const auto& vehicles = planning.judge(order.piece).train().vehicles;
   const auto working = std::ranges::count(vehicles, false, &RunningVehicle::dead);
-  if (working == 1) {
-    return fmt::format("Breaker {}", how);
-  }
-  if (static_cast<std::ptrdiff_t>(order.vehicles.size()) == working) {
-    return fmt::format("All breakers {}", how);
-  }
-  return fmt::format("{} {}, vehicle{} {}", order.vehicles.size() == 1 ? "Breaker" : "Breakers",
-                     how, order.vehicles.size() == 1 ? "" : "s", numbers_of(order.vehicles));
+  return {.only = working == 1,
+          .all = std::ssize(order.vehicles) == working,
+          .count = order.vehicles.size(),
+          .numbers = numbers_of(order.vehicles, planning.words())};
 }
 
-std::string power_words(const Order& order) {
+std::string breaker_off_words(const PlanningCase& planning, const Order& order) {
+  const WhoseBreaker whose = whose_breaker(planning, order);
+  const Words& words = planning.words();
+  return whose.only  ? words.say("Breaker off")
+         : whose.all ? words.say("All breakers off")
+                     : words.say_of(whose.count, "Breaker off, vehicle {}",
+                                    "Breakers off, vehicles {}", whose.numbers);
+}
+
+std::string breaker_on_words(const PlanningCase& planning, const Order& order) {
+  const WhoseBreaker whose = whose_breaker(planning, order);
+  const Words& words = planning.words();
+  return whose.only  ? words.say("Breaker on")
+         : whose.all ? words.say("All breakers on")
+                     : words.say_of(whose.count, "Breaker on, vehicle {}",
+                                    "Breakers on, vehicles {}", whose.numbers);
+}
+
+std::string power_words(const Order& order, const Words& words) {
   if (order.current_a) {
-    return fmt::format("Vehicle {}: draw no more than {:.0f} A at this stand",
-                       numbers_of(order.vehicles), *order.current_a);
+    return words.say("Vehicle {}: draw no more than {:.0f} A at this stand",
+                     numbers_of(order.vehicles, words), *order.current_a);
   }
   const int percent = order.power_percent.value_or(0);
   if (order.vehicles.empty()) {
-    return percent < 100 ? fmt::format("No more than {} % of power from here", percent)
-                         : "Full power again from here";
+    return percent < 100 ? words.say("No more than {} % of power from here", percent)
+                         : words.say("Full power again from here");
   }
-  const std::string who = "Vehicle " + numbers_of(order.vehicles);
-  return percent < 100 ? fmt::format("{}: no more than {} % of its power from here", who, percent)
-                       : who + ": full power again from here";
+  const std::string who = numbers_of(order.vehicles, words);
+  return percent < 100
+             ? words.say("Vehicle {}: no more than {} % of its power from here", who, percent)
+             : words.say("Vehicle {}: full power again from here", who);
 }
 
 std::string action_words(const PlanningCase& planning, const Order& order) {
+  const Words& words = planning.words();
   const auto which = [&] {
     return list_of(planning.judge(order.piece).train(), order.pantographs);
   };
   switch (order.action) {
     case Action::raise:
-      return "Raise " + which();
+      return words.say("Raise {}", which());
     case Action::lower:
-      return "Lower " + which();
+      return words.say("Lower {}", which());
     case Action::breaker_off:
-      return breaker_words(planning, order, "off");
+      return breaker_off_words(planning, order);
     case Action::breaker_on:
-      return breaker_words(planning, order, "on");
+      return breaker_on_words(planning, order);
     case Action::speed:
-      return order.speed_kmh > 0 ? fmt::format("{:g} km/h from here", order.speed_kmh)
-                                 : "Stop here at the latest";
+      return order.speed_kmh > 0 ? words.say("{:g} km/h from here", order.speed_kmh)
+                                 : words.say("Stop here at the latest");
     case Action::power:
-      return power_words(order);
+      return power_words(order, words);
     case Action::stop_short:
       return order.what;
     case Action::tow:
-      return tow_words(order.vehicles);
+      return words.say_of(order.vehicles.size(), "Vehicle {} goes dead in tow, pantographs down",
+                          "Vehicles {} go dead in tow, pantographs down",
+                          numbers_of(order.vehicles, words));
     case Action::reverse:
-      return "Reverse: the train leaves in the other direction";
+      return words.say("Reverse: the train leaves in the other direction");
     case Action::shunt:
       return order.what;
   }
@@ -108,13 +126,13 @@ Reason reason_of(const PlanningCase& planning, const Way& way, const Order& orde
 /// What the driver sees at an order: a landmark, and what the post reads where that is not the
 /// chainage of the route.
 std::string place_words(const NamedPlaces& places, double km,
-                        const std::optional<LinePlace>& on_line) {
-  std::string words = landmark_words(places, km);
+                        const std::optional<LinePlace>& on_line, const Words& words) {
+  std::string place = landmark_words(places, km, words);
   if (on_line) {
-    words += fmt::format("{}line {} km {:.3f}", words.empty() ? "" : ", ", on_line->line,
-                         on_line->at_km);
+    place +=
+        (place.empty() ? "" : ", ") + words.say("line {} km {:.3f}", on_line->line, on_line->at_km);
   }
-  return words;
+  return place;
 }
 
 /// The vehicle that all of them stand on; 0 where there are several, or none.
@@ -145,7 +163,7 @@ std::vector<Instruction> write_instructions(const PlanningCase& planning, const 
     instruction.power_percent = order.power_percent;
     instruction.current_a = order.current_a;
     instruction.on_line = place_on_line(request.route, order.at_km);
-    instruction.landmark = place_words(places, order.at_km, instruction.on_line);
+    instruction.landmark = place_words(places, order.at_km, instruction.on_line, planning.words());
     instruction.if_not_possible = order.if_not_possible;
     instruction.what = action_words(planning, order);
     const Reason reason = reason_of(planning, way, order);

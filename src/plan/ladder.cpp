@@ -54,51 +54,53 @@ Rung where_they_part(const LadderCost& a, const LadderCost& b) {
   return Rung::standing_changes;
 }
 
-std::string_view words_for(Rung rung) {
+std::string words_for(Rung rung, const Words& words) {
   switch (rung) {
     case Rung::blocked:
-      return "a stretch without a permitted configuration";
+      return words.say("a stretch without a permitted configuration");
     case Rung::consent_first:
     case Rung::consent_last_resort:
-      return "a consent that nobody has named";
+      return words.say("a consent that nobody has named");
     case Rung::put_dead:
-      return "a working locomotive put dead in tow";
+      return words.say("a working locomotive put dead in tow");
     case Rung::current:
-      return "the current for full power";
+      return words.say("the current for full power");
     case Rung::facing_pair:
-      return "a facing pair across the coupling";
+      return words.say("a facing pair across the coupling");
     case Rung::left_dangerous:
-      return "a locomotive put dead in tow that would have kept the dangerous load protected";
+      return words.say(
+          "a locomotive put dead in tow that would have kept the dangerous load protected");
     case Rung::left_sensitive:
-      return "a locomotive put dead in tow that would have kept the sensitive load protected";
+      return words.say(
+          "a locomotive put dead in tow that would have kept the sensitive load protected");
     case Rung::leading_points:
-      return "two contact points on the leading working locomotive";
+      return words.say("two contact points on the leading working locomotive");
     case Rung::exposed_dangerous:
-      return "the dangerous load exposed";
+      return words.say("the dangerous load exposed");
     case Rung::exposed_sensitive:
-      return "the sensitive load exposed";
+      return words.say("the sensitive load exposed");
     case Rung::leading_put_dead:
-      return "the leading locomotive put dead in tow";
+      return words.say("the leading locomotive put dead in tow");
     case Rung::banking_points:
-      return "two contact points on the first banking locomotive";
+      return words.say("two contact points on the first banking locomotive");
     case Rung::following_points:
-      return "two contact points on the following locomotives";
+      return words.say("two contact points on the following locomotives");
     case Rung::time:
-      return "running time";
+      return words.say("running time");
     case Rung::moving_changes:
-      return "a change on the move";
+      return words.say("a change on the move");
     case Rung::pattern:
-      return "the prescribed pattern";
+      return words.say("the prescribed pattern");
     case Rung::least_distance:
-      return "the least distance between raised pantographs of different vehicles";
+      return words.say("the least distance between raised pantographs of different vehicles");
     case Rung::distance_sum:
-      return "the sum of distances between raised pantographs of different vehicles";
+      return words.say("the sum of distances between raised pantographs of different vehicles");
     case Rung::windscreen:
-      return "dust on the next windscreen";
+      return words.say("dust on the next windscreen");
     case Rung::raised:
-      return "the number of pantographs up";
+      return words.say("the number of pantographs up");
     case Rung::standing_changes:
-      return "the number of changes";
+      return words.say("the number of changes");
   }
   return {};
 }

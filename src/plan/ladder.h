@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <string_view>
 
+#include "base/words.h"
 #include "judging/verdict.h"
 
 namespace panup {
@@ -82,6 +83,6 @@ Rung where_they_part(const LadderCost& a, const LadderCost& b);
 
 /// Words for what a rung looks at, to say at which step a configuration loses: "a facing pair",
 /// "running time", …
-std::string_view words_for(Rung rung);
+std::string words_for(Rung rung, const Words& words = {});
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 #include "plan/landmarks.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -30,7 +28,7 @@ NamedPlaces named_places(const Route& route, double within_m) {
   return places;
 }
 
-std::string landmark_words(const NamedPlaces& places, double km) {
+std::string landmark_words(const NamedPlaces& places, double km, const Words& words) {
   // From a place that is behind, the driver can tell how far it is; one that is still ahead helps
   // less, however near.
   const auto rank = [km](const NamedPlace& place) {
@@ -49,9 +47,9 @@ std::string landmark_words(const NamedPlaces& places, double km) {
     return {};
   }
   const auto [kind, metres] = rank(*best);
-  return kind == 0
-             ? "at " + best->name
-             : fmt::format("{:.0f} m {} {}", metres, kind == 1 ? "past" : "before", best->name);
+  return kind == 0   ? words.say("at {}", best->name)
+         : kind == 1 ? words.say("{:.0f} m past {}", metres, best->name)
+                     : words.say("{:.0f} m before {}", metres, best->name);
 }
 
 double tied_earlier(const NamedPlaces& places, double km, double not_before_km) {

@@ -23,7 +23,7 @@ NamedPlaces named_places(const Route& route, double within_m);
 
 /// "at X", "120 m past X", or "300 m before X" where none is near enough behind; empty if none is
 /// near enough at all.
-std::string landmark_words(const NamedPlaces& places, double km);
+std::string landmark_words(const NamedPlaces& places, double km, const Words& words = {});
 
 /// Where to order what must not be done later than `km`: the last near place at or before it and
 /// behind `not_before_km`, else `km` rounded down to 10 m.

@@ -1,7 +1,5 @@
 #include "plan/make_plan.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/handed_out.h"
@@ -35,7 +33,8 @@ Plan plan_once(const PlanRequest& request, MechanicsSpeeds* speeds) {
   plan.rule_books = request.rules.names;
   plan.speed_from = request.speed_from;
   plan.overrides = request.rules.overrides;
-  plan.cautions = cautions();
+  plan.words = request.rules.words;
+  plan.cautions = cautions("plan", plan.words);
 
   // 1. Cut the route into pieces, and judge on each what may be up there.
   const PlanningCase planning = prepare(request);

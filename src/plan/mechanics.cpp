@@ -78,8 +78,9 @@ ComputedSpeed said_by(const MechanicsAnswer& answer) {
 
 }  // namespace
 
-MechanicsSpeeds::MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c)
-    : from_(from), temperature_c_(temperature_c) {}
+MechanicsSpeeds::MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c,
+                                 const Words& words)
+    : from_(from), temperature_c_(temperature_c), words_(words) {}
 
 bool MechanicsSpeeds::stands_in_for_spacing(const JudgedCase& judged) const {
   return from_ == SpeedFrom::mechanics && !judged.iced && !judged.raised.empty() &&
@@ -176,25 +177,25 @@ std::optional<ForceFigures> MechanicsSpeeds::forces_of(const RunningTrain& train
                       .pantographs = best->pantographs,
                       .greatest_force_n = best->greatest_force_n,
                       .judged = best->judged,
-                      .hangs_on = best->hangs_on ? in_words(*best->hangs_on) : ""};
+                      .hangs_on = best->hangs_on ? in_words(*best->hangs_on, words_) : ""};
 }
 
 std::vector<std::string> MechanicsSpeeds::notes() const {
   std::set<std::string> notes;
   for (const auto& [key, known] : known_) {
     for (const std::string& sentence : known.answer.not_judged) {
-      notes.insert("Not judged by the mechanics: " + sentence);
+      notes.insert(words_.say("Not judged by the mechanics: {}", sentence));
     }
     for (const std::string& sentences : known.answer.warnings) {
-      notes.insert("To doubt of a computed speed: " + sentences);
+      notes.insert(words_.say("To doubt of a computed speed: {}", sentences));
     }
     if (known.answer.speed && known.answer.speed->hangs_on) {
       notes.insert(fmt::format("{}. {}", known.question.contact_line,
-                               in_words(*known.answer.speed->hangs_on)));
+                               in_words(*known.answer.speed->hangs_on, words_)));
     }
   }
   for (const auto& [kind, why] : unknown_) {
-    notes.insert("The mechanics has no answer: " + why + ".");
+    notes.insert(words_.say("The mechanics has no answer: {}.", why));
   }
   return {notes.begin(), notes.end()};
 }

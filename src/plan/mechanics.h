@@ -51,7 +51,7 @@ using MechanicsSource = std::function<std::optional<std::vector<MechanicsAnswer>
 /// high, if anything, and still lost.
 class MechanicsSpeeds : public ComputedSpeeds {
  public:
-  MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c);
+  MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c, const Words& words = {});
 
   const ComputedSpeed* speed_of(const JudgedCase& judged, double to_kmh, bool wanted) override;
   bool stands_in_for_spacing(const JudgedCase& judged) const override;
@@ -81,6 +81,7 @@ class MechanicsSpeeds : public ComputedSpeeds {
 
   SpeedFrom from_;
   std::optional<double> temperature_c_;
+  Words words_;
   std::map<std::string, Known> known_;
   std::map<std::string, std::string> unknown_;  ///< why, by all of a question but its speed
   std::mutex asking_;

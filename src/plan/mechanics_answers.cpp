@@ -15,16 +15,17 @@ struct Prepared {
   std::string unknown;
 };
 
-Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& question) {
+Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& question,
+                          const Words& words) {
   Prepared prepared;
   if (question.contact_line.empty()) {
-    prepared.unknown = "the section names no contact line type";
+    prepared.unknown = words.say("the section names no contact line type");
     return prepared;
   }
   const auto line = data.lines.find(question.contact_line);
   if (line == data.lines.end()) {
     prepared.unknown =
-        fmt::format("there is no file of the contact line type {}", question.contact_line);
+        words.say("there is no file of the contact line type {}", question.contact_line);
     return prepared;
   }
   prepared.question.line = &line->second;
@@ -40,7 +41,7 @@ Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& qu
     const PantographSupply* const supply = supply_of(*raised.type, question.supply);
     if (model == data.pantographs.end() || supply == nullptr) {
       prepared.unknown =
-          fmt::format("there is no mechanical model of the pantograph type {}", raised.type->name);
+          words.say("there is no mechanical model of the pantograph type {}", raised.type->name);
       return prepared;
     }
     prepared.question.pantographs.push_back(
@@ -53,9 +54,9 @@ Prepared prepare_question(const MechanicsData& data, const MechanicsQuestion& qu
 }
 
 void add_warnings(MechanicsAnswer& answer, const PermittedSpeed& speed,
-                  const SpeedQuestion& question) {
+                  const SpeedQuestion& question, const Words& words) {
   if (speed.by_supports) {
-    answer.warnings.push_back(in_words(*speed.by_supports, question.line->id));
+    answer.warnings.push_back(in_words(*speed.by_supports, question.line->id, words));
   }
   for (const Warning& warning : speed.warnings) {
     answer.warnings.push_back(fmt::format("{}. {}", question.line->id, warning.text));
@@ -83,7 +84,7 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
     std::vector<PermittedSpeed> settled_speeds;
     std::vector<std::size_t> settled_answer_of;
     for (std::size_t i = 0; i < questions.size(); ++i) {
-      Prepared prepared = prepare_question(data, questions[i]);
+      Prepared prepared = prepare_question(data, questions[i], rules.words);
       if (questions[i].settled) {
         settled.push_back(std::move(prepared.question));
         settled_speeds.push_back(*questions[i].settled);
@@ -109,7 +110,7 @@ MechanicsSource mechanics_answers(const MechanicsData& data, const RuleBook& rul
       if ((*speeds)[i].refused && (*speeds)[i].speed_kmh <= 0) {
         answer.unknown = (*speeds)[i].text;
       } else {
-        add_warnings(answer, (*speeds)[i], asked[i]);
+        add_warnings(answer, (*speeds)[i], asked[i], rules.words);
         answer.speed = std::move((*speeds)[i]);
       }
     }

@@ -16,7 +16,7 @@ auto with_mechanics_unless_stopped(const PlanRequest& request, const Once& once)
   if (request.speed_from == SpeedFrom::tables) {
     return once(request, nullptr);
   }
-  MechanicsSpeeds speeds(request.speed_from, request.conditions.temperature_c);
+  MechanicsSpeeds speeds(request.speed_from, request.conditions.temperature_c, request.rules.words);
   PlanRequest with = request;
   with.computed_speeds = &speeds;
   while (true) {

@@ -1,12 +1,9 @@
 /// What the driver does on the move: changes of pantographs, stretches with pantographs down,
 /// separation sections with the breaker open.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <limits>
 
-#include "base/listed.h"
 #include "base/same_place.h"
 #include "plan/moving_change.h"
 #include "plan/order_parts.h"
@@ -15,7 +12,9 @@ namespace panup {
 
 namespace {
 
-const std::string stop_and_report = "Stop at the next suitable place and report.";
+std::string stop_and_report(const Placing& placing) {
+  return placing.planning.words().say("Stop at the next suitable place and report.");
+}
 
 /// Offset behind the front of the train of the first and the last pantograph of a set, in km.
 struct Offsets {
@@ -189,37 +188,37 @@ struct OffBoard {
 };
 
 /// `km`: of an order before the zone. A board before which the train stands once more is no matter.
-OffBoard off_board_before(const BoardsByStretch& boards, std::string_view what,
+OffBoard off_board_before(const Words& words, const BoardsByStretch& boards, Board board,
                           const PowerlessZone& zone, double km) {
   if (boards.empty() || boards.front().front() <= km + same_place_km) {
     return {};
   }
   const double board_km = boards.front().front();
-  return {fmt::format("The board \"{}\" for {}, km {:.3f}, comes too late for this train: what it "
-                      "says is done at km {:.3f}.",
-                      what, zone.name, board_km, km),
-          fmt::format("before the board at km {:.3f}", board_km)};
+  const std::string what = words.named(name_of(board));
+  return {words.say("The board \"{}\" for {}, km {:.3f}, comes too late for this train: what it "
+                    "says is done at km {:.3f}.",
+                    what, zone.name, board_km, km),
+          words.say("before the board at km {:.3f}", board_km)};
 }
 
 /// `km`: of an order behind the zone.
-OffBoard off_board_behind(const BoardsByStretch& boards, std::string_view what,
+OffBoard off_board_behind(const Words& words, const BoardsByStretch& boards, Board board,
                           const PowerlessZone& zone, double km) {
   if (boards.empty()) {
     return {};
   }
+  const std::string what = words.named(name_of(board));
   if (const double last_km = boards.back().back(); last_km < km - same_place_km) {
-    return {
-        fmt::format("The board \"{}\" for {}, km {:.3f}, comes too soon for this train: what it "
-                    "says is done at km {:.3f}.",
-                    what, zone.name, last_km, km),
-        fmt::format("not yet at the board at km {:.3f}", last_km)};
+    return {words.say("The board \"{}\" for {}, km {:.3f}, comes too soon for this train: what it "
+                      "says is done at km {:.3f}.",
+                      what, zone.name, last_km, km),
+            words.say("not yet at the board at km {:.3f}", last_km)};
   }
   if (const double first_km = first_behind_km(boards); first_km > km + same_place_km) {
-    return {
-        fmt::format("The train stands behind {} before it comes to the board \"{}\", km {:.3f}: "
-                    "what it says is done where the train stands, km {:.3f}.",
-                    zone.name, what, first_km, km),
-        {}};
+    return {words.say("The train stands behind {} before it comes to the board \"{}\", km {:.3f}: "
+                      "what it says is done where the train stands, km {:.3f}.",
+                      zone.name, what, first_km, km),
+            {}};
   }
   return {};
 }
@@ -309,18 +308,18 @@ std::vector<Group> grouped(const Placing& placing, const std::vector<PassedZone>
   return groups;
 }
 
-std::string names_of(const Group& group) {
+std::string names_of(const Group& group, const Words& words) {
   std::vector<std::string> names;
   for (const PassedZone& passed : group) {
     names.push_back(passed.zone->name);
   }
-  return listed(names);
+  return words.listed(names);
 }
 
 /// "A is behind", "A and B are behind".
-std::string behind_words(const Group& group) {
+std::string behind_words(const Group& group, const Words& words) {
   const bool one = group.size() == 1 && !group.front().zone->merged;
-  return names_of(group) + (one ? " is behind" : " are behind");
+  return words.say_of(one ? 1 : 2, "{} is behind", "{} are behind", names_of(group, words));
 }
 
 /// What the orders for a group may not reach over: other orders, and stands.
@@ -333,7 +332,10 @@ struct FreeWindow {
 class GroupOrders {
  public:
   GroupOrders(Placing& placing, const Group& group, FreeWindow window)
-      : placing_(placing), group_(group), window_(window), names_(names_of(group)) {
+      : placing_(placing),
+        group_(group),
+        window_(window),
+        names_(names_of(group, placing.planning.words())) {
     for (const PassedZone& passed : group) {
       if (passed.zone->lowered) {
         first_lowered_ = first_lowered_ == nullptr ? &passed : first_lowered_;
@@ -352,17 +354,20 @@ class GroupOrders {
       without.zones.push_back(*passed.zone);
     }
     if (first_lowered_ != nullptr) {
-      placing_.holds.push_back({.from_km = std::min(hold_from_km_, first_lowered_->zone->from_km),
-                                .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),
-                                .speed_kmh = lowest_kmh(),
-                                .piece = first_lowered_->first,
-                                .because = "pantographs down for " + first_lowered_->zone->name,
-                                .rule = rule_id(placing_, RuleKind::change_while_lowered)});
+      placing_.holds.push_back(
+          {.from_km = std::min(hold_from_km_, first_lowered_->zone->from_km),
+           .to_km = std::max(hold_to_km_, last_lowered_->zone->to_km),
+           .speed_kmh = lowest_kmh(),
+           .piece = first_lowered_->first,
+           .because = words().say("pantographs down for {}", first_lowered_->zone->name),
+           .rule = rule_id(placing_, RuleKind::change_while_lowered)});
     }
     return on_km;
   }
 
  private:
+  const Words& words() const { return placing_.planning.words(); }
+
   double lowest_kmh() const {
     double lowest = first_lowered_->speed_kmh;
     for (const PassedZone& passed : group_) {
@@ -412,10 +417,10 @@ class GroupOrders {
          .action = Action::breaker_off,
          .piece = front.first,
          .vehicles = placing_.vehicles_with(front.before),
-         .because = with_words(names_, off_board_before(front.zone->boards.breaker_off,
-                                                        "breaker off", *front.zone, off_km_)),
+         .because = with_words(names_, off_board_before(words(), front.zone->boards.breaker_off,
+                                                        Board::breaker_off, *front.zone, off_km_)),
          .if_not_possible =
-             fmt::format("Stop before {}; do not enter it under power.", front.zone->name)});
+             words().say("Stop before {}; do not enter it under power.", front.zone->name)});
     if (first_lowered_ == nullptr) {
       return;
     }
@@ -428,9 +433,9 @@ class GroupOrders {
          .piece = first_lowered_->first,
          .pantographs = first_lowered_->before,
          .because = with_words(first_lowered_->zone->name,
-                               off_board_before(first_lowered_->zone->boards.lower, "lower",
-                                                *first_lowered_->zone, lower_km)),
-         .if_not_possible = fmt::format("Stop before {} with the breaker open; do not enter with a "
+                               off_board_before(words(), first_lowered_->zone->boards.lower,
+                                                Board::lower, *first_lowered_->zone, lower_km)),
+         .if_not_possible = words().say("Stop before {} with the breaker open; do not enter with a "
                                         "pantograph up.",
                                         first_lowered_->zone->name)});
   }
@@ -488,14 +493,15 @@ class GroupOrders {
       return window_.to_km;  // closed at the stand, behind the change there
     }
     on_km = std::min(on_km, window_.to_km);
-    placing_.add({.at_km = on_km,
-                  .action = Action::breaker_on,
-                  .piece = rear.last,
-                  .vehicles = placing_.vehicles_with(rear.after),
-                  .because = with_words(last_lowered_ == nullptr ? behind_words(group_) : "",
-                                        off_board_behind(rear.zone->boards.breaker_on, "breaker on",
-                                                         *rear.zone, on_km)),
-                  .if_not_possible = stop_and_report});
+    placing_.add(
+        {.at_km = on_km,
+         .action = Action::breaker_on,
+         .piece = rear.last,
+         .vehicles = placing_.vehicles_with(rear.after),
+         .because = with_words(last_lowered_ == nullptr ? behind_words(group_, words()) : "",
+                               off_board_behind(words(), rear.zone->boards.breaker_on,
+                                                Board::breaker_on, *rear.zone, on_km)),
+         .if_not_possible = stop_and_report(placing_)});
     return on_km;
   }
 
@@ -508,22 +514,23 @@ class GroupOrders {
       placing_.orders.findings.push_back(
           {.at_km = group_.front().zone->from_km + same_place_km, .finding = std::move(finding)});
     }
-    because += because.empty() || off.words.empty() ? "" : ", ";
-    return because + off.words;
+    return because.empty() || off.words.empty() ? because + off.words : because + ", " + off.words;
   }
 
   void raise(double at_km) {
     const std::size_t piece = last_lowered_->last + 1;
     order_tow(placing_, piece, at_km, group_.front().before);
-    placing_.add({.at_km = at_km,
-                  .action = Action::raise,
-                  .piece = piece,
-                  .pantographs = last_lowered_->after,
-                  .because = with_words(behind_words(group_),
-                                        off_board_behind(last_lowered_->zone->boards.raise, "raise",
-                                                         *last_lowered_->zone, at_km)),
-                  .if_not_possible = "Keep the breaker open, stop at the next suitable place, go "
-                                     "by the fallback table."});
+    placing_.add(
+        {.at_km = at_km,
+         .action = Action::raise,
+         .piece = piece,
+         .pantographs = last_lowered_->after,
+         .because = with_words(behind_words(group_, words()),
+                               off_board_behind(words(), last_lowered_->zone->boards.raise,
+                                                Board::raise, *last_lowered_->zone, at_km)),
+         .if_not_possible =
+             words().say("Keep the breaker open, stop at the next suitable place, go "
+                         "by the fallback table.")});
   }
 
   Placing& placing_;
@@ -546,6 +553,7 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
   if (!change) {
     return;  // only where a configuration was forced
   }
+  const Words& words = planning.words();
   const double speed_kmh = change->speed_kmh;
   const double start_km = planning.pieces[piece].from_km;
   double km = start_km;
@@ -554,26 +562,28 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
     const ChangeStep& step = change->steps[s];
     const bool is_last = s + 1 == change->steps.size();
     if (!step.up.empty()) {
-      placing.add({.at_km = km,
-                   .action = Action::raise,
-                   .piece = piece,
-                   .pantographs = step.up,
-                   .because = !is_last ? "on the move, before the others come down" : "on the move",
-                   .if_not_possible = "Keep what is up, stop at the next suitable place and "
-                                      "report."});
+      placing.add(
+          {.at_km = km,
+           .action = Action::raise,
+           .piece = piece,
+           .pantographs = step.up,
+           .because = is_last ? words.say("on the move")
+                              : words.say("on the move, before the others come down"),
+           .if_not_possible = words.say("Keep what is up, stop at the next suitable place and "
+                                        "report.")});
       km = rounded_later(km + km_in(raising_s(planning, piece, step.up), speed_kmh));
     } else {
       placing.add({.at_km = km,
                    .action = Action::breaker_off,
                    .piece = piece,
                    .vehicles = placing.vehicles_with(step.down),
-                   .if_not_possible = "Do not lower under current; stop, report."});
+                   .if_not_possible = words.say("Do not lower under current; stop, report.")});
       km = rounded_later(km + km_in(opening_s(planning), speed_kmh));
       placing.add({.at_km = km,
                    .action = Action::lower,
                    .piece = piece,
                    .pantographs = step.down,
-                   .if_not_possible = stop_and_report});
+                   .if_not_possible = stop_and_report(placing)});
       km = rounded_later(km + km_in(lowering_s(planning, piece, step.down), speed_kmh));
     }
     up = (up | step.up) - step.down;
@@ -585,14 +595,14 @@ void change_on_the_move(Placing& placing, std::size_t piece, PantographSet befor
                  .action = Action::breaker_on,
                  .piece = piece,
                  .vehicles = placing.vehicles_with(up),
-                 .if_not_possible = stop_and_report});
+                 .if_not_possible = stop_and_report(placing)});
   }
   placing.changes.push_back({start_km, km});
   placing.holds.push_back({.from_km = start_km,
                            .to_km = km,
                            .speed_kmh = speed_kmh,
                            .piece = piece,
-                           .because = "change of pantographs on the move",
+                           .because = words.say("change of pantographs on the move"),
                            .rule = rule_id(placing, RuleKind::change_on_the_move)});
 }
 

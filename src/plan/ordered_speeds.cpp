@@ -1,7 +1,5 @@
 #include "plan/ordered_speeds.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <string>
@@ -31,7 +29,8 @@ class Reasons {
         along.because.empty() ? of_piece(along.piece) : SpeedReason{along.rule, along.because};
     const double left_km = planning_.pieces[along.piece].to_km;
     if (along.of_piece && !reason.clause.empty() && from_km > left_km - nothing_km) {
-      reason.clause += fmt::format(", until the whole train is past km {:.3f}", left_km);
+      reason.clause = planning_.words().say("{}, until the whole train is past km {:.3f}",
+                                            reason.clause, left_km);
     }
     return reason;
   }

@@ -111,7 +111,7 @@ Orders place_orders(const PlanningCase& planning, const Way& way, const StandCur
     orders.all.push_back({.at_km = placing.end_km,
                           .action = Action::speed,
                           .piece = reached,
-                          .because = "no permitted configuration beyond"});
+                          .because = planning.words().say("no permitted configuration beyond")});
   }
   std::ranges::stable_sort(orders.all, {}, &Order::at_km);
   leave_out_needless(orders.all);

@@ -1,7 +1,5 @@
 #include "plan/pieces.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <limits>
 #include <span>
@@ -43,7 +41,7 @@ std::vector<FrontRange> separation_ranges(const PlanRequest& request,
     FrontRange range{.index = i, .from_km = extent.from_km, .to_km = extent.to_km + train_km};
     for (const Stop& stop : request.route.stops) {
       if (stop.reversal && range.from_km < stop.at_km && stop.at_km < range.to_km) {
-        notes.push_back(fmt::format(
+        notes.push_back(request.rules.words.say(
             "At {} the train turns round while some of it is still in {}: what it joins there on "
             "its way back is not checked.",
             stop.name, separation.name));

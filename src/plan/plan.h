@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "base/handed_out.h"
+#include "base/words.h"
 #include "judging/current_rule.h"
 #include "judging/exposed_load.h"
 #include "judging/lateral_rule.h"
@@ -177,6 +178,7 @@ struct Plan {
   std::vector<std::string> notes;          ///< what was not checked, what is invented
   std::vector<std::string> cautions;       ///< belong on everything handed out
   std::string program_version;
+  Words words = {};  ///< in which all of it is said
 };
 
 }  // namespace panup

@@ -152,8 +152,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
   for (const auto* const findings :
        {&course.places.findings, &course.currents.findings, &course.orders.findings}) {
     for (const PlacedFinding& found : *findings) {
-      add_finding_at(planning.request->train, planning.request->route, found.at_km, found.finding,
-                     sections);
+      add_finding_at(*planning.request, found.at_km, found.finding, sections);
     }
   }
   return with_ordered_speeds(planning, way, course.orders.speeds, defective, std::move(sections));

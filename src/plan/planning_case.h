@@ -52,6 +52,7 @@ struct PlanningCase {
   std::vector<double> useful_speed_kmh;
   std::vector<double> lowered_speed_kmh;  ///< by piece; 0 where pantographs are up
 
+  const Words& words() const { return request->rules.words; }
   const Judge& judge(std::size_t piece) const { return judges[pieces[piece].reversed ? 1 : 0]; }
   const Section& section(std::size_t piece) const {
     return request->route.sections[pieces[piece].section];

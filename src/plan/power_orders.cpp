@@ -1,7 +1,5 @@
 /// Where less than full power is ordered, and full power again.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -108,14 +106,14 @@ struct PowerOrder {
   std::vector<const PowerHold*> holds;
 };
 
-std::string because(const PowerOrder& order) {
+std::string because(const PowerOrder& order, const Words& words) {
   std::int64_t cost_ms = 0;
   for (const PowerHold* const hold : order.holds) {
     cost_ms += hold->cost_ms;
   }
   const auto seconds = std::lround(static_cast<double>(cost_ms) / 1000);
-  return seconds > 0 ? fmt::format("{}; it costs {} of running time", order.first->limit.because,
-                                   seconds_words(static_cast<double>(seconds)))
+  return seconds > 0 ? words.say("{}; it costs {} of running time", order.first->limit.because,
+                                 seconds_words(static_cast<double>(seconds)))
                      : order.first->limit.because;
 }
 
@@ -143,7 +141,7 @@ void order_along(Placing& placing, int vehicle, const std::vector<PowerHold>& ho
                  .piece = limits ? order.first->piece : last_piece,
                  .vehicles = vehicle > 0 ? std::vector{vehicle} : std::vector<int>{},
                  .power_percent = order.percent,
-                 .because = limits ? because(order) : std::string()});
+                 .because = limits ? because(order, placing.planning.words()) : std::string()});
     last_piece = limits ? order.holds.back()->piece : last_piece;
   }
 }

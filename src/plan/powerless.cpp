@@ -4,8 +4,6 @@
 #include <limits>
 #include <set>
 
-#include "base/listed.h"
-
 namespace panup {
 
 namespace {
@@ -101,12 +99,12 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
   return stretches;
 }
 
-std::string names_of(const PowerlessStretch& stretch) {
+std::string names_of(const PowerlessStretch& stretch, const Words& words) {
   std::vector<std::string> names;
   for (const PassedWithoutPower& passed : stretch.passed) {
     names.push_back(passed.name);
   }
-  return listed(names);
+  return words.listed(names);
 }
 
 }  // namespace panup

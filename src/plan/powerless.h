@@ -33,6 +33,6 @@ std::vector<PowerlessStretch> powerless_stretches(const PlanningCase& planning,
                                                   const Orders& orders);
 
 /// "A", "A and B".
-std::string names_of(const PowerlessStretch& stretch);
+std::string names_of(const PowerlessStretch& stretch, const Words& words);
 
 }  // namespace panup

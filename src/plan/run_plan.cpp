@@ -4,8 +4,6 @@
 
 #include <algorithm>
 
-#include "base/listed.h"
-
 namespace panup {
 
 namespace {
@@ -76,16 +74,17 @@ double running_time_s(const RunPlan& run) {
 }
 
 void add_change_orders(const std::vector<std::string>& changes, Plan& plan) {
+  const Words& words = plan.words;
   const double at_km = plan.route.sections.back().to_km;
   const auto add = [&](Action action, std::string what, std::string reason) {
     Instruction order;
     order.at_km = at_km;
     order.action = action;
     order.on_line = place_on_line(plan.route, at_km);
-    order.landmark = "at " + plan.route.ends_at;
+    order.landmark = words.say("at {}", plan.route.ends_at);
     if (order.on_line) {
       order.landmark +=
-          fmt::format(", line {} km {:.3f}", order.on_line->line, order.on_line->at_km);
+          ", " + words.say("line {} km {:.3f}", order.on_line->line, order.on_line->at_km);
     }
     order.what = std::move(what);
     order.reason = std::move(reason);
@@ -94,10 +93,11 @@ void add_change_orders(const std::vector<std::string>& changes, Plan& plan) {
     plan.instructions.push_back(std::move(order));
     return &plan.instructions.back();
   };
-  const std::string why = "Nothing is coupled or uncoupled under power";
+  const std::string why = words.say("Nothing is coupled or uncoupled under power");
   if (const std::vector<int> closed = closed_at_end(plan); !closed.empty()) {
     Instruction* const order =
-        add(Action::breaker_off, closed.size() == 1 ? "Breaker off" : "All breakers off", why);
+        add(Action::breaker_off,
+            closed.size() == 1 ? words.say("Breaker off") : words.say("All breakers off"), why);
     order->vehicles = closed;
     order->vehicle = closed.size() == 1 ? closed.front() : 0;
   }
@@ -106,7 +106,7 @@ void add_change_orders(const std::vector<std::string>& changes, Plan& plan) {
     for (const PantographRef ref : up) {
       names.push_back(to_string(ref));
     }
-    Instruction* const order = add(Action::lower, "Lower " + listed(names), why);
+    Instruction* const order = add(Action::lower, words.say("Lower {}", words.listed(names)), why);
     order->pantographs = up;
     const bool one = std::ranges::all_of(
         up, [&](PantographRef ref) { return ref.vehicle == up.front().vehicle; });

@@ -26,8 +26,10 @@ const Finding* deciding_finding(const Verdict& verdict, const std::vector<Findin
   return found == findings.end() ? nullptr : &*found;
 }
 
-void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
+void add_finding_at(const PlanRequest& request, double km, Finding finding,
                     std::vector<PlannedSection>& sections) {
+  const Train& train = request.train;
+  const Route& route = request.route;
   const auto section = std::ranges::find_if(
       sections, [km](const PlannedSection& candidate) { return km <= candidate.to_km; });
   if (section == sections.end() || section->answer == Answer::none) {
@@ -40,7 +42,7 @@ void add_finding_at(const Train& train, const Route& route, double km, Finding f
       section->answer = std::max(section->answer, Answer::consent_needed);
     } else {
       finding.strength = Strength::note;
-      finding.text += consent_words(*consent);
+      finding.text += consent_words(*consent, request.rules.words);
       finding.rests_on = {consent->reference, consent->given_by};
     }
   }

@@ -16,7 +16,7 @@ const Finding* deciding_finding(const Verdict& verdict, const std::vector<Findin
 /// Adds a finding to the section of the plan that `km` is in, or ends: not where nothing is
 /// permitted. One that needs consent makes the answer of the section so, unless the train file
 /// names a consent for its rule there: then that is said, and the finding is a note.
-void add_finding_at(const Train& train, const Route& route, double km, Finding finding,
+void add_finding_at(const PlanRequest& request, double km, Finding finding,
                     std::vector<PlannedSection>& sections);
 
 /// The piece of route that `km` is in, or ends.

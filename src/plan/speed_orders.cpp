@@ -1,7 +1,5 @@
 /// What speeds hold along the way, and where they are ordered.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <iterator>
 #include <limits>
@@ -87,8 +85,9 @@ std::vector<SpeedAlong> useful(const Placing& placing, const std::vector<SpeedAl
       bridge.to_km = faster.to_km();
       bridge.of_piece = false;
       bridge.rule = rule_id(placing, RuleKind::driver_times);
-      bridge.because = fmt::format("{:g} km/h is permitted here, but only for {:.0f} m",
-                                   faster.speed_kmh(), 1000 * (faster.to_km() - faster.from_km()));
+      bridge.because = placing.planning.words().say(
+          "{:g} km/h is permitted here, but only for {:.0f} m", faster.speed_kmh(),
+          1000 * (faster.to_km() - faster.from_km()));
       if (goes_on) {
         kept.back().parts.push_back(std::move(bridge));
       } else {
@@ -126,18 +125,20 @@ struct HeldSpeed {
 };
 
 HeldSpeed held_on(const Placing& placing, const Section& section, const Ground& ground) {
+  const Words& words = placing.planning.words();
   const double line_kmh = section.line_speed_kmh;
   HeldSpeed held{.speed_kmh = line_kmh,
-                 .because = fmt::format("line speed {:g} km/h", line_kmh),
+                 .because = words.say("line speed {:g} km/h", line_kmh),
                  .rule = rule_id(placing, RuleKind::line_speed)};
   for (const Rule* const rule : ground.asked_lowered) {
     const auto speed_kmh = rule->kind == RuleKind::speed_restriction ? number_of(*rule, "speed_kmh")
                                                                      : std::optional<double>();
     if (speed_kmh && *speed_kmh < held.speed_kmh) {
       held = {.speed_kmh = *speed_kmh,
-              .because =
-                  fmt::format("speed restriction {:g} km/h{}{}", *speed_kmh,
-                              rule->only_for.empty() ? "" : ", ", only_for_words(rule->only_for)),
+              .because = rule->only_for.empty()
+                             ? words.say("speed restriction {:g} km/h", *speed_kmh)
+                             : words.say("speed restriction {:g} km/h, {}", *speed_kmh,
+                                         only_for_words(rule->only_for, words)),
               .rule = rule->id};
     }
   }
@@ -184,13 +185,14 @@ void hold_under_rest_at_departure(Placing& placing) {
   const double length_km = planning.judges[0].train().layout.length_m / 1000;
   const double rear_km = departs_km - length_km;
   const auto hold = [&](const HeldSpeed& held, double to_km) {
-    placing.holds.push_back({.from_km = departs_km,
-                             .to_km = to_km,
-                             .speed_kmh = held.speed_kmh,
-                             .piece = 0,
-                             .because = held.because + " under the rest of the train",
-                             .rule = held.rule,
-                             .yields = true});
+    placing.holds.push_back(
+        {.from_km = departs_km,
+         .to_km = to_km,
+         .speed_kmh = held.speed_kmh,
+         .piece = 0,
+         .because = planning.words().say("{} under the rest of the train", held.because),
+         .rule = held.rule,
+         .yields = true});
   };
   for (const Section& section : route.sections) {
     const double from_km =
@@ -257,13 +259,14 @@ void hold_speeds(Placing& placing) {
         lowest = std::move(held);
       }
     }
-    placing.holds.push_back({.from_km = stand_km,
-                             .to_km = stand_km + length_km,
-                             .speed_kmh = lowest.speed_kmh,
-                             .piece = i,
-                             .because = lowest.because + " under the rest of the train",
-                             .rule = lowest.rule,
-                             .yields = true});
+    placing.holds.push_back(
+        {.from_km = stand_km,
+         .to_km = stand_km + length_km,
+         .speed_kmh = lowest.speed_kmh,
+         .piece = i,
+         .because = planning.words().say("{} under the rest of the train", lowest.because),
+         .rule = lowest.rule,
+         .yields = true});
   }
   hold_under_rest_at_departure(placing);
 }

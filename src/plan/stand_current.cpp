@@ -82,9 +82,9 @@ PantographSet help_for(const StandingVehicle& standing, PantographSet up, Pantog
   return with - up;
 }
 
-std::string power_words(const Demand& demand) {
-  return demand.computed ? fmt::format(" ({:.0f} kW at {:.0f} V, the lowest permanent voltage)",
-                                       demand.power_kw, demand.voltage_v)
+std::string demand_words(const Demand& demand, const Words& words) {
+  return demand.computed ? words.say(" ({:.0f} kW at {:.0f} V, the lowest permanent voltage)",
+                                     demand.power_kw, demand.voltage_v)
                          : std::string();
 }
 
@@ -98,10 +98,12 @@ void judge(const StandingVehicle& standing, PantographSet defective, PantographS
   if (standing.demand.current_a <= carried_a) {
     return;
   }
+  const Words& words = train.words;
   const std::string draws =
-      fmt::format("{} {} draws {:.0f} A{}; {} may carry {:.0f} A.", name_of(standing.vehicle),
-                  where_words(stand), standing.demand.current_a, power_words(standing.demand),
-                  list_of(train, up), carried_a);
+      words.say_of(up.size(), "{0} {1} draws {2:.0f} A{3}; {4} may carry {5:.0f} A.",
+                   "{0} {1} draws {2:.0f} A{3}; {4} may carry {5:.0f} A.",
+                   name_of(standing.vehicle), where_words(stand, words), standing.demand.current_a,
+                   demand_words(standing.demand, words), list_of(train, up), carried_a);
   const auto limit = [&](std::string because) {
     found.limits.push_back({.at_km = stand.at_km,
                             .piece = stand.ground,
@@ -113,25 +115,31 @@ void judge(const StandingVehicle& standing, PantographSet defective, PantographS
   const PantographSet after = stand.leaves & standing.vehicle.all;
   const PantographSet help = help_for(standing, up, helped, defective);
   if (after != up && standing.carried_a(after) >= standing.demand.current_a) {
-    text = fmt::format("{} Change to {} on arrival, before it draws more.", draws,
-                       list_of(train, after));
-    limit("until the change to " + list_of(train, after));
+    text = words.say("{} Change to {} on arrival, before it draws more.", draws,
+                     list_of(train, after));
+    limit(words.say("until the change to {}", list_of(train, after)));
   } else if (!help.empty()) {
     helped |= help;
-    text = fmt::format(
+    text = words.say(
         "{} {} goes up as well while it stands, and comes down before it departs: spacing is for "
         "running, and not looked at here.",
         draws, list_of(train, help));
     found.helps.push_back(
         {.piece = stand.entered,
          .raised = help,
-         .because = fmt::format("for the stand alone, {:.0f} A", standing.demand.current_a)});
+         .because = words.say("for the stand alone, {:.0f} A", standing.demand.current_a)});
   } else {
-    text = fmt::format("{} {}: draw no more than that, switch off heating or other loads.", draws,
-                       standing.planning.ground(stand.ground).separations.empty()
-                           ? "No further pantograph of it may help"
-                           : "It stands over a separation section, where nothing more is raised");
-    limit("switch off heating or other loads");
+    text =
+        standing.planning.ground(stand.ground).separations.empty()
+            ? words.say(
+                  "{} No further pantograph of it may help: draw no more than that, switch off "
+                  "heating or other loads.",
+                  draws)
+            : words.say(
+                  "{} It stands over a separation section, where nothing more is raised: draw no "
+                  "more than that, switch off heating or other loads.",
+                  draws);
+    limit(words.say("switch off heating or other loads"));
   }
   const Rule& rule = *standing.rules.standstill;
   found.findings.push_back(
@@ -162,15 +170,15 @@ StandCurrents check_stand_currents(const PlanningCase& planning, const std::vect
       if (demand) {
         judge({planning, rules, stand, vehicle, *demand}, defective, helped, found);
       } else {
-        unknown.insert(fmt::format("{} on {}", name_of(vehicle), name_of(*supply)));
+        unknown.insert(planning.words().say("{} on {}", name_of(vehicle),
+                                            planning.words().named(name_of(*supply))));
       }
     }
   }
   if (!unknown.empty()) {
-    found.notes.push_back(
-        fmt::format("Not stated: what is drawn at a stand ({}). Current at a stand is not checked "
-                    "there.",
-                    fmt::join(unknown, ", ")));
+    found.notes.push_back(planning.words().say(
+        "Not stated: what is drawn at a stand ({}). Current at a stand is not checked there.",
+        fmt::to_string(fmt::join(unknown, ", "))));
   }
   return found;
 }

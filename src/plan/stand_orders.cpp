@@ -9,8 +9,13 @@ namespace panup {
 
 namespace {
 
-const std::string not_lowered = "Do not lower under current; report.";
-const std::string not_closed = "Do not depart; report.";
+std::string not_lowered(const Placing& placing) {
+  return placing.planning.words().say("Do not lower under current; report.");
+}
+
+std::string not_closed(const Placing& placing) {
+  return placing.planning.words().say("Do not depart; report.");
+}
 
 }  // namespace
 
@@ -27,12 +32,12 @@ void order_tow(Placing& placing, std::size_t piece, double km, PantographSet bef
     return;
   }
   std::ranges::sort(numbers);
-  placing.add(
-      {.at_km = km,
-       .action = Action::tow,
-       .piece = piece,
-       .vehicles = std::move(numbers),
-       .if_not_possible = "Do not raise others; stop at the next suitable place and report."});
+  placing.add({.at_km = km,
+               .action = Action::tow,
+               .piece = piece,
+               .vehicles = std::move(numbers),
+               .if_not_possible = placing.planning.words().say(
+                   "Do not raise others; stop at the next suitable place and report.")});
 }
 
 void change_at_stand(Placing& placing, std::size_t piece, PantographSet before) {
@@ -45,12 +50,13 @@ void change_at_stand(Placing& placing, std::size_t piece, PantographSet before) 
                  .action = Action::breaker_off,
                  .piece = piece,
                  .vehicles = placing.vehicles_with(down),
-                 .if_not_possible = not_lowered});
-    placing.add({.at_km = km,
-                 .action = Action::lower,
-                 .piece = piece,
-                 .pantographs = down,
-                 .if_not_possible = "Use the emergency lowering; report."});
+                 .if_not_possible = not_lowered(placing)});
+    placing.add(
+        {.at_km = km,
+         .action = Action::lower,
+         .piece = piece,
+         .pantographs = down,
+         .if_not_possible = placing.planning.words().say("Use the emergency lowering; report.")});
   }
   order_tow(placing, piece, km, before);
   if (!up.empty()) {
@@ -58,13 +64,14 @@ void change_at_stand(Placing& placing, std::size_t piece, PantographSet before) 
                  .action = Action::raise,
                  .piece = piece,
                  .pantographs = up,
-                 .if_not_possible = "Do not depart; go by the fallback table."});
+                 .if_not_possible =
+                     placing.planning.words().say("Do not depart; go by the fallback table.")});
   }
   placing.add({.at_km = km,
                .action = Action::breaker_on,
                .piece = piece,
                .vehicles = placing.vehicles_with(now),
-               .if_not_possible = not_closed});
+               .if_not_possible = not_closed(placing)});
 }
 
 void raise_for_stand(Placing& placing, const std::vector<StandHelp>& helps, std::size_t entered) {
@@ -77,8 +84,9 @@ void raise_for_stand(Placing& placing, const std::vector<StandHelp>& helps, std:
                    .piece = arrival ? entered - 1 : entered,
                    .pantographs = stand.raised,
                    .because = stand.because,
-                   .if_not_possible = "Switch off heating and other loads until the rest carries "
-                                      "what is drawn."});
+                   .if_not_possible = placing.planning.words().say(
+                       "Switch off heating and other loads until the rest carries "
+                       "what is drawn.")});
     }
   }
 }
@@ -92,19 +100,20 @@ void lower_after_stand(Placing& placing, std::size_t piece, PantographSet set) {
                .action = Action::breaker_off,
                .piece = piece,
                .vehicles = placing.vehicles_with(set),
-               .because = "before departure",
-               .if_not_possible = not_lowered});
+               .because = placing.planning.words().say("before departure"),
+               .if_not_possible = not_lowered(placing)});
   placing.add({.at_km = km,
                .action = Action::lower,
                .piece = piece,
                .pantographs = set,
-               .because = "before departure, unless no other is up",
-               .if_not_possible = "Do not depart; use the emergency lowering and report."});
+               .because = placing.planning.words().say("before departure, unless no other is up"),
+               .if_not_possible = placing.planning.words().say(
+                   "Do not depart; use the emergency lowering and report.")});
   placing.add({.at_km = km,
                .action = Action::breaker_on,
                .piece = piece,
                .vehicles = placing.vehicles_with(placing.set_on(piece)),
-               .if_not_possible = not_closed});
+               .if_not_possible = not_closed(placing)});
 }
 
 void limit_current_at_stands(Placing& placing, const std::vector<StandLimit>& limits) {
@@ -132,7 +141,7 @@ void turn_round(Placing& placing, std::size_t piece) {
   placing.add({.at_km = placing.planning.pieces[piece].from_km,
                .action = Action::reverse,
                .piece = piece,
-               .if_not_possible = "Stay, and report."});
+               .if_not_possible = placing.planning.words().say("Stay, and report.")});
 }
 
 }  // namespace panup

@@ -70,25 +70,26 @@ std::vector<Stand> stands_of(const PlanningCase& planning, const Way& way) {
   return stands;
 }
 
-std::string where_words(const Stand& stand) {
+std::string where_words(const Stand& stand, const Words& words) {
   switch (stand.kind) {
     case StandKind::departure:
-      return "at departure";
+      return words.say("at departure");
     case StandKind::stop:
-      return "at the stop " + stand.name;
+      return words.say("at the stop {}", stand.name);
     case StandKind::arrival:
-      return "on arrival";
+      return words.say("on arrival");
     case StandKind::signal:
       break;
   }
-  return "at the signal " + stand.name;
+  return words.say("at the signal {}", stand.name);
 }
 
-std::string place_words(const Stand& stand) {
+std::string place_words(const Stand& stand, const Words& words) {
   if (!stand.name.empty()) {
     return stand.name;
   }
-  return stand.kind == StandKind::departure ? "the place of departure" : "the end of the route";
+  return stand.kind == StandKind::departure ? words.say("the place of departure")
+                                            : words.say("the end of the route");
 }
 
 }  // namespace panup

@@ -26,9 +26,9 @@ struct Stand {
 std::vector<Stand> stands_of(const PlanningCase& planning, const Way& way);
 
 /// "at departure", "at the stop Mosk", "on arrival", "at the signal Mosk home signal".
-std::string where_words(const Stand& stand);
+std::string where_words(const Stand& stand, const Words& words);
 
 /// "the place of departure", "Mosk", "the end of the route", "Mosk home signal".
-std::string place_words(const Stand& stand);
+std::string place_words(const Stand& stand, const Words& words);
 
 }  // namespace panup

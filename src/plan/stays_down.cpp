@@ -1,7 +1,5 @@
 #include "plan/stays_down.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -48,7 +46,7 @@ SinceStand since_stand(const PlanRequest& request, const RunningTrain& train, co
                    .piece = piece,
                    .room = room_of(request, piece.reversed),
                    .stand_km = departure_km(request.route),
-                   .name = "the place of departure"};
+                   .name = request.rules.words.say("the place of departure")};
   for (const Stop& stop : request.route.stops) {
     if (stop.at_km <= piece.from_km && stop.at_km >= since.stand_km) {
       since.stand_km = stop.at_km;
@@ -81,14 +79,33 @@ double clear_before_km(const SinceStand& since, const PowerlessZone& zone) {
   return came_under ? zone.from_km : zone.from_km + since.room.foremost_km;
 }
 
+/// How the train stands to a zone.
+enum class Near : std::uint8_t { in_it, caught, close_before };
+
 /// Why they stay down, and where the train would be clear.
 std::string words_for(const SinceStand& since, PantographSet set, const PowerlessZone& zone,
-                      std::string_view where) {
-  return fmt::format(
-      "{}: the train stands at {}, km {:.3f}, {} {}, and could not start with it. It is clear with "
-      "its front before km {:.3f}.",
-      list_of(since.train, set), since.name, since.stand_km, where, zone.name,
-      std::floor(1000 * clear_before_km(since, zone)) / 1000);
+                      Near near) {
+  const Words& words = since.train.words;
+  const std::string up = list_of(since.train, set);
+  const double clear_km = std::floor(1000 * clear_before_km(since, zone)) / 1000;
+  switch (near) {
+    case Near::in_it:
+      return words.say(
+          "{}: the train stands at {}, km {:.3f}, with its front in {}, and could not start with "
+          "it. It is clear with its front before km {:.3f}.",
+          up, since.name, since.stand_km, zone.name, clear_km);
+    case Near::caught:
+      return words.say(
+          "{}: the train stands at {}, km {:.3f}, and is then in or before {}, and could not start "
+          "with it. It is clear with its front before km {:.3f}.",
+          up, since.name, since.stand_km, zone.name, clear_km);
+    case Near::close_before:
+      break;
+  }
+  return words.say(
+      "{}: the train stands at {}, km {:.3f}, close before {}, and could not start with it. It is "
+      "clear with its front before km {:.3f}.",
+      up, since.name, since.stand_km, zone.name, clear_km);
 }
 
 /// Where the front is when the pantograph is past a zone that some of the train is in or has passed
@@ -154,7 +171,7 @@ void add_where_none_may_stand(const SinceStand& since, std::vector<StaysDown>& a
       raised_collectors(since.train, every, strips_not_stated_m(since.request.rules));
   const Leg& leg = since.piece.leg;
   const double inexact_km = number_of(*rule, "stops_short_m").value_or(0) / 1000;
-  for (const NoStandingStretch& stretch : no_standing_stretches(route)) {
+  for (const NoStandingStretch& stretch : no_standing_stretches(route, since.train.words)) {
     PantographSet in_it;
     for (const Collector& collector : collectors.collectors) {
       const double behind_km = collector.behind_front_m / 1000;
@@ -174,7 +191,8 @@ void add_where_none_may_stand(const SinceStand& since, std::vector<StaysDown>& a
       }
     }
     if (!in_it.empty()) {
-      all.push_back({in_it, fmt::format("{}: the train stands at {}, km {:.3f}, or up to {:g} m "
+      all.push_back(
+          {in_it, since.train.words.say("{}: the train stands at {}, km {:.3f}, or up to {:g} m "
                                         "before, and it would go up in {}, where no raised "
                                         "pantograph may stand.",
                                         list_of(since.train, in_it), since.name, since.stand_km,
@@ -194,9 +212,9 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
   const SinceStand since = since_stand(request, train, piece);
   add_where_none_may_stand(since, all);
   const bool turned_here = piece.leg.turned && since.stand_km == piece.leg.start_km;
-  const auto add = [&](PantographSet set, const PowerlessZone& zone, std::string_view where) {
+  const auto add = [&](PantographSet set, const PowerlessZone& zone, Near near) {
     if (!set.empty()) {
-      all.push_back({set, words_for(since, set, zone, where)});
+      all.push_back({set, words_for(since, set, zone, near)});
     }
   };
   for (const PowerlessZone& zone : zones) {
@@ -212,16 +230,16 @@ std::vector<StaysDown> stays_down_on(const PlanRequest& request, const RunningTr
       for (const RunningVehicle& vehicle : train.vehicles) {
         all_of_them |= vehicle.all;
       }
-      add(piece.from_km <= zone.to_km ? all_of_them : PantographSet{}, zone, "with its front in");
+      add(piece.from_km <= zone.to_km ? all_of_them : PantographSet{}, zone, Near::in_it);
     } else if (zone.from_km < since.stand_km) {
-      add(caught_by(since, zone), zone, "and is then in or before");
+      add(caught_by(since, zone), zone, Near::caught);
     } else if (zone.from_km >= piece.to_km) {
       if (!stands_within(request.route, piece.to_km, zone.from_km)) {
-        add(too_near(since, zone), zone, "close before");
+        add(too_near(since, zone), zone, Near::close_before);
       }
     } else if (piece.from_km < zone.from_km || !zone.lowered) {
       add(piece.from_km <= zone.from_km ? too_near(since, zone) : PantographSet{}, zone,
-          "close before");
+          Near::close_before);
     }
   }
   return all;

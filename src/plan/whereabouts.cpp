@@ -1,7 +1,5 @@
 #include "plan/whereabouts.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -157,16 +155,16 @@ class Merging {
   PowerlessZone joined(std::size_t first, PowerlessZone zone) {
     for (; zones_.size() > first; zones_.pop_back()) {
       const PowerlessZone& before = zones_.back();
-      notes_.push_back(
-          fmt::format("Between {} and {} there is too little room to raise and lower again: the "
-                      "pantographs stay down in between.",
-                      before.name, zone.name));
+      notes_.push_back(request_.rules.words.say(
+          "Between {} and {} there is too little room to raise and lower again: the "
+          "pantographs stay down in between.",
+          before.name, zone.name));
       ZoneBoards boards = before.boards;
       for (const auto kind : {&ZoneBoards::breaker_off, &ZoneBoards::lower, &ZoneBoards::raise,
                               &ZoneBoards::breaker_on}) {
         std::ranges::copy(zone.boards.*kind, std::back_inserter(boards.*kind));
       }
-      zone = {.name = before.name + " and " + zone.name,
+      zone = {.name = request_.rules.words.say("{} and {}", before.name, zone.name),
               .from_km = before.from_km,
               .to_km = std::max(before.to_km, zone.to_km),
               .lowered = true,

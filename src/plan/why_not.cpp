@@ -1,7 +1,5 @@
 #include "plan/why_not.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -89,8 +87,9 @@ std::string km_words(const PlanningCase& planning, const std::vector<bool>& some
     while (i + 1 < some.size() && some[i + 1]) {
       ++i;
     }
-    text += fmt::format("{}km {:.3f} to {:.3f}", text.empty() ? "" : " and ", from_km,
-                        planning.pieces[i].to_km);
+    const std::string one =
+        planning.words().say("km {:.3f} to {:.3f}", from_km, planning.pieces[i].to_km);
+    text = text.empty() ? one : planning.words().say("{} and {}", text, one);
   }
   return text;
 }
@@ -102,22 +101,31 @@ std::string where_it_loses(const PlanningCase& planning, const Way& best, const 
   for (std::size_t i = 0; i < planning.pieces.size(); ++i) {
     worse.push_back(cost_on(planning, asked, i)[rung] > cost_on(planning, best, i)[rung]);
   }
-  return any(worse) ? ", on " + km_words(planning, worse) : std::string();
+  return any(worse) ? planning.words().say(", on {}", km_words(planning, worse)) : std::string();
 }
 
 /// Sentences that say what else differs; each begins with a space.
 std::string apart_words(const PlanningCase& planning, const Apart& apart) {
+  const Words& words = planning.words();
   std::string text;
-  const auto add = [&](const std::vector<bool>& pieces, std::string_view what) {
-    if (any(pieces)) {
-      text += fmt::format(" {} {}.", what, km_words(planning, pieces));
-    }
-  };
-  add(apart.not_run, "With it the train does not run on");
-  add(apart.run_in_its_place, "It runs where the plan stops, on");
-  add(apart.needs_consent, "It needs consent also on");
-  add(apart.saves_consent, "It needs no consent, where the plan does, on");
-  add(apart.other_up, "Something else than planned is up also on");
+  if (any(apart.not_run)) {
+    text += words.say(" With it the train does not run on {}.", km_words(planning, apart.not_run));
+  }
+  if (any(apart.run_in_its_place)) {
+    text += words.say(" It runs where the plan stops, on {}.",
+                      km_words(planning, apart.run_in_its_place));
+  }
+  if (any(apart.needs_consent)) {
+    text += words.say(" It needs consent also on {}.", km_words(planning, apart.needs_consent));
+  }
+  if (any(apart.saves_consent)) {
+    text += words.say(" It needs no consent, where the plan does, on {}.",
+                      km_words(planning, apart.saves_consent));
+  }
+  if (any(apart.other_up)) {
+    text += words.say(" Something else than planned is up also on {}.",
+                      km_words(planning, apart.other_up));
+  }
   return text;
 }
 
@@ -134,27 +142,29 @@ std::string cost_words(const Comparison& of, Answer answer) {
   const LadderCost& best = of.best.cost;
   const LadderCost& asked = of.with.cost;
   const Rung rung = where_they_part(best, asked);
+  const Words& words = of.planning.words();
   const std::string first = answer == Answer::consent_needed
-                                ? "It needs the consent of the infrastructure manager. "
-                                : "It is permitted here. ";
+                                ? words.say("It needs the consent of the infrastructure manager. ")
+                                : words.say("It is permitted here. ");
   if (rung == Rung::blocked) {
     const PantographSet defective = of.planning.judge(of.piece).train().defective;
     const auto found = find_in_the_way(of.planning, of.piece, {of.raised}, defective);
     return first +
-           "But there is no place on the way where practice allows the change to it and back." +
+           words.say(
+               "But there is no place on the way where practice allows the change to it and "
+               "back.") +
            (found ? " " + words_for(of.planning, *found, defective) : "");
   }
   if (rung == Rung::time) {
-    return first +
-           fmt::format(
-               "It costs {} of running time.",
-               seconds_words(static_cast<double>(asked[Rung::time] - best[Rung::time]) / 1000));
+    return first + words.say("It costs {} of running time.",
+                             seconds_words(
+                                 static_cast<double>(asked[Rung::time] - best[Rung::time]) / 1000));
   }
   if (best == asked) {
-    return first + "It is as good as the planned one; the plan had to take one of them.";
+    return first + words.say("It is as good as the planned one; the plan had to take one of them.");
   }
-  return first + fmt::format("It loses at this step of the ladder: {}{}.", words_for(rung),
-                             where_it_loses(of.planning, of.best, of.with, rung));
+  return first + words.say("It loses at this step of the ladder: {}{}.", words_for(rung, words),
+                           where_it_loses(of.planning, of.best, of.with, rung));
 }
 
 WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
@@ -178,8 +188,8 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
   if (planning.pieces[piece].lowered) {
     answer.is_planned = set.empty();
     answer.answer = set.empty() ? Answer::permitted : Answer::none;
-    answer.summary =
-        fmt::format("All pantographs are down here for {}.", planning.pieces[piece].lowered_for);
+    answer.summary = planning.words().say("All pantographs are down here for {}.",
+                                          planning.pieces[piece].lowered_for);
     return answer;
   }
   answer.findings = findings_for(planning, piece, set, train.defective);
@@ -187,7 +197,8 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
   answer.is_planned = answer.asked == answer.planned && !verdict.forbidden;
   if (verdict.forbidden) {
     answer.answer = Answer::none;
-    answer.summary = "It is ruled out here. " + first_text(answer.findings, Strength::forbidden);
+    answer.summary = planning.words().say("It is ruled out here. {}",
+                                          first_text(answer.findings, Strength::forbidden));
     return answer;
   }
   answer.answer = needs_consent(verdict) ? Answer::consent_needed : Answer::permitted;
@@ -201,7 +212,7 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     answer.extra_time_s = static_cast<double>(with.cost[Rung::time] - best.cost[Rung::time]) / 1000;
   }
   answer.summary = answer.is_planned
-                       ? std::string("This is what the plan has up here.")
+                       ? planning.words().say("This is what the plan has up here.")
                        : cost_words({planning, piece, set, best, with}, answer.answer) +
                              apart_words(planning, apart);
   return answer;

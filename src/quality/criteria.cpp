@@ -58,14 +58,15 @@ struct Measured {
   double swinging_margin = margin;  ///< of a criterion that swings with speed
 };
 
-Measured judge_mean(const Rule& rule, double speed_kmh, const PantographFigures& figures) {
+Measured judge_mean(const Words& words, const Rule& rule, double speed_kmh,
+                    const PantographFigures& figures) {
   const double squared = speed_kmh * speed_kmh;
   const double upper = stated(rule, "upper_n") + stated(rule, "upper_n_per_kmh2") * squared;
   const double lower = stated(rule, "lower_n") + stated(rule, "lower_n_per_kmh2") * squared;
   const double width = std::max(upper - lower, 1.0);
   return {std::min(upper - figures.mean_n, figures.mean_n - lower) / width,
-          fmt::format("mean contact force {:.0f} N, permitted {:.0f} to {:.0f} N", figures.mean_n,
-                      lower, upper)};
+          words.say("mean contact force {:.0f} N, permitted {:.0f} to {:.0f} N", figures.mean_n,
+                    lower, upper)};
 }
 
 /// So many that two figures which differ are told apart, up to three.
@@ -77,36 +78,45 @@ int decimals_for(double value, double limit) {
   return decimals;
 }
 
-Measured judge_deviation(const Rule& rule, const RunFacts& facts,
+std::string with_decimals(double value, int decimals, const Words& words) {
+  return decimals < 2    ? words.say("{:.1f}", value)
+         : decimals == 2 ? words.say("{:.2f}", value)
+                         : words.say("{:.3f}", value);
+}
+
+Measured judge_deviation(const Words& words, const Rule& rule, const RunFacts& facts,
                          const PantographFigures& figures) {
   if (facts.measured) {
     const double limit = stated(rule, "share_of_mean") * figures.mean_n;
     const int decimals = decimals_for(figures.std_n, limit);
     return {limit > 0 ? 1 - figures.std_n / limit : -1,
-            fmt::format("standard deviation {:.{}f} N, permitted {:.{}f} N", figures.std_n,
-                        decimals, limit, decimals)};
+            words.say("standard deviation {} N, permitted {} N",
+                      with_decimals(figures.std_n, decimals, words),
+                      with_decimals(limit, decimals, words))};
   }
   const double raised = figures.std_n * (1 + stated(rule, "uncertainty"));
   const double limit = stated(rule, "share_of_mean") * figures.mean_n;
   const int decimals = decimals_for(raised, limit);
-  return {limit > 0 ? 1 - raised / limit : -1,
-          fmt::format("standard deviation {:.1f} N, with the simulation's uncertainty {:.{}f} N, "
-                      "permitted {:.{}f} N",
-                      figures.std_n, raised, decimals, limit, decimals)};
+  return {
+      limit > 0 ? 1 - raised / limit : -1,
+      words.say("standard deviation {:.1f} N, with the simulation's uncertainty {} N, permitted "
+                "{} N",
+                figures.std_n, with_decimals(raised, decimals, words),
+                with_decimals(limit, decimals, words))};
 }
 
-Measured judge_maximum(const Rule& rule, const PantographFigures& figures) {
+Measured judge_maximum(const Words& words, const Rule& rule, const PantographFigures& figures) {
   const double limit = stated(rule, "limit_n");
   const double value = figures.mean_n + 3 * figures.std_n;
   return {(limit - value) / limit,
-          fmt::format("statistical maximum {:.0f} N, permitted {:.0f} N", value, limit)};
+          words.say("statistical maximum {:.0f} N, permitted {:.0f} N", value, limit)};
 }
 
-Measured judge_minimum(const Rule& rule, const PantographFigures& figures) {
+Measured judge_minimum(const Words& words, const Rule& rule, const PantographFigures& figures) {
   const double limit = stated(rule, "above_n");
   const double value = figures.mean_n - 3 * figures.std_n;
   return {figures.mean_n > 0 ? (value - limit) / figures.mean_n : -1,
-          fmt::format("statistical minimum {:.1f} N, must stay above {:g} N", value, limit)};
+          words.say("statistical minimum {:.1f} N, must stay above {:g} N", value, limit)};
 }
 
 double share_left(double value, double limit) {
@@ -116,7 +126,7 @@ double share_left(double value, double limit) {
   return limit > 0 ? (limit - value) / limit : -1;
 }
 
-Measured judge_loss(const Rule& rule, const PantographFigures& figures) {
+Measured judge_loss(const Words& words, const Rule& rule, const PantographFigures& figures) {
   const double percent = stated(rule, "greatest_percent");
   const double longest = stated(rule, "longest_ms");
   const double margin = std::min(share_left(figures.contact_loss_percent, percent),
@@ -125,42 +135,44 @@ Measured judge_loss(const Rule& rule, const PantographFigures& figures) {
   const double share_of_mean = figures.mean_n > 0 ? figures.least_unfiltered_n / figures.mean_n : 0;
   return {
       margin,
-      fmt::format("contact lost for {:.2f} % of the time and for {:.0f} ms at the longest, "
-                  "permitted {:g} % and {:g} ms",
-                  figures.contact_loss_percent, figures.longest_contact_loss_ms, percent, longest),
+      words.say("contact lost for {:.2f} % of the time and for {:.0f} ms at the longest, "
+                "permitted {:g} % and {:g} ms",
+                figures.contact_loss_percent, figures.longest_contact_loss_ms, percent, longest),
       std::min(margin, share_of_mean)};
 }
 
-Measured judge_uplift(const Rule& rule, const RunFacts& facts, double uplift_mm) {
+Measured judge_uplift(const Words& words, const Rule& rule, const RunFacts& facts,
+                      double uplift_mm) {
   const double factor =
       stated(rule, facts.uplift_limited_by_design ? "factor_where_limited" : "factor");
   const double space = *facts.uplift_space_mm;
   return {(space - factor * uplift_mm) / space,
-          fmt::format("uplift at supports {:.0f} mm, {:g} times of which must fit in {:.0f} mm",
-                      uplift_mm, factor, space)};
+          words.say("uplift at supports {:.0f} mm, {:g} times of which must fit in {:.0f} mm",
+                    uplift_mm, factor, space)};
 }
 
-Measured judge_wave_speed(const Rule& rule, double speed_kmh, double wave_speed_kmh) {
+Measured judge_wave_speed(const Words& words, const Rule& rule, double speed_kmh,
+                          double wave_speed_kmh) {
   const double share = stated(rule, "share");
   const double limit = share * wave_speed_kmh;
   return {(limit - speed_kmh) / limit,
-          fmt::format("speed {:g} km/h, permitted {:.0f} km/h, which is {:.0f} % of the wave speed",
-                      speed_kmh, limit, 100 * share)};
+          words.say("speed {:g} km/h, permitted {:.0f} km/h, which is {:.0f} % of the wave speed",
+                    speed_kmh, limit, 100 * share)};
 }
 
-Measured judge_pantograph(const Rule& rule, const RunFacts& facts,
+Measured judge_pantograph(const Words& words, const Rule& rule, const RunFacts& facts,
                           const PantographFigures& figures) {
   switch (rule.kind) {
     case RuleKind::mean_contact_force:
-      return judge_mean(rule, facts.speed_kmh, figures);
+      return judge_mean(words, rule, facts.speed_kmh, figures);
     case RuleKind::force_deviation:
-      return judge_deviation(rule, facts, figures);
+      return judge_deviation(words, rule, facts, figures);
     case RuleKind::statistical_maximum:
-      return judge_maximum(rule, figures);
+      return judge_maximum(words, rule, figures);
     case RuleKind::statistical_minimum:
-      return judge_minimum(rule, figures);
+      return judge_minimum(words, rule, figures);
     default:
-      return judge_loss(rule, figures);
+      return judge_loss(words, rule, figures);
   }
 }
 
@@ -204,7 +216,8 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     const Rule* const rule = rule_in_force(rules, RuleKind::speed_by_mechanics);
     judgement.criterion = rule == nullptr ? "" : rule->id;
     judgement.kind = RuleKind::speed_by_mechanics;
-    judgement.text = figures.refusals.empty() ? "no run" : figures.refusals.front();
+    judgement.text =
+        figures.refusals.empty() ? rules.words.say("no run") : figures.refusals.front();
     return judgement;
   }
   judgement.pantographs = figures.pantographs;
@@ -220,15 +233,16 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     }
     if (rule.kind == RuleKind::wave_speed_share) {
       keep_least(judgement, rule, 0,
-                 judge_wave_speed(rule, facts.speed_kmh, figures.wave_speed_kmh));
+                 judge_wave_speed(rules.words, rule, facts.speed_kmh, figures.wave_speed_kmh));
     } else if (rule.kind == RuleKind::support_uplift) {
       if (facts.uplift_space_mm) {
-        keep_least(judgement, rule, 0, judge_uplift(rule, facts, figures.max_support_uplift_mm));
+        keep_least(judgement, rule, 0,
+                   judge_uplift(rules.words, rule, facts, figures.max_support_uplift_mm));
       }
     } else {
       for (std::size_t i = 0; i < figures.pantographs.size(); ++i) {
         keep_least(judgement, rule, static_cast<int>(i) + 1,
-                   judge_pantograph(rule, facts, figures.pantographs[i]));
+                   judge_pantograph(rules.words, rule, facts, figures.pantographs[i]));
       }
     }
   }
@@ -242,7 +256,8 @@ std::optional<Judgement> judge_without_run(const RuleBook& rules, const RunFacts
   }
   Judgement judgement;
   judgement.passes = true;
-  keep_least(judgement, *rule, 0, judge_wave_speed(*rule, facts.speed_kmh, facts.wave_speed_kmh));
+  keep_least(judgement, *rule, 0,
+             judge_wave_speed(rules.words, *rule, facts.speed_kmh, facts.wave_speed_kmh));
   return judgement.passes ? std::nullopt : std::optional(std::move(judgement));
 }
 
@@ -265,13 +280,13 @@ std::vector<std::string> not_judged(const RuleBook& rules, std::optional<EnergyS
       continue;
     }
     if (!rule.on) {
-      words.push_back(fmt::format("{}: turned off in {}.", rule.id, rule.book));
+      words.push_back(rules.words.say("{}: turned off in {}.", rule.id, rule.book));
     } else if (!supply && by_system(rule.kind) && !speaks_of(rule, supply)) {
       words.push_back(
-          fmt::format("{}: it hangs on the energy supply system, and none is named.", rule.id));
+          rules.words.say("{}: it hangs on the energy supply system, and none is named.", rule.id));
     } else if (rule.kind == RuleKind::support_uplift && !line.uplift_space_mm) {
       words.push_back(
-          fmt::format("{}: {} states no space for uplift at its supports.", rule.id, line.id));
+          rules.words.say("{}: {} states no space for uplift at its supports.", rule.id, line.id));
     }
   }
   return words;

@@ -1,7 +1,5 @@
 #include "quality/input_effects.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <deque>
 #include <optional>
@@ -31,10 +29,13 @@ bool is_told(RuleKind kind) {
          kind == RuleKind::statistical_minimum || kind == RuleKind::contact_loss;
 }
 
-std::string share_in_words(double share) { return fmt::format("±{:g} %", 100 * share); }
+std::string share_in_words(double share, const Words& words) {
+  return words.say("±{:g} %", 100 * share);
+}
 
-VariedInput tension(const Sample& data, Wire ContactLine::*wire, const char* name, double share) {
-  VariedInput input{name, share_in_words(share), {}};
+VariedInput tension(const Sample& data, Wire ContactLine::*wire, const char* name, double share,
+                    const Words& words) {
+  VariedInput input{words.named(name), share_in_words(share, words), {}};
   for (const double side : {-share, share}) {
     input.ends.push_back(data);
     Wire& varied = input.ends.back().line.*wire;
@@ -43,8 +44,8 @@ VariedInput tension(const Sample& data, Wire ContactLine::*wire, const char* nam
   return input;
 }
 
-VariedInput static_force(const Sample& data, double by_n) {
-  VariedInput input{"the static force", fmt::format("±{:g} N", by_n), {}};
+VariedInput static_force(const Sample& data, double by_n, const Words& words) {
+  VariedInput input{words.say("the static force"), words.say("±{:g} N", by_n), {}};
   for (const double side : {-by_n, by_n}) {
     input.ends.push_back(data);
     for (RunningPantograph& one : input.ends.back().pantographs) {
@@ -56,8 +57,8 @@ VariedInput static_force(const Sample& data, double by_n) {
 
 /// Several inputs of the model that are known equally well, as one.
 VariedInput shares_of(const Sample& data, std::initializer_list<ModelInput> of, const char* name,
-                      double share) {
-  VariedInput input{name, share_in_words(share), {}};
+                      double share, const Words& words) {
+  VariedInput input{words.named(name), share_in_words(share, words), {}};
   const bool has_some = std::ranges::any_of(
       of, [&](ModelInput one) { return value_of(one, data.line, data.pantographs) != 0; });
   if (has_some && share > 0) {
@@ -72,8 +73,8 @@ VariedInput shares_of(const Sample& data, std::initializer_list<ModelInput> of, 
 }
 
 VariedInput drawn(const Sample& data, const Tolerances& only, const char* name,
-                  std::string tolerance) {
-  VariedInput input{name, std::move(tolerance) + ", drawn twice", {}};
+                  const std::string& tolerance, const Words& words) {
+  VariedInput input{words.named(name), words.say("{}, drawn twice", tolerance), {}};
   constexpr std::uint64_t seed = 1;
   for (const std::uint64_t number : {0U, 1U}) {
     input.ends.push_back(draw_sample(data.line, data.pantographs, only, seed, number));
@@ -82,39 +83,40 @@ VariedInput drawn(const Sample& data, const Tolerances& only, const char* name,
 }
 
 /// `other`: the same line with its supports as they may be too, where they are not stated.
-VariedInput messenger_supports(const Sample& data, const ContactLine* other, double share) {
+VariedInput messenger_supports(const Sample& data, const ContactLine* other, double share,
+                               const Words& words) {
   constexpr const char* name = "the stiffness of the messenger supports";
   if (other == nullptr) {
-    return shares_of(data, {ModelInput::support_stiffness}, name, share);
+    return shares_of(data, {ModelInput::support_stiffness}, name, share, words);
   }
   VariedInput input{
-      name,
-      fmt::format("not stated, {:g} to {:g} kN/m", soft_messenger_support_n_per_m / 1000,
-                  stiff_messenger_support_n_per_m / 1000),
+      words.named(name),
+      words.say("not stated, {:g} to {:g} kN/m", soft_messenger_support_n_per_m / 1000,
+                stiff_messenger_support_n_per_m / 1000),
       {}};
   input.ends.push_back({*other, data.pantographs});
   return input;
 }
 
 std::vector<VariedInput> inputs_within(const Tolerances& tolerances, const Sample& data,
-                                       const ContactLine* other_supports) {
+                                       const ContactLine* other_supports, const Words& words) {
   return {
       tension(data, &ContactLine::contact_wire, "the tension of the contact wire",
-              tolerances.tension_share),
+              tolerances.tension_share, words),
       tension(data, &ContactLine::messenger_wire, "the tension of the messenger wire",
-              tolerances.tension_share),
+              tolerances.tension_share, words),
       drawn(data, {.dropper_length_m = tolerances.dropper_length_m}, "the lengths of the droppers",
-            fmt::format("±{:g} mm", 1000 * tolerances.dropper_length_m)),
+            words.say("±{:g} mm", 1000 * tolerances.dropper_length_m), words),
       drawn(data, {.span_length_m = tolerances.span_length_m}, "the places of the supports",
-            fmt::format("±{:g} m", tolerances.span_length_m)),
-      static_force(data, tolerances.static_force_n),
-      messenger_supports(data, other_supports, tolerances.support_stiffness_share),
+            words.say("±{:g} m", tolerances.span_length_m), words),
+      static_force(data, tolerances.static_force_n, words),
+      messenger_supports(data, other_supports, tolerances.support_stiffness_share, words),
       shares_of(data, {ModelInput::mass_damping, ModelInput::stiffness_damping},
-                "the damping of the wires", tolerances.damping_share),
+                "the damping of the wires", tolerances.damping_share, words),
       shares_of(data, {ModelInput::steady_arm_mass}, "the mass of the steady arms",
-                tolerances.steady_arm_mass_share),
+                tolerances.steady_arm_mass_share, words),
       shares_of(data, {ModelInput::aerodynamic_factor}, "the aerodynamic factor",
-                tolerances.aerodynamic_share)};
+                tolerances.aerodynamic_share, words)};
 }
 
 /// A speed that is looked into: its inputs, and where their runs stand in the list of all runs.
@@ -197,7 +199,7 @@ bool find_what_speeds_hang_on(const std::vector<SpeedQuestion>& questions, const
     const std::size_t decides = speed.by_supports && speed.by_supports->soft_decides ? 1 : 0;
     const Sample data{*as_run(decides), question.pantographs};
     const ContactLine* const other = cases.size() > 1 ? as_run(1 - decides) : nullptr;
-    looked.push_back({i, inputs_within(tolerances, data, other), requests.size()});
+    looked.push_back({i, inputs_within(tolerances, data, other, rules.words), requests.size()});
     for (const VariedInput& input : looked.back().inputs) {
       for (const Sample& end : input.ends) {
         requests.push_back({.line = &end.line,
@@ -219,24 +221,31 @@ bool find_what_speeds_hang_on(const std::vector<SpeedQuestion>& questions, const
   return true;
 }
 
-std::string in_words(const HangsOn& hangs_on) {
-  const int decimals = hangs_on.is_loss ? 2 : 1;
+std::string in_words(const HangsOn& hangs_on, const Words& words) {
   const char* const unit = hangs_on.is_loss ? "%" : "N";
-  std::string words =
-      fmt::format("At {:g} km/h the {} of pantograph {} is {:.{}f} {}", hangs_on.speed_kmh,
-                  hangs_on.is_loss ? "contact loss" : "standard deviation of the force",
-                  hangs_on.pantograph, hangs_on.figure, decimals, unit);
-  if (hangs_on.inputs.empty()) {
-    return words + ". Within the tolerances it hangs on no single input.";
+  const auto figure = [&](double value) {
+    return hangs_on.is_loss ? words.say("{:.2f}", value) : words.say("{:.1f}", value);
+  };
+  std::string hung;
+  for (const InputEffect& input : hangs_on.inputs) {
+    const std::string one = words.say("{} ({}: {} to {} {})", input.input, input.tolerance,
+                                      figure(input.least), figure(input.greatest), unit);
+    hung = hung.empty() ? one : words.say("{} and on {}", hung, one);
   }
-  words += ", and hangs most on ";
-  for (std::size_t i = 0; i < hangs_on.inputs.size(); ++i) {
-    const InputEffect& input = hangs_on.inputs[i];
-    words += fmt::format("{}{} ({}: {:.{}f} to {:.{}f} {})", i > 0 ? " and on " : "", input.input,
-                         input.tolerance, input.least, decimals, input.greatest, decimals, unit);
-  }
-  return words + fmt::format(". To be surer of this speed, measure {} first.",
-                             hangs_on.inputs.size() > 1 ? "these" : "that");
+  const std::string is =
+      hangs_on.is_loss
+          ? words.say("At {:g} km/h the contact loss of pantograph {} is {} %", hangs_on.speed_kmh,
+                      hangs_on.pantograph, figure(hangs_on.figure))
+          : words.say("At {:g} km/h the standard deviation of the force of pantograph {} is {} N",
+                      hangs_on.speed_kmh, hangs_on.pantograph, figure(hangs_on.figure));
+  return hangs_on.inputs.empty()
+             ? words.say("{}. Within the tolerances it hangs on no single input.", is)
+             : words.say_of(hangs_on.inputs.size(),
+                            "{}, and hangs most on {}. To be surer of this speed, measure that "
+                            "first.",
+                            "{}, and hangs most on {}. To be surer of this speed, measure these "
+                            "first.",
+                            is, hung);
 }
 
 }  // namespace panup

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "quality/criteria.h"
 #include "quality/run_figures.h"
 #include "rules/rule_book.h"
@@ -21,7 +22,8 @@ struct SpeedBySupports {
 };
 
 /// One sentence on what that makes of the permitted speed of a line.
-std::string in_words(const SpeedBySupports& speeds, const std::string& line_id);
+std::string in_words(const SpeedBySupports& speeds, const std::string& line_id,
+                     const Words& words = {});
 
 /// What a figure of a run becomes when one input is put at either end of its tolerance.
 struct InputEffect {
@@ -43,7 +45,7 @@ struct HangsOn {
 };
 
 /// Two sentences: what the figure hangs on, and that it is worth measuring.
-std::string in_words(const HangsOn& hangs_on);
+std::string in_words(const HangsOn& hangs_on, const Words& words = {});
 
 /// The greatest speed below which every speed passes, as far as was looked.
 struct PermittedSpeed {

@@ -1,7 +1,5 @@
 #include "quality/support_cases.h"
 
-#include <fmt/format.h>
-
 namespace panup {
 
 const std::vector<const ContactLine*>& SupportCases::of(const ContactLine& line) {
@@ -34,11 +32,12 @@ PermittedSpeed worst_of_cases(const std::vector<PermittedSpeed>& by_case) {
   return worst;
 }
 
-std::string in_words(const SpeedBySupports& speeds, const std::string& line_id) {
-  const auto speed = [](double kmh) {
-    return kmh > 0 ? fmt::format("{:g} km/h", kmh) : std::string("no speed");
+std::string in_words(const SpeedBySupports& speeds, const std::string& line_id,
+                     const Words& words) {
+  const auto speed = [&words](double kmh) {
+    return kmh > 0 ? words.say("{:g} km/h", kmh) : words.say("no speed");
   };
-  return fmt::format(
+  return words.say(
       "{} does not state how stiff its messenger supports are: with {:g} kN/m {} would be "
       "permitted, with {:g} kN/m {}. The lower one holds.",
       line_id, stiff_messenger_support_n_per_m / 1000, speed(speeds.stiff_kmh),

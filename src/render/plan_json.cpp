@@ -175,6 +175,9 @@ Json overrides_to_json(const std::vector<Override>& overrides) {
 Json plan_to_json(const Plan& plan) {
   Json json;
   json["program_version"] = plan.program_version;
+  if (plan.words.language() != Words().language()) {
+    json["language"] = plan.words.language();
+  }
   json["answer"] = name_of(plan.answer);
   json["headline"] = headline(plan);
   json["last_resort_accepted"] = !last_resorts(plan).empty();

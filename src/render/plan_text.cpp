@@ -27,42 +27,44 @@ void add_fact(std::string& out, std::string_view name, std::string_view text) {
 }
 
 /// What the office states, and what it has to fill in by hand.
-std::string office_words(const Release& release) {
+std::string office_words(const Release& release, const Words& language) {
   std::string stated;
   std::string missing;
-  for (const auto& [name, value] : office_entries(release)) {
+  for (const auto& [name, value] : office_entries(release, language)) {
     std::string& words = value.empty() ? missing : stated;
-    words += (words.empty() ? "" : ", ") + uncapitalised(name);
+    words += (words.empty() ? "" : ", ") + uncapitalised(name, language);
     words += value.empty() ? "" : " " + value;
   }
   return stated + (stated.empty() || missing.empty() ? "" : "; ") +
-         (missing.empty() ? "" : "not stated: " + missing);
+         (missing.empty() ? std::string() : language.say("not stated: {}", missing));
 }
 
 std::string head(const Plan& plan) {
+  const Words& words = plan.words;
   std::string out;
   if (invented(plan)) {
-    out += std::string(invented_mark) + "\n\n";
+    out += invented_words(words) + "\n\n";
   }
-  add_fact(out, "Train",
+  add_fact(out, words.say("Train"),
            with_id(plan.train.name, plan.train.id) +
                (plan.train.operated_by.empty() ? "" : ", " + plan.train.operated_by));
   if (!plan.sections.empty()) {
-    add_fact(out, "Route",
-             fmt::format("{}, km {}", with_id(plan.route.name, plan.route.id),
-                         km_range(plan.sections.front().from_km, plan.sections.back().to_km)));
+    add_fact(out, words.say("Route"),
+             words.say("{}, km {}", with_id(plan.route.name, plan.route.id),
+                       km_range(plan.sections.front().from_km, plan.sections.back().to_km, words)));
   }
-  add_fact(out, "Issued", office_words(plan.train.release));
-  add_fact(out, "Day", day_words(plan.conditions));
-  add_fact(out, "Rules", fmt::format("{}", fmt::join(plan.rule_books, ", then ")));
+  add_fact(out, words.say("Issued"), office_words(plan.train.release, words));
+  add_fact(out, words.say("Day"), day_words(plan.conditions, words));
+  add_fact(out, words.say("Rules"),
+           fmt::to_string(fmt::join(plan.rule_books, words.say(", then "))));
   for (const Override& override : plan.overrides) {
-    out += hanging("         ", plain(override_words(override)), text_columns);
+    out += hanging("         ", plain(override_words(override, words)), text_columns);
   }
   if (plan.speed_from != SpeedFrom::tables) {
-    add_fact(out, "Speeds", std::string(speed_from_words(plan.speed_from)));
+    add_fact(out, words.say("Speeds"), speed_from_words(plan.speed_from, words));
   }
   for (const Consent& consent : plan.train.consents) {
-    add_fact(out, "Consent", consent_terms(consent));
+    add_fact(out, words.say("Consent"), consent_terms(consent, words));
   }
   return out;
 }
@@ -74,14 +76,18 @@ std::string train(const Plan& plan) {
     raised = plan.sections.front().raised;
     reversed = plan.sections.front().reversed;
   }
-  return fmt::format("\nTRAIN at departure, {} long, front at the left{}\n",
-                     metres(length_m(plan.train)),
-                     defective_pantographs(plan.train).empty() ? "" : "; x: defective") +
-         train_to_text(plan.train, raised, reversed);
+  const Words& words = plan.words;
+  const std::string length = metres(length_m(plan.train), words);
+  const std::string heading =
+      defective_pantographs(plan.train).empty()
+          ? words.say("TRAIN at departure, {} long, front at the left", length)
+          : words.say("TRAIN at departure, {} long, front at the left; x: defective", length);
+  return "\n" + heading + "\n" + train_to_text(plan.train, raised, reversed, words);
 }
 
 std::string answer(const Plan& plan) {
-  std::string out = hanging("ANSWER   ", answer_words(plan), text_columns);
+  std::string out =
+      hanging(fmt::format("{:<7}  ", plan.words.say("ANSWER")), answer_words(plan), text_columns);
   for (const std::string& exposed : exposure_sentences(plan)) {
     out += hanging("         ", plain(exposed), text_columns);
   }
@@ -91,12 +97,12 @@ std::string answer(const Plan& plan) {
   return out;
 }
 
-std::string up_words(const PlannedSection& section) {
+std::string up_words(const PlannedSection& section, const Words& language) {
   if (section.answer == Answer::none) {
-    return "NONE PERMITTED";
+    return language.say("NONE PERMITTED");
   }
   if (!section.lowered_for.empty()) {
-    return "all down";
+    return language.say("all down");
   }
   std::string words;
   for (const PantographRef ref : section.raised) {
@@ -104,67 +110,74 @@ std::string up_words(const PlannedSection& section) {
     words += to_string(ref);
   }
   for (const int number : section.put_dead_in_tow) {
-    words += fmt::format(", {} dead", number);
+    words += language.say(", {} dead", number);
   }
   return words;
 }
 
 std::string reason_words(const Plan& plan, std::size_t i) {
   const PlannedSection& section = plan.sections[i];
+  const Words& language = plan.words;
   std::string words;
-  const auto add = [&words](const std::string& text) {
+  const auto add = [&](const std::string& text) {
     words += words.empty() || text.empty() ? "" : "; ";
-    words += uncapitalised(text);
+    words += uncapitalised(text, language);
   };
   if (section.answer == Answer::consent_needed) {
-    add("CONSENT NEEDED");
+    add(language.say("CONSENT NEEDED"));
   }
   if (i > 0 && section.reversed != plan.sections[i - 1].reversed) {
-    add("after reversal");
+    add(language.say("after reversal"));
   }
   if (!section.lowered_for.empty()) {
-    add("for " + section.lowered_for);
+    add(language.say("for {}", section.lowered_for));
   }
-  add(section.answer == Answer::none ? "see the findings" : section.speed_reason);
-  add(line_words(stretches_on_lines(plan.route, section.from_km, section.to_km)));
+  add(section.answer == Answer::none ? language.say("see the findings") : section.speed_reason);
+  add(line_words(stretches_on_lines(plan.route, section.from_km, section.to_km), language));
   return plain(words);
 }
 
 std::string sections(const Plan& plan) {
+  const Words& words = plan.words;
   std::vector<std::vector<std::string>> rows;
   for (std::size_t i = 0; i < plan.sections.size(); ++i) {
     const PlannedSection& section = plan.sections[i];
-    rows.push_back({km_words(section.from_km), km_words(section.to_km),
-                    section.supply ? std::string(short_name_of(*section.supply)) : "not stated",
-                    section.iced ? "ice" : "", up_words(section),
-                    section.answer == Answer::none ? "–" : speed_figure(section.speed_kmh),
-                    reason_words(plan, i)});
+    rows.push_back(
+        {km_words(section.from_km, words), km_words(section.to_km, words),
+         section.supply ? words.named(short_name_of(*section.supply)) : words.say("not stated"),
+         section.iced ? words.say("ice") : "", up_words(section, words),
+         section.answer == Answer::none ? "–" : speed_figure(section.speed_kmh, words),
+         reason_words(plan, i)});
   }
-  return "\nSECTIONS\n" + text_table({{.heading = "from km", .right_aligned = true},
-                                      {.heading = "to km", .right_aligned = true},
-                                      {.heading = "system"},
-                                      {.heading = ""},
-                                      {.heading = "up", .greatest = 24},
-                                      {.heading = "km/h", .right_aligned = true},
-                                      {.heading = "because"}},
-                                     rows, 2, text_columns);
+  return "\n" + words.say("SECTIONS") + "\n" +
+         text_table({{.heading = words.say("from km"), .right_aligned = true},
+                     {.heading = words.say("to km"), .right_aligned = true},
+                     {.heading = words.say("system")},
+                     {.heading = ""},
+                     {.heading = words.say("up"), .greatest = 24},
+                     {.heading = "km/h", .right_aligned = true},
+                     {.heading = words.say("because")}},
+                    rows, 2, text_columns);
 }
 
 std::string instructions(const Plan& plan) {
   if (plan.instructions.empty()) {
     return {};
   }
-  std::string out = "\nINSTRUCTIONS, by the chainage of the front of the train\n";
+  const Words& words = plan.words;
+  std::string out =
+      "\n" + words.say("INSTRUCTIONS, by the chainage of the front of the train") + "\n";
   std::size_t width = 0;
   for (const Instruction& instruction : plan.instructions) {
-    width = std::max(width, km_words(instruction.at_km).size());
+    width = std::max(width, km_words(instruction.at_km, words).size());
   }
   for (const Instruction& instruction : plan.instructions) {
-    out += hanging(fmt::format("  {:>{}}  ", km_words(instruction.at_km), width),
+    out += hanging(fmt::format("  {:>{}}  ", km_words(instruction.at_km, words), width),
                    plain(instruction.text), text_columns);
     if (!instruction.if_not_possible.empty()) {
       out += hanging(std::string(width + 6, ' '),
-                     "If not possible: " + plain(uncapitalised(instruction.if_not_possible)),
+                     words.say("If not possible: {}",
+                               plain(uncapitalised(instruction.if_not_possible, words))),
                      text_columns);
     }
   }
@@ -176,30 +189,31 @@ std::string failures(const Plan& plan) {
     return {};
   }
   std::vector<std::vector<std::string>> rows;
+  const Words& words = plan.words;
   std::string unchanged;
   for (const Fallback& fallback : fallbacks_of(plan)) {
-    std::string who = either_words(fallback.failed);
+    std::string who = either_words(fallback.failed, words);
     if (fallback.rows.empty()) {
       unchanged = who;
       continue;
     }
     for (const FallbackRow& row : fallback.rows) {
-      const std::string limits = limits_words(row);
-      rows.push_back({who, where_words(row), speed_words(row),
-                      remedy_words(row) + (limits.empty() ? "" : "; " + limits)});
+      const std::string limits = limits_words(row, words);
+      rows.push_back({who, where_words(row, words), speed_words(row, words),
+                      remedy_words(row, words) + (limits.empty() ? "" : "; " + limits)});
       who.clear();
     }
   }
-  std::string out = "\nIF A PANTOGRAPH FAILS, and where it changes the plan\n";
+  std::string out = "\n" + words.say("IF A PANTOGRAPH FAILS, and where it changes the plan") + "\n";
   if (!rows.empty()) {
-    out += text_table({{.heading = "failed", .greatest = 15},
-                       {.heading = "where", .greatest = 32},
+    out += text_table({{.heading = words.say("failed"), .greatest = 15},
+                       {.heading = words.say("where"), .greatest = 32},
                        {.heading = "km/h", .right_aligned = true},
-                       {.heading = "then"}},
+                       {.heading = words.say("then")}},
                       rows, 2, text_columns);
   }
   if (!unchanged.empty()) {
-    out += hanging("  ", "Nothing changes if it is " + unchanged + ".", text_columns);
+    out += hanging("  ", words.say("Nothing changes if it is {}.", unchanged), text_columns);
   }
   return out;
 }
@@ -207,10 +221,13 @@ std::string failures(const Plan& plan) {
 }  // namespace
 
 std::string plan_to_text(const Plan& plan) {
+  const Words& words = plan.words;
   return head(plan) + train(plan) + '\n' + answer(plan) + sections(plan) +
-         findings_to_text("\nFINDINGS, the strongest first\n", group_findings(plan.sections)) +
-         instructions(plan) + failures(plan) + text_list("NOTES", plan.notes) +
-         text_list("CAUTIONS", plan.cautions) + made_from(plan.inputs, plan.program_version);
+         findings_to_text("\n" + words.say("FINDINGS, the strongest first") + "\n",
+                          group_findings(plan.sections), words) +
+         instructions(plan) + failures(plan) + text_list(words.say("NOTES"), plan.notes) +
+         text_list(words.say("CAUTIONS"), plan.cautions) +
+         made_from(plan.inputs, plan.program_version, words);
 }
 
 }  // namespace panup

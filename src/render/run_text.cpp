@@ -14,18 +14,21 @@ std::string run_to_text(const RunPlan& run) {
   if (run.parts.size() == 1) {
     return plan_to_text(run.parts.front());
   }
-  std::string text = hanging(
-      "RUN      ",
-      plain(fmt::format("{}, in {} parts, between which vehicles of the train change: {}, {} "
-                        "without stops",
-                        with_id(run.name, run.id), run.parts.size(), name_of(answer_of(run)),
-                        duration_words(running_time_s(run)))),
-      text_columns);
+  const Words& words = run.parts.front().words;
+  std::string text =
+      hanging(fmt::format("{:<7}  ", words.say("RUN")),
+              plain(words.say(
+                  "{}, in {} parts, between which vehicles of the train change: {}, {} without "
+                  "stops",
+                  with_id(run.name, run.id), run.parts.size(), words.named(name_of(answer_of(run))),
+                  duration_words(running_time_s(run), words))),
+              text_columns);
   for (std::size_t i = 0; i < run.parts.size(); ++i) {
     const Plan& part = run.parts[i];
-    text += fmt::format("\n{0:=<{3}}\nPART {1} OF {2}, km {4}\n{0:=<{3}}\n\n", "", i + 1,
-                        run.parts.size(), text_columns,
-                        km_range(departure_km(part.route), part.route.sections.back().to_km));
+    text += fmt::format(
+        "\n{0:=<{1}}\n{2}\n{0:=<{1}}\n\n", "", text_columns,
+        words.say("PART {} OF {}, km {}", i + 1, run.parts.size(),
+                  km_range(departure_km(part.route), part.route.sections.back().to_km, words)));
     text += plan_to_text(part);
   }
   return text;

@@ -33,27 +33,27 @@ constexpr std::size_t widest_body = 60;  ///< what is longer is told below the s
 
 bool too_wide(const LoadGroup& load) { return columns_of(load.name) + 25 > widest_body; }
 
-std::string body_of(const ConsistItem& item) {
+std::string body_of(const ConsistItem& item, const Words& words) {
   if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
     const bool told_below = columns_of(vehicle->id) + 25 > widest_body;
     const std::string id = told_below ? "" : fmt::format(" {}", plain(vehicle->id));
     return fmt::format("[ {}{}{} ]", vehicle->number, id,
-                       vehicle->dead_in_tow ? ", dead in tow" : "");
+                       vehicle->dead_in_tow ? words.say(", dead in tow") : "");
   }
   const auto& load = std::get<LoadGroup>(item);
   const std::string nature = load.nature == LoadNature::ordinary    ? ""
-                             : load.nature == LoadNature::dangerous ? ", DANGEROUS"
-                                                                    : ", SENSITIVE";
-  return fmt::format("( {}{}, {} )", too_wide(load) ? "load" : plain(load.name), nature,
-                     metres(load.length_m));
+                             : load.nature == LoadNature::dangerous ? words.say(", DANGEROUS")
+                                                                    : words.say(", SENSITIVE");
+  return fmt::format("( {}{}, {} )", too_wide(load) ? words.say("load") : plain(load.name), nature,
+                     metres(load.length_m, words));
 }
 
 std::vector<Cell> cells_of(const Train& train, const Layout& layout,
-                           const std::vector<PantographRef>& raised) {
+                           const std::vector<PantographRef>& raised, const Words& words) {
   std::vector<Cell> cells;
   for (const PlacedItem& placed : layout.items) {
     const ConsistItem& item = train.consist[placed.consist_index];
-    Cell cell{.up = {}, .down = {}, .body = body_of(item), .width = 0};
+    Cell cell{.up = {}, .down = {}, .body = body_of(item, words), .width = 0};
     if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
       cell.up = cell.down = "  ";
       for (const PlacedPantograph& pantograph : layout.pantographs) {
@@ -69,7 +69,7 @@ std::vector<Cell> cells_of(const Train& train, const Layout& layout,
 }
 
 void write_row(const std::vector<Cell>& cells, std::size_t first, std::size_t last, bool at_front,
-               std::string& out) {
+               const Words& words, std::string& out) {
   std::string up;
   std::string down;
   std::string body;
@@ -90,24 +90,25 @@ void write_row(const std::vector<Cell>& cells, std::size_t first, std::size_t la
       out.append(lead).append(line, 0, end + 1).append("\n");
     }
   };
-  write("  up     ", up);
-  write("  down   ", down);
+  write(fmt::format("  {:<7}", words.say("up")), up);
+  write(fmt::format("  {:<7}", words.say("down")), down);
   write(at_front ? "  <==    " : "    …    ", body);
 }
 
-std::string vehicle_words(const Vehicle& vehicle, const PlacedItem& placed) {
-  std::string words = fmt::format("{}, {}, {}, {}, cab {} at the front", plain(vehicle.id),
-                                  plain(vehicle.type->name), name_of(vehicle.type->kind),
-                                  metres(vehicle.type->length_m), placed.cab1_leads ? 1 : 2);
+std::string vehicle_words(const Vehicle& vehicle, const PlacedItem& placed, const Words& language) {
+  std::string words =
+      language.say("{}, {}, {}, {}, cab {} at the front", plain(vehicle.id),
+                   plain(vehicle.type->name), language.named(name_of(vehicle.type->kind)),
+                   metres(vehicle.type->length_m, language), placed.cab1_leads ? 1 : 2);
   if (vehicle.dead_in_tow) {
-    words += ", dead in tow";
+    words += language.say(", dead in tow");
   }
   std::vector<PantographRef> defective;
   for (const int number : vehicle.defective) {
     defective.push_back({vehicle.number, number});
   }
   if (!defective.empty()) {
-    words += ", defective: " + list_words(defective);
+    words += language.say(", defective: {}", list_words(defective, language));
   }
   return words;
 }
@@ -115,9 +116,9 @@ std::string vehicle_words(const Vehicle& vehicle, const PlacedItem& placed) {
 }  // namespace
 
 std::string train_to_text(const Train& train, const std::vector<PantographRef>& raised,
-                          bool reversed) {
+                          bool reversed, const Words& words) {
   const Layout layout = lay_out(train, reversed);
-  const std::vector<Cell> cells = cells_of(train, layout, raised);
+  const std::vector<Cell> cells = cells_of(train, layout, raised, words);
   constexpr std::size_t lead = 9;
   std::string out;
   std::size_t first = 0;
@@ -129,16 +130,16 @@ std::string train_to_text(const Train& train, const std::vector<PantographRef>& 
       width += cells[last].width + 1;
       ++last;
     }
-    write_row(cells, first, last, first == 0, out);
+    write_row(cells, first, last, first == 0, words, out);
     first = last;
   }
   for (const PlacedItem& placed : layout.items) {
     if (const auto* const vehicle = std::get_if<Vehicle>(&train.consist[placed.consist_index])) {
-      out += hanging(fmt::format("  {:>2}  ", vehicle->number), vehicle_words(*vehicle, placed),
-                     text_columns);
+      out += hanging(fmt::format("  {:>2}  ", vehicle->number),
+                     vehicle_words(*vehicle, placed, words), text_columns);
     } else if (const auto& load = std::get<LoadGroup>(train.consist[placed.consist_index]);
                too_wide(load)) {
-      out += hanging("  load  ", plain(load.name), text_columns);
+      out += hanging("  " + words.say("load") + "  ", plain(load.name), text_columns);
     }
   }
   return out;

@@ -18,62 +18,68 @@ namespace panup {
 
 namespace {
 
-std::string extra_time_words(double seconds) {
+std::string extra_time_words(double seconds, const Words& words) {
   if (std::abs(seconds) < 0.5) {
-    return "the same running time";
+    return words.say("the same running time");
   }
-  return fmt::format("{} {} over the whole route", duration_words(std::abs(seconds)),
-                     seconds > 0 ? "more" : "less");
+  const std::string time = duration_words(std::abs(seconds), words);
+  return seconds > 0 ? words.say("{} more over the whole route", time)
+                     : words.say("{} less over the whole route", time);
 }
 
 /// "km 20.0", with what the post beside the track reads where the route does not go by it.
 std::string place_words(const Plan& plan, double at_km) {
   const auto post = place_on_line(plan.route, at_km);
-  return "km " + km_brief(at_km) +
-         (post ? fmt::format(", line {} km {:.3f}", post->line, post->at_km) : std::string());
+  const std::string place = plan.words.say("km {}", km_brief(at_km, plan.words));
+  return post ? place + ", " + plan.words.say("line {} km {:.3f}", post->line, post->at_km) : place;
 }
 
 /// "2 of 3, km 14.0–62.0": at the very place where it begins, also which train was asked about.
 std::string part_words(const Plan& plan, const WhyNot& why, AskedPart part) {
   const double from_km = departure_km(plan.route);
   const bool begins_here = part.number > 1 && std::abs(why.at_km - from_km) <= same_place_km;
-  return fmt::format("{} of {}, km {}{}", part.number, part.count,
-                     km_range(from_km, plan.route.sections.back().to_km),
-                     begins_here
-                         ? ". The vehicles of the train change at this place: the answer is "
-                           "for the train as it leaves. For the train as it comes, ask a "
-                           "little before"
-                         : "");
+  const std::string words =
+      plan.words.say("{} of {}, km {}", part.number, part.count,
+                     km_range(from_km, plan.route.sections.back().to_km, plan.words));
+  return begins_here
+             ? words +
+                   plan.words.say(
+                       ". The vehicles of the train change at this place: the answer is for the "
+                       "train as it leaves. For the train as it comes, ask a little before")
+             : words;
 }
 
 }  // namespace
 
 std::string why_not_to_text(const Plan& plan, const WhyNot& why, AskedPart part) {
+  const Words& words = plan.words;
   std::string out;
   const auto fact = [&out](std::string_view name, const std::string& text) {
     out += hanging(fmt::format("{:<8} ", name), plain(text), text_columns);
   };
   if (invented(plan)) {
-    out += std::string(invented_mark) + "\n\n";
+    out += invented_words(words) + "\n\n";
   }
-  fact("Asked", fmt::format("{} at {} ({}, {})", with_up(why.asked, {}),
-                            place_words(plan, why.at_km), plan.train.name, plan.route.name));
+  fact(words.say("Asked"),
+       words.say("{} at {} ({}, {})", with_up(why.asked, {}, words), place_words(plan, why.at_km),
+                 plan.train.name, plan.route.name));
   if (part.count > 1) {
-    fact("Part", part_words(plan, why, part));
+    fact(words.say("Part"), part_words(plan, why, part));
   }
-  fact("Planned", why.is_planned ? "the same" : with_up(why.planned, {}));
-  fact("Answer", capitalised(name_of(why.answer)) + ". " + why.summary);
+  fact(words.say("Planned"),
+       why.is_planned ? words.say("the same") : with_up(why.planned, {}, words));
+  fact(words.say("Answer"), capitalised(words.named(name_of(why.answer))) + ". " + why.summary);
   if (why.answer != Answer::none) {
-    std::string speed = speed_figure(why.speed_kmh) + " km/h";
+    std::string speed = words.say("{} km/h", speed_figure(why.speed_kmh, words));
     if (why.extra_time_s && !why.is_planned) {
-      speed += ", " + extra_time_words(*why.extra_time_s);
+      speed += ", " + extra_time_words(*why.extra_time_s, words);
     }
-    fact("Speed", speed);
+    fact(words.say("Speed"), speed);
   }
-  out += findings_to_text("\nWhat the rules say of it, the strongest first\n",
-                          group_findings(why.findings));
+  out += findings_to_text("\n" + words.say("What the rules say of it, the strongest first") + "\n",
+                          group_findings(why.findings), words);
   if (!plan.cautions.empty()) {
-    out += "\nCautions\n";
+    out += "\n" + words.say("Cautions") + "\n";
     for (const std::string& caution : plan.cautions) {
       out += hanging("  - ", plain(caution), text_columns);
     }
@@ -96,7 +102,7 @@ nlohmann::ordered_json why_not_to_json(const Plan& plan, const WhyNot& why, Aske
   json["speed_kmh"] = why.speed_kmh;
   json["extra_time_s"] = optional_to_json(why.extra_time_s);
   json["findings"] = findings_to_json(why.findings);
-  json["cautions"] = cautions();
+  json["cautions"] = cautions("plan", plan.words);
   return json;
 }
 

@@ -16,11 +16,11 @@ namespace panup {
 
 namespace {
 
-std::optional<Conditions> read_day(const std::string& path, const Route* route,
+std::optional<Conditions> read_day(const std::string& path, const Route* route, const Words& words,
                                    const FileSource& files, Diagnostics& diagnostics) {
   if (path.empty()) {
     Conditions conditions;
-    conditions.name = "no conditions stated";
+    conditions.name = words.say("no conditions stated");
     return conditions;
   }
   const auto source = files.load(path, diagnostics);
@@ -126,7 +126,8 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
     route =
         parsed != nullptr ? parsed->route(*source, diagnostics) : read_route(*source, diagnostics);
   }
-  auto conditions = read_day(paths.conditions, route ? &*route : nullptr, each_once, diagnostics);
+  auto conditions =
+      read_day(paths.conditions, route ? &*route : nullptr, paths.words, each_once, diagnostics);
   const auto day = train ? std::optional(train->train.release.date) : std::nullopt;
   auto rules = read_rule_books(paths.rules, day, diagnostics, each_once);
   if (!train || !route || !conditions || !rules) {
@@ -137,7 +138,7 @@ std::optional<PlanInput> read_plan_input(const PlanPaths& paths, SpeedFrom speed
   input.request.train = std::move(train->train);
   input.request.route = std::move(*route);
   input.request.conditions = std::move(*conditions);
-  input.request.rules = std::move(*rules);
+  input.request.rules = said_in(std::move(*rules), paths.words);
   input.request.speed_from = speed_from;
   if (!read_mechanics(input, each_once, diagnostics)) {
     return std::nullopt;

@@ -10,6 +10,7 @@
 #include "base/file_source.h"
 #include "base/handed_out.h"
 #include "base/replaced_files.h"
+#include "base/words.h"
 #include "files/read_mechanics_data.h"
 #include "files/read_train.h"
 #include "plan/make_plan.h"
@@ -32,6 +33,7 @@ struct PlanPaths {
   /// Files that others are read in the place of; those of the paths above, and what they name.
   std::vector<ReplacedFile> replaced_files = {};
   std::vector<ReplacedClass> replaced_classes = {};
+  Words words = {};  ///< in which the plan is said
 };
 
 /// A plan's request, with all files it was read from.

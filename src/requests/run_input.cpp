@@ -1,7 +1,5 @@
 #include "requests/run_input.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/same_place.h"
@@ -62,7 +60,8 @@ std::optional<PartUnderWay> part_under_way(const RunPart& part, const ComposedRo
   if (!part.begins_on_the_move && !may_end_so) {
     return std::nullopt;
   }
-  PartUnderWay under_way{.leave = part.leave_on_the_move, .alone_on = {}};
+  PartUnderWay under_way{
+      .leave = part.leave_on_the_move, .leave_first = part.leave_first, .alone_on = {}};
   for (const bool begins_so : {false, true}) {
     for (const bool ends_so : {false, true}) {
       if ((!begins_so && !ends_so) || (begins_so && !part.begins_on_the_move) ||
@@ -186,13 +185,14 @@ std::optional<Conditions> read_day_on(const PlanPaths& paths, const Network& net
                                       const FileSource& files, Diagnostics& diagnostics) {
   if (paths.conditions.empty()) {
     Conditions conditions;
-    conditions.name = "no conditions stated";
+    conditions.name = paths.words.say("no conditions stated");
     return conditions;
   }
   const auto source = files.load(paths.conditions, diagnostics);
   const auto read = source ? read_network_conditions(*source, &network, diagnostics) : std::nullopt;
-  return read ? conditions_on(*read, network, route, times, train_length_m, diagnostics)
-              : std::nullopt;
+  return read
+             ? conditions_on(*read, network, route, times, train_length_m, diagnostics, paths.words)
+             : std::nullopt;
 }
 
 }  // namespace
@@ -230,6 +230,9 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
   }
   const auto day = train ? std::optional(train->train.release.date) : std::nullopt;
   auto rules = read_rule_books(paths.rules, day, diagnostics, each_once);
+  if (rules) {
+    rules = said_in(std::move(*rules), paths.words);
+  }
   std::vector<RunPart> parts;
   if (train) {
     const std::size_t mistakes = diagnostics.size();
@@ -238,7 +241,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     std::vector<RegisteredDefect> defects = train->train.registered_defects;
     take_up_defects(paths.defects, train->train, *run, each_once, diagnostics, defects);
     if (diagnostics.size() == mistakes) {
-      parts = parts_of(*run, train->train, diagnostics);
+      parts = parts_of(*run, train->train, paths.words, diagnostics);
       for (RunPart& part : parts) {
         keep_defects_of(part.train, defects);
       }
@@ -277,7 +280,7 @@ std::optional<RunInput> read_run_input(const PlanPaths& paths, SpeedFrom speed_f
     input.files = files_of(paths, run->train.path, *train,
                            {{"run", paths.run_file}, {"network", run->network.path}});
     if (parts.size() > 1) {
-      part_route->name += fmt::format(", part {} of {}", all.parts.size(), parts.size());
+      part_route->name += paths.words.say(", part {} of {}", all.parts.size(), parts.size());
     }
     input.request.train = std::move(part.train);
     input.request.route = std::move(*part_route);

@@ -19,6 +19,7 @@ struct AloneOn {
 /// A part that begins or ends where the train need not stop.
 struct PartUnderWay {
   std::string leave;  ///< the vehicles that leave on the move where it ends, in words; or empty
+  std::size_t leave_first = 0;  ///< how many of them leave first
   /// By whether it begins on the move, then by whether it ends so; none where it may not, or where
   /// it does neither.
   std::array<std::array<std::optional<AloneOn>, 2>, 2> alone_on;

@@ -106,7 +106,8 @@ std::string against_dropping_back(const ConsistChange& change, const Train& trai
 
 }  // namespace
 
-std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostics& diagnostics) {
+std::vector<RunPart> parts_of(const RunFile& run, const Train& train, const Words& words,
+                              Diagnostics& diagnostics) {
   std::vector<RunPart> parts{{.train = train, .from = {}, .to = {}, .changes = {}}};
   bool reversed = false;
   for (std::size_t i = 0; i < run.stops.size(); ++i) {
@@ -118,13 +119,16 @@ std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostic
     Train next = parts.back().train;
     const bool on_the_move = stop.changes.front().on_the_move;
     for (const ConsistChange& change : stop.changes) {
-      parts.back().changes.push_back(words_for(change, next));
+      parts.back().changes.push_back(words_for(change, next, words));
       if (change.on_the_move) {
         if (std::string why = against_dropping_back(change, next, reversed); !why.empty()) {
           diagnostics.push_back({change.place, std::move(why)});
         }
         std::string& leave = parts.back().leave_on_the_move;
-        leave += (leave.empty() ? "" : ", then ") + vehicle_words(change.vehicles, next);
+        parts.back().leave_first =
+            leave.empty() ? change.vehicles.size() : parts.back().leave_first;
+        leave += (leave.empty() ? std::string() : words.say(", then ")) +
+                 vehicle_words(change.vehicles, next, words);
       }
       change_consist(change, reversed, next, diagnostics);
     }

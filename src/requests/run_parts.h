@@ -17,12 +17,14 @@ struct RunPart {
   std::vector<std::string> changes;  ///< what happens where it ends, an order each
   /// The vehicles that leave on the move where it ends, in words; empty: the train stands there.
   std::string leave_on_the_move = {};
+  std::size_t leave_first = 0;      ///< how many of them leave first
   bool begins_on_the_move = false;  ///< some have left the train where it begins
 };
 
 /// The parts of a run, in order, with the train as it is on each: at least one. Reports changes
 /// that cannot be made. The vehicles of a train keep their numbers.
-std::vector<RunPart> parts_of(const RunFile& run, const Train& train, Diagnostics& diagnostics);
+std::vector<RunPart> parts_of(const RunFile& run, const Train& train, const Words& words,
+                              Diagnostics& diagnostics);
 
 /// How long the train is as it leaves each stop.
 std::vector<double> lengths_leaving(const RunFile& run, const std::vector<RunPart>& parts);

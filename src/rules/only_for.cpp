@@ -1,39 +1,31 @@
 #include "rules/only_for.h"
 
-#include <string_view>
-
 namespace panup {
 
-namespace {
-
-/// "a", "a or b", "a, b and c".
-std::string listed(const std::vector<std::string>& words, std::string_view before_last) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) {
-      text += i + 1 == words.size() ? before_last : ", ";
-    }
-    text += words[i];
+std::string only_for_words(const OnlyFor& only_for, const Words& words) {
+  if (only_for.empty()) {
+    return {};
   }
-  return text;
-}
-
-}  // namespace
-
-std::string only_for_words(const OnlyFor& only_for) {
   std::vector<std::string> parts;
-  const auto add = [&](std::string_view before, const std::vector<std::string>& values,
-                       std::string_view after) {
-    if (!values.empty()) {
-      parts.push_back(std::string(before) + listed(values, " or ") + std::string(after));
+  if (!only_for.sections.empty()) {
+    parts.push_back(words.say("section {}", words.listed_or(only_for.sections)));
+  }
+  if (!only_for.lines.empty()) {
+    parts.push_back(words.say("line {}", words.listed_or(only_for.lines)));
+  }
+  if (!only_for.classes.empty()) {
+    parts.push_back(words.say("class {}", words.listed_or(only_for.classes)));
+  }
+  if (!only_for.loads.empty()) {
+    std::vector<std::string> natures;
+    for (const std::string& nature : only_for.loads) {
+      natures.push_back(words.named(nature));
     }
-  };
-  add("section ", only_for.sections, "");
-  add("line ", only_for.lines, "");
-  add("class ", only_for.classes, "");
-  add(only_for.loads.empty() || only_for.loads.front() != "ordinary" ? "a " : "an ", only_for.loads,
-      " load");
-  return parts.empty() ? std::string() : "only for " + listed(parts, " and ");
+    parts.push_back(only_for.loads.front() == "ordinary"
+                        ? words.say("an {} load", words.listed_or(natures))
+                        : words.say("a {} load", words.listed_or(natures)));
+  }
+  return words.say("only for {}", words.listed(parts));
 }
 
 }  // namespace panup

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
+
 namespace panup {
 
 /// What a rule is limited to. All keys that are stated have to be met; within one, any of its
@@ -22,6 +24,6 @@ struct OnlyFor {
 };
 
 /// "only for line 7 or 8, class k41 and a dangerous load"; empty where nothing is stated.
-std::string only_for_words(const OnlyFor& only_for);
+std::string only_for_words(const OnlyFor& only_for, const Words& words = {});
 
 }  // namespace panup

@@ -58,6 +58,20 @@ std::string cited_source(const Rule& rule) {
   return cited;
 }
 
+RuleBook said_in(RuleBook book, const Words& words) {
+  book.words = words;
+  for (Rule& rule : book.rules) {
+    rule.statement = words.named(rule.statement);
+    rule.reason = words.named(rule.reason);
+    rule.first_source = words.named(rule.first_source);
+    for (ChangedPart& part : rule.changed) {
+      part.source = words.named(part.source);
+    }
+    rule.source = cited_source(rule);
+  }
+  return book;
+}
+
 const Rule* find_rule(const RuleBook& book, std::string_view id) {
   const auto found = std::ranges::find(book.rules, id, &Rule::id);
   return found == book.rules.end() ? nullptr : &*found;

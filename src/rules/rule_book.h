@@ -18,6 +18,7 @@
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
 #include "base/validity.h"
+#include "base/words.h"
 #include "rules/only_for.h"
 
 namespace panup {
@@ -166,6 +167,7 @@ struct ReleasedEntry {
 };
 
 struct RuleBook {
+  Words words = {};                ///< in which what it says of a train is said
   std::vector<std::string> names;  ///< of the books it is made of, in order
   std::vector<Rule> rules;         ///< in the order of first mention
   std::vector<Override> overrides;
@@ -175,6 +177,10 @@ struct RuleBook {
 /// What is cited for a rule, so that nothing is laid at the door of a source that does not say it:
 /// "Regulation X, table 1; speed_kmh: rules of operator Y".
 std::string cited_source(const Rule& rule);
+
+/// The rule book in another language: its words, and the texts of its rules where the language has
+/// them. What an operator has written stays as it is written.
+RuleBook said_in(RuleBook book, const Words& words);
 
 /// Null if there is no such entry.
 const Rule* find_rule(const RuleBook& book, std::string_view id);

@@ -21,17 +21,17 @@ Json names_of(const std::vector<PantographRef>& pantographs) {
   return names;
 }
 
-Json row_to_json(const FallbackRow& row) {
+Json row_to_json(const FallbackRow& row, const Words& words) {
   Json where = Json::array();
   for (const KmStretch& stretch : row.where) {
     where.push_back({{"from_km", stretch.from_km}, {"to_km", stretch.to_km}});
   }
   Json json;
   json["where"] = std::move(where);
-  json["where_words"] = where_words(row);
+  json["where_words"] = where_words(row, words);
   json["failing_here"] = row.failing_here;
-  json["then"] = remedy_words(row);
-  json["limits"] = limits_words(row);
+  json["then"] = remedy_words(row, words);
+  json["limits"] = limits_words(row, words);
   const bool as_planned = may_run(row) && row.speed_as_planned;
   json["speed_as_planned"] = as_planned;
   json["speed_kmh"] = may_run(row) && !as_planned ? Json(row.speed_kmh) : Json();
@@ -51,13 +51,13 @@ Train with_defective(Train train, PantographRef failed) {
 /// Pictures of one train, each drawn once.
 class DrawnTrains {
  public:
-  explicit DrawnTrains(Train train) : train_(std::move(train)) {}
+  DrawnTrains(Train train, const Words& words) : train_(std::move(train)), words_(words) {}
 
   std::size_t index_of(ShownTrain shown) {
     const auto found = std::ranges::find(seen_, shown);
     const auto index = static_cast<std::size_t>(found - seen_.begin());
     if (found == seen_.end()) {
-      pictures_.push_back(picture_to_json(train_picture(train_, shown, picture_width_pt)));
+      pictures_.push_back(picture_to_json(train_picture(train_, shown, picture_width_pt, words_)));
       seen_.push_back(std::move(shown));
     }
     return index;
@@ -67,6 +67,7 @@ class DrawnTrains {
 
  private:
   Train train_;
+  const Words& words_;
   std::vector<ShownTrain> seen_;
   Json pictures_ = Json::array();
 };
@@ -88,11 +89,11 @@ Json failure_to_json(const Plan& plan, PantographRef failed) {
   for (const Fallback& fallback : fallbacks_of(plan)) {
     if (std::ranges::find(fallback.failed, failed) != fallback.failed.end()) {
       for (const FallbackRow& row : fallback.rows) {
-        json["rows"].push_back(row_to_json(row));
+        json["rows"].push_back(row_to_json(row, plan.words));
       }
     }
   }
-  DrawnTrains drawn(with_defective(plan.train, failed));
+  DrawnTrains drawn(with_defective(plan.train, failed), plan.words);
   for (const FallbackPlace& place : fallback_places(plan, failed)) {
     json["places"].push_back(
         {{"from_km", place.from_km},

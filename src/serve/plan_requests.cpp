@@ -154,6 +154,11 @@ SpeedFrom read_speed_from(RequestObject& request) {
   return name ? *speed_from_named(*name) : SpeedFrom::tables;
 }
 
+Words read_language(RequestObject& request) {
+  const auto name = request.word("language", built_in_languages(), Need::optional);
+  return name ? built_in_words(*name) : Words();
+}
+
 /// Index of the part of a run that is meant; nothing, and the reply, where it has no such part.
 std::optional<std::size_t> index_of_part(int part, const RunInput& input, Reply& reply) {
   const auto index = static_cast<std::size_t>(part) - 1;
@@ -267,7 +272,7 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
   }
   asked.of_day = read_train_of_day(request);
   asked.speed_from = read_speed_from(request);
-  request.word("language", {"en", "de"}, Need::optional);
+  asked.paths.words = read_language(request);
   return asked;
 }
 

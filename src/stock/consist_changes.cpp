@@ -6,8 +6,6 @@
 #include <array>
 #include <iterator>
 
-#include "base/listed.h"
-
 namespace panup {
 
 namespace {
@@ -96,14 +94,15 @@ void run_round(const ConsistChange& change, Train& train, Diagnostics& diagnosti
   std::rotate(train.consist.begin(), middle, train.consist.end());
 }
 
-std::string item_words(const ConsistItem& item) {
+std::string item_words(const ConsistItem& item, const Words& words) {
   if (const auto* const load = std::get_if<LoadGroup>(&item)) {
-    return fmt::format("the load '{}'", load->name);
+    return words.say("the load '{}'", load->name);
   }
   const auto& vehicle = std::get<Vehicle>(item);
   const bool named = vehicle.id != fmt::format("vehicle {}", vehicle.number);
-  return fmt::format("vehicle {}, a {}{}{}", vehicle.number, vehicle.type->name,
-                     named ? ", " + vehicle.id : "", vehicle.dead_in_tow ? ", dead in tow" : "");
+  return words.say("vehicle {}, a {}", vehicle.number, vehicle.type->name) +
+         (named ? ", " + vehicle.id : "") +
+         (vehicle.dead_in_tow ? words.say(", dead in tow") : std::string());
 }
 
 }  // namespace
@@ -119,18 +118,18 @@ std::optional<ConsistChangeKind> consist_change_named(std::string_view name) {
              : std::optional(static_cast<ConsistChangeKind>(found - change_names.begin()));
 }
 
-std::string vehicle_words(const std::vector<int>& numbers, const Train& train) {
-  std::vector<std::string> words;
+std::string vehicle_words(const std::vector<int>& numbers, const Train& train, const Words& words) {
+  std::vector<std::string> said;
   for (const int number : numbers) {
     const Vehicle* const vehicle = vehicle_numbered(train, number);
     const std::string id = vehicle == nullptr ? std::string() : vehicle->id;
-    words.push_back(id.empty() || id == fmt::format("vehicle {}", number)
-                        ? std::to_string(number)
-                        : fmt::format("{} ({})", number, id));
+    said.push_back(id.empty() || id == fmt::format("vehicle {}", number)
+                       ? std::to_string(number)
+                       : fmt::format("{} ({})", number, id));
   }
   return numbers.empty()
              ? std::string()
-             : fmt::format("vehicle{} {}", numbers.size() == 1 ? "" : "s", listed(words));
+             : words.say_of(numbers.size(), "vehicle {}", "vehicles {}", words.listed(said));
 }
 
 int greatest_vehicle_number(const Train& train) {
@@ -176,8 +175,8 @@ void change_consist(const ConsistChange& change, bool reversed, Train& train,
   }
 }
 
-std::string words_for(const ConsistChange& change, const Train& before) {
-  const std::string vehicles = vehicle_words(change.vehicles, before);
+std::string words_for(const ConsistChange& change, const Train& before, const Words& words) {
+  const std::string vehicles = vehicle_words(change.vehicles, before, words);
   switch (change.kind) {
     case ConsistChangeKind::detach: {
       std::vector<std::string> what;
@@ -185,26 +184,28 @@ std::string words_for(const ConsistChange& change, const Train& before) {
         what.push_back(vehicles);
       }
       for (const std::string& load : change.loads) {
-        what.push_back(fmt::format("the load '{}'", load));
+        what.push_back(words.say("the load '{}'", load));
       }
-      return "Detach " + listed(what);
+      return words.say("Detach {}", words.listed(what));
     }
     case ConsistChangeKind::attach: {
       std::vector<std::string> what;
       for (const ConsistItem& item : change.attached) {
-        what.push_back(item_words(item));
+        what.push_back(item_words(item, words));
       }
-      return fmt::format("Attach at the {} of the train as it leaves: {}",
-                         change.at_front ? "front" : "rear", listed(what));
+      return change.at_front ? words.say("Attach at the front of the train as it leaves: {}",
+                                         words.listed(what))
+                             : words.say("Attach at the rear of the train as it leaves: {}",
+                                         words.listed(what));
     }
     case ConsistChangeKind::run_round:
-      return fmt::format("Run round to the other end: {}", vehicles);
+      return words.say("Run round to the other end: {}", vehicles);
     case ConsistChangeKind::turn:
-      return "Turn " + vehicles;
+      return words.say("Turn {}", vehicles);
     case ConsistChangeKind::dead_in_tow:
-      return fmt::format("Dead in tow from here: {}", vehicles);
+      return words.say("Dead in tow from here: {}", vehicles);
     case ConsistChangeKind::working:
-      return fmt::format("Working from here: {}", vehicles);
+      return words.say("Working from here: {}", vehicles);
   }
   return {};
 }

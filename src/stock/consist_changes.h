@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/diagnostics.h"
+#include "base/words.h"
 #include "stock/train.h"
 
 namespace panup {
@@ -42,10 +43,11 @@ void change_consist(const ConsistChange& change, bool reversed, Train& train,
                     Diagnostics& diagnostics);
 
 /// The change as an order: "Detach vehicle 1 (K41 007)".
-std::string words_for(const ConsistChange& change, const Train& before);
+std::string words_for(const ConsistChange& change, const Train& before, const Words& words = {});
 
 /// "vehicles 2 (K41 035) and 3".
-std::string vehicle_words(const std::vector<int>& numbers, const Train& train);
+std::string vehicle_words(const std::vector<int>& numbers, const Train& train,
+                          const Words& words = {});
 
 /// Of all numbers of vehicles; 0 for none.
 int greatest_vehicle_number(const Train& train);

@@ -1,6 +1,7 @@
 #include "wording/fallback.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <set>
@@ -257,60 +258,65 @@ std::vector<FallbackPlace> fallback_places(const Plan& plan, PantographRef faile
   return places;
 }
 
-std::string remedy_words(const FallbackRow& row) {
+std::string remedy_words(const FallbackRow& row, const Words& words) {
   if (row.stranded && !row.failing_here) {
-    return "no permitted configuration; failing here, the train stands until help comes";
+    return words.say("no permitted configuration; failing here, the train stands until help comes");
   }
   if (row.stranded) {
-    return "the train stands until help comes";
+    return words.say("the train stands until help comes");
   }
   if (row.answer == Answer::none) {
-    return "no permitted configuration";
+    return words.say("no permitted configuration");
   }
-  std::string words;
+  std::string text;
   if (!row.goes_up.empty()) {
-    words = "raise " + list_words(row.goes_up);
-    words += row.goes_down.empty() ? "" : " for " + list_words(row.goes_down);
+    text = row.goes_down.empty() ? words.say("raise {}", list_words(row.goes_up, words))
+                                 : words.say("raise {} for {}", list_words(row.goes_up, words),
+                                             list_words(row.goes_down, words));
   } else if (row.goes_down.size() == 1) {
-    words = "nothing in its place";
+    text = words.say("nothing in its place");
   } else {
-    words = row.goes_down.empty() ? "the same up" : "lower " + list_words(row.goes_down);
+    text = row.goes_down.empty() ? words.say("the same up")
+                                 : words.say("lower {}", list_words(row.goes_down, words));
   }
-  if (!row.put_dead_in_tow.empty()) {
-    words += fmt::format(", vehicle{} {} dead in tow", row.put_dead_in_tow.size() > 1 ? "s" : "",
-                         list_words(row.put_dead_in_tow));
-  }
-  return words;
+  return row.put_dead_in_tow.empty()
+             ? text
+             : words.say_of(row.put_dead_in_tow.size(), "{}, vehicle {} dead in tow",
+                            "{}, vehicles {} dead in tow", text,
+                            list_words(row.put_dead_in_tow, words));
 }
 
-std::string limits_words(const FallbackRow& row) {
-  std::string words;
+std::string limits_words(const FallbackRow& row, const Words& words) {
+  std::vector<std::string> limits;
   if (row.answer == Answer::consent_needed) {
-    words = "only with consent of the infrastructure manager";
-    words += row.without_consent.empty() ? "" : ", without it: " + row.without_consent;
+    limits.push_back(
+        row.without_consent.empty()
+            ? words.say("only with consent of the infrastructure manager")
+            : words.say("only with consent of the infrastructure manager, without it: {}",
+                        row.without_consent));
   }
   if (row.failing_here && !row.stranded && !row.to_the_end) {
-    words += words.empty() ? "" : "; ";
-    words += "as far as km " + km_brief(row.reaches_km) + ", no permitted configuration beyond";
+    limits.push_back(words.say("as far as km {}, no permitted configuration beyond",
+                               km_brief(row.reaches_km, words)));
   }
   for (const ExposedLoad& load : row.exposed) {
-    words += words.empty() ? "the " : "; the ";
-    words += exposure_words(load);
+    limits.push_back(words.say("the {}", exposure_words(load, words)));
   }
-  return words;
+  return fmt::to_string(fmt::join(limits, "; "));
 }
 
-std::string where_words(const FallbackRow& row) {
-  return (row.failing_here ? "failing in " : "") + km_list(row.where);
+std::string where_words(const FallbackRow& row, const Words& words) {
+  const std::string where = km_list(row.where, words);
+  return row.failing_here ? words.say("failing in {}", where) : where;
 }
 
 bool may_run(const FallbackRow& row) { return !row.stranded && row.answer != Answer::none; }
 
-std::string speed_words(const FallbackRow& row) {
+std::string speed_words(const FallbackRow& row, const Words& words) {
   if (!may_run(row)) {
     return "–";
   }
-  return row.speed_as_planned ? "as planned" : speed_figure(row.speed_kmh);
+  return row.speed_as_planned ? words.say("as planned") : speed_figure(row.speed_kmh, words);
 }
 
 }  // namespace panup

@@ -64,21 +64,21 @@ std::vector<FallbackPlace> fallback_places(const Plan& plan, PantographRef faile
 
 /// What is done: "raise 1.4 for 1.1", "raise 1.3 and 2.3 for 1.2 and 2.2", "nothing in its place",
 /// "no permitted configuration", "the train stands until help comes"; with what goes dead in tow.
-std::string remedy_words(const FallbackRow& row);
+std::string remedy_words(const FallbackRow& row, const Words& words = {});
 
 /// What binds the remedy: "only with consent of the infrastructure manager, without it: 2.1 up,
 /// vehicle 1 dead in tow, 100 km/h", "as far as km 61.7,
 /// no permitted configuration beyond", "the dangerous load (petrol) is exposed to dust and sparks
 /// of 1.2"; empty if nothing does.
-std::string limits_words(const FallbackRow& row);
+std::string limits_words(const FallbackRow& row, const Words& words = {});
 
 /// "km 0.0–24.6", "failing in km 0.0–24.6".
-std::string where_words(const FallbackRow& row);
+std::string where_words(const FallbackRow& row, const Words& words = {});
 
 /// Whether the train may run on with the failure.
 bool may_run(const FallbackRow& row);
 
 /// "80", "as planned", "–" where the train may not run.
-std::string speed_words(const FallbackRow& row);
+std::string speed_words(const FallbackRow& row, const Words& words = {});
 
 }  // namespace panup

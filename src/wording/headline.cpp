@@ -1,7 +1,5 @@
 #include "wording/headline.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "drawing/text.h"
@@ -18,17 +16,20 @@ bool accepts_last_resort(const PlannedSection& section) {
 
 /// What follows the answer itself: where it holds.
 std::string answer_where(const Plan& plan) {
-  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed);
+  const Words& words = plan.words;
+  const std::string consent_on = stretches_with(plan.sections, Answer::consent_needed, words);
   if (plan.answer == Answer::consent_needed) {
-    return " on " + consent_on + ": of the infrastructure manager, or evidence";
+    return words.say(" on {}: of the infrastructure manager, or evidence", consent_on);
   }
   if (plan.answer == Answer::permitted) {
     return {};
   }
   const bool any_consent = std::ranges::find(plan.sections, Answer::consent_needed,
                                              &PlannedSection::answer) != plan.sections.end();
-  return " on " + stretches_with(plan.sections, Answer::none) +
-         (any_consent ? "; consent of the infrastructure manager needed on " + consent_on : "");
+  const std::string none_on = stretches_with(plan.sections, Answer::none, words);
+  return any_consent ? words.say(" on {}; consent of the infrastructure manager needed on {}",
+                                 none_on, consent_on)
+                     : words.say(" on {}", none_on);
 }
 
 }  // namespace
@@ -59,22 +60,24 @@ std::vector<ConsentNamed> consents_used(const Plan& plan) {
 }
 
 std::string headline(const Plan& plan) {
-  std::string words = capitalised(name_of(plan.answer));
+  std::string words = capitalised(plan.words.named(name_of(plan.answer)));
   if (plan.answer != Answer::none && !last_resorts(plan).empty()) {
-    words += ", last resort accepted";
+    words += plan.words.say(", last resort accepted");
   }
   return words;
 }
 
 std::string answer_words(const Plan& plan) {
-  std::string words = capitalised(name_of(plan.answer)) + answer_where(plan);
+  std::string words = capitalised(plan.words.named(name_of(plan.answer))) + answer_where(plan);
   if (plan.answer == Answer::none) {
     return words + ".";
   }
   const std::vector<KmStretch> resorts = last_resorts(plan);
   if (!resorts.empty()) {
-    words += fmt::format("{} last resort accepted on {}",
-                         plan.answer == Answer::permitted ? "," : ";", km_list(resorts));
+    const std::string where = km_list(resorts, plan.words);
+    words += plan.answer == Answer::permitted
+                 ? plan.words.say(", last resort accepted on {}", where)
+                 : plan.words.say("; last resort accepted on {}", where);
   }
   return words + ".";
 }
@@ -82,8 +85,8 @@ std::string answer_words(const Plan& plan) {
 std::string running_words(const Plan& plan) {
   return plan.answer == Answer::none || plan.running_time_s <= 0
              ? std::string()
-             : fmt::format("Running time {}, stops not counted.",
-                           duration_words(plan.running_time_s));
+             : plan.words.say("Running time {}, stops not counted.",
+                              duration_words(plan.running_time_s, plan.words));
 }
 
 std::vector<std::string> exposure_sentences(const Plan& plan) {
@@ -102,8 +105,9 @@ std::vector<std::string> exposure_sentences(const Plan& plan) {
     }
   }
   std::vector<std::string> sentences(all.size());
-  std::ranges::transform(all, sentences.begin(), [](const Exposure& one) {
-    return fmt::format("The {} on {}.", exposure_words(one.load), km_list(one.where));
+  std::ranges::transform(all, sentences.begin(), [&plan](const Exposure& one) {
+    return plan.words.say("The {} on {}.", exposure_words(one.load, plan.words),
+                          km_list(one.where, plan.words));
   });
   return sentences;
 }

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "stock/train.h"
 
 namespace panup {
@@ -14,15 +15,15 @@ struct OfficeEntry {
 };
 
 /// Of which run of the train it is: train number, date or days, issue, last day.
-std::vector<OfficeEntry> office_run(const Release& release);
+std::vector<OfficeEntry> office_run(const Release& release, const Words& words = {});
 
 /// Who answers for it: made, checked, released by.
-std::vector<OfficeEntry> office_names(const Release& release);
+std::vector<OfficeEntry> office_names(const Release& release, const Words& words = {});
 
 /// "Issue 3. Replaces issue 2 of 12 May 2026. Different: …"; empty where it replaces none.
-std::string replaces_words(const Release& release);
+std::string replaces_words(const Release& release, const Words& words = {});
 
 /// All of it.
-std::vector<OfficeEntry> office_entries(const Release& release);
+std::vector<OfficeEntry> office_entries(const Release& release, const Words& words = {});
 
 }  // namespace panup

@@ -56,7 +56,7 @@ Stretch stretch_of(const Plan& plan, std::span<const PlannedSection> sections) {
   }
   stretch.name = names.empty()      ? ""
                  : names.size() < 3 ? fmt::format("{}", fmt::join(names, "; "))
-                                    : fmt::format("{} to {}", names.front(), names.back());
+                                    : plan.words.say("{} to {}", names.front(), names.back());
   stretch.reasons = fmt::format("{}", fmt::join(reasons, "; "));
   return stretch;
 }

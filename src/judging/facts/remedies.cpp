@@ -1,17 +1,14 @@
 #include "judging/facts/remedies.h"
 
-#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
-
-#include "base/listed.h"
 
 namespace panup {
 
 namespace {
 
-std::string condition(const Remedy& remedy, const RaisedCollectors& raised) {
+std::string condition(const Remedy& remedy, const RaisedCollectors& raised, const Words& words) {
   std::vector<std::string> opened;
   for (const std::size_t join : remedy.opened) {
     opened.push_back(raised.joins[join].name);
@@ -20,13 +17,11 @@ std::string condition(const Remedy& remedy, const RaisedCollectors& raised) {
   for (const std::size_t collector : remedy.lowered) {
     lowered.push_back(to_string(raised.collectors[collector].ref));
   }
-  const auto clause = [](const std::vector<std::string>& words, std::string_view done) {
-    return words.empty()
-               ? std::string()
-               : fmt::format("{} {} {}", listed(words), words.size() > 1 ? "are" : "is", done);
-  };
-  const std::string both = !opened.empty() && !lowered.empty() ? " and " : "";
-  return clause(opened, "opened") + both + clause(lowered, "lowered");
+  const std::string open =
+      words.say_of(opened.size(), "{} is opened", "{} are opened", words.listed(opened));
+  const std::string lower =
+      words.say_of(lowered.size(), "{} is lowered", "{} are lowered", words.listed(lowered));
+  return lowered.empty() ? open : opened.empty() ? lower : words.say("{} and {}", open, lower);
 }
 
 }  // namespace
@@ -109,16 +104,19 @@ std::vector<Remedy> remedies(std::span<const SeparationZone> zones,
   });
 }
 
-std::string words_for(const std::vector<Remedy>& remedies, const RaisedCollectors& raised) {
+std::string words_for(const std::vector<Remedy>& remedies, const RaisedCollectors& raised,
+                      const Words& words) {
   if (remedies.empty()) {
-    return "It passes only with pantographs lowered: all of them, or more than a few steps could "
-           "name.";
+    return words.say(
+        "It passes only with pantographs lowered: all of them, or more than a few steps could "
+        "name.");
   }
-  std::string text = "It passes if ";
-  for (std::size_t i = 0; i < remedies.size(); ++i) {
-    text += (i > 0 ? ", or if " : "") + condition(remedies[i], raised);
+  std::string conditions;
+  for (const Remedy& remedy : remedies) {
+    const std::string one = condition(remedy, raised, words);
+    conditions = conditions.empty() ? one : words.say("{}, or if {}", conditions, one);
   }
-  return text + ".";
+  return words.say("It passes if {}.", conditions);
 }
 
 }  // namespace panup

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "judging/facts/separation.h"
 
 namespace panup {
@@ -33,6 +34,7 @@ std::vector<Remedy> remedies(std::span<const SeparationZone> zones, const Raised
 
 /// "It passes if the roof line of locomotive 1 is opened, or if 1.1 is lowered.", or what to do
 /// where there is no remedy.
-std::string words_for(const std::vector<Remedy>& remedies, const RaisedCollectors& raised);
+std::string words_for(const std::vector<Remedy>& remedies, const RaisedCollectors& raised,
+                      const Words& words = {});
 
 }  // namespace panup

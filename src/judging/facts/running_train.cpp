@@ -1,10 +1,6 @@
 #include "judging/facts/running_train.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-
-#include "base/listed.h"
 
 namespace panup {
 
@@ -30,9 +26,13 @@ PantographSet numbered(const RunningTrain& train, const Vehicle& vehicle,
 }
 
 RunningVehicle running_vehicle(const Vehicle& vehicle, std::size_t item,
-                               const std::vector<PlacedPantograph>& pantographs) {
+                               const std::vector<PlacedPantograph>& pantographs,
+                               const Words& words) {
   RunningVehicle running{.number = vehicle.number,
                          .kind = vehicle.type->kind,
+                         .name = vehicle.type->kind == VehicleKind::electric_unit
+                                     ? words.say("unit {}", vehicle.number)
+                                     : words.say("locomotive {}", vehicle.number),
                          .dead = vehicle.dead_in_tow,
                          .item = item,
                          .all = {},
@@ -52,7 +52,7 @@ RunningVehicle running_vehicle(const Vehicle& vehicle, std::size_t item,
 
 }  // namespace
 
-RunningTrain set_running(const Train& train, bool reversed) {
+RunningTrain set_running(const Train& train, bool reversed, const Words& words) {
   RunningTrain running{.train = &train,
                        .layout = lay_out(train, reversed),
                        .pantographs = {},
@@ -60,7 +60,8 @@ RunningTrain set_running(const Train& train, bool reversed) {
                        .vehicles = {},
                        .defective = {},
                        .kept_down = {},
-                       .kept_up = {}};
+                       .kept_up = {},
+                       .words = words};
   running.pantographs = by_number(running.layout);
   for (const PlacedPantograph& placed : running.layout.pantographs) {
     running.front_first.push_back(*index_of(running, placed.ref));
@@ -73,7 +74,7 @@ RunningTrain set_running(const Train& train, bool reversed) {
   for (std::size_t item = 0; item < running.layout.items.size(); ++item) {
     const ConsistItem& consist_item = train.consist[running.layout.items[item].consist_index];
     if (const auto* const vehicle = std::get_if<Vehicle>(&consist_item)) {
-      running.vehicles.push_back(running_vehicle(*vehicle, item, running.pantographs));
+      running.vehicles.push_back(running_vehicle(*vehicle, item, running.pantographs, words));
       running.kept_down |= numbered(running, *vehicle, vehicle->kept_down);
       running.kept_up |= numbered(running, *vehicle, vehicle->kept_up);
     }
@@ -134,7 +135,7 @@ std::string list_of(const RunningTrain& train, PantographSet set) {
   for (const PantographRef ref : refs_of(train, set)) {
     names.push_back(to_string(ref));
   }
-  return names.empty() ? "none" : listed(names);
+  return names.empty() ? train.words.say("none") : train.words.listed(names);
 }
 
 bool wagons_lead(const RunningTrain& train) {
@@ -144,11 +145,6 @@ bool wagons_lead(const RunningTrain& train) {
   const ConsistItem& first = train.train->consist[train.layout.items.front().consist_index];
   const auto* const load = std::get_if<LoadGroup>(&first);
   return load != nullptr && !load->control_car;
-}
-
-std::string name_of(const RunningVehicle& vehicle) {
-  return fmt::format("{} {}", vehicle.kind == VehicleKind::electric_unit ? "unit" : "locomotive",
-                     vehicle.number);
 }
 
 std::vector<VehicleRole> assign_roles(const RunningTrain& train, const std::vector<bool>& working,

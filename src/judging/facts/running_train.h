@@ -7,8 +7,10 @@
 
 #include <cstdint>
 #include <optional>
+#include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "judging/facts/pantograph_set.h"
 #include "stock/layout.h"
 #include "stock/train.h"
@@ -19,6 +21,7 @@ namespace panup {
 struct RunningVehicle {
   int number = 0;
   VehicleKind kind{};
+  std::string name;  ///< "locomotive 2", "unit 1", as the language says it
   bool dead = false;
   std::size_t item = 0;  ///< index into `Layout::items`, so by direction of travel
   PantographSet all;
@@ -37,9 +40,10 @@ struct RunningTrain {
   PantographSet defective;
   PantographSet kept_down;  ///< by the operator's order
   PantographSet kept_up;    ///< likewise, wherever they may be up
+  Words words = {};         ///< in which it is spoken of
 };
 
-RunningTrain set_running(const Train& train, bool reversed);
+RunningTrain set_running(const Train& train, bool reversed, const Words& words = {});
 
 /// The index of a pantograph in `RunningTrain::pantographs`; nothing if the train has no such one.
 std::optional<std::size_t> index_of(const RunningTrain& train, PantographRef ref);
@@ -62,7 +66,7 @@ PantographSet set_of(const RunningTrain& train, const std::vector<PantographRef>
 std::string list_of(const RunningTrain& train, PantographSet set);
 
 /// "locomotive 2", "unit 1".
-std::string name_of(const RunningVehicle& vehicle);
+inline const std::string& name_of(const RunningVehicle& vehicle) { return vehicle.name; }
 
 /// Whether the foremost item is a load with no control car, so that no cab is ahead.
 bool wagons_lead(const RunningTrain& train);

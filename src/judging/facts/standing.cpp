@@ -1,7 +1,5 @@
 #include "judging/facts/standing.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace panup {
@@ -11,22 +9,23 @@ namespace {
 /// Half a millimetre: what just touches counts, whatever the sums it comes from.
 constexpr double just_touching_km = 5e-7;
 
-void add_zones(const SeparationSection& section, std::vector<NoStandingStretch>& stretches) {
+void add_zones(const SeparationSection& section, const Words& words,
+               std::vector<NoStandingStretch>& stretches) {
   const auto add = [&](const std::string& what, double from_m, double to_m) {
-    stretches.push_back({.words = fmt::format("{} of {}", what, section.name),
+    stretches.push_back({.words = words.say("{} of {}", what, section.name),
                          .from_km = section.from_km + from_m / 1000,
                          .to_km = section.from_km + to_m / 1000});
   };
   for (std::size_t i = 0; i < section.zones.size(); ++i) {
     const SeparationZone& zone = section.zones[i];
     if (zone.kind != ZoneKind::live) {
-      add(name_of(zone), zone.from_m, zone.to_m);
+      add(name_of(zone, words), zone.from_m, zone.to_m);
     }
     if (i > 0) {
       const SeparationZone& before = section.zones[i - 1];
       const bool both_live = before.kind == ZoneKind::live && zone.kind == ZoneKind::live;
       if (both_live && before.to_m >= zone.from_m) {
-        add("the overlap", zone.from_m, before.to_m);
+        add(words.say("the overlap"), zone.from_m, before.to_m);
       }
     }
   }
@@ -34,11 +33,11 @@ void add_zones(const SeparationSection& section, std::vector<NoStandingStretch>&
 
 }  // namespace
 
-std::vector<NoStandingStretch> no_standing_stretches(const Route& route) {
+std::vector<NoStandingStretch> no_standing_stretches(const Route& route, const Words& words) {
   std::vector<NoStandingStretch> stretches;
   for (const SeparationSection& section : route.separations) {
     if (!section.zones.empty()) {
-      add_zones(section, stretches);
+      add_zones(section, words, stretches);
     } else {
       const SeparationExtent extent = extent_of(section);
       stretches.push_back(

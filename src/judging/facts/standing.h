@@ -21,7 +21,7 @@ struct NoStandingStretch {
 
 /// Of separation sections: each zone that is not live, each overlap and each insulator, where zones
 /// are stated, else the whole section; and the section insulators. By where they begin.
-std::vector<NoStandingStretch> no_standing_stretches(const Route& route);
+std::vector<NoStandingStretch> no_standing_stretches(const Route& route, const Words& words = {});
 
 /// A collector that may come to stand where none may.
 struct BadStand {

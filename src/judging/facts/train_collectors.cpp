@@ -1,7 +1,5 @@
 #include "judging/facts/train_collectors.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace panup {
@@ -19,15 +17,19 @@ std::vector<std::size_t> collectors_of(const RaisedCollectors& raised,
   return found;
 }
 
-std::string vehicle_range_words(const std::vector<int>& vehicles) {
-  const bool two = vehicles.size() == 2;
-  return fmt::format("{} vehicles {} {} {}", two ? "between" : "through", vehicles.front(),
-                     two ? "and" : "to", vehicles.back());
+/// Numbers rise and follow each other.
+std::string line_name(const std::vector<int>& vehicles, const Words& words) {
+  return vehicles.size() == 2 ? words.say("the high-voltage line between vehicles {} and {}",
+                                          vehicles.front(), vehicles.back())
+                              : words.say("the high-voltage line through vehicles {} to {}",
+                                          vehicles.front(), vehicles.back());
 }
 
-/// Numbers rise and follow each other.
-std::string line_name(const std::vector<int>& vehicles) {
-  return fmt::format("the high-voltage line {}", vehicle_range_words(vehicles));
+std::string possible_line_name(const std::vector<int>& vehicles, const Words& words) {
+  return vehicles.size() == 2 ? words.say("a high-voltage line between vehicles {} and {}",
+                                          vehicles.front(), vehicles.back())
+                              : words.say("a high-voltage line through vehicles {} to {}",
+                                          vehicles.front(), vehicles.back());
 }
 
 /// Whether a line that the train states joins all of them.
@@ -66,11 +68,10 @@ void add_possible_lines(const RunningTrain& train, RaisedCollectors& raised) {
       return raised.collectors[i].ref.vehicle != raised.collectors[joined.front()].ref.vehicle;
     });
     if (of_several) {
-      raised.joins.push_back(
-          {.name = fmt::format("a high-voltage line {}", vehicle_range_words(vehicles)),
-           .collectors = std::move(joined),
-           .can_be_opened = false,
-           .only_possible = true});
+      raised.joins.push_back({.name = possible_line_name(vehicles, train.words),
+                              .collectors = std::move(joined),
+                              .can_be_opened = false,
+                              .only_possible = true});
     }
   }
 }
@@ -114,11 +115,12 @@ RaisedCollectors raised_collectors(const RunningTrain& train, PantographSet rais
   for (const RunningVehicle& vehicle : train.vehicles) {
     const VehicleType& type = *vehicle.vehicle->type;
     if (type.roof_line) {
-      add("the roof line of " + name_of(vehicle), {vehicle.number}, type.roof_line_can_be_opened);
+      add(train.words.say("the roof line of {}", name_of(vehicle)), {vehicle.number},
+          type.roof_line_can_be_opened);
     }
   }
   for (const HighVoltageLine& line : train.train->high_voltage_lines) {
-    add(line_name(line.vehicles), line.vehicles, line.can_be_opened);
+    add(line_name(line.vehicles, train.words), line.vehicles, line.can_be_opened);
   }
   add_possible_lines(train, made);
   return made;

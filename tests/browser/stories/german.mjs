@@ -1,4 +1,4 @@
-// In German, all of it: nothing of the page's own English is left.
+// In German, all of it: nothing of the page's own English is left, nor of what the engine says.
 import assert from 'node:assert/strict';
 import { story } from '../story.mjs';
 import { open, part, settled } from '../user.mjs';
@@ -8,6 +8,14 @@ await story(
   async ({ page, address, picture }) => {
     await open(page, address);
     assert.equal(await page.locator('html').getAttribute('lang'), 'de');
+    await settled(page);
+    // Orders and reasons of the engine, and its pictures.
+    const plan = await page.locator('body').innerText();
+    assert.match(plan, /Stromabnehmer \d+\.\d+( und \d+\.\d+)* heben/);
+    assert.match(plan, /Hauptschalter ein/);
+    for (const english of ['Raise ', 'Breaker on', 'km/h from here', 'Line speed', 'Highest speed of', 'Nobody goes']) {
+      assert.ok(!plan.includes(english), `“${english}” of the engine`);
+    }
     for (const name of ['Plan', 'Tag', 'Fahrdraht', 'Dateien']) {
       await part(page, name);
       if (name === 'Tag') {
@@ -32,6 +40,9 @@ await story(
     await picture(page, 'german-lauf');
     await page.getByRole('combobox', { name: 'Sprache' }).selectOption('en');
     await page.getByRole('heading', { name: 'Contact force' }).waitFor();
+    // The plan is asked for anew in the language that was chosen.
+    await part(page, 'Plan');
+    await page.getByText(/Raise \d+\.\d+/).first().waitFor();
   },
   { context: { locale: 'de-DE' } },
 );

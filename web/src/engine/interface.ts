@@ -1604,7 +1604,7 @@ export interface components {
              */
             speed_from?: "tables";
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1625,7 +1625,7 @@ export interface components {
              */
             speed_from?: "tables" | "mechanics" | "both";
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1651,7 +1651,7 @@ export interface components {
              */
             speed_from?: "tables" | "mechanics" | "both";
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1721,7 +1721,7 @@ export interface components {
              */
             speed_from?: "tables" | "mechanics" | "both";
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1744,7 +1744,7 @@ export interface components {
              */
             speed_from?: "tables" | "mechanics" | "both";
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -1885,7 +1885,7 @@ export interface components {
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
             /**
-             * @description Taken, but without effect yet: what the engine says is in English.
+             * @description What the engine says is in this language; English where it is left out.
              * @enum {string}
              */
             language?: "en" | "de";
@@ -2414,6 +2414,8 @@ export interface components {
         "plan.schema": {
             /** @description Version of the program that made the plan; may be empty. */
             program_version: string;
+            /** @description In which its texts are, as BCP 47 names it; where it is not there, English. */
+            language?: string;
             /** @description The worst of the sections. */
             answer: components["schemas"]["answer"];
             /** @description The answer in a few words: "Permitted", "Permitted, last resort accepted", "Consent needed, last resort accepted", "No permitted configuration". */
