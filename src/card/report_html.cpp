@@ -6,6 +6,7 @@
 #include "card/report.h"
 #include "drawing/sheets.h"
 #include "drawing/text.h"
+#include "wording/values_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -138,8 +139,10 @@ struct HtmlWriter {
                       escaped(group.rule), escaped(name_of(group.standing)), escaped(group.source),
                       group.because.empty() ? "" : " Why: " + escaped(group.because));
       for (const FindingGroup::Saying& saying : group.sayings) {
-        out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where)),
-                           escaped(saying.text));
+        const std::string from = where_from_words(saying.values);
+        out +=
+            fmt::format("<li><b>{}</b>: {}{}</li>\n", escaped(km_list(saying.where)),
+                        escaped(saying.text), from.empty() ? "" : " From: " + escaped(from) + ".");
       }
       out += "</ul></li>\n";
     }

@@ -7,6 +7,7 @@
 #include "drawing/sheets.h"
 #include "drawing/text.h"
 #include "drawing/text_style.h"
+#include "wording/values_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -122,7 +123,9 @@ class RowMaker {
       head.stays_with_next = true;
       add(head);
       for (const FindingGroup::Saying& saying : group.sayings) {
-        add_entry(saying.text, km_list(saying.where) + ": ", 10);
+        const std::string from = where_from_words(saying.values);
+        add_entry(saying.text + (from.empty() ? "" : " From: " + from + "."),
+                  km_list(saying.where) + ": ", 10);
       }
     }
   }

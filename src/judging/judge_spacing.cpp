@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 #include "line/raised_records.h"
 
@@ -86,6 +87,16 @@ std::string no_record_text(const LineProperties& section, std::size_t number, do
       number, distance_m, wanted);
 }
 
+/// What the section states under a key, and the places of the raised pantographs.
+std::vector<DecidingValue> values_of_spacing(const JudgedCase& judged, const char* key,
+                                             bool stated) {
+  std::vector<DecidingValue> values = values_of_distances(judged);
+  if (stated) {
+    values.insert(values.begin(), value_of_section(judged, key));
+  }
+  return values;
+}
+
 /// The infrastructure manager's own word on number and distance.
 void keep_to(const Rule& rule, double speed_kmh, Opinion& opinion) {
   if (speed_kmh < opinion.verdict.record_speed_kmh) {
@@ -141,12 +152,18 @@ void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t numb
     return;
   }
   if (!reading) {
-    opinion.forbid(rule, [&] { return no_record_text(judged.section, number, distance); });
+    opinion.forbid(rule, [&] {
+      return Said(no_record_text(judged.section, number, distance),
+                  values_of_spacing(judged, "raised", true));
+    });
     return;
   }
   keep_to(rule, reading->speed_kmh, opinion);
-  opinion.limit_by_spacing(rule, reading->speed_kmh,
-                           [&] { return record_limit(*reading, number, distance); });
+  opinion.limit_by_spacing(rule, reading->speed_kmh, [&] {
+    LimitWords words = record_limit(*reading, number, distance);
+    words.values = values_of_spacing(judged, "raised", true);
+    return words;
+  });
 }
 
 /// The same by the design type of a section without records.
@@ -165,28 +182,32 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
   }
   if (by_design > 0) {
     opinion.limit_by_spacing(rule, by_design, [&] {
-      return LimitWords{
+      LimitWords words{
           // What the reading rests on goes wherever the reading goes, onto the card too.
           fmt::format("{} raised, {:.1f} m apart at the closest: design type {} is built for that "
                       "up to {:g} km/h ({:g} m for more){}",
                       number, distance, name_of(*type), by_design,
                       next_spacing(rule, supply, *type, by_design),
                       number > 2 ? "; for more than two this reading is derived" : "")};
+      words.values = values_of_spacing(judged, "design_type", true);
+      return words;
     });
     return;
   }
   opinion.verdict.consent_needed = true;
   opinion.say(rule, rule.strength, [&] {
-    return type ? fmt::format(
-                      "{} raised, {:.1f} m apart at the closest: design type {} is built for "
-                      "{:g} m at least. Neither yes nor no: consent of the infrastructure "
-                      "manager, or evidence, is needed.",
-                      number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
-                : fmt::format(
-                      "{} raised, {:.1f} m apart at the closest: the section states neither "
-                      "record nor design type. Neither yes nor no: consent of the "
-                      "infrastructure manager, or evidence, is needed.",
-                      number, distance);
+    std::string text =
+        type ? fmt::format(
+                   "{} raised, {:.1f} m apart at the closest: design type {} is built for "
+                   "{:g} m at least. Neither yes nor no: consent of the infrastructure "
+                   "manager, or evidence, is needed.",
+                   number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
+             : fmt::format(
+                   "{} raised, {:.1f} m apart at the closest: the section states neither "
+                   "record nor design type. Neither yes nor no: consent of the "
+                   "infrastructure manager, or evidence, is needed.",
+                   number, distance);
+    return Said(std::move(text), values_of_spacing(judged, "design_type", type.has_value()));
   });
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);

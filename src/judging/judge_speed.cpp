@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/listed.h"
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -14,25 +15,43 @@ namespace {
 struct NamedSpeed {
   double kmh = std::numeric_limits<double>::infinity();
   std::string_view whose;
+  ValueOf of{};
+  std::string_view id;
+  const Provenance* provenance = nullptr;
 
-  void lower_to(double other_kmh, std::string_view other_whose) {
-    if (other_kmh < kmh) {
-      kmh = other_kmh;
-      whose = other_whose;
-    }
+  void lower_to(const NamedSpeed& other) { *this = other.kmh < kmh ? other : *this; }
+
+  DecidingValue value() const {
+    return {.of = of,
+            .id = std::string(id),
+            .key = "highest_speed_kmh",
+            .source = source_words(*provenance, "highest_speed_kmh")};
   }
 };
 
 NamedSpeed slowest_of(const Train& train) {
   NamedSpeed slowest;
   if (train.highest_speed_kmh) {
-    slowest.lower_to(*train.highest_speed_kmh, "the train");
+    slowest.lower_to({.kmh = *train.highest_speed_kmh,
+                      .whose = "the train",
+                      .of = ValueOf::train,
+                      .id = train.id,
+                      .provenance = &train.provenance});
   }
   for (const ConsistItem& item : train.consist) {
     if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
-      slowest.lower_to(vehicle->type->highest_speed_kmh, vehicle->type->name);
+      const VehicleType& type = *vehicle->type;
+      slowest.lower_to({.kmh = type.highest_speed_kmh,
+                        .whose = type.name,
+                        .of = ValueOf::vehicle_type,
+                        .id = type.id,
+                        .provenance = &type.provenance});
     } else if (const auto& load = std::get<LoadGroup>(item); load.highest_speed_kmh) {
-      slowest.lower_to(*load.highest_speed_kmh, load.name);
+      slowest.lower_to({.kmh = *load.highest_speed_kmh,
+                        .whose = load.name,
+                        .of = ValueOf::load,
+                        .id = load.name,
+                        .provenance = &load.provenance});
     }
   }
   return slowest;
@@ -145,14 +164,18 @@ void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opini
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (rule.kind == RuleKind::line_speed) {
     opinion.limit(rule, judged.section.line_speed_kmh, [&] {
-      return LimitWords{fmt::format("Line speed {:g} km/h", judged.section.line_speed_kmh)};
+      return LimitWords{
+          .reason = fmt::format("Line speed {:g} km/h", judged.section.line_speed_kmh),
+          .values = {value_of_section(judged, "line_speed_kmh")}};
     });
     return;
   }
   if (rule.kind == RuleKind::vehicle_speed) {
     const NamedSpeed slowest = slowest_of(*judged.train.train);
     opinion.limit(rule, slowest.kmh, [&] {
-      return LimitWords{fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
+      return LimitWords{
+          .reason = fmt::format("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh),
+          .values = {slowest.value()}};
     });
     judge_loads_without_speed(rule, *judged.train.train, opinion);
     return;
@@ -160,9 +183,10 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& placed = judged.train.pantographs[p];
     opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
-      return LimitWords{fmt::format("Highest speed of pantograph {} ({}): {:g} km/h",
-                                    to_string(placed.ref), placed.type->name,
-                                    placed.type->highest_speed_kmh)};
+      return LimitWords{.reason = fmt::format("Highest speed of pantograph {} ({}): {:g} km/h",
+                                              to_string(placed.ref), placed.type->name,
+                                              placed.type->highest_speed_kmh),
+                        .values = {value_of(*placed.type, "highest_speed_kmh")}};
     });
   }
 }

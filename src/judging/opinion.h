@@ -15,8 +15,17 @@ namespace panup {
 struct LimitWords {
   std::string reason;
   std::string further = {};
+  std::vector<DecidingValue> values = {};  ///< of the input, by which it is so
 
   std::string text() const { return reason + (further.empty() ? "." : ". " + further); }
+};
+
+/// What a finding says, and the values of the input by which it is so.
+struct Said {
+  Said(std::string words, std::vector<DecidingValue> by = {})
+      : text(std::move(words)), values(std::move(by)) {}
+  std::string text;
+  std::vector<DecidingValue> values;
 };
 
 /// " The rule is only for line 7.", or nothing where it holds everywhere.
@@ -35,11 +44,13 @@ struct Opinion {
   std::string further = {};     ///< added to the text of every finding
 
   bool explains() const { return findings != nullptr; }
-  /// Adds a finding; `text` is called only when findings are collected.
+  /// Adds a finding; `text` gives `Said` or a text, and is called only when findings are collected.
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back(finding_of(rule, strength, text() + limits_of(rule) + further));
+      Said said(text());
+      findings->push_back(finding_of(rule, strength, said.text + limits_of(rule) + further));
+      findings->back().values = std::move(said.values);
     }
   }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however
@@ -83,7 +94,7 @@ struct Opinion {
       verdict.spacing_rule = &rule;
     }
     if (spacing_yields) {
-      say(rule, Strength::note, [&] { return LimitWords(words()).text(); });
+      say(rule, Strength::note, [&] { return said_of(words()); });
     } else {
       lower(rule, speed_kmh, words, shown);
     }
@@ -93,6 +104,8 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
+  static Said said_of(const LimitWords& words) { return {words.text(), words.values}; }
+
   template <typename Words>
   void lower(const Rule& rule, double speed_kmh, const Words& words, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
@@ -109,7 +122,7 @@ struct Opinion {
     }
     if (explains()) {
       const LimitWords said = words();
-      say(rule, Strength::speed_limit, [&] { return said.text(); });
+      say(rule, Strength::speed_limit, [&] { return said_of(said); });
       findings->back().reason =
           rule.only_for.empty() ? said.reason : said.reason + ", " + only_for_words(rule.only_for);
     }
