@@ -77,7 +77,7 @@ TEST(Provenance, AllMistakesAreToldAtOnce) {
                  "\"document\"\n"));
   ASSERT_EQ(mistakes.size(), 7U);
   EXPECT_EQ(mistakes[0], "r.toml:4:10: there is no [[value_source]] 'rge'; did you mean 'reg'?");
-  EXPECT_NE(mistakes[1].find("'source' is a number"), std::string::npos) << mistakes[1];
+  EXPECT_NE(mistakes[1].find("'source' is a whole number"), std::string::npos) << mistakes[1];
   EXPECT_NE(mistakes[2].find("there is no [[value_source]] 'x'"), std::string::npos);
   EXPECT_NE(mistakes[3].find("is not queried"), std::string::npos);
   EXPECT_NE(mistakes[4].find("64 hexadecimal digits"), std::string::npos);
@@ -97,7 +97,7 @@ TEST(Provenance, KeptIsWhatComesFromElsewhereAndNoNamesOrPlaces) {
   EXPECT_EQ(kept[0].key, "profile");
   EXPECT_EQ(kept[1].key, "line_speed_kmh");
   EXPECT_EQ(kept[1].id, "a");
-  EXPECT_EQ(kept[1].place.line, 14);
+  EXPECT_EQ(kept[1].place.line, 15);
 }
 
 TEST(Provenance, WhatIsKeptTakesThePlaceOfWhatAnImportSays) {
