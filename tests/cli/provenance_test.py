@@ -110,6 +110,60 @@ class ProvenanceTest(CommandTest):
                 for finding in json.loads(why.stdout)["findings"] for value in finding["values"]}
         self.assertIn(("vehicle type", "pantograph", "by hand: Ida Brandt"), said)
 
+    def test_what_does_not_fit_is_told_with_the_values_of_both_sides(self) -> None:
+        route, stock = "routes/harl-tarnholt.toml", "stock/pantographs.toml"
+        heads = ("permitted_head_widths_mm = [1950]", "permitted_head_widths_mm = [1600]")
+        for name, change, of_section, of_type in (
+                (route, heads, {"permitted_head_widths_mm"}, {"head_width_mm"}),
+                (route, (heads[0], 'permitted_heads = ["1600 EP"]'), {"permitted_heads"}, {"head_width_mm"}),
+                (route, ('permitted_strip_materials = ["plain carbon", "copper alloy"]',
+                         'permitted_strip_materials = ["copper"]'), {"permitted_strip_materials"}, {"strip_material"}),
+                (route, ("wire_height_max_m = 6.1", "wire_height_max_m = 8.5"),
+                 {"wire_height_min_m", "wire_height_max_m"}, {"working_height_min_m", "working_height_max_m"}),
+                (route, ('system = "AC 15 kV 16.7 Hz"', 'system = "DC 3 kV"'), {"system"}, {"supply"}),
+                (route, ("wire_height_max_m = 6.1", "wire_height_max_m = 6.1\ngreatest_static_force_n = 25"),
+                 {"greatest_static_force_n"}, {"supply"}),
+                (route, ("automatic_dropping_device_required = false", "automatic_dropping_device_required = true"),
+                 {"automatic_dropping_device_required"}, {"automatic_dropping_device"})):
+            with self.subTest(of_section):
+                self.setUp()
+                if "automatic_dropping_device" in of_type:
+                    text = (self.folder / stock).read_text(encoding="utf-8")
+                    (self.folder / stock).write_text(text.replace("automatic_dropping_device = true",
+                                                                  "automatic_dropping_device = false"), "utf-8")
+                self.change(name, *change)
+                self.with_sources(route, 'source = "reg"\n')
+                self.with_sources(stock, 'source = "hand"\n')
+                done = self.plan("--why-not", "1.2@3", "--format", "json")
+                said = [{(value["of"], value["key"], value["where_from"]) for value in finding["values"]}
+                        for finding in json.loads(done.stdout)["findings"] if finding["strength"] == "forbidden"]
+                self.assertIn({("section", key, REGISTER) for key in of_section} |
+                              {("pantograph type", key, "by hand: Ida Brandt") for key in of_type}, said)
+
+    def test_a_record_is_cited_with_the_roofs_that_make_the_distance(self) -> None:
+        self.with_sources("routes/harl-tarnholt.toml", 'source = "reg"\n')
+        self.with_sources("stock/vehicles.toml", 'source = "hand"\n')
+        double = (self.data / "demo/trains/t12-petrol-double.toml").read_text(encoding="utf-8")
+        (self.folder / "trains/t01-containers.toml").write_text(double, encoding="utf-8")
+        said = [{(value["of"], value["key"], value["where_from"]) for value in finding["values"]}
+                for section in json.loads(self.plan("--format", "json").stdout)["sections"]
+                for finding in section["findings"]]
+        self.assertIn({("section", "raised", REGISTER), ("vehicle type", "pantograph", "by hand: Ida Brandt"),
+                       ("vehicle type", "length_m", "by hand: Ida Brandt")}, said)
+
+    def test_a_current_is_cited_with_the_line_that_limits_it(self) -> None:
+        self.change("routes/harl-tarnholt.toml", "greatest_train_current_a = 1400", "greatest_train_current_a = 20")
+        self.with_sources("routes/harl-tarnholt.toml", 'source = "reg"\n')
+        self.assertIn(("greatest_train_current_a", REGISTER),
+                      {(value["key"], value["where_from"]) for value in self.values()})
+
+    def test_a_speed_of_the_train_itself_is_cited(self) -> None:
+        self.change("trains/t01-containers.toml", "acceleration_ms2", 'highest_speed_kmh = 70\nacceleration_ms2')
+        self.with_sources("trains/t01-containers.toml",
+                          'source = "notice"\nsource_of = { highest_speed_kmh = "hand" }\n')
+        self.assertIn(("train", "highest_speed_kmh", "by hand: Ida Brandt"),
+                      {(value["of"], value["key"], value["where_from"]) for value in self.values()})
+
     def test_the_report_lists_the_values_that_decide_and_of_which_no_source_is_stated(self) -> None:
         self.plan("--out", "bare")
         html = (self.folder / "bare/report.html").read_text(encoding="utf-8")
