@@ -126,6 +126,9 @@ AskedTaking read_asked(RequestObject& request) {
     asked.files.push_back({.file = name, .text = one.text("text").value_or("")});
     one.finish();
   }
+  if (asked.files.empty()) {
+    request.report("files", "expected at least one file");
+  }
   asked.path = request.text("path", Need::optional).value_or("");
   if (const std::string wrong = wrong_with_name(asked.path);
       !asked.path.empty() && !wrong.empty()) {
@@ -448,9 +451,6 @@ Reply reply_to_taking_in(const std::string& body, const PlanningPlace& place) {
   AskedTaking asked;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) { asked = read_asked(request); })) {
     return *wrong;
-  }
-  if (asked.files.empty()) {
-    return error_reply(status_malformed, "no file was given");
   }
   return TakingIn(asked, place).reply();
 }
