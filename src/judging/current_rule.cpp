@@ -185,7 +185,7 @@ std::vector<DecidingValue> values_of_current(const JudgedCase& judged, const Dra
 void judge_vehicle(const Rule& rule, const JudgedCase& judged, const Drawing& drawing,
                    Opinion& opinion) {
   const auto text = [&] {
-    return Said(words_for(judged, drawing), values_of_current(judged, drawing));
+    return FindingWords(words_for(judged, drawing), values_of_current(judged, drawing));
   };
   if (drawing.drawn_a > drawing.carried_a) {
     const bool pulls = drawing.demand.computed &&
@@ -247,7 +247,7 @@ void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& op
     });
   } else if (sum_a > *limit_a) {
     opinion.say(rule, Strength::note, [&] {
-      return Said(
+      return FindingWords(
           fmt::format("The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: "
                       "limit the power to {} % of it.",
                       sum_a, *limit_a, percent_of(*limit_a, sum_a)),

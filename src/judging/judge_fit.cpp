@@ -236,10 +236,11 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     }
     if (wrong) {
       opinion.forbid(rule, [&] {
-        return Said(fmt::format("{}: {}.", to_string(pantograph.ref), *wrong),
-                    by_pantograph ? values_of_fit(rule.kind, judged.section_over(p),
-                                                  judged.section_id_over(p), *pantograph.type)
-                                  : values_of_supply(judged, p));
+        return FindingWords(fmt::format("{}: {}.", to_string(pantograph.ref), *wrong),
+                            by_pantograph
+                                ? values_of_fit(rule.kind, judged.section_over(p),
+                                                judged.section_id_over(p), *pantograph.type)
+                                : values_of_supply(judged, p));
       });
     }
     if (rule.kind != RuleKind::wire_height) {
@@ -248,7 +249,7 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     for (const LowPlace* const place : judged.low_places) {
       if (!follows(*pantograph.type, *place)) {
         opinion.forbid(rule, [&] {
-          return Said(
+          return FindingWords(
               fmt::format("{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
                           to_string(pantograph.ref), pantograph.type->working_height_min_m,
                           place->name, place->wire_height_min_m),
@@ -270,7 +271,7 @@ void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opin
   }
   if (!by_width.empty()) {
     opinion.say(rule, Strength::note, [&] {
-      return Said(
+      return FindingWords(
           fmt::format("{}: the section states permitted heads by width alone; whether it admits "
                       "this type of head was not looked at.",
                       list_of(judged.train, by_width)),
@@ -291,8 +292,9 @@ void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinio
         if (type.current_limitation) {
           values.push_back(value_of(type, "current_limitation"));
         }
-        return Said(fmt::format("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong),
-                    std::move(values));
+        return FindingWords(
+            fmt::format("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong),
+            std::move(values));
       });
     }
   }
@@ -304,7 +306,7 @@ void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opini
       [&](const RunningVehicle& vehicle) { return judged.raised.intersects(vehicle.all); });
   if (working > 1 && !judged.section.separation_document.empty()) {
     opinion.say(rule, rule.strength, [&] {
-      return Said(
+      return FindingWords(
           fmt::format("{} traction units work: where they may stand to one another is restricted "
                       "for the separation sections here, by the document \"{}\". It was not read "
                       "by this program: look it up.",

@@ -98,7 +98,7 @@ template <typename Text>
 void ask_consent(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
   if (const Consent* const consent = consent_for(judged.consents, rule.id)) {
     opinion.say(rule, Strength::note, [&] {
-      Said said(text());
+      FindingWords said(text());
       said.text += consent_words(*consent);
       return said;
     });

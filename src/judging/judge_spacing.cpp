@@ -153,8 +153,8 @@ void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t numb
   }
   if (!reading) {
     opinion.forbid(rule, [&] {
-      return Said(no_record_text(judged.section, number, distance),
-                  values_of_spacing(judged, "raised", true));
+      return FindingWords(no_record_text(judged.section, number, distance),
+                          values_of_spacing(judged, "raised", true));
     });
     return;
   }
@@ -207,7 +207,8 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
                    "record nor design type. Neither yes nor no: consent of the "
                    "infrastructure manager, or evidence, is needed.",
                    number, distance);
-    return Said(std::move(text), values_of_spacing(judged, "design_type", type.has_value()));
+    return FindingWords(std::move(text),
+                        values_of_spacing(judged, "design_type", type.has_value()));
   });
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);

@@ -213,8 +213,8 @@ void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion&
   for (const LateralMargin& margin :
        margins_by(wind, judged.train, judged.section, judged.raised)) {
     const auto text = [&] {
-      return Said(words(margin, judged.iced),
-                  {value_of_section(judged, "span"), value_of_section(judged, "wires")});
+      return FindingWords(words(margin, judged.iced),
+                          {value_of_section(judged, "span"), value_of_section(judged, "wires")});
     };
     if (margin.holds()) {
       opinion.say(rule, Strength::note, text);

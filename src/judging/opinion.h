@@ -21,8 +21,8 @@ struct LimitWords {
 };
 
 /// What a finding says, and the values of the input by which it is so.
-struct Said {
-  Said(std::string words, std::vector<DecidingValue> by = {})
+struct FindingWords {
+  FindingWords(std::string words, std::vector<DecidingValue> by = {})
       : text(std::move(words)), values(std::move(by)) {}
   std::string text;
   std::vector<DecidingValue> values;
@@ -44,11 +44,12 @@ struct Opinion {
   std::string further = {};     ///< added to the text of every finding
 
   bool explains() const { return findings != nullptr; }
-  /// Adds a finding; `text` gives `Said` or a text, and is called only when findings are collected.
+  /// Adds a finding; `text` gives `FindingWords` or a text, and is called only when findings are
+  /// collected.
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      Said said(text());
+      FindingWords said(text());
       findings->push_back(finding_of(rule, strength, said.text + limits_of(rule) + further));
       findings->back().values = std::move(said.values);
     }
@@ -104,7 +105,7 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
-  static Said said_of(const LimitWords& words) { return {words.text(), words.values}; }
+  static FindingWords said_of(const LimitWords& words) { return {words.text(), words.values}; }
 
   template <typename Words>
   void lower(const Rule& rule, double speed_kmh, const Words& words, bool shown) {

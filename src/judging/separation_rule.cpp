@@ -127,14 +127,14 @@ void judge_zones_joined(const Rule& rule, const JudgedCase& judged, Opinion& opi
     const Says says = by_zones(passage);
     if (says == Says::passes) {
       opinion.say(rule, Strength::note, [&] {
-        return Said(judged.prepared.separation.said->words_for(passage),
-                    values_of_passage(passage, "zone"));
+        return FindingWords(judged.prepared.separation.said->words_for(passage),
+                            values_of_passage(passage, "zone"));
       });
     } else if (says == Says::forbidden) {
       opinion.forbid(rule, [&] {
-        return Said(forbidden_words(passage, sweep(zones, known_of(passage.raised),
-                                                   breaker_at(passage.section))),
-                    values_of_passage(passage, "zone"));
+        return FindingWords(forbidden_words(passage, sweep(zones, known_of(passage.raised),
+                                                           breaker_at(passage.section))),
+                            values_of_passage(passage, "zone"));
       });
     }
   });
@@ -147,7 +147,8 @@ void judge_separation_length(const Rule& rule, const JudgedCase& judged, Opinion
       return;
     }
     const auto text = [&] {
-      return Said(length_words(passage, *judgement), values_of_passage(passage, "length_m"));
+      return FindingWords(length_words(passage, *judgement),
+                          values_of_passage(passage, "length_m"));
     };
     if (judgement->answer == LengthAnswer::forbidden) {
       opinion.forbid(rule, text);
@@ -163,7 +164,7 @@ void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinio
     if (judged.prepared.separation.by_zones && !zones.empty() && may_be_unknown_by_zones(passage) &&
         by_zones(passage) == Says::unknown) {
       say_unknown(rule, judged, opinion, [&] {
-        return Said(
+        return FindingWords(
             unknown_join_words(passage, sweep(zones, passage.raised, breaker_at(passage.section))),
             values_of_passage(passage, "zone"));
       });
@@ -171,7 +172,8 @@ void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinio
     const auto judgement = by_length(passage);
     if (judgement && judgement->answer == LengthAnswer::unknown) {
       say_unknown(rule, judged, opinion, [&] {
-        return Said(length_words(passage, *judgement), values_of_passage(passage, "length_m"));
+        return FindingWords(length_words(passage, *judgement),
+                            values_of_passage(passage, "length_m"));
       });
     }
   });
