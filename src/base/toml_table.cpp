@@ -418,6 +418,27 @@ bool TomlTable::has(std::string_view key) {
   return entry(key) != nullptr;
 }
 
+bool TomlTable::has_itself(std::string_view key) {
+  asked_->emplace(key);
+  return own_entry(key) != nullptr;
+}
+
+std::vector<std::string> TomlTable::keys() const {
+  std::vector<std::string> keys;
+  if (const auto* const entries = std::get_if<TomlEntries>(&node_->value)) {
+    for (const TomlEntry& entry : *entries) {
+      keys.push_back(entry.key);
+    }
+  }
+  return keys;
+}
+
+void TomlTable::report_key(std::string_view key, std::string what) {
+  if (const TomlEntry* const found = own_entry(key)) {
+    report({.file = file_, .line = found->line, .column = found->column}, std::move(what));
+  }
+}
+
 bool TomlTable::is_text(std::string_view key) {
   const TomlNode* const node = find(key, Need::optional);
   return node != nullptr && std::holds_alternative<std::string>(node->value);

@@ -64,6 +64,10 @@ class TomlTable {
   std::vector<std::pair<std::string, TomlTable>> named_tables(std::string_view key);
 
   bool has(std::string_view key);
+  /// Whether it states the key itself, and not the table that it is like.
+  bool has_itself(std::string_view key);
+  /// The keys that it states itself, in their order.
+  std::vector<std::string> keys() const;
   /// Whether the value is text rather than a list or table.
   bool is_text(std::string_view key);
   bool is_list(std::string_view key);
@@ -77,6 +81,8 @@ class TomlTable {
   void report(const SourcePlace& where, std::string what);
   /// At the value of a key.
   void report_at(std::string_view key, std::string what) { report(place_of(key), std::move(what)); }
+  /// At a key that is there, rather than at its value.
+  void report_key(std::string_view key, std::string what);
   /// At the value of a key that is there: what it is, and what was expected.
   void report_unlike(std::string_view key, std::string_view expected);
   /// Reports keys that nobody asked for. `also_known` are keys that another reader has asked for.

@@ -14,6 +14,7 @@
 #include "wording/fallback.h"
 #include "wording/headline.h"
 #include "wording/office_data.h"
+#include "wording/values_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -384,6 +385,29 @@ void add_lateral(const TextSetter& setter, const Plan& plan, std::vector<ReportB
   }
 }
 
+/// Where the values come from that the findings rest on.
+void add_where_from(const Plan& plan, std::vector<ReportBlock>& blocks) {
+  const std::vector<DecidingValue> values = deciding_values(plan);
+  if (values.empty()) {
+    return;
+  }
+  blocks.emplace_back(
+      ReportHeading{plan.words.say("Values that decide, and where they come from")});
+  const bool any_stated =
+      std::ranges::any_of(values, [](const DecidingValue& value) { return !value.source.empty(); });
+  if (!any_stated) {
+    blocks.emplace_back(ReportParagraph{
+        plan.words.say("No source stated: the files do not say where their values come from.")});
+    return;
+  }
+  ReportTable table{{plan.words.say("value"), plan.words.say("where it comes from")}, {5, 6}, {}};
+  for (const ValuesAlike& one : values_alike(values, plan.words)) {
+    table.rows.push_back(
+        {one.what, one.source.empty() ? plan.words.say("no source stated") : one.source});
+  }
+  blocks.emplace_back(std::move(table));
+}
+
 void add_instructions(const Plan& plan, std::vector<ReportBlock>& blocks) {
   if (plan.instructions.empty()) {
     return;
@@ -465,6 +489,7 @@ Report compose_report(const TextSetter& setter, const Plan& plan) {
   add_route(setter, plan, blocks);
   blocks.emplace_back(ReportHeading{plan.words.say("Findings, the strongest first")});
   blocks.emplace_back(ReportFindings{group_findings(plan.sections)});
+  add_where_from(plan, blocks);
   add_separations(setter, plan, blocks);
   add_currents(setter, plan, blocks);
   add_lateral(setter, plan, blocks);

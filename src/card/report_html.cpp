@@ -6,6 +6,7 @@
 #include "card/report.h"
 #include "drawing/sheets.h"
 #include "drawing/text.h"
+#include "wording/values_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -140,8 +141,10 @@ struct HtmlWriter {
              (group.because.empty() ? "" : words.say(" Why: {}", escaped(group.because))) +
              "\n<ul>\n";
       for (const FindingGroup::Saying& saying : group.sayings) {
-        out += fmt::format("<li><b>{}</b>: {}</li>\n", escaped(km_list(saying.where, words)),
-                           escaped(saying.text));
+        const std::string from = where_from_words(saying.values, words);
+        out += fmt::format("<li><b>{}</b>: {}{}</li>\n", escaped(km_list(saying.where, words)),
+                           escaped(saying.text),
+                           from.empty() ? "" : words.say(" From: {}.", escaped(from)));
       }
       out += "</ul></li>\n";
     }

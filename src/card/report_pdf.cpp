@@ -6,6 +6,7 @@
 #include "drawing/sheets.h"
 #include "drawing/text.h"
 #include "drawing/text_style.h"
+#include "wording/values_words.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -123,7 +124,9 @@ class RowMaker {
       head.stays_with_next = true;
       add(head);
       for (const FindingGroup::Saying& saying : group.sayings) {
-        add_entry(saying.text, km_list(saying.where, words_) + ": ", 10);
+        const std::string from = where_from_words(saying.values, words_);
+        add_entry(saying.text + (from.empty() ? "" : words_.say(" From: {}.", from)),
+                  km_list(saying.where, words_) + ": ", 10);
       }
     }
   }

@@ -114,8 +114,10 @@ std::optional<ChangesReport> compared(const FromRegisterOptions& options,
   if (!changes) {
     return std::nullopt;
   }
-  ChangesReport report{
-      .changes = std::move(*changes), .runs = std::nullopt, .written = options.replace};
+  ChangesReport report{.changes = std::move(*changes),
+                       .kept = network.kept,
+                       .runs = std::nullopt,
+                       .written = options.replace};
   if (runs) {
     Diagnostics ignored;  // with mistakes every way is in doubt, which is said of each
     const ChangedNetwork both{
@@ -160,6 +162,11 @@ int run_from_register(FromRegisterOptions options) {
   const RegisterRows separations =
       load_register_rows(options.separations, separation_columns, mistakes, notes);
   options.how.made_at = utc_now();
+  if (is_there) {
+    Diagnostics told_below;
+    const auto there = load_text(options.out, told_below);
+    options.how.kept = there ? kept_of_network(*there) : std::vector<KeptValue>{};
+  }
   const auto network =
       mistakes.empty() ? network_from_register(sections, separations, options.how, mistakes, notes)
                        : std::nullopt;

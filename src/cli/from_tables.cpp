@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/utc_time.h"
+#include "base/write_toml.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
@@ -53,6 +54,19 @@ std::string to_text(const StockFromTables& stock) {
                             ? ""
                             : fmt::format(", for it differs from its class {}", one.of_class));
   }
+  for (const bool taken_over : {true, false}) {
+    std::string lines;
+    for (const KeptValue& value : stock.kept) {
+      if (value.taken_over == taken_over) {
+        lines += fmt::format(
+            "- {}\n", to_line({value.place, fmt::format("{} {}: {}", value.table, value.called,
+                                                        kept_words(value, "the table"))}));
+      }
+    }
+    text += lines.empty() ? ""
+            : taken_over  ? "Kept, for it does not come from the tables:\n" + lines
+                          : "Lost, for the tables have no such thing any more:\n" + lines;
+  }
   return text;
 }
 
@@ -61,10 +75,23 @@ nlohmann::ordered_json to_json(const StockFromTables& stock) {
   for (const NumberedVehicle& one : stock.vehicles) {
     vehicles.push_back({{"number", one.number}, {"class", one.of_class}, {"vehicle", one.type}});
   }
+  auto kept = nlohmann::ordered_json::array();
+  for (const KeptValue& value : stock.kept) {
+    kept.push_back(
+        {{"table", value.table},
+         {"id", value.called},
+         {"key", value.key},
+         {"value", value_to_toml(value.value)},
+         {"where_from", words_of(value.source)},
+         {"kept", value.taken_over},
+         {"in_the_tables",
+          value.imported ? nlohmann::ordered_json(value_to_toml(*value.imported)) : nullptr}});
+  }
   return {{"pantographs", stock.pantographs},
           {"classes", stock.classes},
           {"wagons", stock.wagons},
-          {"vehicles", std::move(vehicles)}};
+          {"vehicles", std::move(vehicles)},
+          {"kept", std::move(kept)}};
 }
 
 int run_from_tables(FromTablesOptions options) {
@@ -98,6 +125,11 @@ int run_from_tables(FromTablesOptions options) {
     }
   }
   options.how.made_at = utc_now();
+  if (std::filesystem::exists(options.out, error)) {
+    Diagnostics not_read;
+    const auto there = load_text(options.out, not_read);
+    options.how.kept = there ? kept_of_stock(*there) : std::vector<KeptValue>{};
+  }
   const auto stock = stock_from_tables(tables, options.how, mistakes);
   if (print_diagnostics(mistakes) || !stock) {
     return exit_wrong_input;

@@ -53,7 +53,7 @@ void read_spans(TomlTable& section_table, Section& section) {
   section.wires = read_wires(section_table, need_wires);
 }
 
-std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries) {
+std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries, const ValueSources& sources) {
   std::vector<LowPlace> places;
   for (TomlTable& entry : entries) {
     LowPlace place;
@@ -61,6 +61,7 @@ std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries) {
     const auto from = entry.number("from_km", any_chainage_km, Need::required);
     const auto to = entry.number("to_km", any_chainage_km, Need::required);
     const auto height = entry.number("wire_height_min_m", {3, 9}, Need::required);
+    place.provenance = read_provenance(entry, sources);
     place.place = entry.place();
     entry.finish();
     if (!from || !to || !height) {

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "base/toml_table.h"
+#include "files/read_provenance.h"
 #include "line/route.h"
 
 namespace panup {
@@ -13,6 +14,6 @@ void read_spans(TomlTable& section_table, Section& section);
 
 /// Reads low places, `[[low_place]]`, in order. Those that could not be placed have been reported
 /// and are left out.
-std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries);
+std::vector<LowPlace> read_low_places(std::vector<TomlTable> entries, const ValueSources& sources);
 
 }  // namespace panup

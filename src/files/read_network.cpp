@@ -8,6 +8,7 @@
 
 #include "files/check_route.h"
 #include "files/read_line_geometry.h"
+#include "files/read_provenance.h"
 #include "files/read_track.h"
 #include "files/read_track_parts.h"
 
@@ -35,12 +36,13 @@ class NetworkReader {
     network_.invented = root_.flag("invented").value_or(false);
     network_.contact_line_folder = path_beside(root_.file(), root_.text("contact_line_folder"));
     network_.place = root_.place();
+    sources_ = read_value_sources(root_);
     read_lines();
     read_sections_of_lines();
     const std::size_t before_separations = diagnostics_.size();
     ByLine separations = dealt_out("separation");
     for (NetworkLine& line : network_.lines) {
-      line.track.separations = read_separations(separations[line.id]);
+      line.track.separations = read_separations(separations[line.id], sources_);
     }
     const bool separations_are_right = diagnostics_.size() == before_separations;
     ByLine lowered = dealt_out("lowered");
@@ -51,7 +53,7 @@ class NetworkReader {
     for (NetworkLine& line : network_.lines) {
       Route& track = line.track;
       track.lowered = read_lowered(lowered[line.id]);
-      track.low_places = read_low_places(low_places[line.id]);
+      track.low_places = read_low_places(low_places[line.id], sources_);
       track.gradients = read_gradients(gradients[line.id]);
       track.section_insulators = read_section_insulators(insulators[line.id]);
       read_marks(landmarks[line.id], line);
@@ -99,7 +101,7 @@ class NetworkReader {
   }
 
   void read_sections_of_lines() {
-    for (Section& section : read_sections(root_)) {
+    for (Section& section : read_sections(root_, sources_)) {
       const auto line = std::ranges::find(network_.lines, section.line, &NetworkLine::id);
       sections_are_dealt_out_ &= line != network_.lines.end();
       if (line != network_.lines.end()) {
@@ -279,6 +281,7 @@ class NetworkReader {
   TomlTable& root_;
   Diagnostics& diagnostics_;
   Network network_;
+  ValueSources sources_;
   bool sections_are_dealt_out_ = true;  ///< every section has a line that is known
 };
 

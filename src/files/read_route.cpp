@@ -3,6 +3,7 @@
 #include "files/check_route.h"
 #include "files/document.h"
 #include "files/read_line_geometry.h"
+#include "files/read_provenance.h"
 #include "files/read_track.h"
 #include "files/read_track_parts.h"
 
@@ -42,12 +43,13 @@ std::optional<Route> read_route(const SourceText& source, Diagnostics& diagnosti
   route.invented = root->flag("invented").value_or(false);
   route.place = root->place();
   route.contact_line_folder = path_beside(source.file, root->text("contact_line_folder"));
-  route.sections = read_sections(*root);
+  const ValueSources sources = read_value_sources(*root);
+  route.sections = read_sections(*root, sources);
   const std::size_t before_separations = diagnostics.size();
-  route.separations = read_separations(root->tables("separation"));
+  route.separations = read_separations(root->tables("separation"), sources);
   const bool separations_are_right = diagnostics.size() == before_separations;
   route.lowered = read_lowered(root->tables("lowered"));
-  route.low_places = read_low_places(root->tables("low_place"));
+  route.low_places = read_low_places(root->tables("low_place"), sources);
   route.stops = read_stops(*root);
   route.landmarks = read_landmarks(root->tables("landmark"));
   route.gradients = read_gradients(root->tables("gradient"));

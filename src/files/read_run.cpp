@@ -166,6 +166,7 @@ std::optional<RunFile> read_run(const SourceText& source, Diagnostics& diagnosti
   for (TomlTable& entry : root->tables("stop")) {
     run.stops.push_back(read_stop(entry));
   }
+  read_value_sources(*root);
   run.place = root->place();
   root->finish();
   return diagnostics.size() == mistakes ? std::optional(std::move(run)) : std::nullopt;
@@ -179,13 +180,14 @@ void read_attached(const SourceText& source, const Stock& stock, int next_number
     return;
   }
   TomlTable root(*root_node, source.file, diagnostics);
+  const ValueSources sources = read_value_sources(root);
   int number = next_number - 1;
   std::vector<TomlTable> stops = root.tables("stop");
   for (std::size_t i = 0; i < stops.size() && i < run.stops.size(); ++i) {
     std::vector<TomlTable> changes = stops[i].tables("change");
     for (std::size_t k = 0; k < changes.size() && k < run.stops[i].changes.size(); ++k) {
       run.stops[i].changes[k].attached =
-          read_consist(changes[k].tables("consist"), stock, number, replaced).items;
+          read_consist(changes[k].tables("consist"), stock, number, replaced, sources).items;
     }
   }
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "files/read_parsed_stock.h"
+#include "files/read_provenance.h"
 #include "files/read_running_data.h"
 
 namespace panup {
@@ -55,7 +56,7 @@ void read_head_type(TomlTable& table, PantographType& type) {
   }
 }
 
-PantographType read_pantograph(TomlTable& table) {
+PantographType read_pantograph(TomlTable& table, const ValueSources& sources) {
   PantographType type;
   type.id = table.id("id", Need::required).value_or("");
   type.name = table.text("name").value_or(type.id);
@@ -96,6 +97,7 @@ PantographType read_pantograph(TomlTable& table) {
   type.lowering_time_s = table.number("lowering_time_s", {0.5, 60}, Need::required).value_or(0);
   type.dynamic_model = table.text("dynamic_model").value_or("");
   type.supplies = read_pantograph_supplies(table);
+  type.provenance = read_provenance(table, sources);
   type.place = table.place();
   table.finish();
   return type;
@@ -249,7 +251,8 @@ std::vector<EnergySupply> read_systems(TomlTable& table, const std::vector<Power
   return systems;
 }
 
-VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types) {
+VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types,
+                         const ValueSources& sources) {
   VehicleType type;
   type.id = table.id("id", Need::required).value_or("");
   type.name = table.text("name").value_or(type.id);
@@ -262,6 +265,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
   type.place = table.place();
   if (kind == "wagon group") {
     type.kind = VehicleKind::wagon_group;
+    type.provenance = read_provenance(table, sources);
     table.finish();
     return type;
   }
@@ -277,6 +281,7 @@ VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes t
   type.power = read_power(table);
   type.systems = read_systems(table, type.power);
   type.pantographs = read_roof(table, type.length_m, stock, types);
+  type.provenance = read_provenance(table, sources);
   table.finish();
   return type;
 }
@@ -304,13 +309,15 @@ Stock read_parsed_stock(const std::vector<ParsedStock>& parsed, Diagnostics& dia
     }
   }
   stock.ids_are_complete = tables.size() == parsed.size();
+  std::vector<ValueSources> sources;
   for (TomlTable& table : tables) {
     table.flag("invented");
+    sources.push_back(read_value_sources(table));
     const std::string models =
         path_beside(std::string(table.file()), table.text("dynamic_model_folder"));
     for (TomlTable& entry : table.tables("pantograph")) {
       const std::size_t mistakes = diagnostics.size();
-      PantographType type = read_pantograph(entry);
+      PantographType type = read_pantograph(entry, sources.back());
       type.dynamic_model_folder = models;
       if (type.id.empty()) {
         stock.ids_are_complete = false;
@@ -322,10 +329,11 @@ Stock read_parsed_stock(const std::vector<ParsedStock>& parsed, Diagnostics& dia
       }
     }
   }
-  for (TomlTable& table : tables) {
+  for (std::size_t i = 0; i < tables.size(); ++i) {
+    TomlTable& table = tables[i];
     for (TomlTable& entry : table.tables("vehicle")) {
       const std::size_t mistakes = diagnostics.size();
-      VehicleType type = read_vehicle(entry, stock, types);
+      VehicleType type = read_vehicle(entry, stock, types, sources[i]);
       if (type.id.empty()) {
         stock.ids_are_complete = false;
       } else {

@@ -16,6 +16,7 @@ namespace {
 struct Profile {
   std::string name;
   TomlTable table;
+  Provenance provenance;
   bool used = false;
 };
 
@@ -114,10 +115,10 @@ Section read_section(TomlTable& table, Need need_speed) {
 
 }  // namespace
 
-std::vector<Section> read_sections(TomlTable& root) {
+std::vector<Section> read_sections(TomlTable& root, const ValueSources& sources) {
   std::vector<Profile> profiles;
   for (auto& [name, table] : root.named_tables("profile")) {
-    profiles.push_back({name, table});
+    profiles.push_back({name, table, read_provenance(table, sources)});
   }
   std::vector<Section> sections;
   IdPlaces seen;
@@ -125,11 +126,13 @@ std::vector<Section> read_sections(TomlTable& root) {
   bool all_profiles_known = true;
   for (TomlTable& entry : root.tables("section", Need::required)) {
     Need need_speed = Need::required;
+    LikeTable like;
     if (const auto name = entry.text("profile")) {
       const auto profile = std::ranges::find(profiles, *name, &Profile::name);
       if (profile != profiles.end()) {
         profile->used = true;
         entry.set_fallback(profile->table);
+        like = {&profile->table, &profile->provenance};
       } else {
         all_profiles_known = false;
         need_speed = Need::optional;
@@ -144,6 +147,7 @@ std::vector<Section> read_sections(TomlTable& root) {
     if (!section.id.empty()) {
       report_if_seen(entry, section.id, seen);
     }
+    section.provenance = read_provenance(entry, sources, like);
     known_keys = entry.asked();
     entry.finish();
     sections.push_back(std::move(section));
@@ -161,7 +165,8 @@ std::vector<Section> read_sections(TomlTable& root) {
   return sections;
 }
 
-std::vector<SeparationSection> read_separations(std::vector<TomlTable> entries) {
+std::vector<SeparationSection> read_separations(std::vector<TomlTable> entries,
+                                                const ValueSources& sources) {
   std::vector<SeparationSection> separations;
   for (TomlTable& entry : entries) {
     SeparationSection separation;
@@ -188,6 +193,7 @@ std::vector<SeparationSection> read_separations(std::vector<TomlTable> entries) 
     separation.place = entry.place();
     separation.zones = read_separation_zones(entry, separation,
                                              type ? std::optional(separation.kind) : std::nullopt);
+    separation.provenance = read_provenance(entry, sources);
     entry.finish();
     separations.push_back(std::move(separation));
   }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/toml_table.h"
+#include "files/read_provenance.h"
 #include "line/route.h"
 
 namespace panup {
@@ -15,9 +16,10 @@ namespace panup {
 inline constexpr double unknown_km = std::numeric_limits<double>::quiet_NaN();
 
 /// The sections of a file, `[[section]]`, with the profiles that they are like, `[profile.NAME]`.
-std::vector<Section> read_sections(TomlTable& root);
+std::vector<Section> read_sections(TomlTable& root, const ValueSources& sources);
 
-std::vector<SeparationSection> read_separations(std::vector<TomlTable> entries);
+std::vector<SeparationSection> read_separations(std::vector<TomlTable> entries,
+                                                const ValueSources& sources);
 std::vector<LoweredStretch> read_lowered(std::vector<TomlTable> entries);
 std::vector<Landmark> read_landmarks(std::vector<TomlTable> entries);
 

@@ -123,7 +123,8 @@ void tidy_numbers(TomlTable& table, const char* key, const VehicleType& type,
 }
 
 std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& stock,
-                                    const std::vector<ReplacedClass>& replaced) {
+                                    const std::vector<ReplacedClass>& replaced,
+                                    const ValueSources& sources) {
   Vehicle vehicle;
   vehicle.number = number;
   const auto type_id = table.id("vehicle", Need::required);
@@ -144,6 +145,7 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
     vehicle.in_place_of = in_place->id;
   }
   vehicle.demand = read_demand(table, vehicle.type.get());
+  vehicle.provenance = read_provenance(table, sources);
   vehicle.place = table.place();
   table.finish();
   if (vehicle.type == nullptr) {
@@ -182,7 +184,7 @@ std::optional<Vehicle> read_vehicle(TomlTable& table, int number, const Stock& s
   return vehicle;
 }
 
-LoadGroup read_load(TomlTable& table, const Stock& stock) {
+LoadGroup read_load(TomlTable& table, const Stock& stock, const ValueSources& sources) {
   LoadGroup load;
   load.name = table.text("load", Need::required).value_or("");
   if (const auto nature =
@@ -197,6 +199,7 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
   load.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400});
   load.running = read_running_data(table, 30'000);
   load.control_car = table.flag("control_car").value_or(false);
+  load.provenance = read_provenance(table, sources);
   load.place = table.place();
   if (table.has("length_m") == table.has("wagons")) {
     table.report(table.place(), table.has("wagons")
@@ -217,8 +220,13 @@ LoadGroup read_load(TomlTable& table, const Stock& stock) {
       if (!load.running.resistance) {
         load.running.resistance = type->running.resistance;
       }
-      load.highest_speed_kmh = std::min(load.highest_speed_kmh.value_or(type->highest_speed_kmh),
-                                        type->highest_speed_kmh);
+      if (load.highest_speed_kmh.value_or(type->highest_speed_kmh) >= type->highest_speed_kmh) {
+        load.highest_speed_kmh = type->highest_speed_kmh;
+        std::erase_if(load.provenance.own,
+                      [](const auto& own) { return own.first == "highest_speed_kmh"; });
+        load.provenance.own.emplace_back("highest_speed_kmh",
+                                         source_of(type->provenance, "highest_speed_kmh"));
+      }
     }
   }
   table.finish();
@@ -384,12 +392,12 @@ void check_train(TomlTable& table, const Train& train, bool complete) {
 }  // namespace
 
 ReadConsist read_consist(std::vector<TomlTable> entries, const Stock& stock, int& number,
-                         const std::vector<ReplacedClass>& replaced) {
+                         const std::vector<ReplacedClass>& replaced, const ValueSources& sources) {
   ReadConsist consist;
   for (TomlTable& entry : entries) {
     if (entry.has("load") || entry.has("wagons") || entry.has("nature")) {
-      consist.items.emplace_back(read_load(entry, stock));
-    } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced)) {
+      consist.items.emplace_back(read_load(entry, stock, sources));
+    } else if (auto vehicle = read_vehicle(entry, ++number, stock, replaced, sources)) {
       consist.items.emplace_back(std::move(*vehicle));
     } else {
       consist.complete = false;
@@ -423,9 +431,10 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
       table->number("acceleration_ms2", {least_acceleration_ms2, 2}, Need::required).value_or(0);
   train.braking_ms2 =
       table->number("braking_ms2", {least_acceleration_ms2, 2}, Need::required).value_or(0);
+  const ValueSources sources = read_value_sources(*table);
   int number = 0;
   ReadConsist consist =
-      read_consist(table->tables("consist", Need::required), stock, number, replaced);
+      read_consist(table->tables("consist", Need::required), stock, number, replaced, sources);
   train.consist = std::move(consist.items);
   const bool complete = consist.complete;
   for (TomlTable& entry : table->tables("consent")) {
@@ -447,6 +456,7 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   for (TomlTable& entry : table->tables("deviation")) {
     train.release.deviations.push_back(read_deviation(entry));
   }
+  train.provenance = read_provenance(*table, sources);
   train.place = table->place();
   check_train(*table, train, complete);
   if (run != nullptr) {

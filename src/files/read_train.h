@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/file_source.h"
+#include "files/read_provenance.h"
 #include "files/read_stock.h"
 #include "stock/train.h"
 
@@ -52,7 +53,7 @@ struct ReadConsist {
 
 /// Reads entries of a consist. Vehicles get the numbers behind `number`, which goes on with them.
 ReadConsist read_consist(std::vector<TomlTable> entries, const Stock& stock, int& number,
-                         const std::vector<ReplacedClass>& replaced);
+                         const std::vector<ReplacedClass>& replaced, const ValueSources& sources);
 
 /// What is no mistake of the train but has to be said in every plan of it: a load whose highest
 /// speed is not stated, where the train states none for all of it.

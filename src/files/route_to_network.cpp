@@ -252,7 +252,7 @@ class Taker {
   TomlNode network() {
     TomlEntries network;
     network.push_back(entry_of("kind", node_of(std::string("network"))));
-    for (const char* const key : {"id", "name", "invented"}) {
+    for (const char* const key : {"id", "name", "invented", "source"}) {
       if (const TomlEntry* const stated = find(root_, key)) {
         network.push_back(*stated);
       }
@@ -292,8 +292,8 @@ class Taker {
                    entry_of("id", node_of(route_.id)), entry_of("name", node_of(route_.name)),
                    entry_of("from", node_of(places_.front().id)),
                    entry_of("legs", node_of(std::move(legs)))})})));
-    for (const char* const key : {"profile", "section", "separation", "lowered", "low_place",
-                                  "landmark", "gradient", "section_insulator"}) {
+    for (const char* const key : {"value_source", "profile", "section", "separation", "lowered",
+                                  "low_place", "landmark", "gradient", "section_insulator"}) {
       if (const TomlEntry* const stated = find(root_, key)) {
         network.push_back(*stated);
       }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 #include "judging/prepared_rules.h"
 
@@ -163,9 +164,32 @@ int percent_left(const Drawing& drawing, EnergySupply supply, const CurrentRules
   return percent_of(power_left_kw(drawing, supply, rules), drawing.demand.power_kw);
 }
 
+/// What it draws, and what its raised pantographs carry.
+std::vector<DecidingValue> values_of_current(const JudgedCase& judged, const Drawing& drawing) {
+  const Vehicle& vehicle = *drawing.vehicle->vehicle;
+  std::vector<DecidingValue> values;
+  if (drawing.demand.computed) {
+    values.push_back(value_of(*vehicle.type, "power"));
+  } else {
+    values.push_back({.of = ValueOf::vehicle,
+                      .id = vehicle.id,
+                      .key = "current",
+                      .source = source_words(vehicle.provenance, "current")});
+  }
+  for (const std::size_t p : judged.raised_front_first) {
+    DecidingValue carries = value_of(*judged.train.pantographs[p].type, "supply");
+    if (drawing.up.contains(p) && std::ranges::find(values, carries) == values.end()) {
+      values.push_back(std::move(carries));
+    }
+  }
+  return values;
+}
+
 void judge_vehicle(const Rule& rule, const JudgedCase& judged, const Drawing& drawing,
                    Opinion& opinion) {
-  const auto text = [&] { return words_for(judged, drawing); };
+  const auto text = [&] {
+    return FindingWords(words_for(judged, drawing), values_of_current(judged, drawing));
+  };
   if (drawing.drawn_a > drawing.carried_a) {
     const bool pulls = drawing.demand.computed &&
                        percent_left(drawing, *judged.section.supply, judged.prepared.current) > 0;
@@ -226,10 +250,11 @@ void judge_train_current(const Rule& rule, const JudgedCase& judged, Opinion& op
     });
   } else if (sum_a > *limit_a) {
     opinion.say(rule, Strength::note, [&] {
-      return judged.words().say(
-          "The train would draw {:.0f} A; no more than {:.0f} A may be drawn here: limit the power "
-          "to {} % of it.",
-          sum_a, *limit_a, percent_of(*limit_a, sum_a));
+      return FindingWords(
+          judged.words().say("The train would draw {:.0f} A; no more than {:.0f} A may be drawn "
+                             "here: limit the power to {} % of it.",
+                             sum_a, *limit_a, percent_of(*limit_a, sum_a)),
+          {value_of_section(judged, "greatest_train_current_a")});
     });
   }
 }

@@ -210,6 +210,7 @@ JudgedCase Judge::case_of(const Ground& ground, PantographSet raised, Pantograph
                           const std::vector<VehicleRole>& roles) const {
   JudgedCase judged{.train = running_,
                     .section = ground.section,
+                    .section_id = {},
                     .iced = ground.iced,
                     .fit = ground.fit,
                     .raised = raised,
@@ -325,8 +326,9 @@ void Judge::judge_wire_behind(const Ground& ground, const WireBehind& wire, Pant
   Ground there = ground;
   there.section = wire.section;
   there.consents = wire.consents;
-  const JudgedCase judged = case_of(there, raised, {}, roles(raised));
+  JudgedCase judged = case_of(there, raised, {}, roles(raised));
   if (opinion.explains()) {
+    judged.section_id = wire.id;
     opinion.further = rules_->words.say(" This is of section {}, whose wire is still over {}.",
                                         wire.id, list_of(running_, wire.under & raised));
   }
@@ -372,6 +374,12 @@ const LineProperties& JudgedCase::section_over(std::size_t pantograph) const {
     }
   }
   return section;
+}
+
+const std::string& JudgedCase::section_id_over(std::size_t pantograph) const {
+  const auto over = std::ranges::find_if(
+      behind, [&](const WireBehind& wire) { return wire.under.contains(pantograph); });
+  return over == behind.end() ? section_id : over->id;
 }
 
 const RaisedCollectors& JudgedCase::collectors() const {

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -191,6 +192,20 @@ std::optional<std::string> mistake(const Words& words, RuleKind kind, const Line
   }
 }
 
+/// Of the section, and of the vehicle that carries the pantograph, where it is about that.
+std::vector<DecidingValue> values_of_supply(const JudgedCase& judged, std::size_t pantograph) {
+  const VehicleType& type = *carrier_of(judged.train, pantograph).vehicle->type;
+  std::vector<DecidingValue> values{
+      {.of = ValueOf::section, .id = judged.section_id_over(pantograph), .key = "system"}};
+  if (!type.power.empty()) {
+    values.push_back(value_of(type, "power"));
+  }
+  if (!type.systems.empty()) {
+    values.push_back(value_of(type, "systems"));
+  }
+  return values;
+}
+
 /// Why the vehicle has nothing up, and what that costs.
 std::string put_dead_text(const JudgedCase& judged, const RunningVehicle& vehicle) {
   const PantographSet fit = judged.fit & vehicle.all;
@@ -227,12 +242,18 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& pantograph = judged.train.pantographs[p];
     auto wrong = mistake(judged.words(), rule.kind, judged.section_over(p), *pantograph.type);
+    const bool by_pantograph = wrong.has_value();
     if (!wrong && rule.kind == RuleKind::pantograph_supply) {
       wrong = vehicle_mistake(judged.words(), judged.section_over(p), carrier_of(judged.train, p));
     }
     if (wrong) {
-      opinion.forbid(
-          rule, [&] { return judged.words().say("{}: {}.", to_string(pantograph.ref), *wrong); });
+      opinion.forbid(rule, [&] {
+        return FindingWords(judged.words().say("{}: {}.", to_string(pantograph.ref), *wrong),
+                            by_pantograph
+                                ? values_of_fit(rule.kind, judged.section_over(p),
+                                                judged.section_id_over(p), *pantograph.type)
+                                : values_of_supply(judged, p));
+      });
     }
     if (rule.kind != RuleKind::wire_height) {
       continue;
@@ -240,10 +261,13 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     for (const LowPlace* const place : judged.low_places) {
       if (!follows(*pantograph.type, *place)) {
         opinion.forbid(rule, [&] {
-          return judged.words().say(
-              "{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
-              to_string(pantograph.ref), pantograph.type->working_height_min_m, place->name,
-              place->wire_height_min_m);
+          return FindingWords(
+              judged.words().say(
+                  "{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
+                  to_string(pantograph.ref), pantograph.type->working_height_min_m, place->name,
+                  place->wire_height_min_m),
+              {value_of(*place, "wire_height_min_m"),
+               value_of(*pantograph.type, "working_height_min_m")});
         });
       }
     }
@@ -261,10 +285,11 @@ void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opin
   }
   if (!by_width.empty()) {
     opinion.say(rule, Strength::note, [&] {
-      return judged.words().say(
-          "{}: the section states permitted heads by width alone; whether it admits this type of "
-          "head was not looked at.",
-          list_of(judged.train, by_width));
+      return FindingWords(
+          judged.words().say("{}: the section states permitted heads by width alone; whether it "
+                             "admits this type of head was not looked at.",
+                             list_of(judged.train, by_width)),
+          {value_of_section(judged, "permitted_head_widths_mm")});
     });
   }
 }
@@ -274,7 +299,16 @@ void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinio
     if (const auto wrong = limitation_mistake(judged.words(), judged.section_over(p),
                                               carrier_of(judged.train, p))) {
       opinion.forbid(rule, [&] {
-        return judged.words().say("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong);
+        const VehicleType& type = *carrier_of(judged.train, p).vehicle->type;
+        std::vector<DecidingValue> values{{.of = ValueOf::section,
+                                           .id = judged.section_id_over(p),
+                                           .key = "current_limitation_required"}};
+        if (type.current_limitation) {
+          values.push_back(value_of(type, "current_limitation"));
+        }
+        return FindingWords(
+            judged.words().say("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong),
+            std::move(values));
       });
     }
   }
@@ -286,11 +320,13 @@ void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opini
       [&](const RunningVehicle& vehicle) { return judged.raised.intersects(vehicle.all); });
   if (working > 1 && !judged.section.separation_document.empty()) {
     opinion.say(rule, rule.strength, [&] {
-      return judged.words().say(
-          "{} traction units work: where they may stand to one another is restricted for the "
-          "separation sections here, by the document \"{}\". It was not read by this program: look "
-          "it up.",
-          working, judged.section.separation_document);
+      return FindingWords(
+          judged.words().say(
+              "{} traction units work: where they may stand to one another is restricted for the "
+              "separation sections here, by the document \"{}\". It was not read by this program: "
+              "look it up.",
+              working, judged.section.separation_document),
+          {value_of_section(judged, "separation_document")});
     });
   }
 }

@@ -97,8 +97,11 @@ PantographSet prescribed_on(const PositionRule& rule, const JudgedCase& judged,
 template <typename Text>
 void ask_consent(const Rule& rule, const JudgedCase& judged, Opinion& opinion, const Text& text) {
   if (const Consent* const consent = consent_for(judged.consents, rule.id)) {
-    opinion.say(rule, Strength::note,
-                [&] { return text() + consent_words(*consent, judged.words()); });
+    opinion.say(rule, Strength::note, [&] {
+      FindingWords said(text());
+      said.text += consent_words(*consent, judged.words());
+      return said;
+    });
     if (opinion.explains()) {
       opinion.findings->back().rests_on = {consent->reference, consent->given_by};
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 #include "line/raised_records.h"
 
@@ -86,6 +87,16 @@ std::string no_record_text(const Words& words, const LineProperties& section, st
       number, distance_m, wanted);
 }
 
+/// What the section states under a key, and the places of the raised pantographs.
+std::vector<DecidingValue> values_of_spacing(const JudgedCase& judged, const char* key,
+                                             bool stated) {
+  std::vector<DecidingValue> values = values_of_distances(judged);
+  if (stated) {
+    values.insert(values.begin(), value_of_section(judged, key));
+  }
+  return values;
+}
+
 /// The infrastructure manager's own word on number and distance.
 void keep_to(const Rule& rule, double speed_kmh, Opinion& opinion) {
   if (speed_kmh < opinion.verdict.record_speed_kmh) {
@@ -142,13 +153,17 @@ void say_of_records(const Rule& rule, const JudgedCase& judged, std::size_t numb
     return;
   }
   if (!reading) {
-    opinion.forbid(
-        rule, [&] { return no_record_text(judged.words(), judged.section, number, distance); });
+    opinion.forbid(rule, [&] {
+      return FindingWords(no_record_text(judged.words(), judged.section, number, distance),
+                          values_of_spacing(judged, "raised", true));
+    });
     return;
   }
   keep_to(rule, reading->speed_kmh, opinion);
   opinion.limit_by_spacing(rule, reading->speed_kmh, [&] {
-    return record_limit(judged.words(), *reading, number, distance);
+    LimitWords words = record_limit(judged.words(), *reading, number, distance);
+    words.values = values_of_spacing(judged, "raised", true);
+    return words;
   });
 }
 
@@ -170,7 +185,7 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
     opinion.limit_by_spacing(rule, by_design, [&] {
       const double next_m = next_spacing(rule, supply, *type, by_design);
       // What the reading rests on goes wherever the reading goes, onto the card too.
-      return LimitWords{
+      LimitWords words{
           number > 2
               ? judged.words().say(
                     "{} raised, {:.1f} m apart at the closest: design type {} is built for that up "
@@ -180,21 +195,26 @@ void say_of_design(const Rule& rule, const JudgedCase& judged, std::size_t numbe
                     "{} raised, {:.1f} m apart at the closest: design type {} is built for that up "
                     "to {:g} km/h ({:g} m for more)",
                     number, distance, name_of(*type), by_design, next_m)};
+      words.values = values_of_spacing(judged, "design_type", true);
+      return words;
     });
     return;
   }
   opinion.verdict.consent_needed = true;
   opinion.say(rule, rule.strength, [&] {
-    return type ? judged.words().say(
-                      "{} raised, {:.1f} m apart at the closest: design type {} is built for "
-                      "{:g} m at least. Neither yes nor no: consent of the infrastructure "
-                      "manager, or evidence, is needed.",
-                      number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
-                : judged.words().say(
-                      "{} raised, {:.1f} m apart at the closest: the section states neither "
-                      "record nor design type. Neither yes nor no: consent of the "
-                      "infrastructure manager, or evidence, is needed.",
-                      number, distance);
+    std::string text =
+        type ? judged.words().say(
+                   "{} raised, {:.1f} m apart at the closest: design type {} is built for "
+                   "{:g} m at least. Neither yes nor no: consent of the infrastructure "
+                   "manager, or evidence, is needed.",
+                   number, distance, name_of(*type), next_spacing(rule, supply, *type, 0))
+             : judged.words().say(
+                   "{} raised, {:.1f} m apart at the closest: the section states neither "
+                   "record nor design type. Neither yes nor no: consent of the "
+                   "infrastructure manager, or evidence, is needed.",
+                   number, distance);
+    return FindingWords(std::move(text),
+                        values_of_spacing(judged, "design_type", type.has_value()));
   });
   const double lowest_row = rule.spacing.empty() ? 0 : rule.spacing.front().up_to_kmh;
   const double unproven = number_of(rule, "speed_without_proof_kmh").value_or(lowest_row);

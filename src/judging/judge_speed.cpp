@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 
 namespace panup {
@@ -11,25 +12,43 @@ namespace {
 struct NamedSpeed {
   double kmh = std::numeric_limits<double>::infinity();
   std::string whose;
+  ValueOf of{};
+  std::string_view id;
+  const Provenance* provenance = nullptr;
 
-  void lower_to(double other_kmh, const std::string& other_whose) {
-    if (other_kmh < kmh) {
-      kmh = other_kmh;
-      whose = other_whose;
-    }
+  void lower_to(const NamedSpeed& other) { *this = other.kmh < kmh ? other : *this; }
+
+  DecidingValue value() const {
+    return {.of = of,
+            .id = std::string(id),
+            .key = "highest_speed_kmh",
+            .source = source_words(*provenance, "highest_speed_kmh")};
   }
 };
 
 NamedSpeed slowest_of(const Train& train, const Words& words) {
   NamedSpeed slowest;
   if (train.highest_speed_kmh) {
-    slowest.lower_to(*train.highest_speed_kmh, words.say("the train"));
+    slowest.lower_to({.kmh = *train.highest_speed_kmh,
+                      .whose = words.say("the train"),
+                      .of = ValueOf::train,
+                      .id = train.id,
+                      .provenance = &train.provenance});
   }
   for (const ConsistItem& item : train.consist) {
     if (const auto* const vehicle = std::get_if<Vehicle>(&item)) {
-      slowest.lower_to(vehicle->type->highest_speed_kmh, vehicle->type->name);
+      const VehicleType& type = *vehicle->type;
+      slowest.lower_to({.kmh = type.highest_speed_kmh,
+                        .whose = type.name,
+                        .of = ValueOf::vehicle_type,
+                        .id = type.id,
+                        .provenance = &type.provenance});
     } else if (const auto& load = std::get<LoadGroup>(item); load.highest_speed_kmh) {
-      slowest.lower_to(*load.highest_speed_kmh, load.name);
+      slowest.lower_to({.kmh = *load.highest_speed_kmh,
+                        .whose = load.name,
+                        .of = ValueOf::load,
+                        .id = load.name,
+                        .provenance = &load.provenance});
     }
   }
   return slowest;
@@ -147,7 +166,9 @@ void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opini
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   if (rule.kind == RuleKind::line_speed) {
     opinion.limit(rule, judged.section.line_speed_kmh, [&] {
-      return LimitWords{opinion.words.say("Line speed {:g} km/h", judged.section.line_speed_kmh)};
+      return LimitWords{
+          .reason = opinion.words.say("Line speed {:g} km/h", judged.section.line_speed_kmh),
+          .values = {value_of_section(judged, "line_speed_kmh")}};
     });
     return;
   }
@@ -155,7 +176,8 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
     const NamedSpeed slowest = slowest_of(*judged.train.train, judged.words());
     opinion.limit(rule, slowest.kmh, [&] {
       return LimitWords{
-          opinion.words.say("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh)};
+          .reason = opinion.words.say("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh),
+          .values = {slowest.value()}};
     });
     judge_loads_without_speed(rule, *judged.train.train, opinion);
     return;
@@ -163,9 +185,10 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
   for (const std::size_t p : judged.raised_front_first) {
     const PlacedPantograph& placed = judged.train.pantographs[p];
     opinion.limit(rule, placed.type->highest_speed_kmh, [&] {
-      return LimitWords{opinion.words.say("Highest speed of pantograph {} ({}): {:g} km/h",
-                                          to_string(placed.ref), placed.type->name,
-                                          placed.type->highest_speed_kmh)};
+      return LimitWords{.reason = opinion.words.say(
+                            "Highest speed of pantograph {} ({}): {:g} km/h", to_string(placed.ref),
+                            placed.type->name, placed.type->highest_speed_kmh),
+                        .values = {value_of(*placed.type, "highest_speed_kmh")}};
     });
   }
 }

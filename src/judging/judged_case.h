@@ -59,6 +59,7 @@ struct Ground {
 struct JudgedCase {
   const RunningTrain& train;
   const LineProperties& section;
+  std::string section_id = {};  ///< empty: the one under the front of the train
   bool iced = false;
   PantographSet fit;  ///< as in `Ground`
   PantographSet raised;
@@ -75,6 +76,8 @@ struct JudgedCase {
 
   /// The section whose wire is over the pantograph.
   const LineProperties& section_over(std::size_t pantograph) const;
+  /// Its id; empty where it is the one under the front of the train.
+  const std::string& section_id_over(std::size_t pantograph) const;
 
   /// The raised pantographs as the wire sees them, and what joins them. Made when first asked for:
   /// several rules on separation sections want it, most cases never.

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
 #include "judging/prepared_rules.h"
 
@@ -219,7 +220,10 @@ void judge_lateral_position(const Rule& rule, const JudgedCase& judged, Opinion&
   }
   for (const LateralMargin& margin :
        margins_by(wind, judged.train, judged.section, judged.raised)) {
-    const auto text = [&] { return margin_words(margin, judged.iced, judged.words()); };
+    const auto text = [&] {
+      return FindingWords(margin_words(margin, judged.iced, judged.words()),
+                          {value_of_section(judged, "span"), value_of_section(judged, "wires")});
+    };
     if (margin.holds()) {
       opinion.say(rule, Strength::note, text);
     } else {

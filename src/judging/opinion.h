@@ -16,8 +16,17 @@ namespace panup {
 struct LimitWords {
   std::string reason;
   std::string further = {};
+  std::vector<DecidingValue> values = {};  ///< of the input, by which it is so
 
   std::string text() const { return reason + (further.empty() ? "." : ". " + further); }
+};
+
+/// What a finding says, and the values of the input by which it is so.
+struct FindingWords {
+  FindingWords(std::string words, std::vector<DecidingValue> by = {})
+      : text(std::move(words)), values(std::move(by)) {}
+  std::string text;
+  std::vector<DecidingValue> values;
 };
 
 /// " The rule is only for line 7.", or nothing where it holds everywhere.
@@ -38,11 +47,14 @@ struct Opinion {
   std::string further = {};     ///< added to the text of every finding
 
   bool explains() const { return findings != nullptr; }
-  /// Adds a finding; `text` is called only when findings are collected.
+  /// Adds a finding; `text` gives `FindingWords` or a text, and is called only when findings are
+  /// collected.
   template <typename Text>
   void say(const Rule& rule, Strength strength, const Text& text) {
     if (explains()) {
-      findings->push_back(finding_of(rule, strength, text() + limits_of(rule, words) + further));
+      FindingWords said(text());
+      findings->push_back(finding_of(rule, strength, said.text + limits_of(rule, words) + further));
+      findings->back().values = std::move(said.values);
     }
   }
   /// What the rule wants is so here. That is said as what practice wants, and no more, however
@@ -86,7 +98,7 @@ struct Opinion {
       verdict.spacing_rule = &rule;
     }
     if (spacing_yields) {
-      say(rule, Strength::note, [&] { return LimitWords(limit_words()).text(); });
+      say(rule, Strength::note, [&] { return said_of(limit_words()); });
     } else {
       lower(rule, speed_kmh, limit_words, shown);
     }
@@ -96,6 +108,8 @@ struct Opinion {
   bool deciding_shown = false;
 
  private:
+  static FindingWords said_of(const LimitWords& said) { return {said.text(), said.values}; }
+
   template <typename Limit>
   void lower(const Rule& rule, double speed_kmh, const Limit& limit_words, bool shown) {
     const bool decides = speed_kmh < verdict.speed_kmh;
@@ -112,7 +126,7 @@ struct Opinion {
     }
     if (explains()) {
       const LimitWords said = limit_words();
-      say(rule, Strength::speed_limit, [&] { return said.text(); });
+      say(rule, Strength::speed_limit, [&] { return said_of(said); });
       findings->back().reason =
           rule.only_for.empty()
               ? said.reason

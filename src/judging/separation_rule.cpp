@@ -8,6 +8,7 @@
 #include <string>
 #include <tuple>
 
+#include "judging/deciding_values.h"
 #include "judging/facts/separation_length.h"
 #include "judging/judge.h"
 #include "judging/judge_parts.h"
@@ -86,6 +87,13 @@ std::optional<LengthJudgement> by_length(const SeparationPassage& passage) {
   return judgement;
 }
 
+/// What the section states under a key, and the places of the raised pantographs.
+std::vector<DecidingValue> values_of_passage(const SeparationPassage& passage, const char* key) {
+  std::vector<DecidingValue> values = values_of_distances(passage.judged);
+  values.insert(values.begin(), value_of(passage.section, key));
+  return values;
+}
+
 /// Calls `judge_one` with every separation section that the train stands over.
 template <typename JudgeOne>
 void judge_each(const JudgedCase& judged, const Opinion& opinion, const JudgeOne& judge_one) {
@@ -118,12 +126,15 @@ void judge_zones_joined(const Rule& rule, const JudgedCase& judged, Opinion& opi
     }
     const Says says = by_zones(passage);
     if (says == Says::passes) {
-      opinion.say(rule, Strength::note,
-                  [&] { return judged.prepared.separation.said->words_for(passage); });
+      opinion.say(rule, Strength::note, [&] {
+        return FindingWords(judged.prepared.separation.said->words_for(passage),
+                            values_of_passage(passage, "zone"));
+      });
     } else if (says == Says::forbidden) {
       opinion.forbid(rule, [&] {
-        return forbidden_words(passage,
-                               sweep(zones, known_of(passage.raised), breaker_at(passage.section)));
+        return FindingWords(forbidden_words(passage, sweep(zones, known_of(passage.raised),
+                                                           breaker_at(passage.section))),
+                            values_of_passage(passage, "zone"));
       });
     }
   });
@@ -135,7 +146,10 @@ void judge_separation_length(const Rule& rule, const JudgedCase& judged, Opinion
     if (!judgement || judgement->answer == LengthAnswer::unknown) {
       return;
     }
-    const auto text = [&] { return length_words(passage, *judgement); };
+    const auto text = [&] {
+      return FindingWords(length_words(passage, *judgement),
+                          values_of_passage(passage, "length_m"));
+    };
     if (judgement->answer == LengthAnswer::forbidden) {
       opinion.forbid(rule, text);
     } else {
@@ -150,13 +164,17 @@ void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinio
     if (judged.prepared.separation.by_zones && !zones.empty() && may_be_unknown_by_zones(passage) &&
         by_zones(passage) == Says::unknown) {
       say_unknown(rule, judged, opinion, [&] {
-        return unknown_join_words(passage,
-                                  sweep(zones, passage.raised, breaker_at(passage.section)));
+        return FindingWords(
+            unknown_join_words(passage, sweep(zones, passage.raised, breaker_at(passage.section))),
+            values_of_passage(passage, "zone"));
       });
     }
     const auto judgement = by_length(passage);
     if (judgement && judgement->answer == LengthAnswer::unknown) {
-      say_unknown(rule, judged, opinion, [&] { return length_words(passage, *judgement); });
+      say_unknown(rule, judged, opinion, [&] {
+        return FindingWords(length_words(passage, *judgement),
+                            values_of_passage(passage, "length_m"));
+      });
     }
   });
 }

@@ -12,6 +12,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "base/provenance.h"
 #include "base/words.h"
 #include "stock/pantograph.h"
 
@@ -96,6 +97,7 @@ struct Section : LineProperties {
   std::optional<double> line_from_km = {};
   std::optional<double> line_to_km = {};
   std::vector<SourcePlace> record_places = {};  ///< one for each of `records`
+  Provenance provenance = {};
   SourcePlace place;
 };
 
@@ -144,6 +146,7 @@ struct SeparationSection {
   LengthMeaning length_meaning = LengthMeaning::not_stated;
   std::vector<SeparationZone> zones =
       {};  ///< in order, the first and last live; may be empty: unknown
+  Provenance provenance = {};
   SourcePlace place;
 };
 
@@ -169,6 +172,7 @@ struct LowPlace {
   double from_km = 0;
   double to_km = 0;
   double wire_height_min_m = 0;
+  Provenance provenance = {};
   SourcePlace place;
 };
 

@@ -155,7 +155,13 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
       add_finding_at(*planning.request, found.at_km, found.finding, sections);
     }
   }
-  return with_ordered_speeds(planning, way, course.orders.speeds, defective, std::move(sections));
+  sections =
+      with_ordered_speeds(planning, way, course.orders.speeds, defective, std::move(sections));
+  const Route& route = planning.request->route;
+  for (PlannedSection& section : sections) {
+    name_sections(route, route.sections[section.section], section.findings);
+  }
+  return sections;
 }
 
 Answer worst(const std::vector<PlannedSection>& sections) {

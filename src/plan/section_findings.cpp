@@ -50,6 +50,20 @@ void add_finding_at(const PlanRequest& request, double km, Finding finding,
   std::ranges::stable_sort(section->findings, {}, &Finding::strength);
 }
 
+void name_sections(const Route& route, const Section& front, std::vector<Finding>& findings) {
+  for (Finding& finding : findings) {
+    for (DecidingValue& value : finding.values) {
+      if (value.of != ValueOf::section) {
+        continue;
+      }
+      const auto named = std::ranges::find(route.sections, value.id, &Section::id);
+      const Section& section = value.id.empty() || named == route.sections.end() ? front : *named;
+      value.id = section.id;
+      value.source = source_words(section.provenance, value.key);
+    }
+  }
+}
+
 std::size_t piece_reaching(const PlanningCase& planning, double km) {
   std::size_t piece = 0;
   while (piece + 1 < planning.pieces.size() && planning.pieces[piece].to_km < km) {

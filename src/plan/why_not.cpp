@@ -6,6 +6,7 @@
 #include "plan/explain.h"
 #include "plan/in_the_way.h"
 #include "plan/mechanics_rounds.h"
+#include "plan/section_findings.h"
 #include "plan/way.h"
 
 namespace panup {
@@ -193,6 +194,7 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     return answer;
   }
   answer.findings = findings_for(planning, piece, set, train.defective);
+  name_sections(request.route, planning.section(piece), answer.findings);
   const Verdict verdict = judge.judge(planning.ground(piece), set, train.defective);
   answer.is_planned = answer.asked == answer.planned && !verdict.forbidden;
   if (verdict.forbidden) {

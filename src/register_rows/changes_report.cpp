@@ -225,13 +225,42 @@ Json runs_json(const RunsTouched& runs) {
           {"by_a_route_file", runs.by_route}};
 }
 
+void add_kept(const std::vector<KeptValue>& kept, std::string& text) {
+  std::vector<std::string> lines;
+  for (const KeptValue& value : kept) {
+    if (value.taken_over) {
+      lines.push_back(to_line({value.place, fmt::format("{} {}: {}", value.table, value.called,
+                                                        kept_words(value, "the register"))}));
+    }
+  }
+  add_block(text, "Kept, for it does not come from the register", lines);
+}
+
+Json kept_json(const std::vector<KeptValue>& kept) {
+  Json list = Json::array();
+  for (const KeptValue& value : kept) {
+    if (value.taken_over) {
+      list.push_back({{"table", value.table},
+                      {"id", value.called},
+                      {"key", value.key},
+                      {"at_line", value.place.line},
+                      {"value", value_json(value.value)},
+                      {"where_from", words_of(value.source)},
+                      {"register", value_json(value.imported)}});
+    }
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string changes_to_text(const ChangesReport& report) {
   const std::vector<TableChange>& tables = report.changes.tables;
   if (tables.empty()) {
-    return fmt::format("It says the same as {}, which {} there already.\n", report.changes.file,
-                       report.written ? "was" : "is");
+    std::string same = fmt::format("It says the same as {}, which {} there already.\n",
+                                   report.changes.file, report.written ? "was" : "is");
+    add_kept(report.kept, same);
+    return same;
   }
   std::string text = fmt::format("What differs from {}, which {} there already:\n",
                                  report.changes.file, report.written ? "was" : "is");
@@ -248,9 +277,10 @@ std::string changes_to_text(const ChangesReport& report) {
   const std::string_view lost = report.written ? "and lost now" : "and lost if it is replaced";
   add_lost(text, tables, StatedBy::somebody, fmt::format("Stated by hand, {}", lost));
   add_lost(text, tables, StatedBy::not_known,
-           fmt::format("Changed in the register or by hand, nobody can say which; what is by hand "
+           fmt::format("Changed in the register or by hand, nothing says which; what is by hand "
                        "is lost {}",
                        report.written ? "now" : "if it is replaced"));
+  add_kept(report.kept, text);
   if (!report.changes.says_how_made) {
     text +=
         fmt::format("{} does not say what of it was made of the register.\n", report.changes.file);
@@ -270,6 +300,7 @@ Json changes_to_json(const ChangesReport& report) {
           {"written", report.written},
           {"says_how_made", report.changes.says_how_made},
           {"changes", std::move(changes)},
+          {"kept", kept_json(report.kept)},
           {"runs", report.runs ? runs_json(*report.runs) : Json(nullptr)}};
 }
 

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "files/kept_values.h"
 #include "register_rows/network_changes.h"
 #include "register_rows/touched_runs.h"
 
@@ -11,8 +12,9 @@ namespace panup {
 /// What is told where a network was made and one is there already.
 struct ChangesReport {
   NetworkChanges changes;
-  std::optional<RunsTouched> runs;  ///< none: nobody asked for trains
-  bool written = false;             ///< the new network has taken the place of the other
+  std::vector<KeptValue> kept = {};  ///< what of it stays, for it comes from elsewhere
+  std::optional<RunsTouched> runs;   ///< none: nobody asked for trains
+  bool written = false;              ///< the new network has taken the place of the other
 };
 
 /// For a terminal: what the register says else, what was stated by hand and is lost, whose way it

@@ -30,37 +30,14 @@ std::vector<std::string_view> lines_of(std::string_view text) {
   return lines;
 }
 
-const TomlNode* find(const TomlEntries& table, std::string_view key) {
-  const auto found = std::ranges::find(table, key, &TomlEntry::key);
-  return found == table.end() ? nullptr : &found->node;
-}
-
-std::string text_under(const TomlEntries& table, std::string_view key) {
-  const TomlNode* const node = find(table, key);
-  const auto* const text = node == nullptr ? nullptr : std::get_if<std::string>(&node->value);
-  return text == nullptr ? std::string() : *text;
-}
-
-std::optional<double> number_under(const TomlEntries& table, std::string_view key) {
-  const TomlNode* const node = find(table, key);
-  if (node == nullptr) {
-    return std::nullopt;
-  }
-  if (const auto* const whole = std::get_if<std::int64_t>(&node->value)) {
-    return static_cast<double>(*whole);
-  }
-  const auto* const number = std::get_if<double>(&node->value);
-  return number == nullptr ? std::nullopt : std::optional(*number);
-}
-
 const TomlEntries* table_under(const TomlEntries& table, std::string_view key) {
-  const TomlNode* const node = find(table, key);
+  const TomlNode* const node = find_under(table, key);
   return node == nullptr ? nullptr : std::get_if<TomlEntries>(&node->value);
 }
 
 std::vector<const TomlNode*> tables_under(const TomlEntries& table, std::string_view key) {
   std::vector<const TomlNode*> found;
-  const TomlNode* const node = find(table, key);
+  const TomlNode* const node = find_under(table, key);
   const auto* const list = node == nullptr ? nullptr : std::get_if<TomlArray>(&node->value);
   for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
     if (std::holds_alternative<TomlEntries>((*list)[i].value)) {
@@ -68,18 +45,6 @@ std::vector<const TomlNode*> tables_under(const TomlEntries& table, std::string_
     }
   }
   return found;
-}
-
-/// By what a table is found in the other network.
-std::string identity(std::string_view name, const TomlEntries& table) {
-  if (name == "separation") {
-    return text_under(table, "line") + "\n" + text_under(table, "name");
-  }
-  if (name == "gradient") {
-    return fmt::format("{}\n{:.6f}", text_under(table, "line"),
-                       number_under(table, "from_km").value_or(0));
-  }
-  return text_under(table, "id");
 }
 
 /// How people call it.
@@ -116,8 +81,7 @@ struct FoundTable {
   TomlEntries entries;
   int line = 0;
   int column = 0;
-  TableComment comment;
-  bool as_made = false;                   ///< what an import wrote stands in it
+  std::string mark;                       ///< how an import made it; empty: nothing says so
   std::vector<std::string> from_profile;  ///< keys that are not its own
 };
 
@@ -126,9 +90,8 @@ FoundTable found_table(std::string_view name, const TomlNode& node,
   FoundTable table{.entries = std::get<TomlEntries>(node.value),
                    .line = node.line,
                    .column = node.column,
-                   .comment = comment_above(lines, node.line),
+                   .mark = mark_above(lines, node.line, name),
                    .from_profile = {}};
-  table.as_made = as_made(name, table.entries, table.comment);
   return table;
 }
 
@@ -143,7 +106,7 @@ class Comparison {
   NetworkChanges compare() {
     for (const std::string_view name : imported_tables) {
       for (const TomlNode* const node : tables_under(there_, name)) {
-        changes_.says_how_made |= !comment_above(lines_, node->line).mark.empty();
+        changes_.says_how_made |= !mark_above(lines_, node->line, name).empty();
       }
     }
     compare_roots();
@@ -169,7 +132,8 @@ class Comparison {
                        .place = {.file = changes_.file}};
     for (const TomlEntry& entry : there_) {
       if (!is_one_of(entry.key, imported_tables) && is_plain(entry.node)) {
-        compare_key(entry.key, &entry.node, find(made_, entry.key), StatedBy::not_known, change);
+        compare_key(entry.key, &entry.node, find_under(made_, entry.key), StatedBy::not_known,
+                    change);
       }
     }
     if (!change.keys.empty()) {
@@ -196,7 +160,7 @@ class Comparison {
               : table_under(*profiles, text_under(table.entries, "profile"));
       for (std::size_t i = 0; profile != nullptr && i < profile->size(); ++i) {
         const TomlEntry& entry = (*profile)[i];
-        if (find(table.entries, entry.key) == nullptr) {
+        if (find_under(table.entries, entry.key) == nullptr) {
           table.entries.push_back(entry);
           table.from_profile.push_back(entry.key);
         }
@@ -209,11 +173,11 @@ class Comparison {
     const std::vector<const TomlNode*> made = tables_under(made_, name);
     std::multimap<std::string, std::size_t> not_found;
     for (std::size_t i = 0; i < made.size(); ++i) {
-      not_found.emplace(identity(name, std::get<TomlEntries>(made[i]->value)), i);
+      not_found.emplace(identity_of(name, std::get<TomlEntries>(made[i]->value)), i);
     }
     std::vector<bool> found(made.size());
     for (const FoundTable& before : tables_there(name)) {
-      const std::string id = identity(name, before.entries);
+      const std::string id = identity_of(name, before.entries);
       const auto then = not_found.lower_bound(id);
       if (then == not_found.end() || then->first != id) {
         take_gone(name, before);
@@ -241,11 +205,10 @@ class Comparison {
   }
 
   void take_gone(std::string_view name, const FoundTable& table) {
-    const bool mine = table.as_made && only_imported(name, table);
-    const StatedBy by = mine ? StatedBy::the_register
-                        : table.comment.mark.empty() && changes_.says_how_made
-                            ? StatedBy::somebody
-                            : StatedBy::not_known;
+    const StatedBy by = table.mark.empty()
+                            ? changes_.says_how_made ? StatedBy::somebody : StatedBy::not_known
+                        : only_imported(name, table) ? StatedBy::the_register
+                                                     : StatedBy::somebody;
     changes_.tables.push_back({.table = std::string(name),
                                .id = called(table.entries),
                                .fate = TableFate::gone,
@@ -255,11 +218,10 @@ class Comparison {
                                .place = place(table.line, table.column)});
   }
 
+  /// Whether all that stands in it is as an import made it.
   static bool only_imported(std::string_view name, const FoundTable& table) {
     return std::ranges::all_of(table.entries, [&](const TomlEntry& entry) {
-      return is_one_of(entry.key, keys_of_import(name)) &&
-             std::ranges::find(table.comment.not_stated, entry.key) ==
-                 table.comment.not_stated.end();
+      return as_made(name, table.mark, entry.key, &entry.node).value_or(false);
     });
   }
 
@@ -277,18 +239,18 @@ class Comparison {
                        .keys = {},
                        .where = std::move(where),
                        .place = place(before.line, before.column)};
-    const StatedBy rest = before.as_made ? StatedBy::the_register : StatedBy::not_known;
     for (const TomlEntry& entry : before.entries) {
-      const bool filled_in = std::ranges::find(before.comment.not_stated, entry.key) !=
-                             before.comment.not_stated.end();
       const bool of_profile =
           std::ranges::find(before.from_profile, entry.key) != before.from_profile.end();
-      compare_key(entry.key, &entry.node, find(then, entry.key),
-                  filled_in || of_profile ? StatedBy::somebody : rest, change);
+      compare_key(entry.key, &entry.node, find_under(then, entry.key),
+                  of_profile ? StatedBy::somebody
+                             : stated_by(as_made(name, before.mark, entry.key, &entry.node)),
+                  change);
     }
     for (const TomlEntry& entry : then) {
-      if (find(before.entries, entry.key) == nullptr) {
-        compare_key(entry.key, nullptr, &entry.node, taken_out(name, entry.key, before), change);
+      if (find_under(before.entries, entry.key) == nullptr) {
+        compare_key(entry.key, nullptr, &entry.node,
+                    stated_by(as_made(name, before.mark, entry.key, nullptr)), change);
       }
     }
     if (!change.keys.empty()) {
@@ -296,15 +258,8 @@ class Comparison {
     }
   }
 
-  /// What is not there although an import stated it, somebody has taken out.
-  static StatedBy taken_out(std::string_view name, const std::string& key,
-                            const FoundTable& before) {
-    const bool stated_then =
-        std::ranges::find(before.comment.not_stated, key) == before.comment.not_stated.end();
-    return before.as_made                     ? StatedBy::the_register
-           : before.comment.mark.empty()      ? StatedBy::not_known
-           : name == "section" && stated_then ? StatedBy::somebody
-                                              : StatedBy::the_register;
+  static StatedBy stated_by(const std::optional<bool>& as_made) {
+    return !as_made ? StatedBy::not_known : *as_made ? StatedBy::the_register : StatedBy::somebody;
   }
 
   static void compare_key(const std::string& key, const TomlNode* before, const TomlNode* then,
@@ -321,7 +276,8 @@ class Comparison {
 
   /// Tables that no import writes.
   void take_other_tables(const TomlEntry& entry) {
-    if (is_one_of(entry.key, imported_tables)) {
+    // What is said of sources is no value: what has one of its own is looked at where it stands.
+    if (is_one_of(entry.key, imported_tables) || entry.key == "value_source") {
       return;
     }
     const auto take = [&](const std::string& id, const TomlEntries& table, int line, int column) {

@@ -14,8 +14,8 @@ namespace panup {
 /// Who stated what stands in a network that was made of the register at an earlier time.
 enum class StatedBy : std::uint8_t {
   the_register,  ///< it stands as it was made
-  somebody,      ///< added, or taken out, by hand
-  not_known,     ///< the table was changed by hand, or nothing says how it was made
+  somebody,      ///< added, changed or taken out by hand
+  not_known,     ///< nothing says how it was made
 };
 /// "the register", "somebody", "not known".
 std::string_view name_of(StatedBy by);

@@ -4,10 +4,12 @@
 
 #include <algorithm>
 #include <set>
+#include <tuple>
 #include <unordered_map>
 
 #include "base/cell_values.h"
 #include "base/listed.h"
+#include "base/provenance_nodes.h"
 #include "base/write_toml.h"
 #include "register_rows/concepts.h"
 #include "register_rows/table_mark.h"
@@ -26,14 +28,8 @@ TomlEntry number_entry(std::string key, double number) {
   return entry(std::move(key), {.value = number});
 }
 
-/// A table of a list, as [[key]], with the mark above it.
-std::string table_text(const std::string& key, TomlEntries table) {
-  const std::string mark = mark_of(table);
-  const std::string text =
-      to_toml({.value = TomlEntries{
-                   entry(key, {.value = TomlArray{TomlNode{.value = std::move(table)}}})}});
-  return mark + text.substr(text.find('['));
-}
+constexpr const char* sections_source = "register-sections";
+constexpr const char* separations_source = "register-separations";
 
 std::string comment_of(std::string_view text) { return fmt::format("# {}\n", one_line_of(text)); }
 
@@ -135,6 +131,21 @@ class NetworkWriter {
   }
 
  private:
+  /// A table of a list, as [[key]], with the mark above it. What is kept takes the place of what
+  /// the register says, but not in the mark.
+  std::string table_text(const std::string& key, TomlEntries table) {
+    std::string text;
+    const std::string mark = mark_line(key, table);
+    for (const KeptValue* const kept :
+         take_over(*head_.kept, key, identity_of(key, table), table)) {
+      text += comment_of("LOOK: " + kept_words(*kept, "the register"));
+    }
+    const std::string made =
+        to_toml({.value = TomlEntries{
+                     entry(key, {.value = TomlArray{TomlNode{.value = std::move(table)}}})}});
+    return text + mark + made.substr(made.find('['));
+  }
+
   void write_head() {
     text_ +=
         "# Made by panup from-register out of the infrastructure register (ERA vocabulary, CC "
@@ -147,9 +158,25 @@ class NetworkWriter {
     text_ +=
         "# What is blank in the register is not stated here. Hold it against the posts and the "
         "documents of\n# the infrastructure manager before a train is planned by it.\n\n";
-    text_ +=
-        to_toml({.value = TomlEntries{text_entry("kind", "network"), text_entry("id", head_.id),
-                                      text_entry("name", head_.name)}});
+    TomlArray sources;
+    for (const auto& [id, rows, query] :
+         {std::tuple{sections_source, head_.sections, "sections of line and tracks"},
+          std::tuple{separations_source, head_.separations, "separation sections"}}) {
+      sources.push_back(node_of(ValueSource{.id = id,
+                                            .kind = SourceKind::register_answer,
+                                            .name = "infrastructure register (ERA vocabulary)",
+                                            .date = day_text_in(head_.made_at),
+                                            .query = query,
+                                            .sha256 = rows->sha256}));
+    }
+    for (const ValueSource& source :
+         sources_of(*head_.kept, {sections_source, separations_source})) {
+      sources.push_back(node_of(source));
+    }
+    text_ += to_toml(
+        {.value = TomlEntries{text_entry("kind", "network"), text_entry("id", head_.id),
+                              text_entry("name", head_.name), text_entry("source", sections_source),
+                              entry("value_source", {.value = std::move(sources)})}});
   }
 
   /// The ends of a section in the order in which the line comes to them.
@@ -249,7 +276,7 @@ class NetworkWriter {
       text_ += comment_of("LOOK: " + doubt);
     }
     if (!keys.missing().empty()) {
-      text_ += not_stated_line(keys.missing());
+      text_ += fmt::format("# Not stated: {}\n", listed(keys.missing()));
     }
     text_ += table_text("section", std::move(keys.table()));
   }
@@ -264,7 +291,8 @@ class NetworkWriter {
                       number_entry("from_km", what.from_km),
                       number_entry("length_m", what.length_m),
                       entry("pantograph_lowered", {.value = what.pantograph_lowered}),
-                      entry("breaker_off", {.value = what.breaker_off})};
+                      entry("breaker_off", {.value = what.breaker_off}),
+                      text_entry("source", separations_source)};
     if (what.length_meaning != LengthMeaning::not_stated) {
       table.push_back(
           text_entry("length_is", what.length_meaning == LengthMeaning::minimum_between_inner

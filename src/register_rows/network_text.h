@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "files/kept_values.h"
 #include "register_rows/place_separations.h"
 
 namespace panup {
@@ -14,6 +15,7 @@ struct NetworkHead {
   std::string made_at;
   const RegisterRows* sections = nullptr;
   const RegisterRows* separations = nullptr;
+  std::vector<KeptValue>* kept = nullptr;  ///< to be taken over; what came of it is written there
 };
 
 /// The text of a file of kind "network". Comments say where each section comes from, what the

@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "base/source_text.h"
 #include "files/read_network.h"
 #include "register_rows/network_text.h"
+#include "register_rows/table_mark.h"
 
 namespace panup {
 
@@ -41,6 +43,13 @@ void note_starts(const std::vector<ChainedLine>& lines,
 
 }  // namespace
 
+std::vector<KeptValue> kept_of_network(const SourceText& there) {
+  static constexpr std::array own{SourceKind::register_answer};
+  static constexpr std::array<std::string_view, 5> lists{"section", "separation", "gradient",
+                                                         "line", "place"};
+  return kept_values(there, FileKind::network, own, lists, identity_of);
+}
+
 std::optional<RegisterNetwork> network_from_register(const RegisterRows& sections,
                                                      const RegisterRows& separations,
                                                      const FromRegister& how, Diagnostics& mistakes,
@@ -66,11 +75,13 @@ std::optional<RegisterNetwork> network_from_register(const RegisterRows& section
     network.sections += line.sections.size();
   }
   network.separations = placed.size();
+  network.kept = how.kept;
   network.text = network_text({.id = how.id,
                                .name = how.name,
                                .made_at = how.made_at,
                                .sections = &sections,
-                               .separations = &separations},
+                               .separations = &separations,
+                               .kept = &network.kept},
                               network.lines, made, placed);
   if (network.text.size() > greatest_file_bytes) {
     mistakes.push_back(

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "files/kept_values.h"
 #include "register_rows/chain_lines.h"
 
 namespace panup {
@@ -16,13 +17,19 @@ struct FromRegister {
   std::string made_at;
   LineStarts starts;
   bool no_other_separations = false;  ///< see `place_separations`
+  std::vector<KeptValue> kept = {};   ///< of the network that is there
 };
+
+/// The values of a network that stay when it is made of the register again: those that come from
+/// elsewhere.
+std::vector<KeptValue> kept_of_network(const SourceText& there);
 
 struct RegisterNetwork {
   std::string text;  ///< of the file
   std::vector<ChainedLine> lines;
   std::size_t sections = 0;
   std::size_t separations = 0;
+  std::vector<KeptValue> kept;  ///< as asked for, with what came of each
 };
 
 /// Makes a network of the answers to the two queries. Nothing, and `mistakes`, where none can be

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -17,23 +18,27 @@ std::span<const std::string_view> keys_of_import(std::string_view table);
 TomlNode one_form_of(TomlNode node);
 bool same_value(const TomlNode& one, const TomlNode& other);
 
-/// The comment that an import writes above each table: by it the next one knows whether somebody
-/// has changed the table since. It is made of all that the table says.
-std::string mark_of(const TomlEntries& table);
+/// The comment that an import writes above each table: by it the next one knows which values
+/// somebody has changed since. It has some digits for each key that an import may write.
+std::string mark_of(std::string_view name, const TomlEntries& table);
+/// The line with it.
+std::string mark_line(std::string_view name, const TomlEntries& table);
 
-/// What the comment above a table says of how an import made it.
-struct TableComment {
-  std::string mark;                     ///< empty: none, so it was added by hand
-  std::vector<std::string> not_stated;  ///< keys that the register left blank
-};
+/// The mark that stands above a line, counted from 1; empty where there is none, or one that says
+/// nothing of the keys of today: then somebody has added the table, or an earlier version made it.
+std::string mark_above(const std::vector<std::string_view>& lines, int line, std::string_view name);
 
-/// The line that says so above a section.
-std::string not_stated_line(const std::vector<std::string>& keys);
+/// Whether what stands under a key is what an import made; `node` is null where nothing stands
+/// there. Nothing where no mark says so, or no import writes the key.
+std::optional<bool> as_made(std::string_view name, std::string_view mark, std::string_view key,
+                            const TomlNode* node);
 
-/// Reads the comment that stands above a line, counted from 1.
-TableComment comment_above(const std::vector<std::string_view>& lines, int line);
+/// By what a table of a network is found in another one.
+std::string identity_of(std::string_view name, const TomlEntries& table);
 
-/// Whether what an import writes into a table of this name still stands in it as it was made.
-bool as_made(std::string_view name, const TomlEntries& table, const TableComment& comment);
+/// What stands under a key of a table; null and empty where it is not there, or no text.
+const TomlNode* find_under(const TomlEntries& table, std::string_view key);
+std::string text_under(const TomlEntries& table, std::string_view key);
+std::optional<double> number_under(const TomlEntries& table, std::string_view key);
 
 }  // namespace panup

@@ -79,6 +79,17 @@ Json load_to_json(const LoadGroup& load, const PlacedItem& place) {
   return json;
 }
 
+Json values_to_json(const std::vector<DecidingValue>& values) {
+  Json json = Json::array();
+  for (const DecidingValue& value : values) {
+    json.push_back(Json{{"of", name_of(value.of)},
+                        {"id", value.id},
+                        {"key", value.key},
+                        {"where_from", stated_or_null(value.source)}});
+  }
+  return json;
+}
+
 Json consents_to_json(const std::vector<Consent>& consents) {
   Json json = Json::array();
   for (const Consent& consent : consents) {
@@ -131,6 +142,7 @@ Json findings_to_json(const std::vector<Finding>& findings) {
     entry["text"] = finding.text;
     entry["source"] = finding.source;
     entry["because"] = finding.because;
+    entry["values"] = values_to_json(finding.values);
     json.push_back(std::move(entry));
   }
   return json;

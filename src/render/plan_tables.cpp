@@ -91,6 +91,20 @@ CsvTable findings_table() {
           .key = {"part", "section_number", "number"}};
 }
 
+CsvTable values_table() {
+  return {
+      .name = "section-values",
+      .title = "The values of the input that the findings on each section rest on",
+      .columns = {count_column("part", of_part), count_column("section_number", of_section),
+                  count_column("finding_number", "Finding on the section, from 1."),
+                  count_column("number", "Value of the finding, from 1."),
+                  words_column("of", "What it is a value of."),
+                  words_column("id", "Id or name of that.", EmptyCell::empty),
+                  words_column("key", "Key in the file."),
+                  words_column("where_from", "Where the value comes from.", EmptyCell::not_stated)},
+      .key = {"part", "section_number", "finding_number", "number"}};
+}
+
 CsvTable loads_table() {
   return {.name = "section-loads",
           .title = "Loads that are to be protected and are not, by section",
@@ -148,6 +162,7 @@ std::vector<CsvTable> plan_tables(std::span<const Plan> parts) {
   CsvTable sections = sections_table();
   CsvTable lines = lines_table();
   CsvTable findings = findings_table();
+  CsvTable values = values_table();
   CsvTable loads = loads_table();
   CsvTable orders = orders_table();
   int part_number = 0;
@@ -161,11 +176,17 @@ std::vector<CsvTable> plan_tables(std::span<const Plan> parts) {
       const Json of{{"part", part_number}, {"section_number", ++section_number}};
       add_rows(section["lines"], of, lines);
       add_rows(section["findings"], of, findings);
+      Json of_finding = of;
+      int finding_number = 0;
+      for (const Json& finding : section["findings"]) {
+        of_finding["finding_number"] = ++finding_number;
+        add_rows(finding["values"], of_finding, values);
+      }
       add_rows(section["exposed_loads"], of, loads);
     }
   }
-  return {std::move(sections), std::move(lines), std::move(findings), std::move(loads),
-          std::move(orders)};
+  return {std::move(sections), std::move(lines), std::move(findings),
+          std::move(values),   std::move(loads), std::move(orders)};
 }
 
 CsvRemarks remarks_on(std::span<const Plan> parts) {

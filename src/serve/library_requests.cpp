@@ -23,26 +23,6 @@ std::string without_slash(std::string path) {
   return path;
 }
 
-/// Books of the library, which a new one may build on.
-std::vector<SourceText> rule_books_of(const PlanningPlace& place) {
-  std::vector<SourceText> books;
-  const FileSource files = files_of(place);
-  Diagnostics unsaid;
-  for (const std::string& path : place.rules) {
-    if (auto book = files.load(path, unsaid)) {
-      books.push_back(std::move(*book));
-    }
-  }
-  for (const ListedFile& file : list_files(place.library)) {
-    auto book =
-        file.kind == name_of(FileKind::rule_book) ? files.load(file.path, unsaid) : std::nullopt;
-    if (book) {
-      books.push_back(std::move(*book));
-    }
-  }
-  return books;
-}
-
 Reply wrong_place(const std::string& path, std::string text) {
   return mistakes_reply({{{.file = path}, std::move(text)}});
 }
@@ -69,6 +49,25 @@ std::optional<Reply> conflict_with(const std::string& path, bool exists,
 }
 
 }  // namespace
+
+std::vector<SourceText> rule_books_of(const PlanningPlace& place) {
+  std::vector<SourceText> books;
+  const FileSource files = files_of(place);
+  Diagnostics unsaid;
+  for (const std::string& path : place.rules) {
+    if (auto book = files.load(path, unsaid)) {
+      books.push_back(std::move(*book));
+    }
+  }
+  for (const ListedFile& file : list_files(place.library)) {
+    auto book =
+        file.kind == name_of(FileKind::rule_book) ? files.load(file.path, unsaid) : std::nullopt;
+    if (book) {
+      books.push_back(std::move(*book));
+    }
+  }
+  return books;
+}
 
 Reply reply_to_library(const PlanningPlace& place, const std::string& card_register) {
   const std::vector<ListedFile> files = list_files(place.library);
@@ -103,19 +102,26 @@ Reply reply_to_file(const std::string& path, const PlanningPlace& place) {
 
 Reply reply_to_writing(const std::string& body, const PlanningPlace& place, std::mutex& writing) {
   SourceText written;
+  std::optional<std::string> text;
   std::optional<std::string> replaces;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         written.file = request.text("path").value_or("");
         if (const std::string mistake = wrong_with_name(written.file); !mistake.empty()) {
           request.report("path", mistake);
         }
-        written.text = request.text("text").value_or("");
+        text = request.text("text", Need::optional);
         replaces = request.text("replaces", Need::optional);
+        if (!text && !replaces) {
+          request.report("text",
+                         "expected the text of the file; only one that is there is removed");
+        }
       })) {
     return *wrong;
   }
+  written.text = text.value_or("");
   const FileSource files = with_texts(files_of(place), {written});
-  if (Diagnostics mistakes = mistakes_in(written, files, rule_books_of(place)); !mistakes.empty()) {
+  if (Diagnostics mistakes = mistakes_in(written, files, rule_books_of(place));
+      text && !mistakes.empty()) {
     return mistakes_reply(std::move(mistakes));
   }
   const std::lock_guard lock(writing);
@@ -131,6 +137,12 @@ Reply reply_to_writing(const std::string& body, const PlanningPlace& place, std:
   }
   if (auto conflict = conflict_with(written.file, fs::exists(status), replaces, place)) {
     return *conflict;
+  }
+  if (!text) {
+    return fs::remove(target, error)
+               ? json_reply({{"path", written.file}, {"sha256", nullptr}})
+               : error_reply(status_fault, fmt::format("{} cannot be removed: {}", written.file,
+                                                       error.message()));
   }
   const std::string wrong =
       write_file(target, written.text, replaces ? Placing::replacing : Placing::as_new);

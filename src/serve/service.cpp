@@ -10,6 +10,7 @@
 #include "serve/job_requests.h"
 #include "serve/library_requests.h"
 #include "serve/page_files.h"
+#include "serve/taking_in.h"
 
 namespace panup {
 
@@ -58,6 +59,8 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) {
          return reply_to_writing(r.body, s.place, s.writing);
        }},
+      {"POST", "/api/take-in",
+       [](Service& s, const ServiceRequest& r) { return reply_to_taking_in(r.body, s.place); }},
       {"GET", "/api/day",
        [](Service& s, const ServiceRequest& r) { return reply_to_day(r.file, s.place); }},
       {"POST", "/api/run/read",

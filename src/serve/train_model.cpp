@@ -118,6 +118,22 @@ bool is_default_id(const std::string& id, int vehicles) {
          number <= vehicles && id == default_id(number);
 }
 
+/// A value that the page has taken out has no source any more.
+void leave_out_sources_of_nothing(TomlEntries& table) {
+  const auto by_key = std::ranges::find(table, "source_of", &TomlEntry::key);
+  auto* const sources =
+      by_key == table.end() ? nullptr : std::get_if<TomlEntries>(&by_key->node.value);
+  if (sources == nullptr) {
+    return;
+  }
+  std::erase_if(*sources, [&table](const TomlEntry& entry) {
+    return std::ranges::find(table, entry.key, &TomlEntry::key) == table.end();
+  });
+  if (sources->empty()) {
+    table.erase(by_key);
+  }
+}
+
 std::optional<TomlDate> date_of(const std::string& text) {
   const std::string_view view(text);
   TomlDate date{.is_day = true};
@@ -157,6 +173,7 @@ TomlEntries to_entries(const PlainJson& object, const std::vector<std::string_vi
       add(key, value);
     }
   }
+  leave_out_sources_of_nothing(entries);
   return entries;
 }
 
@@ -331,11 +348,12 @@ std::string model_to_train(const nlohmann::json& model) {
     if (entry.key == "release") {
       put_days(entry.node, {"date", "holds_until"});
     }
-    auto* const consents =
-        entry.key == "consent" ? std::get_if<TomlArray>(&entry.node.value) : nullptr;
-    if (consents != nullptr) {
-      for (TomlNode& consent : *consents) {
-        put_days(consent, {"valid_from", "valid_until"});
+    auto* const list = entry.key == "consent" || entry.key == "value_source"
+                           ? std::get_if<TomlArray>(&entry.node.value)
+                           : nullptr;
+    if (list != nullptr) {
+      for (TomlNode& one : *list) {
+        put_days(one, {"valid_from", "valid_until", "date"});
       }
     }
   }

@@ -10,6 +10,7 @@
 
 #include "base/diagnostics.h"
 #include "base/energy_supply.h"
+#include "base/provenance.h"
 #include "stock/head_type.h"
 
 namespace panup {
@@ -70,6 +71,7 @@ struct PantographType {
   double lowering_time_s = 0;        ///< from the command to clear of the wire
   std::string dynamic_model;         ///< id of its mechanical model; may be empty
   std::string dynamic_model_folder;  ///< path of the folder that has the model's file; may be empty
+  Provenance provenance = {};
   SourcePlace place;
 };
 

@@ -39,6 +39,7 @@ struct Vehicle {
   std::vector<CurrentDemand> demand;  ///< empty: not stated
   std::string in_place_of = {};       ///< id of the type that the train file names, where another
                                       ///< one runs in its place; mostly empty
+  Provenance provenance = {};
   SourcePlace place;
 };
 
@@ -50,6 +51,7 @@ struct LoadGroup {
   std::optional<double> highest_speed_kmh;
   RunningData running = {};  ///< as loaded
   bool control_car = false;  ///< at its outer end: the train is driven from there where it leads
+  Provenance provenance = {};
   SourcePlace place;
 };
 
@@ -132,7 +134,8 @@ struct Train {
   std::string id;
   std::string name;
   std::string operated_by;
-  bool invented = false;  ///< demo data; shown wherever the train is shown
+  bool invented = false;       ///< demo data; shown wherever the train is shown
+  Provenance provenance = {};  ///< of the keys of the file outside of its tables
   std::optional<double> highest_speed_kmh;
   double acceleration_ms2 = 0;  ///< constant, for running time
   double braking_ms2 = 0;       ///< constant, for running time

@@ -60,6 +60,7 @@ struct VehicleType {
   std::vector<EnergySupply> systems = {};   ///< further ones that it is built for, power not stated
   std::vector<RoofPantograph> pantographs;  ///< by number, so by distance from cab 1
   RunningData running = {};
+  Provenance provenance = {};
   SourcePlace place;
 };
 

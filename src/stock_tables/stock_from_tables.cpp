@@ -9,6 +9,7 @@
 
 #include "base/cell_values.h"
 #include "base/listed.h"
+#include "base/provenance_nodes.h"
 #include "base/write_toml.h"
 #include "files/read_parsed_stock.h"
 #include "stock_tables/cell_nodes.h"
@@ -25,6 +26,17 @@ constexpr std::array<std::string_view, 6> power_columns{
 template <typename Words>
 bool is_among(std::string_view word, const Words& words) {
   return std::ranges::find(words, word) != std::end(words);
+}
+
+/// Ids of the tables as sources of values.
+constexpr const char* pantographs_source = "pantographs";
+constexpr const char* classes_source = "classes";
+constexpr const char* roofs_source = "roofs";
+constexpr const char* vehicles_source = "vehicles";
+constexpr const char* wagons_source = "wagons";
+
+TomlEntry named_source(std::string key, const char* source) {
+  return {.key = std::move(key), .node = {.value = std::string(source)}};
 }
 
 /// The rows that say something of one thing.
@@ -69,7 +81,9 @@ constexpr const char* own_file = "the stock of the tables";
 struct MadeTable {
   std::string key;  ///< "pantograph" or "vehicle"
   TomlEntries entries = {};
-  std::string from;  ///< where it comes from
+  std::string from;    ///< where it comes from
+  std::string source;  ///< id of the source of all keys but these
+  TomlEntries source_of = {};
   std::vector<std::string> not_stated = {};
 };
 
@@ -81,6 +95,7 @@ class StockMaker {
 
   std::optional<StockFromTables> make() {
     const std::size_t before = mistakes_.size();
+    made_.kept = how_.kept;
     for (const auto* const table :
          {&tables_.pantographs, &tables_.classes, &tables_.vehicles, &tables_.wagons}) {
       if (*table) {
@@ -186,7 +201,8 @@ class StockMaker {
 
   void make_pantographs(const StockTable& table) {
     for (const RowsOfThing& thing : by_thing(table, "id")) {
-      MadeTable made{.key = "pantograph", .from = rows_words(table, thing)};
+      MadeTable made{
+          .key = "pantograph", .from = rows_words(table, thing), .source = pantographs_source};
       for (const std::string_view heading : pantograph_headings) {
         if (heading == "note" || is_among(heading, pantograph_system_columns)) {
           continue;
@@ -255,6 +271,11 @@ class StockMaker {
     return roof;
   }
 
+  void add_roof(const std::vector<const TableRow*>& rows, MadeTable& made) {
+    add_table_list("pantograph", roof_of(rows), made.entries);
+    made.source_of.push_back(named_source("pantograph", roofs_source));
+  }
+
   // --- Classes and single vehicles ---
 
   /// A row that speaks of a system: of the class, or of the vehicle itself.
@@ -307,6 +328,7 @@ class StockMaker {
         may_differ ? row_that_states(*tables_.vehicles, *number, heading) : nullptr;
     if (own != nullptr) {
       cells_.add_value(*tables_.vehicles, *own, heading, made.entries);
+      made.source_of.push_back(named_source(std::string(heading), vehicles_source));
       return;
     }
     if (const TableRow* const row = row_that_states(*tables_.classes, of_class, heading)) {
@@ -327,7 +349,7 @@ class StockMaker {
 
   void make_class(const RowsOfThing& thing) {
     const StockTable& table = *tables_.classes;
-    MadeTable made{.key = "vehicle", .from = rows_words(table, thing)};
+    MadeTable made{.key = "vehicle", .from = rows_words(table, thing), .source = classes_source};
     add_class_values(thing, nullptr, made);
     std::vector<std::vector<SystemRow>> systems;
     for (const SystemRow& row : system_rows(table, thing)) {
@@ -335,7 +357,7 @@ class StockMaker {
     }
     add_systems(systems, made.entries);
     if (const auto roof = roofs_of_classes_.find(thing.name); roof != roofs_of_classes_.end()) {
-      add_table_list("pantograph", roof_of(roof->second), made.entries);
+      add_roof(roof->second, made);
     }
     take(std::move(made), {&table, thing.rows.front(), {}});
     ++made_.classes;
@@ -381,7 +403,7 @@ class StockMaker {
       made_.vehicles.push_back({number.name, class_name, class_name});
       return;
     }
-    MadeTable made{.key = "vehicle", .from = rows_words(table, number)};
+    MadeTable made{.key = "vehicle", .from = rows_words(table, number), .source = classes_source};
     made.from += " and " + rows_words(*tables_.classes, *of_class);
     made_.vehicles.push_back({number.name, class_name, own_type(number, *of_class, made)});
     add_class_values(*of_class, &number, made);
@@ -389,9 +411,9 @@ class StockMaker {
     const auto own = roofs_of_vehicles_.find(number.name);
     const auto roof = roofs_of_classes_.find(class_name);
     if (own != roofs_of_vehicles_.end()) {
-      add_table_list("pantograph", roof_of(own->second), made.entries);
+      add_roof(own->second, made);
     } else if (roof != roofs_of_classes_.end()) {
-      add_table_list("pantograph", roof_of(roof->second), made.entries);
+      add_roof(roof->second, made);
     }
     take(std::move(made),
          {tables_.classes ? &*tables_.classes : nullptr, of_class->rows.front(), {}});
@@ -401,6 +423,7 @@ class StockMaker {
   std::string own_type(const RowsOfThing& number, const RowsOfThing& of_class, MadeTable& made) {
     const StockTable& table = *tables_.vehicles;
     const TableRow* const row = row_that_states(table, number, "id");
+    made.source_of = {named_source("id", vehicles_source), named_source("name", vehicles_source)};
     std::string id = row != nullptr ? table.cell(*row, "id") : id_from(number.name, "vehicle");
     const TableRow* const named = row_that_states(table, number, "name");
     const CellPlace place{&table, row != nullptr ? row : number.rows.front(),
@@ -442,6 +465,14 @@ class StockMaker {
       }
     }
     add_systems(systems, made.entries);
+    // What the rows of the vehicle say of any system is a value of the vehicle.
+    if (!system_rows(*tables_.vehicles, number).empty()) {
+      for (const TomlEntry& entry : made.entries) {
+        if (entry.key == "power" || entry.key == "systems") {
+          made.source_of.push_back(named_source(entry.key, vehicles_source));
+        }
+      }
+    }
   }
 
   // --- Wagons ---
@@ -451,7 +482,9 @@ class StockMaker {
       if (!says(table, row, "id")) {
         continue;
       }
-      MadeTable made{.key = "vehicle", .from = fmt::format("row {} of {}", row.line, table.file)};
+      MadeTable made{.key = "vehicle",
+                     .from = fmt::format("row {} of {}", row.line, table.file),
+                     .source = wagons_source};
       for (const std::string_view heading : wagon_headings) {
         if (heading == "note") {
           continue;
@@ -491,6 +524,15 @@ class StockMaker {
     tables_made_.push_back(std::move(made));
   }
 
+  /// The file of a table as a source, and its id there.
+  ValueSource source_of_table(const StockTable& table, std::string id) const {
+    return {.id = std::move(id),
+            .kind = SourceKind::table,
+            .name = one_line_of(table.file),
+            .date = day_text_in(how_.made_at),
+            .sha256 = table.sha256};
+  }
+
   TomlNode root() {
     TomlNode root{.value = TomlEntries{{.key = "kind", .node = {.value = std::string("stock")}}}};
     auto& entries = std::get<TomlEntries>(root.value);
@@ -501,6 +543,22 @@ class StockMaker {
       entries.push_back(
           {.key = "dynamic_model_folder", .node = {.value = how_.dynamic_model_folder}});
     }
+    TomlArray sources;
+    for (const auto& [id, table] : {std::pair{pantographs_source, &tables_.pantographs},
+                                    {classes_source, &tables_.classes},
+                                    {roofs_source, &tables_.roofs},
+                                    {vehicles_source, &tables_.vehicles},
+                                    {wagons_source, &tables_.wagons}}) {
+      if (*table) {
+        sources.push_back(node_of(source_of_table(**table, id)));
+      }
+    }
+    for (const ValueSource& source : sources_of(
+             made_.kept,
+             {pantographs_source, classes_source, roofs_source, vehicles_source, wagons_source})) {
+      sources.push_back(node_of(source));
+    }
+    entries.push_back({.key = "value_source", .node = {.value = std::move(sources)}});
     return root;
   }
 
@@ -555,9 +613,21 @@ class StockMaker {
       if (!made.not_stated.empty()) {
         text += fmt::format("# Not stated: {}\n", listed(made.not_stated));
       }
-      const std::string table =
-          to_toml({.value = TomlEntries{
-                       {.key = made.key, .node = {.value = TomlArray{{.value = made.entries}}}}}});
+      TomlEntries entries = made.entries;
+      entries.push_back({.key = "source", .node = {.value = made.source}});
+      if (!made.source_of.empty()) {
+        entries.push_back({.key = "source_of", .node = {.value = made.source_of}});
+      }
+      const auto id = std::ranges::find(entries, "id", &TomlEntry::key);
+      if (id != entries.end()) {
+        for (const KeptValue* const kept :
+             take_over(made_.kept, made.key, std::get<std::string>(id->node.value), entries)) {
+          text += fmt::format("# LOOK: {}\n", one_line_of(kept_words(*kept, "the table")));
+        }
+      }
+      const std::string table = to_toml(
+          {.value = TomlEntries{
+               {.key = made.key, .node = {.value = TomlArray{{.value = std::move(entries)}}}}}});
       text += table.substr(table.find('['));
     }
     return text;
@@ -578,6 +648,18 @@ class StockMaker {
 };
 
 }  // namespace
+
+std::vector<KeptValue> kept_of_stock(const SourceText& there) {
+  static constexpr std::array own{SourceKind::table};
+  static constexpr std::array<std::string_view, 2> lists{"pantograph", "vehicle"};
+  return kept_values(there, FileKind::stock, own, lists,
+                     [](std::string_view, const TomlEntries& table) {
+                       const auto id = std::ranges::find(table, "id", &TomlEntry::key);
+                       const auto* const text =
+                           id == table.end() ? nullptr : std::get_if<std::string>(&id->node.value);
+                       return text == nullptr ? std::string() : *text;
+                     });
+}
 
 std::optional<StockFromTables> stock_from_tables(const StockTables& tables, const FromTables& how,
                                                  Diagnostics& mistakes) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/source_text.h"
+#include "files/kept_values.h"
 #include "stock_tables/table_rows.h"
 
 namespace panup {
@@ -86,7 +87,12 @@ struct FromTables {
   std::string dynamic_model_folder;  ///< as it is to stand in the file; may be empty
   std::string made_at;               ///< for the head of the file
   std::vector<SourceText> stock;     ///< files that have pantograph types which roofs may name
+  std::vector<KeptValue> kept = {};  ///< of the stock file that is there
 };
+
+/// The values of a stock file that stay when it is made of tables again: those that come from
+/// elsewhere.
+std::vector<KeptValue> kept_of_stock(const SourceText& there);
 
 /// A single vehicle, and the vehicle type by which a train file names it.
 struct NumberedVehicle {
@@ -101,6 +107,7 @@ struct StockFromTables {
   std::size_t classes = 0;
   std::size_t wagons = 0;
   std::vector<NumberedVehicle> vehicles;
+  std::vector<KeptValue> kept;  ///< as asked for, with what came of each
 };
 
 /// Makes a stock file of the tables. Nothing, and `mistakes` by file, row and column, where one

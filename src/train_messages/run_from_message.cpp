@@ -291,9 +291,11 @@ class RunMaker {
     if (how_.invented) {
       entries.push_back(run_entry("invented", true));
     }
+    entries.push_back(run_entry("source", std::string(source_of_message)));
     entries.push_back(run_entry("network", as_run_.network_name));
     entries.push_back(run_entry("train", as_run_.train_name));
     entries.push_back(run_entry("way", as_run_.way));
+    entries.push_back(run_entry("value_source", trains_.front().sources));
     TomlArray stops = stops_;
     if (!stops.empty()) {
       entries.push_back(run_entry("stop", std::move(stops)));

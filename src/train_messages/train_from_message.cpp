@@ -9,6 +9,7 @@
 
 #include "base/cell_values.h"
 #include "base/listed.h"
+#include "base/provenance_nodes.h"
 #include "base/write_toml.h"
 #include "files/read_train.h"
 
@@ -26,6 +27,9 @@ constexpr double longest_wagon_m = 100;
 /// before no rounding and no buffers explain it any more.
 constexpr double told_difference = 0.05;
 constexpr double wrong_difference = 0.5;
+
+constexpr std::string_view series_source = "series";
+constexpr std::string_view stated_source = "stated";
 
 TomlEntry entry(std::string key, decltype(TomlNode::value) value) {
   return {.key = std::move(key), .node = {.value = std::move(value)}};
@@ -85,6 +89,7 @@ class TrainMaker {
                                          "train")
                                : how_.id;
     made_.name = how_.name.empty() ? name() : how_.name;
+    made_.sources = sources();
     made_.text = head() + to_toml(root());
     check_by_reader();
     return mistakes_.size() == before ? std::optional(std::move(made_)) : std::nullopt;
@@ -201,6 +206,10 @@ class TrainMaker {
                                                         : which),
                                       entry("nature", std::string(name_of(nature))),
                                       entry("length_m", length_m)}}};
+    if (nature != LoadNature::dangerous) {
+      std::get<TomlEntries>(item.node.value)
+          .push_back(entry("source_of", TomlEntries{entry("nature", std::string(stated_source))}));
+    }
     item.key = key_of_wagons(first, end) + value_to_toml(item.node);
     made_.items.push_back(std::move(item));
     made_.wagons += end - first;
@@ -336,6 +345,11 @@ class TrainMaker {
                          "in the next section",
                          words_for(one)));
     }
+    const bool by_table = row != nullptr && row->leading_cab && !cab_was_stated_;
+    entries.push_back(entry(
+        "source_of",
+        TomlEntries{entry("vehicle", std::string(series_source)),
+                    entry("leading_cab", std::string(by_table ? series_source : stated_source))}));
     made_.items.push_back({.key = one.number,
                            .dead_in_tow = one.mode == TractionMode::not_working,
                            .node = {.value = std::move(entries)}});
@@ -377,6 +391,7 @@ class TrainMaker {
         stated = found->second;
       }
     }
+    cab_was_stated_ = stated.has_value();
     if (!stated && row != nullptr) {
       stated = row->leading_cab;
     }
@@ -474,12 +489,31 @@ class TrainMaker {
            "# Masses, resistance and consents are not stated here.\n\n";
   }
 
+  TomlArray sources() const {
+    const std::string day = day_text_in(how_.made_at);
+    return {node_of(ValueSource{.id = std::string(source_of_message),
+                                .kind = SourceKind::message,
+                                .name = one_line_of(message_.file),
+                                .date = day,
+                                .sha256 = message_.sha256}),
+            node_of(ValueSource{.id = std::string(series_source),
+                                .kind = SourceKind::table,
+                                .name = one_line_of(series_.file),
+                                .date = day,
+                                .sha256 = series_.sha256}),
+            node_of(ValueSource{.id = std::string(stated_source),
+                                .kind = SourceKind::by_hand,
+                                .name = "stated when the file was made",
+                                .date = day})};
+  }
+
   TomlNode root() const {
     TomlEntries entries{entry("kind", std::string("train")), entry("id", made_.id),
                         entry("name", made_.name)};
     if (how_.invented) {
       entries.push_back(entry("invented", true));
     }
+    entries.push_back(entry("source", std::string(source_of_message)));
     TomlArray names;
     for (const std::string& one : how_.stock_names) {
       names.push_back({.value = one});
@@ -490,6 +524,12 @@ class TrainMaker {
     }
     entries.push_back(entry("acceleration_ms2", how_.acceleration_ms2));
     entries.push_back(entry("braking_ms2", how_.braking_ms2));
+    TomlEntries stated;
+    for (const char* const key : {"acceleration_ms2", "braking_ms2"}) {
+      stated.push_back(entry(key, std::string(stated_source)));
+    }
+    entries.push_back(entry("source_of", std::move(stated)));
+    entries.push_back(entry("value_source", made_.sources));
     TomlArray consist;
     for (const MessageItem& item : made_.items) {
       consist.push_back(item.node);
@@ -525,7 +565,8 @@ class TrainMaker {
   std::vector<SeriesRow> rows_;
   const JourneySection* section_ = nullptr;
   bool all_dangerous_ = false;
-  std::vector<int> places_;  ///< of the locomotives: behind which wagon
+  bool cab_was_stated_ = false;  ///< of the vehicle looked at last: by `leading_cabs`
+  std::vector<int> places_;      ///< of the locomotives: behind which wagon
   double wagons_m_ = 0;
   double vehicles_m_ = 0;
   std::set<std::string, std::less<>> wrong_classes_;

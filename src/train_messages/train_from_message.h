@@ -42,7 +42,8 @@ struct MessageItem {
 };
 
 struct TrainFromMessage {
-  std::string text;  ///< of the train file
+  std::string text;   ///< of the train file
+  TomlArray sources;  ///< of its values, as `[[value_source]]`
   std::string id;
   std::string name;
   std::size_t vehicles = 0;
@@ -50,6 +51,9 @@ struct TrainFromMessage {
   std::vector<MessageItem> items;                ///< front first
   std::set<std::string, std::less<>> cabs_used;  ///< keys of `leading_cabs`
 };
+
+/// The source that stands at the root of a file made of a message.
+inline constexpr std::string_view source_of_message = "message";
 
 /// Makes a train file of a section of the journey. Nothing, and `mistakes`, where anything is
 /// missing or wrong; else it reads back without mistakes. What should be looked at goes to `notes`.

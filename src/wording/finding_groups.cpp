@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "wording/values_words.h"
+
 namespace panup {
 
 namespace {
@@ -33,6 +35,7 @@ void add(std::vector<FindingGroup>& groups, const Finding& finding, KmStretch wh
     saying = group.sayings.end() - 1;
   }
   append(saying->where, where);
+  add_values(finding.values, saying->values);
 }
 
 /// The strongest first, and what is not kept before the rest. Why there is a rule stands once.

@@ -14,6 +14,7 @@ struct FindingGroup {
     std::string text;
     std::vector<KmStretch> where;
     bool everywhere = false;  ///< on every section that has pantographs up, or none permitted
+    std::vector<DecidingValue> values = {};  ///< by which it is so, of all these sections
   };
   std::string rule;
   Strength strength{};

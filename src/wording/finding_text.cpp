@@ -5,6 +5,7 @@
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
+#include "wording/values_words.h"
 
 namespace panup {
 
@@ -27,6 +28,9 @@ std::string findings_to_text(std::string_view heading, const std::vector<Finding
       out += hanging(
           "    ", plain(placed ? km_list(saying.where, words) + ": " + saying.text : saying.text),
           text_columns);
+      if (const std::string from = where_from_words(saying.values, words); !from.empty()) {
+        out += hanging("      ", plain(words.say("from: {}", from)), text_columns);
+      }
     }
   }
   return out.empty() ? out : std::string(heading) + out;

@@ -33,6 +33,14 @@ def filled_store(command: tuple[str, ...]) -> pathlib.Path:
     return store
 
 
+def unsourced(thing):
+    """The same, without what it says of where values come from."""
+    if isinstance(thing, dict):
+        return {key: unsourced(value) for key, value in thing.items()
+                if key not in ("where_from", "source_of", "value_source")}
+    return [unsourced(one) for one in thing] if isinstance(thing, list) else thing
+
+
 class CommandTest(unittest.TestCase):
     """A test case with the program, the demo data and an empty folder."""
 

@@ -37,11 +37,16 @@ class CsvTablesTest(CommandTest):
     # --- Plans ---
 
     def assert_plans(self, folder: str, plans: list[dict]) -> None:
-        of = {"sections": [], "section-lines": [], "section-findings": [], "section-loads": [], "orders": []}
+        of = {"sections": [], "section-lines": [], "section-findings": [], "section-values": [],
+              "section-loads": [], "orders": []}
         for part, plan in enumerate(plans, 1):
             for number, section in enumerate(plan["sections"], 1):
                 beside = {"section-lines": section.pop("lines"), "section-findings": section.pop("findings"),
                           "section-loads": section.pop("exposed_loads")}
+                for i, finding in enumerate(beside["section-findings"], 1):
+                    of["section-values"] += [
+                        {"part": part, "section_number": number, "finding_number": i, "number": k} | value
+                        for k, value in enumerate(finding.pop("values"), 1)]
                 of["sections"].append({"part": part, "number": number} | section)
                 for table, things in beside.items():
                     of[table] += [{"part": part, "section_number": number, "number": i} | thing
@@ -229,7 +234,7 @@ samples = 2
         names = {path.name for path in (self.folder / "out").iterdir()}
         tables = {name for name in names if name.endswith(".csv")}
         self.assertEqual(tables, {f"{name}.csv" for name in (
-            "sections", "section-lines", "section-findings", "section-loads", "orders")})
+            "sections", "section-lines", "section-findings", "section-values", "section-loads", "orders")})
         self.assertEqual({name for name in names if name.endswith("-metadata.json")},
                          {f"{name}-metadata.json" for name in tables})
         listed = (self.folder / "out/written.sha256").read_text()

@@ -9,7 +9,7 @@ import pathlib
 import tomllib
 from xml.sax.saxutils import escape
 
-from command import DONE, WRONG_INPUT, CommandTest, main
+from command import DONE, WRONG_INPUT, CommandTest, main, unsourced
 
 SECTOR = "http://taf-jsg.info/schemes"
 V34 = "http://www.era.europa.eu/schemes/TAFTSI/3.4"
@@ -141,7 +141,7 @@ class FromMessageTest(CommandTest):
             plan = json.loads(text.stdout)
             self.assertTrue(plan["sections"])
             del plan["inputs"]
-            plans.append((done.returncode, plan))
+            plans.append((done.returncode, unsourced(plan)))
         self.assertEqual(*plans)
 
     def test_a_message_and_the_same_train_by_hand_give_the_same_plan(self) -> None:
@@ -311,7 +311,13 @@ class FromMessageTest(CommandTest):
         text = parts[:parts.index("<LocoTypeNumber>")] + "<LocoNumber>91 99 0041 007-0</LocoNumber>" + \
             parts[parts.index("</LocoTypeNumber>") + len("</LocoTypeNumber>"):]
         self.made(message(section(text)))
-        self.assertEqual(self.written()["consist"], [{"vehicle": "k41", "id": "919900410070", "leading_cab": 1}])
+        train = self.written()
+        self.assertEqual(unsourced(train["consist"]), [{"vehicle": "k41", "id": "919900410070", "leading_cab": 1}])
+        self.assertEqual({one["id"]: one["kind"] for one in train["value_source"]},
+                         {"message": "message", "series": "table", "stated": "by hand"})
+        self.assertEqual(train["source"], "message")
+        self.assertEqual(train["source_of"], {"acceleration_ms2": "stated", "braking_ms2": "stated"})
+        self.assertEqual(train["consist"][0]["source_of"], {"vehicle": "series", "leading_cab": "stated"})
         self.refused_again(message(section(text.replace("007-0", "007"))), "expected a vehicle number of 12 digits")
         both = loco("11", 0, more="<LocoNumber>919900040070</LocoNumber>")
         self.refused(message(section(both)), "SeriesNumber is 0041, and LocoNumber has the series 0004")
@@ -360,7 +366,7 @@ class FromMessageTest(CommandTest):
         plan = json.loads(done.stdout)
         for part in plan["parts"]:
             del part["inputs"]
-        return plan
+        return unsourced(plan)
 
     def two_sections(self, first: str, second: str, via=("Tarnholt", 12), to=("Sollin", 13), **more) -> str:
         return message(section(first, ends=("Harl", via[0]), codes=(11, via[1]), **more),

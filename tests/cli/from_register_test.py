@@ -11,7 +11,7 @@ import pathlib
 import re
 import tomllib
 
-from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main, unsourced
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
@@ -111,7 +111,7 @@ class FromRegisterTest(RegisterTest):
         rows, separations = forty_sections()
         told = self.made(rows, separations, "--start", "A=0").stdout
         self.made(rows, separations, "--start", "A=0", write=as_csv, out="csv.toml")
-        self.assertEqual(self.network(), self.network("csv.toml"))
+        self.assertEqual(unsourced(self.network()), unsourced(self.network("csv.toml")))
         checked = self.run_panup("check", "network.toml", "csv.toml")
         self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
         for part in ("sol-A-5: its line speed is not known", "sol-A-7: it has no overhead contact line",
@@ -173,7 +173,7 @@ class FromRegisterTest(RegisterTest):
         self.assertEqual(made["separation"], [{
             "line": "A", "name": "phase separation section line A km 12.400", "type": "phase", "from_km": 12.4,
             "length_m": 120.0, "pantograph_lowered": False, "breaker_off": True,
-            "length_is": "minimum between inner strips"}])
+            "length_is": "minimum between inner strips", "source": "register-separations"}])
         self.assertEqual(made["gradient"], [{"line": "A", "from_km": 10.0, "to_km": 15.0, "permille": 2.0}])
         self.assertEqual([place["on"][0]["at_km"] for place in made["place"]], [10.0, 15.0])
 
@@ -256,7 +256,7 @@ raised = [{ number = 1, speed_kmh = 160 }, { number = 2, distance_m = 20, speed_
             plan = json.loads(done.stdout)["parts"][0]
             plan.pop("inputs", None)
             plans.append(re.sub(r"(hand|network)(-run)?\.toml|By hand|From the infrastructure register", "",
-                                json.dumps(plan, sort_keys=True)))
+                                json.dumps(unsourced(plan), sort_keys=True)))
             self.assertIn("phase separation section line A km 12.400", plans[-1])
             self.assertEqual(plan["answer"], "permitted")
         self.assertEqual(*plans)
@@ -403,13 +403,78 @@ class SecondImportTest(RegisterTest):
         self.edit(self.in_section(2, 'system = "AC 15 kV 16.7 Hz"\n', ""))
         against = self.against(self.three())
         self.assertEqual(self.key_of(against, "section", "sol-A-1", "line_speed_kmh"),
-                         {"key": "line_speed_kmh", "before": 80, "then": 160, "stated_by": "not known", "lost": True})
+                         {"key": "line_speed_kmh", "before": 80, "then": 160, "stated_by": "somebody", "lost": True})
         self.assertEqual(self.key_of(against, "section", "sol-A-2", "system"),
                          {"key": "system", "before": None, "then": "AC 15 kV 16.7 Hz", "stated_by": "somebody",
                           "lost": True})
         told = self.made(self.three(), [], "--start", "A=0", status=ANSWER_NO).stdout
         self.assertIn("'system' was taken out, the register states \"AC 15 kV 16.7 Hz\"\n", told)
         self.assertIn("'line_speed_kmh' is 80, the register states 160\n", told)
+
+    def test_what_was_changed_by_hand_beside_what_the_register_changed_is_told_apart(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh = 160.0", "line_speed_kmh = 80"))
+        against = self.against(self.three(s1=dict(trainA="800")))
+        self.assertEqual(self.key_of(against, "section", "sol-A-1", "line_speed_kmh")["stated_by"], "somebody")
+        current = self.key_of(against, "section", "sol-A-1", "greatest_train_current_a")
+        self.assertEqual((current["stated_by"], current["lost"]), ("the register", False))
+
+    BY_HAND = '\n[[value_source]]\nid = "ida"\nkind = "by hand"\nname = "Ida Brandt"\n'
+
+    def test_the_network_says_where_its_values_come_from(self) -> None:
+        self.made(self.three(), [separation("A", 2)], "--start", "A=0")
+        made = self.network()
+        sources = {one["id"]: one for one in made["value_source"]}
+        self.assertEqual(made["source"], "register-sections")
+        for name, file in (("register-sections", "sections"), ("register-separations", "separations")):
+            self.assertEqual(sources[name]["kind"], "register")
+            self.assertEqual(sources[name]["sha256"],
+                             hashlib.sha256((self.folder / file).read_bytes()).hexdigest())
+        self.assertEqual({one["source"] for one in made["separation"]}, {"register-separations"})
+
+    def test_a_value_by_hand_stays_and_is_told_with_what_the_register_says(self) -> None:
+        self.made(self.three(s2=dict(force="")), [separation("A", 2)], "--start", "A=0")
+        self.edit(self.in_section(1, "line_speed_kmh = 160.0",
+                                  'line_speed_kmh = 80\nsource_of = { line_speed_kmh = "ida" }'))
+        self.edit(self.in_section(2, "line_speed_kmh", 'greatest_static_force_n = 70\n'
+                                  'source_of = { greatest_static_force_n = "ida" }\nline_speed_kmh'))
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        self.file("network.toml", text + self.BY_HAND)
+        rows = self.three(s1=dict(trainA="800"), s2=dict(force=""))
+        against = self.against(rows, [separation("A", 2)])
+        self.assertEqual([(one["id"], one["key"], one["value"], one["where_from"], one["register"])
+                          for one in against["kept"]],
+                         [("sol-A-1", "line_speed_kmh", 80, "by hand: Ida Brandt", 160),
+                          ("sol-A-2", "greatest_static_force_n", 70, "by hand: Ida Brandt", None)])
+        self.assertEqual([key["key"] for key in self.change_of(against, "section", "sol-A-1")["keys"]],
+                         ["greatest_train_current_a"])
+        done = self.made(rows, [separation("A", 2)], "--start", "A=0", "--replace")
+        self.assertIn("Kept, for it does not come from the register:\n", done.stdout)
+        self.assertIn(": section sol-A-1: 'line_speed_kmh' is 80 (by hand: Ida Brandt), the register states 160.0\n",
+                      done.stdout)
+        self.assertNotIn("lost now", done.stdout)
+        self.assertEqual(self.section_of("A", 1)["line_speed_kmh"], 80)
+        self.assertEqual(self.section_of("A", 1)["source_of"], {"line_speed_kmh": "ida"})
+        self.assertEqual(self.section_of("A", 1)["greatest_train_current_a"], 800)
+        self.assertEqual(self.section_of("A", 2)["greatest_static_force_n"], 70)
+        self.assertIn("# LOOK: 'line_speed_kmh' is 80 (by hand: Ida Brandt), the register states 160.0\n",
+                      (self.folder / "network.toml").read_text(encoding="utf-8"))
+        again = self.made(rows, [separation("A", 2)], "--start", "A=0")
+        self.assertIn("It says the same as network.toml", again.stdout)
+        self.assertIn("'line_speed_kmh' is 80", again.stdout, "it is told every time")
+        checked = self.run_panup("check", "network.toml")
+        self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
+
+    def test_of_a_table_that_is_gone_nothing_is_kept(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        self.edit(self.in_section(3, "line_speed_kmh = 160.0",
+                                  'line_speed_kmh = 80\nsource_of = { line_speed_kmh = "ida" }'))
+        text = (self.folder / "network.toml").read_text(encoding="utf-8")
+        self.file("network.toml", text + self.BY_HAND)
+        against = self.against(self.three(without=[3]))
+        self.assertEqual(against["kept"], [])
+        gone = self.change_of(against, "section", "sol-A-3")
+        self.assertEqual((gone["fate"], gone["stated_by"], gone["lost"]), ("gone", "somebody", True))
 
     def test_a_section_that_is_gone_was_added_by_hand_or_is_no_longer_in_the_register(self) -> None:
         self.made(self.three(), [], "--start", "A=0")

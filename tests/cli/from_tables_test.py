@@ -10,7 +10,7 @@ import pathlib
 import re
 import tomllib
 
-from command import DONE, WRONG_INPUT, CommandTest, main
+from command import DONE, WRONG_INPUT, CommandTest, main, unsourced
 
 KINDS = ("pantographs", "classes", "roofs", "vehicles", "wagons")
 
@@ -71,7 +71,11 @@ class FromTablesTest(CommandTest):
         return done
 
     def stock(self, name="stock.toml") -> dict:
-        return tomllib.loads((self.folder / name).read_text(encoding="utf-8"))
+        """What the file says, but where its values come from."""
+        stock = unsourced(tomllib.loads((self.folder / name).read_text(encoding="utf-8")))
+        for thing in stock.get("pantograph", []) + stock.get("vehicle", []):
+            thing.pop("source")
+        return stock
 
     def vehicle(self, name: str) -> dict:
         return next(one for one in self.stock()["vehicle"] if one["id"] == name)
@@ -108,8 +112,35 @@ class FromTablesTest(CommandTest):
                 plan = json.loads(done.stdout)
                 self.assertIn("inputs", plan)
                 del plan["inputs"]
-                plans.append(plan)
+                plans.append(unsourced(plan))
             self.assertEqual(*plans, train)
+
+    def test_the_stock_says_of_which_table_its_values_are(self) -> None:
+        tables = self.one_class()
+        tables["vehicles"] = [{"number": "K41 007", "class": "k41", "length_m": 19.9}]
+        self.made(tables)
+        read = tomllib.loads((self.folder / "stock.toml").read_text(encoding="utf-8"))
+        self.assertEqual({one["id"]: (one["kind"], one["name"]) for one in read["value_source"]},
+                         {name: ("table", f"{name}.csv") for name in ("pantographs", "classes", "roofs", "vehicles")})
+        own = next(one for one in read["vehicle"] if one["id"] == "K41-007")
+        self.assertEqual((own["source"], own["source_of"]["length_m"], own["source_of"]["pantograph"]),
+                         ("classes", "vehicles", "roofs"))
+
+    def test_a_value_by_hand_stays_when_the_stock_is_made_again(self) -> None:
+        self.made(self.one_class())
+        text = (self.folder / "stock.toml").read_text(encoding="utf-8")
+        text = re.sub(r"raising_time_s = [0-9.]+\n", 'raising_time_s = 9.5\nsource_of = { raising_time_s = "ida" }\n', text)
+        self.file("stock.toml", text + '\n[[value_source]]\nid = "ida"\nkind = "by hand"\nname = "Ida Brandt"\n')
+        done = self.made(self.one_class(), "--replace")
+        self.assertIn("Kept, for it does not come from the tables:\n", done.stdout)
+        self.assertIn("pantograph hr-1950: 'raising_time_s' is 9.5 (by hand: Ida Brandt), the table states 6\n",
+                      done.stdout)
+        self.assertEqual(self.stock()["pantograph"][0]["raising_time_s"], 9.5)
+        checked = self.run_panup("check", "stock.toml")
+        self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
+        told = self.made({"classes": self.one_class()["classes"], "roofs": self.one_class()["roofs"]}, "--replace",
+                         "--stock", self.data / "demo/stock/pantographs.toml")
+        self.assertIn("Lost, for the tables have no such thing any more:\n", told.stdout)
 
     def test_blank_is_not_stated_and_never_no(self) -> None:
         tables = self.one_class()

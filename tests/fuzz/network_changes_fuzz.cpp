@@ -1,7 +1,10 @@
+#include <algorithm>
+
 #include "files/read_network.h"
 #include "harness.h"
 #include "register_rows/changes_report.h"
 #include "register_rows/network_changes.h"
+#include "register_rows/register_to_network.h"
 
 namespace {
 
@@ -37,11 +40,28 @@ void compare_with(const panup::SourceText& there, const std::string& text, bool 
   panup::changes_to_json(report);
 }
 
+/// What is kept of any network is found again in the table that it is put into.
+void keep_in(const panup::SourceText& there) {
+  std::vector<panup::KeptValue> kept = panup::kept_of_network(there);
+  panup::sources_of(kept, {"register-sections"});
+  for (const panup::KeptValue& one : std::vector<panup::KeptValue>(kept)) {
+    panup::TomlEntries table;
+    panup::take_over(kept, one.table, one.id, table);
+    const bool found = std::ranges::any_of(
+        table, [&one](const panup::TomlEntry& entry) { return entry.key == one.key; });
+    if (!found) {
+      panup::fail("a value that is kept stands in its table");
+    }
+    panup::kept_words(one, "the register");
+  }
+}
+
 }  // namespace
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const panup::SourceText there = panup::fuzzed_source(data, size);
   compare_with(there, made, false);
+  keep_in(there);
   panup::Diagnostics wrong;
   if (panup::read_network(there, wrong)) {
     compare_with(there, there.text, true);

@@ -3,6 +3,7 @@
 
 #include "harness.h"
 #include "serve/job_requests.h"
+#include "serve/taking_in.h"
 
 namespace {
 
@@ -45,6 +46,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   require_answer(panup::reply_to_why(body, place));
   require_answer(panup::reply_to_train_reading(body, place));
   require_answer(panup::reply_to_train_writing(body, place));
+  require_answer(panup::reply_to_taking_in(body, place));
   panup::JobBoard nobody_works(std::vector<std::string>{});
   require_answer(panup::reply_to_job(body, {.planning = place, .answers = nullptr}, nobody_works));
   return 0;

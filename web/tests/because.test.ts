@@ -10,6 +10,7 @@ const finding = (rule: string, text: string): Finding => ({
   kept: true,
   source: 'common practice',
   because: `why ${rule}`,
+  values: [],
 });
 
 test('why there is a rule stands once in a list, with the first thing that the rule says', () => {

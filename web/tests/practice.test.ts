@@ -7,7 +7,7 @@ const section = (raised: string[], more: Partial<PlannedSection> = {}): PlannedS
   from_km: 0, to_km: 10, section: 's', lines: [], energy_supply: 'AC 15 kV 16.7 Hz', iced: false, reversed: false, lowered_for: null, answer: 'permitted',
   raised, put_dead_in_tow: [], speed_kmh: 100, speed_rule: '', speed_reason: '', permitted_speed_kmh: 100, least_distance_m: null, exposed_loads: [], findings: [], ...more,
 });
-const finding = (rule: string, more: Partial<Finding> = {}): Finding => ({ rule, strength: 'prescribed', standing: 'practice', kept: true, text: '', source: '', because: '', ...more });
+const finding = (rule: string, more: Partial<Finding> = {}): Finding => ({ rule, strength: 'prescribed', standing: 'practice', kept: true, text: '', source: '', because: '', values: [], ...more });
 
 describe('exercises', () => {
   test('ask about each state of the train once, and not where nothing is permitted', () => {

@@ -13,6 +13,9 @@ export type TypePantograph = Schemas['RoofPantograph'];
 export type Library = Schemas['Library'];
 export type LibraryText = Schemas['File'];
 export type WrittenFile = Schemas['FileWritten'];
+/** Files from elsewhere, and what they would make of a file of the library. */
+export type TakeInQuestion = Schemas['TakeInRequest'];
+export type TakenIn = Schemas['TakenIn'];
 
 export type VehicleItem = Schemas['VehicleItem'];
 export type LoadItem = Schemas['LoadItem'];

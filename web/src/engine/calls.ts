@@ -18,6 +18,8 @@ import type {
   RefusedTrain,
   RunAnswer,
   RunHead,
+  TakeInQuestion,
+  TakenIn,
   Text,
   TrainModel,
   WhyAnswer,
@@ -100,13 +102,16 @@ export const issueCards = (question: IssueQuestion): Promise<Outcome<IssueAnswer
   askJson('/api/issue', send('POST', question));
 
 /** `replaces`: the SHA-256 of the text that it replaces, null for a new file. Status 409 where the
- *  file is another one by now. */
+ *  file is another one by now. Without a text the file goes. */
 export const writeLibraryFile = (
   path: string,
-  text: string,
+  text: string | null,
   replaces: string | null,
 ): Promise<Outcome<WrittenFile>> =>
   askJson('/api/library/file', send('PUT', { path, text, replaces }));
+
+/** What files from elsewhere would make of a file of the library; nothing is written. */
+export const takeIn = (question: TakeInQuestion): Promise<Outcome<TakenIn>> => askJson('/api/take-in', send('POST', question));
 
 export const readTrain = (train: Text, signal?: AbortSignal): Promise<Outcome<{ train: TrainModel }>> =>
   askJson('/api/train/read', send('POST', { train }, signal));

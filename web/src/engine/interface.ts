@@ -122,6 +122,55 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/take-in": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What files would make of a file of the library; nothing is written */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["TakeInRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["TakenIn"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/day": {
         parameters: {
             query?: never;
@@ -1151,13 +1200,76 @@ export interface components {
         FileWriting: {
             /** @description Ends in .toml; its folder is there. */
             path: string;
-            text: string;
+            /** @description The text of the file. Null: the file is removed, if it is still the one of `replaces`, which is needed then. */
+            text?: string | null;
             /** @description The sha256 of the file that it replaces; null for a new one. */
             replaces?: string | null;
         };
         FileWritten: {
             path: string;
-            sha256: string;
+            /** @description Of its bytes; null where it was removed. */
+            sha256: string | null;
+        };
+        /** @description Files of somebody's disk, of which a file of the library would be made: both answers of the infrastructure register; tables of pantographs, classes, roofs, vehicles, wagons; a train composition message with its table of series; or one file of our own form. What they are is told by what stands in them. */
+        TakeInRequest: {
+            files: {
+                /** @description Of the file, without its folder. */
+                name: string;
+                /** @description Its text. */
+                text: string;
+            }[];
+            /** @description Where in the library it would go. Null: over a file of the same id or name, else beside those of its kind. */
+            path?: string | null;
+            /** @description Of the register: the kilometres at which lines begin. */
+            starts?: {
+                line: string;
+                km: number;
+            }[] | null;
+            /** @description Of the register: somebody vouches for it that sections of which it does not say so have no separation sections. */
+            no_other_separations?: boolean | null;
+            /** @description Of tables: numbers have a decimal comma. */
+            decimal_comma?: boolean | null;
+            /** @description Of a message: the train's; needed. */
+            acceleration_ms2?: number | null;
+            /** @description Of a message: the train's; needed. */
+            braking_ms2?: number | null;
+            /**
+             * @description Of a message: what the wagons are that have no dangerous goods.
+             * @enum {unknown}
+             */
+            other_load?: "ordinary" | "sensitive" | null;
+            /** @description Of a message with several sections of the journey: which. */
+            journey_section?: number | null;
+            /** @description Of a message: the cab at the front of each vehicle. */
+            cabs?: {
+                /** @description Its number, or as vehicle of the train from the front. */
+                vehicle: string;
+                cab: number;
+            }[] | null;
+        };
+        /** @description What files would make of a file of the library. Nothing was written. */
+        TakenIn: {
+            /** @enum {unknown} */
+            made_of: "register" | "tables" | "message" | "file";
+            /** @description The kind of file. */
+            kind: string;
+            /** @description Where it would go. */
+            path: string;
+            /** @description The file as it would be. */
+            text: string;
+            /** @description The file that is there already. */
+            there: components["schemas"]["File"] | null;
+            /** @description What a person should look at. */
+            notes: string[];
+            /** @description What differs from the file that is there, and what of it is kept or lost, as the commands say it; may be empty. */
+            told: string;
+            /** @description Of the register: the lines, and whether anybody has said where each begins. */
+            asks: {
+                line: string;
+                from_km: number;
+                to_km: number;
+                told: boolean;
+            }[];
         };
         Day: {
             /** @description Path of a file of the library. */
@@ -2054,6 +2166,20 @@ export interface components {
             source: string;
             /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
             because: string;
+            /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
+            values: {
+                /**
+                 * @description What it is a value of.
+                 * @enum {string}
+                 */
+                of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
+                /** @description Id or name of that. */
+                id: string;
+                /** @description Key in the file. */
+                key: string;
+                /** @description Where the value comes from, in words. Null: no source is stated. */
+                where_from: string | null;
+            }[];
         };
         /** @description A stretch of route with one configuration and one speed. */
         section: {
@@ -2540,6 +2666,20 @@ export interface components {
                     source: string;
                     /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
                     because: string;
+                    /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
+                    values: {
+                        /**
+                         * @description What it is a value of.
+                         * @enum {string}
+                         */
+                        of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
+                        /** @description Id or name of that. */
+                        id: string;
+                        /** @description Key in the file. */
+                        key: string;
+                        /** @description Where the value comes from, in words. Null: no source is stated. */
+                        where_from: string | null;
+                    }[];
                 };
                 /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
                 exposed_loads: {
@@ -2974,6 +3114,20 @@ export interface components {
                     source: string;
                     /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
                     because: string;
+                    /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
+                    values: {
+                        /**
+                         * @description What it is a value of.
+                         * @enum {string}
+                         */
+                        of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
+                        /** @description Id or name of that. */
+                        id: string;
+                        /** @description Key in the file. */
+                        key: string;
+                        /** @description Where the value comes from, in words. Null: no source is stated. */
+                        where_from: string | null;
+                    }[];
                 };
             };
         };

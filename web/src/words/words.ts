@@ -9,6 +9,7 @@ import { explain_de, explain_en } from './explain';
 import { practice_de, practice_en } from './practice';
 import { run_de, run_en } from './run';
 import { speeds_de, speeds_en } from './speeds';
+import { take_in_de, take_in_en } from './take-in';
 import { wire_de, wire_en } from './wire';
 
 const en = {
@@ -20,6 +21,7 @@ const en = {
   of_compare: compare_en,
   of_run: run_en,
   of_speeds: speeds_en,
+  of_take_in: take_in_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -198,6 +200,7 @@ const en = {
   less_time: (time: string): string => `${time} less over the whole route`,
   same_time: 'no other running time',
   no_findings: 'No rule has anything to say here.',
+  values_from: 'Values from',
   source: 'Source',
   because: 'Why this rule',
   rule: 'rule',
@@ -240,7 +243,6 @@ const en = {
   against: (time: string): string => `against ${time} as planned`,
 
   files_open: 'Open from the library',
-  files_disk: 'Open from disk',
   files_new: 'New train',
   files_save: 'Save to the library',
   files_save_as: 'Save in the library as',
@@ -283,6 +285,7 @@ const de: Words = {
   of_compare: compare_de,
   of_run: run_de,
   of_speeds: speeds_de,
+  of_take_in: take_in_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
@@ -461,6 +464,7 @@ const de: Words = {
   less_time: (time: string): string => `${time} weniger auf der ganzen Strecke`,
   same_time: 'gleiche Fahrzeit',
   no_findings: 'Keine Regel sagt hier etwas.',
+  values_from: 'Werte aus',
   source: 'Quelle',
   because: 'Warum diese Regel',
   rule: 'Regel',
@@ -503,7 +507,6 @@ const de: Words = {
   against: (time: string): string => `statt ${time} nach Plan`,
 
   files_open: 'Aus der Bibliothek öffnen',
-  files_disk: 'Von der Platte öffnen',
   files_new: 'Neuer Zug',
   files_save: 'In der Bibliothek speichern',
   files_save_as: 'In der Bibliothek speichern als',
