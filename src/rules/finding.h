@@ -42,6 +42,17 @@ constexpr std::string_view name_of(ValueOf of) {
   return value_of_names.at(static_cast<std::size_t>(of));
 }
 
+inline constexpr std::array<std::string_view, 8> names_of_several{
+    "sections",      "separation sections",
+    "low places",    "pantograph types",
+    "vehicle types", "vehicles",
+    "trains",        "loads"};
+
+/// "sections", "separation sections", …
+constexpr std::string_view name_of_several(ValueOf of) {
+  return names_of_several.at(static_cast<std::size_t>(of));
+}
+
 /// A value of the input that a finding rests on, and where it comes from.
 struct DecidingValue {
   ValueOf of{};

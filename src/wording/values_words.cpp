@@ -24,7 +24,7 @@ std::string what_words(const Alike& alike, const Words& words) {
     return words.say("'{}' of the train", alike.key);
   }
   const bool one = alike.ids.size() == 1;
-  const std::string things = words.named(fmt::format("{}{}", name_of(alike.of), one ? "" : "s"));
+  const std::string things = words.named(one ? name_of(alike.of) : name_of_several(alike.of));
   return alike.ids.size() > most_ids_named
              ? words.say("'{}' of {} {}", alike.key, alike.ids.size(), things)
              : words.say("'{}' of {} {}", alike.key, things, words.listed(alike.ids));

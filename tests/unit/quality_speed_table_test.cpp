@@ -63,7 +63,8 @@ class SpeedTableTest : public testing::Test {
     request.rules = &rules;
   }
 
-  /// More samples than are scanned side by side, of fewer rows: a table without them has fewer runs.
+  /// More samples than are scanned side by side, of fewer rows: a table without them has fewer
+  /// runs.
   void draw_samples() {
     request.counts = {1, 3};
     request.spacings_m = {10, 60};
