@@ -19,7 +19,7 @@ namespace {
 
 using scenario::Scenario;
 
-constexpr std::uint64_t routes_departed_on = sanitized ? 6 : sparing ? 150 : 300;
+constexpr std::uint64_t routes_departed_on = sanitized ? 9 : sparing ? 150 : 300;
 
 bool is_in_lowered(const Route& route, double km) {
   return std::ranges::any_of(route.lowered,

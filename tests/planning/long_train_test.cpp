@@ -173,7 +173,9 @@ TEST(LongTrain, NineChangeOnTheMoveSomeBeforeTheOthers) {
 
 /// The note on a way whose cost is above the bound by so much on one rung.
 std::string note_on(double configurations, Rung rung, std::int64_t above) {
+  const PlanRequest request;
   PlanningCase planning;
+  planning.request = &request;
   planning.search = Search{.configurations = configurations, .judged = 700, .least = {}};
   planning.search->least[Rung::time] = 100'000;
   Way way;
