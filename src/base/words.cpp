@@ -35,8 +35,11 @@ std::string_view Words::pattern_of(std::size_t number, std::string_view one,
 std::string Words::listed(const std::vector<std::string>& items) const {
   std::string text;
   for (std::size_t i = 0; i < items.size(); ++i) {
-    const bool last = i > 0 && i + 1 == items.size();
-    text = i == 0 ? items[i] : last ? say("{} and {}", text, items[i]) : text + ", " + items[i];
+    if (i > 0 && i + 1 == items.size()) {
+      text = say("{} and {}", text, items[i]);
+    } else {
+      text += i == 0 ? items[i] : ", " + items[i];
+    }
   }
   return text;
 }
@@ -44,8 +47,11 @@ std::string Words::listed(const std::vector<std::string>& items) const {
 std::string Words::listed_or(const std::vector<std::string>& items) const {
   std::string text;
   for (std::size_t i = 0; i < items.size(); ++i) {
-    const bool last = i > 0 && i + 1 == items.size();
-    text = i == 0 ? items[i] : last ? say("{} or {}", text, items[i]) : text + ", " + items[i];
+    if (i > 0 && i + 1 == items.size()) {
+      text = say("{} or {}", text, items[i]);
+    } else {
+      text += i == 0 ? items[i] : ", " + items[i];
+    }
   }
   return text;
 }

@@ -175,7 +175,7 @@ Words words_of_options(const PlanOptions& options, const std::optional<SaidRun>&
   if (options.language.empty() && known) {
     return built_in_words(said_in);
   }
-  const Words words = options.language.empty() ? Words() : words_of(options.language, diagnostics);
+  Words words = options.language.empty() ? Words() : words_of(options.language, diagnostics);
   if (earlier && words.language() != said_in) {
     diagnostics.push_back(
         {{.file = options.against},

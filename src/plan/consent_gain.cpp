@@ -13,7 +13,7 @@ namespace {
 std::string gain_words(const LadderCost& now, const LadderCost& then, const Words& words) {
   const double seconds = static_cast<double>(now[Rung::time] - then[Rung::time]) / 1000;
   const Rung rung = where_they_part(now, then);
-  const std::string gain =
+  std::string gain =
       rung == Rung::blocked    ? words.say("the train would come farther")
       : rung == Rung::put_dead ? words.say("fewer locomotives would go dead in tow")
       : rung == Rung::time

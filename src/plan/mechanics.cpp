@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 #include "quality/input_effects.h"
 
@@ -78,9 +79,8 @@ ComputedSpeed said_by(const MechanicsAnswer& answer) {
 
 }  // namespace
 
-MechanicsSpeeds::MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c,
-                                 const Words& words)
-    : from_(from), temperature_c_(temperature_c), words_(words) {}
+MechanicsSpeeds::MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c, Words words)
+    : from_(from), temperature_c_(temperature_c), words_(std::move(words)) {}
 
 bool MechanicsSpeeds::stands_in_for_spacing(const JudgedCase& judged) const {
   return from_ == SpeedFrom::mechanics && !judged.iced && !judged.raised.empty() &&

@@ -51,7 +51,7 @@ using MechanicsSource = std::function<std::optional<std::vector<MechanicsAnswer>
 /// high, if anything, and still lost.
 class MechanicsSpeeds : public ComputedSpeeds {
  public:
-  MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c, const Words& words = {});
+  MechanicsSpeeds(SpeedFrom from, std::optional<double> temperature_c, Words words = {});
 
   const ComputedSpeed* speed_of(const JudgedCase& judged, double to_kmh, bool wanted) override;
   bool stands_in_for_spacing(const JudgedCase& judged) const override;

@@ -506,7 +506,7 @@ class GroupOrders {
   }
 
   /// Notes the finding, and adds to the reason of the order what it says.
-  std::string with_words(std::string because, OffBoard off) {
+  std::string with_words(const std::string& because, OffBoard off) {
     if (!off.finding.empty()) {
       const Rule& rule = *rule_in_force(placing_.planning.request->rules, RuleKind::line_boards);
       Finding finding = finding_of(rule, rule.strength, std::move(off.finding));

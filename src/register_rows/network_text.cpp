@@ -133,7 +133,7 @@ class NetworkWriter {
  private:
   /// A table of a list, as [[key]], with the mark above it. What is kept takes the place of what
   /// the register says, but not in the mark.
-  std::string table_text(const std::string& key, TomlEntries table) {
+  std::string table_text(const std::string& key, TomlEntries table) const {
     std::string text;
     const std::string mark = mark_line(key, table);
     for (const KeptValue* const kept :
