@@ -37,12 +37,12 @@ class Run:
     rules: tuple[str, ...] = ("nordvale-freight",)
     exit_status: int = 0
 
-    def arguments(self) -> list[str]:
-        arguments = ["--train", str(DEMO / "trains" / f"{self.train}.toml")]
-        arguments += ["--route", str(DEMO / "routes" / f"{self.route}.toml")]
-        arguments += ["--conditions", str(DEMO / "conditions" / f"{self.conditions}.toml")]
+    def arguments(self, demo: Path = DEMO) -> list[str]:
+        arguments = ["--train", str(demo / "trains" / f"{self.train}.toml")]
+        arguments += ["--route", str(demo / "routes" / f"{self.route}.toml")]
+        arguments += ["--conditions", str(demo / "conditions" / f"{self.conditions}.toml")]
         for book in self.rules:
-            arguments += ["--rules", str(DEMO / "rules" / f"{book}.toml")]
+            arguments += ["--rules", str(demo / "rules" / f"{book}.toml")]
         return arguments
 
     def __str__(self) -> str:
