@@ -12,8 +12,8 @@ namespace panup {
 
 namespace {
 
-constexpr int contact = 0;
-constexpr int messenger = 1;
+constexpr int contact_index = 0;
+constexpr int messenger_index = 1;
 constexpr double endless = std::numeric_limits<double>::infinity();
 /// Of the clamp that joins stitch wire and messenger wire: stiff beside every wire.
 constexpr double clamp_stiffness_n_per_m = 1e7;
@@ -107,7 +107,7 @@ class MassList {
 
 /// Index of the stitch wire within which a place lies, or −1.
 int stitch_wire_at(const LineGrid& grid, double at_m) {
-  for (std::size_t wire = messenger + 1; wire < grid.wires.size(); ++wire) {
+  for (std::size_t wire = messenger_index + 1; wire < grid.wires.size(); ++wire) {
     const GridWire& stitch = grid.wires[wire];
     if (at_m > stitch.first_m && at_m < stitch.first_m + stitch.cells * stitch.spacing_m) {
       return static_cast<int>(wire);
@@ -122,7 +122,7 @@ std::optional<double> clamp_beside(const LineGrid& grid, double at_m) {
     if (spring.kind == SpringKind::clamp) {
       const double widest =
           std::max(grid.wires[static_cast<std::size_t>(spring.lower.wire)].spacing_m,
-                   grid.wires[messenger].spacing_m);
+                   grid.wires[messenger_index].spacing_m);
       if (std::abs(spring.at_m - at_m) < least_cells_from_clamp * widest) {
         return spring.at_m;
       }
@@ -149,7 +149,7 @@ void add_stitch_wires(LineGrid& grid, const ContactLine& line, double step_s) {
       const GridSpring clamp{.kind = SpringKind::clamp,
                              .at_m = at_m,
                              .lower = {index, end == 0 ? 0 : wire.cells, {1, 0, 0, 0}},
-                             .upper = grid_point(grid, messenger, at_m),
+                             .upper = grid_point(grid, messenger_index, at_m),
                              .static_force_n = endless};
       add_spring(grid, clamp, clamp_stiffness_n_per_m);
     }
@@ -251,13 +251,13 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
   MassList masses(grid);
   const std::vector<double> positions = support_positions(line);
   for (std::size_t i = 0; i < positions.size(); ++i) {
-    const GridPoint below = grid_point(grid, contact, positions[i]);
+    const GridPoint below = grid_point(grid, contact_index, positions[i]);
     grid.supports.push_back(below);
     if (i == 0 || i + 1 == positions.size()) {
       continue;  // both wires are terminated there
     }
     const Support& support = line.supports[i];
-    const GridPoint above = grid_point(grid, messenger, positions[i]);
+    const GridPoint above = grid_point(grid, messenger_index, positions[i]);
     add_spring(grid,
                {.kind = SpringKind::support,
                 .at_m = positions[i],
@@ -280,7 +280,8 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
 
   double before_m = -endless;
   for (const StaticDropper& hung : state.droppers) {
-    const double widest = std::max(grid.wires[contact].spacing_m, grid.wires[messenger].spacing_m);
+    const double widest =
+        std::max(grid.wires[contact_index].spacing_m, grid.wires[messenger_index].spacing_m);
     if (hung.at_m - before_m < least_cells_between_droppers * widest) {
       return fmt::format(
           "the droppers at {:.2f} m and {:.2f} m are less than four cells of the "
@@ -296,8 +297,8 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
           hung.at_m, *clamp_m);
     }
     const int stitch = hung.on_stitch_wire ? stitch_wire_at(grid, hung.at_m) : -1;
-    const GridPoint below = grid_point(grid, contact, hung.at_m);
-    const GridPoint above = grid_point(grid, stitch < 0 ? messenger : stitch, hung.at_m);
+    const GridPoint below = grid_point(grid, contact_index, hung.at_m);
+    const GridPoint above = grid_point(grid, stitch < 0 ? messenger_index : stitch, hung.at_m);
     const std::vector<Dropper>& of_span = line.spans[static_cast<std::size_t>(hung.span)].droppers;
     const double from_m = positions[static_cast<std::size_t>(hung.span)];
     const auto dropper = std::ranges::min_element(

@@ -32,7 +32,7 @@ constexpr double between_x_labels = 36;
 constexpr double between_y_labels = 18;
 constexpr Stroke axis_stroke{0.7};
 constexpr TextStyle title_style{.size_pt = 13, .weight = FontWeight::bold};
-constexpr double width = a4_landscape.width - 2 * margin;
+constexpr double page_width = a4_landscape.width - 2 * margin;
 /// What notes may take of the sheet; they stand in full in the text.
 constexpr double most_for_notes = 170;
 
@@ -41,12 +41,12 @@ double draw_head(Canvas& canvas, const TextSetter& setter, const Envelope& envel
   double taken = 0;
   if (envelope.invented) {
     const Text corner = setter.set(std::string(invented_mark), small_bold);
-    canvas.text(corner, {margin + width - corner.width(), margin - 8});
+    canvas.text(corner, {margin + page_width - corner.width(), margin - 8});
     taken = corner.width() + 2 * gap;
   }
   const Text title =
       setter.set(fmt::format("Permitted speed by the mechanics: {}", fitted(envelope.line_name)),
-                 title_style, width - taken);
+                 title_style, page_width - taken);
   canvas.text(title, {margin, margin - 12});
   const double subtitle_top = margin - 12 + title.height() + 2;
   const Text subtitle = setter.set(
@@ -54,7 +54,7 @@ double draw_head(Canvas& canvas, const TextSetter& setter, const Envelope& envel
           "{}; {}; static force {:g} N; wave speed {:.0f} km/h; {}", fitted(raised_words(envelope)),
           envelope.supply ? name_of(*envelope.supply) : "supply not stated",
           envelope.static_force_n, envelope.wave_speed_kmh, weather_words(envelope.weather)),
-      small, width);
+      small, page_width);
   canvas.text(subtitle, {margin, subtitle_top});
   return subtitle_top + subtitle.height() + gap;
 }
@@ -67,7 +67,7 @@ Text notes_on_sheet(const TextSetter& setter, const Envelope& envelope) {
     for (std::string& note : notes) {
       note = fitted(note, longest);
     }
-    text = setter.set(fmt::format("{}", fmt::join(notes, " ")), small, width);
+    text = setter.set(fmt::format("{}", fmt::join(notes, " ")), small, page_width);
     if (text.height() <= most_for_notes) {
       break;
     }
@@ -78,12 +78,12 @@ Text notes_on_sheet(const TextSetter& setter, const Envelope& envelope) {
 /// The top of what stands at the foot.
 double draw_foot(Canvas& canvas, const TextSetter& setter, const Envelope& envelope) {
   const Text foot =
-      setter.set(fmt::format("{}", fmt::join(cautions("result"), " ")), small_bold, width);
+      setter.set(fmt::format("{}", fmt::join(cautions("result"), " ")), small_bold, page_width);
   const Text notes = notes_on_sheet(setter, envelope);
   const double bottom = a4_landscape.height - margin + 10;
   canvas.text(foot, {margin, bottom - foot.height()});
   const double top = bottom - foot.height() - notes.height() - 3;
-  canvas.line({margin, top - 4}, {margin + width, top - 4}, {0.5});
+  canvas.line({margin, top - 4}, {margin + page_width, top - 4}, {0.5});
   canvas.text(notes, {margin, top});
   return top - 4;
 }
@@ -148,14 +148,14 @@ void draw_envelope(Canvas& canvas, const TextSetter& setter, const EnvelopeRepor
   const double axis_height = envelope.count > 1 ? tick_labels_height + axis_name_height : gap;
   const double rows_top = bottom - figure_rows_height;
   const Box area{margin + y_labels_width, top,
-                 width - y_labels_width - curve_names_width - legend_width,
+                 page_width - y_labels_width - curve_names_width - legend_width,
                  rows_top - axis_height - gap / 2 - top};
   const EnvelopePlot plot = plot_of(envelope, area);
   draw_envelope_cells(canvas, envelope, plot);
   draw_axes(canvas, setter, envelope, plot);
   draw_envelope_curves(canvas, setter, envelope, plot);
   draw_figure_rows(canvas, setter, envelope, plot, {margin, rows_top});
-  draw_envelope_legend(canvas, setter, envelope, {margin + width - legend_width + gap, top});
+  draw_envelope_legend(canvas, setter, envelope, {margin + page_width - legend_width + gap, top});
 }
 
 std::string envelope_to_svg(const EnvelopeReport& report) {

@@ -6,7 +6,7 @@ import signal
 import subprocess
 import time
 
-from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main
+from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, folder_of_all, main
 from schemas import assert_keeps_to
 
 RIGHT = """kind = "speed table"
@@ -27,8 +27,10 @@ class SpeedsTest(CommandTest):
         self.store = self.folder / "runs.sqlite"
         # No run of more than 100 km/h: they say nothing more, and take longest.
         demo = (self.data / "demo/tables/nordvale.toml").read_text(encoding="utf-8")
-        self.demo_job = self.file("demo.toml", demo.replace("up_to_kmh = 140", "up_to_kmh = 100")
-                                  .replace("../", f"{self.data}/demo/"))
+        # At one place for all tests, so that its runs are computed once.
+        self.demo_job = folder_of_all() / "demo.toml"
+        self.demo_job.write_text(demo.replace("up_to_kmh = 140", "up_to_kmh = 100")
+                                 .replace("../", f"{self.data}/demo/"), encoding="utf-8")
 
     def job(self, **changes) -> str:
         text = RIGHT.replace("LINE", str(self.data / "lines/conventional-reference.toml"))

@@ -58,7 +58,7 @@ class Installed:
 
     def test_it_plans_the_demo_from_another_folder(self) -> None:
         demo = self.prefix / "share/panup/demo"
-        plan = self.panup("plan", "--train", demo / "trains/t12-petrol-double.toml",
+        plan = self.panup("plan", "--train", demo / "trains/t01-containers.toml",
                           "--route", demo / "routes/harl-tarnholt.toml",
                           "--rules", demo / "rules/nordvale-freight.toml",
                           "--speed-from", "both", "--out", "handed-out")
