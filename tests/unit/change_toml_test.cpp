@@ -165,6 +165,11 @@ TEST(ChangeToml, IsNotMisledByWhatLooksLikeMore) {
             "b = 3\n");
 }
 
+TEST(ChangeToml, FindsTheEndOfATextOfSeveralLinesWithQuotesInIt) {
+  EXPECT_EQ(changed("a = \"\"\"\nhe said \"yes\"\nb = 1\n\"\"\"\"\nb = 2\n", {"b"}, whole_of(3)),
+            "a = \"\"\"\nhe said \"yes\"\nb = 1\n\"\"\"\"\nb = 3\n");
+}
+
 TEST(ChangeToml, AddsToATableThatIsNamedOnlyByDottedKeysOrByTablesInIt) {
   EXPECT_EQ(changed("  a.b = 1\nc = 2\n", {"a", "d"}, whole_of(3)),
             "  a.b = 1\n  a.d = 3\nc = 2\n");
@@ -200,8 +205,10 @@ TEST(ChangeToml, RefusesWhatLeadsNowhere) {
   EXPECT_TRUE(changed("a = 1\n", {"a", "b"}, whole_of(2)).starts_with("refused"));
   EXPECT_TRUE(changed("a = [1]\n", {"a", 5U}, whole_of(2)).starts_with("refused"));
   EXPECT_TRUE(changed("a = \n", {"a"}, whole_of(2)).starts_with("refused"));
-  EXPECT_TRUE(changed("a = 2,5\n", {"b"}, whole_of(2)).starts_with("refused"))
-      << "a text that a reader only mends is no text to go on with";
+  const std::string mended = changed("a = 2,5\n", {"b"}, whole_of(2));
+  EXPECT_TRUE(mended.starts_with("refused: f:1:"))
+      << "a text that a reader only mends is no text to go on with; what is wrong with it is said: "
+      << mended;
 }
 
 /// All places of a tree where a value stands.

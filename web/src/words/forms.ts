@@ -245,7 +245,7 @@ export const forms_en = {
   begin: 'Begin',
   is_there: (path: string): string => `There is a file ${path} already: choose it in the list.`,
   kinds: {
-    stock: 'vehicles and pantographs', consents: 'consents', defects: 'defects', 'contact line': 'contact line', 'pantograph model': 'pantograph model',
+    stock: 'Vehicles and pantographs', consents: 'Consents', defects: 'Defects', 'contact line': 'Contact lines', 'pantograph model': 'Pantograph models',
   } as Record<string, string>,
   kind_of_entry: { vehicle: 'vehicle', load: 'load', number: 'for raised pantographs', rule: 'for a rule' } as Record<string, string>,
   counts: 'It counts: the pantograph stays down in this plan.',
@@ -303,7 +303,7 @@ export const forms_de: FormWords = {
   begin: 'Beginnen',
   is_there: (path) => `Es gibt schon eine Datei ${path}: Wählen Sie sie in der Liste.`,
   kinds: {
-    stock: 'Fahrzeuge und Stromabnehmer', consents: 'Zustimmungen', defects: 'Störungen', 'contact line': 'Oberleitung', 'pantograph model': 'Stromabnehmermodell',
+    stock: 'Fahrzeuge und Stromabnehmer', consents: 'Zustimmungen', defects: 'Störungen', 'contact line': 'Oberleitungen', 'pantograph model': 'Stromabnehmermodelle',
   },
   kind_of_entry: { vehicle: 'Fahrzeug', load: 'Ladung', number: 'für gehobene Stromabnehmer', rule: 'für eine Regel' },
   counts: 'Es gilt: Der Stromabnehmer bleibt in diesem Plan gesenkt.',
