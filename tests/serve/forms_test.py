@@ -87,6 +87,8 @@ class FormsTest(ServerTest):
                 names = [key] if key in stated else named
                 if not names and kind == "route" and way[0] == "section":
                     names = [one for one in (".".join(way[1:]),) if one in stated]
+                if not names and kind == "conditions" and way[-1] in stated:
+                    names = [way[-1]]  # of a place or a time, as of the whole day
                 for name in names:
                     unit, text = stated[name]
                     with self.subTest(f"{kind}: {name}"):
