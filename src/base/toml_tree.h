@@ -27,6 +27,8 @@ struct TomlDate {
   int hour = 0;
   int minute = 0;
   int second = 0;
+
+  bool operator==(const TomlDate&) const = default;
 };
 
 /// A value of a TOML file with its place.

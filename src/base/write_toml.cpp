@@ -66,6 +66,9 @@ struct ValueWriter {
   std::string operator()(double value) const { return real_text(value); }
   std::string operator()(const std::string& value) const { return quoted(value); }
   std::string operator()(const TomlDate& date) const {
+    if (date.is_time) {
+      return fmt::format("{:02}:{:02}:{:02}", date.hour, date.minute, date.second);
+    }
     return fmt::format("{:04}-{:02}-{:02}", date.year, date.month, date.day);
   }
   std::string operator()(const TomlArray& list) const {
@@ -117,6 +120,8 @@ std::string to_toml(const TomlNode& root) {
   write_table(std::get<TomlEntries>(root.value), {}, out);
   return out;
 }
+
+std::string key_to_toml(const std::string& key) { return key_text(key); }
 
 std::string value_to_toml(const TomlNode& node) { return value_text(node); }
 

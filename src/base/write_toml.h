@@ -10,6 +10,9 @@ namespace panup {
 /// tables as [key] and lists of tables as [[key]], in their order. The root is a table.
 std::string to_toml(const TomlNode& root);
 
+/// A key as it stands before '=', in quotes where it has to be.
+std::string key_to_toml(const std::string& key);
+
 /// One value as it stands behind its key; tables and lists in one line.
 std::string value_to_toml(const TomlNode& node);
 

@@ -107,7 +107,8 @@ bool take_from_day(const TrainOfDay& of_day, const FileSource& files, PlanPaths&
   }
   PlanPaths said = paths_of_train(*day, *train);
   paths.consents = std::move(said.consents);
-  paths.defects = std::move(said.defects);
+  // Besides what has been met on the road since.
+  paths.defects.insert(paths.defects.begin(), said.defects.begin(), said.defects.end());
   paths.departure = std::move(said.departure);
   paths.run = std::move(said.run);
   return true;
@@ -249,6 +250,10 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
     asked.paths.route = add("route", read_text(request, "route"));
   }
   asked.paths.conditions = add("conditions", read_text(request, "conditions", Need::optional));
+  if (std::string defects = add("defects", read_text(request, "defects", Need::optional));
+      !defects.empty()) {
+    asked.paths.defects.push_back(std::move(defects));
+  }
   asked.paths.rules = place.rules;
   std::vector<std::string> of_server;
   for (const std::string& path : place.rules) {

@@ -7,6 +7,7 @@
 #include <exception>
 
 #include "serve/day_requests.h"
+#include "serve/form_requests.h"
 #include "serve/job_requests.h"
 #include "serve/library_requests.h"
 #include "serve/page_files.h"
@@ -61,6 +62,9 @@ const std::vector<Endpoint>& endpoints() {
        }},
       {"POST", "/api/take-in",
        [](Service& s, const ServiceRequest& r) { return reply_to_taking_in(r.body, s.place); }},
+      {"GET", "/api/forms", [](Service&, const ServiceRequest&) { return reply_to_forms(); }},
+      {"POST", "/api/form",
+       [](Service& s, const ServiceRequest& r) { return reply_to_form(r.body, s.place); }},
       {"GET", "/api/day",
        [](Service& s, const ServiceRequest& r) { return reply_to_day(r.file, s.place); }},
       {"POST", "/api/run/read",

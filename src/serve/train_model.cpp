@@ -12,6 +12,7 @@
 
 #include "base/toml_tree.h"
 #include "base/write_toml.h"
+#include "serve/toml_json.h"
 
 namespace panup {
 
@@ -30,30 +31,6 @@ constexpr std::array list_names{ListName{"high_voltage_line", "high_voltage_line
                                 ListName{"consents", "consent_files"},
                                 ListName{"consent", "consents"},
                                 ListName{"deviation", "deviations"}};
-
-struct JsonWriter {
-  Json operator()(bool value) const { return value; }
-  Json operator()(std::int64_t value) const { return value; }
-  Json operator()(double value) const { return value; }
-  Json operator()(const std::string& value) const { return value; }
-  Json operator()(const TomlDate& date) const {
-    return fmt::format("{:04}-{:02}-{:02}", date.year, date.month, date.day);
-  }
-  Json operator()(const TomlArray& list) const {
-    auto json = Json::array();
-    for (const TomlNode& node : list) {
-      json.push_back(std::visit(JsonWriter{}, node.value));
-    }
-    return json;
-  }
-  Json operator()(const TomlEntries& table) const {
-    auto json = Json::object();
-    for (const TomlEntry& entry : table) {
-      json[entry.key] = std::visit(JsonWriter{}, entry.node.value);
-    }
-    return json;
-  }
-};
 
 /// The value of a key taken out of an object, or a default.
 Json taken(Json& object, std::string_view key, Json otherwise) {
@@ -132,18 +109,6 @@ void leave_out_sources_of_nothing(TomlEntries& table) {
   if (sources->empty()) {
     table.erase(by_key);
   }
-}
-
-std::optional<TomlDate> date_of(const std::string& text) {
-  const std::string_view view(text);
-  TomlDate date{.is_day = true};
-  const auto part = [&view](std::size_t at, std::size_t length, int& number) {
-    const auto [end, error] = std::from_chars(view.data() + at, view.data() + at + length, number);
-    return error == std::errc{} && end == view.data() + at + length;
-  };
-  const bool right = view.size() == 10 && view[4] == '-' && view[7] == '-' &&
-                     part(0, 4, date.year) && part(5, 2, date.month) && part(8, 2, date.day);
-  return right ? std::optional(date) : std::nullopt;
 }
 
 TomlNode to_node(const PlainJson& value);
@@ -255,7 +220,7 @@ void put_days(TomlNode& node, std::initializer_list<std::string_view> keys) {
   for (TomlEntry& entry : *table) {
     const auto* const text = std::get_if<std::string>(&entry.node.value);
     const bool is_day = std::ranges::find(keys, entry.key) != keys.end();
-    const auto date = is_day && text != nullptr ? date_of(*text) : std::nullopt;
+    const auto date = is_day && text != nullptr ? day_of_text(*text) : std::nullopt;
     if (date) {
       entry.node.value = *date;
     }
@@ -279,7 +244,7 @@ void leave_out_default_ids(PlainJson& consist) {
 nlohmann::ordered_json train_to_model(const SourceText& source) {
   Diagnostics none;
   const auto root = parse_toml(source, none);
-  Json file = root && none.empty() ? std::visit(JsonWriter{}, root->value) : Json::object();
+  Json file = root && none.empty() ? json_of_toml(*root) : Json::object();
   file.erase("kind");
   for (const auto& [in_file, in_model] : list_names) {
     if (Json list = taken(file, in_file, nullptr); !list.is_null()) {

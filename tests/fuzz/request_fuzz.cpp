@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "harness.h"
+#include "serve/form_requests.h"
 #include "serve/job_requests.h"
 #include "serve/taking_in.h"
 
@@ -47,6 +48,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   require_answer(panup::reply_to_train_reading(body, place));
   require_answer(panup::reply_to_train_writing(body, place));
   require_answer(panup::reply_to_taking_in(body, place));
+  require_answer(panup::reply_to_form(body, place));
   panup::JobBoard nobody_works(std::vector<std::string>{});
   require_answer(panup::reply_to_job(body, {.planning = place, .answers = nullptr}, nobody_works));
   return 0;

@@ -194,7 +194,7 @@ describe('the train of a day on the page', () => {
   const of_day = { file: 'days/d.toml', number: '7' };
   const opened = reduce(firstState('en', 'system'), {
     do: 'open',
-    document: { train: { name: 'trains/t.toml', text: 'a', model: null }, route: { name: 'r.toml', text: 'b' }, run: null, conditions: null, rules: [], of_day, speed_from: 'tables' },
+    document: { train: { name: 'trains/t.toml', text: 'a', model: null }, route: { name: 'r.toml', text: 'b' }, run: null, conditions: null, defects: null, rules: [], of_day, speed_from: 'tables' },
   });
   test('stays so when its text or its route changes', () => {
     expect(reduce(opened, { do: 'edit text', place: { of: 'train' }, text: 'c' }).document.of_day).toEqual(of_day);

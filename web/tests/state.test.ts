@@ -89,7 +89,7 @@ describe('links', () => {
   });
   test('that hold something else are taken as far as they can be', () => {
     const kept = keptFrom({ document: { train: { name: 3 }, route: 'x', rules: [{ name: 'r', text: 't' }, 5] }, view: { at_km: 'far', part: 'engine' } });
-    expect(kept?.document).toEqual({ train: null, route: null, run: null, conditions: null, rules: [{ name: 'r', text: 't' }], of_day: null, speed_from: 'tables' });
+    expect(kept?.document).toEqual({ train: null, route: null, run: null, conditions: null, defects: null, rules: [{ name: 'r', text: 't' }], of_day: null, speed_from: 'tables' });
     expect(kept?.view).toMatchObject({ at_km: 0, part: 'plan' });
     expect(keptFrom([])).toBeNull();
   });

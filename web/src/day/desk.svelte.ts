@@ -197,6 +197,7 @@ export class Desk {
         route: route ?? null,
         run: of_run?.run ?? null,
         conditions: conditions === null ? null : (others[0] ?? null),
+        defects: null,
         rules: conditions === null ? others : others.slice(1),
         of_day: { file: day.path, number },
         // As the day is planned.

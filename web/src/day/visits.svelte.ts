@@ -10,7 +10,7 @@ import { neighbours } from './rows';
 
 const kindOf = (address: DayAddress | null): string => (address === null ? 'none' : address.train === null ? 'table' : 'train');
 
-const textsOf = ({ train, route, run, conditions, rules }: PageDocument): string => JSON.stringify([train?.text, route, run, conditions, rules]);
+const textsOf = ({ train, route, run, conditions, defects, rules }: PageDocument): string => JSON.stringify([train?.text, route, run, conditions, defects, rules]);
 
 export class Visits {
   private readonly held: Page;

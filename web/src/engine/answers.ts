@@ -17,6 +17,15 @@ export type WrittenFile = Schemas['FileWritten'];
 export type TakeInQuestion = Schemas['TakeInRequest'];
 export type TakenIn = Schemas['TakenIn'];
 
+/** The keys of each kind of file that a form writes, and a text with changes made to it. */
+export type Forms = Schemas['Forms'];
+export type FormField = Schemas['FormField'];
+export type FormKey = Schemas['FormKey'];
+export type FormChange = Schemas['FormChange'];
+export type FormQuestion = Required<Schemas['FormRequest']>;
+export type FormAnswer = Schemas['FormAnswer'];
+export type FormMistake = FormAnswer['mistakes'][number];
+
 export type VehicleItem = Schemas['VehicleItem'];
 export type LoadItem = Schemas['LoadItem'];
 export type LoadNature = LoadItem['nature'];

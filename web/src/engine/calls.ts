@@ -7,6 +7,9 @@ import type {
   IssuedAnswer,
   FailureAnswer,
   FailureQuestion,
+  FormAnswer,
+  FormQuestion,
+  Forms,
   IssueQuestion,
   JobRequest,
   JobState,
@@ -112,6 +115,12 @@ export const writeLibraryFile = (
 
 /** What files from elsewhere would make of a file of the library; nothing is written. */
 export const takeIn = (question: TakeInQuestion): Promise<Outcome<TakenIn>> => askJson('/api/take-in', send('POST', question));
+
+/** The keys of every kind of file that a form writes. */
+export const readForms = (): Promise<Outcome<Forms>> => askJson('/api/forms', get());
+
+/** A text with changes made to it, and what is wrong with it then; nothing is written. */
+export const changeByForm = (question: FormQuestion): Promise<Outcome<FormAnswer>> => askJson('/api/form', send('POST', question));
 
 export const readTrain = (train: Text, signal?: AbortSignal): Promise<Outcome<{ train: TrainModel }>> =>
   askJson('/api/train/read', send('POST', { train }, signal));

@@ -171,6 +171,95 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/forms": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The keys of every kind of file that a form writes */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Forms"];
+                    };
+                };
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/form": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A text with changes made to it, what it says then, and what is wrong with it; nothing is written */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["FormRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["FormAnswer"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/day": {
         parameters: {
             query?: never;
@@ -1707,6 +1796,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -1728,6 +1819,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -1754,6 +1847,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -1824,6 +1919,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -1847,6 +1944,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -1993,6 +2092,8 @@ export interface components {
             /** @description A run in the place of a route: it names the network, the way and the train, whose text is sent with it. */
             run?: components["schemas"]["Text"] | null;
             conditions?: components["schemas"]["Text"] | null;
+            /** @description A register of defects besides those of the day, as of what was met with on the road. */
+            defects?: components["schemas"]["Text"] | null;
             /** @description Rule books after the built-in one and those that the server was started with. */
             rules: components["schemas"]["Text"][];
             day?: components["schemas"]["TrainOfDay"] | null;
@@ -2115,6 +2216,80 @@ export interface components {
             warnings: string[];
             /** @description By runs in a longer step, however near to a limit: only about right, and not to be handed out. */
             at_first_sight: boolean;
+        };
+        /**
+         * @description A key of an input file that a form writes.
+         * @enum {string}
+         */
+        FormKey: "acceleration_ms2" | "aerodynamic_knuckle_leading_n_per_kmh2" | "aerodynamic_knuckle_trailing_n_per_kmh2" | "at_km" | "at_m" | "automatic_dropping_device" | "automatic_dropping_device_required" | "auxiliary_kw" | "axial_stiffness_n" | "bending_stiffness_nm2" | "board" | "board_of" | "braking_ms2" | "breaker_off" | "by" | "can_be_opened" | "change_on_the_move" | "checked_by" | "classes" | "consent" | "consents" | "consist" | "contact_line" | "contact_line_folder" | "contact_stiffness_n_per_m" | "contact_strips" | "contact_wire_height_m" | "control_car" | "current" | "current_limitation" | "current_limitation_required" | "curve_radius_m" | "damping_ns_per_m" | "date" | "davis_a_n" | "davis_b_n_per_kmh" | "davis_c_n_per_kmh2" | "days" | "dead_in_tow" | "defect" | "defective_pantographs" | "design_type" | "deviation" | "diameter_mm" | "distance_m" | "droppers" | "dynamic_model" | "dynamic_model_folder" | "efficiency" | "encumbrance_m" | "first_m" | "frame" | "from" | "from_cab1_m" | "from_km" | "from_m" | "given_by" | "gradient" | "greatest_current_a" | "greatest_current_per_strip_a" | "greatest_metallic_content_percent" | "greatest_standstill_current_a" | "greatest_static_force_n" | "greatest_train_current_a" | "head_type" | "head_width_mm" | "high_voltage_coupler" | "high_voltage_line" | "highest_speed_kmh" | "holds_until" | "ice" | "id" | "invented" | "issue" | "kept_down_pantographs" | "kept_up_pantographs" | "kind" | "knuckle_towards" | "landmark" | "last_support" | "leading_cab" | "length_is" | "length_m" | "like" | "line" | "line_speed_kmh" | "load" | "local" | "low_place" | "lowered" | "lowering_time_s" | "made_by" | "mass" | "mass_damping_per_s" | "mass_kg" | "mass_kg_per_m" | "mass_on_contact_wire_kg" | "mass_on_messenger_kg" | "mass_t" | "messenger_mass_kg" | "messenger_stiffness_n_per_m" | "metallic_content_percent" | "name" | "nature" | "nearer_cab" | "number" | "operated_by" | "pantograph" | "pantograph_lowered" | "permille" | "permitted_head_widths_mm" | "permitted_heads" | "permitted_strip_materials" | "phase" | "power" | "power_factor" | "power_kw" | "pre_sag_mm" | "profile" | "raised" | "raising_time_s" | "reason" | "reference" | "reference_temperature_c" | "region" | "release" | "released_by" | "repeat" | "reversal" | "roof_line" | "roof_line_can_be_opened" | "rule" | "running_a" | "running_current_a" | "section" | "section_insulator" | "sections" | "separation" | "separation_document" | "signal" | "since" | "source" | "span" | "speed_kmh" | "stagger_mm" | "standstill_a" | "standstill_current_a" | "static_force" | "static_force_at_height_m" | "static_force_n" | "steady_arm_mass_kg" | "steady_arm_stiffness_n_per_m" | "stiffness_damping_s" | "stiffness_n_per_m" | "still_possible" | "stitch_wire_length_m" | "stock" | "stop" | "strip_length_along_track_mm" | "strip_material" | "supply" | "support" | "system" | "systems" | "temperature_c" | "tension_n" | "termination" | "thermal_expansion_per_k" | "to_km" | "to_m" | "train_number" | "trains" | "type" | "until" | "uplift_limited_by_design" | "uplift_space_mm" | "valid_from" | "valid_until" | "vehicle" | "vehicles" | "wagons" | "what" | "wind_ms" | "wire" | "wire_height_max_m" | "wire_height_min_m" | "wires" | "working_height_max_m" | "working_height_min_m" | "working_width_mm" | "zone";
+        /** @description A key of an input file, for a form. The readers judge what is written; this says what to ask for. */
+        FormField: {
+            key: components["schemas"]["FormKey"];
+            /** @enum {string} */
+            type: "text" | "id" | "number" | "whole" | "flag" | "day" | "time" | "word" | "texts" | "words" | "numbers" | "wholes" | "table" | "tables" | "named tables";
+            required: boolean;
+            /** @description As in km/h; empty where it has none. */
+            unit: string;
+            range: {
+                least: number;
+                greatest: number;
+                /** @description The least value itself is not permitted. */
+                above_least: boolean;
+            } | null;
+            /** @description What it may be; of a list of tables, what may stand in its place. */
+            words: string[];
+            /**
+             * @description The things whose names are expected; empty where there is no list of them.
+             * @enum {string}
+             */
+            names_of: "" | "consent files" | "contact lines" | "droppers" | "pantograph models" | "pantograph types" | "profiles" | "rules" | "sections" | "stock files" | "support" | "vehicle types" | "vehicles" | "wagon groups";
+            /** @description Keys of which an entry of the list has one, which says of what kind it is. */
+            kinds: components["schemas"]["FormKey"][];
+            /** @description It belongs to entries of this kind alone; empty: to all. */
+            only_of: string;
+            only_in_networks: boolean;
+            /** @description The keys of the table, or of each of the tables. */
+            fields: components["schemas"]["FormField"][];
+        };
+        /** @description The keys of each kind of file that a form writes, in the order of a form. */
+        Forms: {
+            kinds: {
+                kind: string;
+                fields: components["schemas"]["FormField"][];
+            }[];
+        };
+        FormChange: {
+            /** @description The way to the key: keys, and places in lists, from 0. */
+            at: (string | number)[];
+            /** @description What it is to say. A place one behind the last of a list adds to it; null takes the key out, or the entry of the list. Days and times are texts, as in 2031-05-12 and 05:40:00. */
+            to: unknown;
+        };
+        FormRequest: {
+            file: components["schemas"]["Text"];
+            /** @description Made one after the other; none: the text is read as it is. */
+            changes: components["schemas"]["FormChange"][];
+            /** @description Of conditions: the route whose sections they name. */
+            route?: components["schemas"]["Text"] | null;
+            /** @description Of conditions: the run whose network they are for. */
+            run?: components["schemas"]["Text"] | null;
+        };
+        FormAnswer: {
+            kind: string;
+            /** @description With the changes made, and all else as it was to the byte. */
+            text: string;
+            /** @description What the text says. */
+            values: {
+                [key: string]: unknown;
+            };
+            /** @description What the readers find wrong with it. */
+            mistakes: {
+                file: string;
+                line: number;
+                column: number;
+                text: string;
+                /** @description The key of the form that it is about, as near as can be told; empty: the file, or another file. */
+                at: (string | number)[];
+            }[];
         };
         /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
         pantograph_name: string;

@@ -57,7 +57,7 @@ async function* trainsOf(library: Library, open: Opened | null, language: PartQu
   for (const day of conditions) {
     for (const path of paths('train')) {
       const train = await read(path);
-      const planned = train && (await plannedTrain(train, ways, { rules, conditions: day, run: null, day: null, speed_from: 'tables', language, part: null }));
+      const planned = train && (await plannedTrain(train, ways, { rules, conditions: day, defects: null, run: null, day: null, speed_from: 'tables', language, part: null }));
       if (planned) yield planned;
     }
   }

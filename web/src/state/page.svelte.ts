@@ -289,10 +289,10 @@ export class Page {
     language: Language,
     signal: AbortSignal,
   ): Promise<Outcome<PlanAnswer | RunAnswer>> {
-    const { train, route, run, conditions, rules, of_day: day } = document;
+    const { train, route, run, conditions, defects, rules, of_day: day } = document;
     if (!train || !(route ?? run)) return { is: 'stale' };
     const { name, text, model } = train;
-    const beside = { route, run, conditions, rules, day, speed_from: 'tables' as const, language };
+    const beside = { route, run, conditions, defects, rules, day, speed_from: 'tables' as const, language };
     if (text !== null) {
       const outcome = await makePlan({ train: { name, text }, ...beside }, signal);
       if (outcome.is === 'trouble' && !model && !signal.aborted) {
@@ -322,13 +322,14 @@ export class Page {
 
   /** The question that the answer shown belongs to; null while there is none to ask. */
   question(): PartQuestion | null {
-    const { train, route, run, conditions, rules, of_day: day } = this.state.document;
+    const { train, route, run, conditions, defects, rules, of_day: day } = this.state.document;
     if (train?.text == null || !(route ?? run)) return null;
     return {
       train: { name: train.name, text: train.text },
       route,
       run,
       conditions,
+      defects,
       rules,
       day,
       speed_from: this.speeds_shown,

@@ -11,8 +11,8 @@ export function standingOf(now: string | null, held: string | null): Standing {
 
 /** Texts that are open, by their names; null for one that is yet to be written. */
 export function openTexts(document: PageDocument): { name: string; text: string | null }[] {
-  const { train, route, run, conditions, rules } = document;
-  return [train, route, run, conditions, ...rules].filter((one) => one !== null).map(({ name, text }) => ({ name, text }));
+  const { train, route, run, conditions, defects, rules } = document;
+  return [train, route, run, conditions, defects, ...rules].filter((one) => one !== null).map(({ name, text }) => ({ name, text }));
 }
 
 /** SHA-256 in hexadecimal, as the library gives it. */

@@ -17,6 +17,8 @@ export interface PageDocument {
   /** In the place of a route: it names the train, and where its vehicles change on the way. */
   run: Text | null;
   conditions: Text | null;
+  /** Defects besides those of the train and of its day, as of what was met with on the road. */
+  defects: Text | null;
   rules: Text[];
   /** The train of a day that this is: its number, date, vehicles, consents and defects are the
    *  day's. Null: it stands for itself. */
@@ -34,6 +36,7 @@ export type TextPlace =
   | { of: 'route' }
   | { of: 'run' }
   | { of: 'conditions' }
+  | { of: 'defects' }
   | { of: 'rule'; index: number };
 
 export interface View {
@@ -70,6 +73,8 @@ export type PageEvent =
   | { do: 'open'; document: PageDocument; view?: Partial<View> }
   | { do: 'edit train'; model: TrainModel; picked?: number | null }
   | { do: 'edit text'; place: TextPlace; text: string }
+  /** A text as a form writes it: a step of its own. */
+  | { do: 'write text'; place: TextPlace; text: string }
   | { do: 'name train'; name: string }
   | { do: 'train read'; text: string; model: TrainModel }
   | { do: 'train written'; model: TrainModel; text: string }
@@ -77,6 +82,7 @@ export type PageEvent =
   | { do: 'choose route'; route: Text }
   | { do: 'choose run'; run: Text; train: TrainDocument }
   | { do: 'choose conditions'; conditions: Text | null }
+  | { do: 'choose defects'; defects: Text | null }
   | { do: 'choose rules'; rules: Text[] }
   | { do: 'choose speeds'; speed_from: SpeedFrom }
   | { do: 'leave day' }
@@ -97,7 +103,7 @@ export type Dispatch = (event: PageEvent) => void;
 
 export const longest_past = 300;
 
-export const empty_document: PageDocument = { train: null, route: null, run: null, conditions: null, rules: [], of_day: null, speed_from: 'tables' };
+export const empty_document: PageDocument = { train: null, route: null, run: null, conditions: null, defects: null, rules: [], of_day: null, speed_from: 'tables' };
 
 export const first_view: View = {
   part: 'plan',
@@ -152,6 +158,8 @@ function withText(document: PageDocument, place: TextPlace, text: string): PageD
       return document.conditions
         ? { ...document, conditions: { ...document.conditions, text } }
         : document;
+    case 'defects':
+      return document.defects ? { ...document, defects: { ...document.defects, text } } : document;
     case 'rule':
       return {
         ...document,
@@ -173,6 +181,8 @@ export function textAt(document: PageDocument, place: TextPlace): Text | null {
       return document.run;
     case 'conditions':
       return document.conditions;
+    case 'defects':
+      return document.defects;
     case 'rule':
       return document.rules[place.index] ?? null;
   }
@@ -208,6 +218,10 @@ export function reduce(state: State, event: PageEvent): State {
         ? { ...state, document: next, future: [] }
         : { ...stepped(state, next), typing: key };
     }
+    case 'write text': {
+      const next = withText(document, event.place, event.text);
+      return next === document ? state : stepped(state, next, { asked: null, failed: null });
+    }
     case 'name train':
       return document.train
         ? stepped(state, { ...document, train: { ...document.train, name: event.name } })
@@ -228,6 +242,8 @@ export function reduce(state: State, event: PageEvent): State {
       return stepped(state, { ...document, train: event.train, route: null, run: event.run, of_day: null }, { ...train_left, run_part: 1, at_km: 0 });
     case 'choose conditions':
       return stepped(state, { ...document, conditions: event.conditions });
+    case 'choose defects':
+      return stepped(state, { ...document, defects: event.defects });
     case 'choose rules':
       return stepped(state, { ...document, rules: event.rules });
     case 'choose speeds':
@@ -325,6 +341,7 @@ export function documentFrom(value: unknown): PageDocument {
     route: isText(document.route) ? document.route : null,
     run: isText(document.run) ? document.run : null,
     conditions: isText(document.conditions) ? document.conditions : null,
+    defects: isText(document.defects) ? document.defects : null,
     rules: Array.isArray(document.rules) ? document.rules.filter(isText) : [],
     of_day: isTrainOfDay(document.of_day) ? { file: document.of_day.file, number: document.of_day.number } : null,
     speed_from: speedFromNamed(document.speed_from),

@@ -6,6 +6,7 @@ import { cards_de, cards_en } from './cards';
 import { compare_de, compare_en } from './compare';
 import { day_de, day_en } from './day';
 import { explain_de, explain_en } from './explain';
+import { forms_de, forms_en } from './forms';
 import { practice_de, practice_en } from './practice';
 import { run_de, run_en } from './run';
 import { speeds_de, speeds_en } from './speeds';
@@ -22,6 +23,7 @@ const en = {
   of_run: run_en,
   of_speeds: speeds_en,
   of_take_in: take_in_en,
+  of_forms: forms_en,
   skip: 'Skip to what this part shows',
   parts: 'Parts of the page',
   plan: 'Plan',
@@ -286,6 +288,7 @@ const de: Words = {
   of_run: run_de,
   of_speeds: speeds_de,
   of_take_in: take_in_de,
+  of_forms: forms_de,
   skip: 'Zum Inhalt springen',
   parts: 'Teile der Seite',
   plan: 'Plan',
