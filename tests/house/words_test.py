@@ -23,7 +23,7 @@ CALL = re.compile(r"(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\
 FIELD = re.compile(r"\{\{|\}\}|\{(\d*)(?::([^{}]*))?\}")
 # Sources whose literals are names of things, which are said by `named`.
 NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h",
-         "day/names.cpp")
+         "base/provenance.cpp", "day/names.cpp")
 
 
 def literal(text):
