@@ -121,6 +121,7 @@ class GermanDayTest(German):
             self.hold_german("plan.txt", (out / "60412" / "plan.txt").read_text())
             rows = (out / "day.csv").read_text().splitlines()
             self.assertIn("Vereister Fahrdraht: 60 km/h", rows[1])
+            self.assertIn("km 0,0–24,6: Lokomotive 1", rows[1])
 
     def test_issued(self) -> None:
         with tempfile.TemporaryDirectory() as folder:
