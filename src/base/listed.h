@@ -5,7 +5,8 @@
 
 namespace panup {
 
-/// "A", "A and B", "A, B and C"; empty for none.
-std::string listed(const std::vector<std::string>& words);
+/// "A", "A and B", "A, B and C", for what is said in English alone; empty for none. What is said in
+/// any language: `Words::listed`.
+std::string listed(const std::vector<std::string>& items);
 
 }  // namespace panup

@@ -23,12 +23,12 @@ std::optional<SourceKind> source_kind_named(std::string_view name) {
              : std::optional(static_cast<SourceKind>(found - kind_names.begin()));
 }
 
-std::string words_of(const ValueSource& source) {
-  std::string words(name_of(source.kind));
-  words += source.name.empty() ? "" : ": " + source.name;
-  words += source.date.empty() ? "" : ", " + source.date;
-  words += source.query.empty() ? "" : ", query of " + source.query;
-  return words;
+std::string words_of(const ValueSource& source, const Words& words) {
+  std::string said = words.named(name_of(source.kind));
+  said += source.name.empty() ? "" : ": " + source.name;
+  said += source.date.empty() ? "" : ", " + source.date;
+  said += source.query.empty() ? "" : words.say(", query of {}", source.query);
+  return said;
 }
 
 std::shared_ptr<const ValueSource> source_of(const Provenance& provenance, std::string_view key) {
@@ -40,9 +40,9 @@ std::shared_ptr<const ValueSource> source_of(const Provenance& provenance, std::
   return provenance.rest;
 }
 
-std::string source_words(const Provenance& provenance, std::string_view key) {
+std::string source_words(const Provenance& provenance, std::string_view key, const Words& words) {
   const auto source = source_of(provenance, key);
-  return source == nullptr ? std::string() : words_of(*source);
+  return source == nullptr ? std::string() : words_of(*source, words);
 }
 
 }  // namespace panup

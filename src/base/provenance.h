@@ -8,6 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/words.h"
+
 namespace panup {
 
 /// What sort of thing a value was taken from.
@@ -30,7 +32,7 @@ struct ValueSource {
 };
 
 /// "register: infrastructure register, 2031-04-02, query of sections", "by hand".
-std::string words_of(const ValueSource& source);
+std::string words_of(const ValueSource& source, const Words& words = {});
 
 /// Where the values of one table of a file come from. The default of the file is in it.
 struct Provenance {
@@ -42,6 +44,6 @@ struct Provenance {
 std::shared_ptr<const ValueSource> source_of(const Provenance& provenance, std::string_view key);
 
 /// The same in words; empty where none is stated.
-std::string source_words(const Provenance& provenance, std::string_view key);
+std::string source_words(const Provenance& provenance, std::string_view key, const Words& words);
 
 }  // namespace panup

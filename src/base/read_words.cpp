@@ -6,6 +6,7 @@
 #include <set>
 
 #include "base/listed.h"
+#include "base/sha256.h"
 #include "base/toml_tree.h"
 #include "base/word_table.h"
 
@@ -88,6 +89,7 @@ class Reader {
       report(0, 0, "language is missing: the language of the table, as in language = \"de\"");
     }
     table_->known_forms = plural_forms(table_->language);
+    table_->sha256 = sha256_hex(source_.text);
     for (const TomlEntry* const entry : words_) {
       read_entry(*entry);
     }

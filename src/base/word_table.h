@@ -22,6 +22,7 @@ class WordTable {
  public:
   std::string language;
   char decimal_sign = '.';
+  std::string sha256;  ///< of the file's bytes
 
   const WordEntry* find(std::string_view key) const {
     const auto found = entries.find(std::string(key));

@@ -12,6 +12,10 @@ std::string_view Words::language() const {
 
 char Words::decimal_sign() const { return table_ == nullptr ? '.' : table_->decimal_sign; }
 
+std::string_view Words::sha256() const {
+  return table_ == nullptr ? std::string_view() : std::string_view(table_->sha256);
+}
+
 std::string Words::named(std::string_view text) const {
   const WordEntry* const found = table_ == nullptr ? nullptr : table_->find(text);
   return found == nullptr ? std::string(text) : found->other;

@@ -73,6 +73,10 @@ class Words {
   /// '.' or ','
   char decimal_sign() const;
 
+  /// Of all that the table says, 64 hexadecimal digits: two tables of one language differ in it.
+  /// Empty of English.
+  std::string_view sha256() const;
+
   friend bool operator==(const Words& a, const Words& b) { return a.language() == b.language(); }
 
  private:

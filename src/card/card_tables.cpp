@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/capitals.h"
 #include "card/card_parts.h"
 #include "drawing/text.h"
 #include "drawing/text_style.h"

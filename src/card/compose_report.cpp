@@ -3,12 +3,12 @@
 
 #include <algorithm>
 
+#include "base/capitals.h"
 #include "base/handed_out.h"
 #include "card/card_parts.h"
 #include "card/margin_drawings.h"
 #include "card/report.h"
 #include "card/route_strip.h"
-#include "drawing/text.h"
 #include "drawing/text_parts.h"
 #include "pictures/separation_drawing.h"
 #include "wording/fallback.h"

@@ -3,6 +3,7 @@
 
 #include <memory>
 
+#include "base/capitals.h"
 #include "card/report.h"
 #include "drawing/sheets.h"
 #include "drawing/text.h"

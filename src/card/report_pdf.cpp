@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "base/capitals.h"
 #include "card/report.h"
 #include "drawing/sheets.h"
 #include "drawing/text.h"

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "base/capitals.h"
 #include "card/strip_parts.h"
 #include "drawing/text.h"
 #include "drawing/text_style.h"

@@ -31,6 +31,7 @@ struct DayOptions {
   std::string speed_from = "tables";
   std::string store;
   std::string what_if;
+  std::string language = "en";
 };
 
 std::string rendered(const DayOptions& options, const DayReport& report) {
@@ -72,9 +73,10 @@ int run_day(const DayOptions& options) {
   const FileSource disk = files_on_disk();
   FilesReadOnce read(disk);
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   const auto day = read_day_file(options.day, diagnostics, read.source());
   SharedByTrains shared;
-  if (day) {
+  if (day && diagnostics.empty()) {
     diagnostics = mistakes_in_shared_files(*day, read.source(), shared);
   }
   if (print_diagnostics(diagnostics) || !day) {
@@ -91,7 +93,8 @@ int run_day(const DayOptions& options) {
                      .files = &read,
                      .speed_from = *speed_from_named(options.speed_from),
                      .jobs = options.common.jobs,
-                     .program_version = program_version};
+                     .program_version = program_version,
+                     .words = words};
   std::optional<KeptRuns> runs;
   std::optional<Progress> progress;
   std::mutex telling;
@@ -181,7 +184,8 @@ int run_day(const DayOptions& options) {
                          .inputs = inputs,
                          .registered_vehicles = std::move(shared.registered_vehicles),
                          .rule_books = std::move(shared.rule_books),
-                         .program_version = program_version};
+                         .program_version = program_version,
+                         .words = words};
   if (answers) {
     say("panup: {} of {} trains were planned, the answers of {} are as they were\n",
         planned.planned, report.outcomes.size(), planned.kept);
@@ -251,6 +255,7 @@ void add_day_command(CLI::App& program, int& status) {
       ->type_name("FILE")
       ->check(not_empty())
       ->excludes(cards);
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common, {"text", "json", "csv"});
   command->callback([options, &status] { status = run_day(*options); });
 }

@@ -1,13 +1,11 @@
 #include "cli/day_cards.h"
 
-#include <fmt/format.h>
-
 #include "day/day.h"
 
 namespace panup {
 
-DayCards::DayCards(const DayFile& day)
-    : cards_(fmt::format("Cards of {}, {}", day.date, day.name)), place_of_row_(day.trains.size()) {
+DayCards::DayCards(const DayFile& day, const Words& words)
+    : cards_(words.say("Cards of {}, {}", day.date, day.name)), place_of_row_(day.trains.size()) {
   const std::vector<std::size_t> order = departure_order(day);
   for (std::size_t place = 0; place < order.size(); ++place) {
     place_of_row_[order[place]] = place;

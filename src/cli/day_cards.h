@@ -16,7 +16,7 @@ namespace panup {
 /// any thread.
 class DayCards {
  public:
-  explicit DayCards(const DayFile& day);
+  DayCards(const DayFile& day, const Words& words);
 
   /// A train has its plan; its card shows each part of its way.
   void made(std::size_t row, const std::shared_ptr<const RunPlan>& run);

@@ -14,11 +14,12 @@ namespace panup {
 
 namespace fs = std::filesystem;
 
-DayFolder::DayFolder(std::string folder, const DayFile& day, std::string kept_file)
+DayFolder::DayFolder(std::string folder, const DayFile& day, const Words& words,
+                     std::string kept_file)
     : folder_(std::move(folder)),
       day_(day),
       kept_file_(std::move(kept_file)),
-      cards_(day),
+      cards_(day, words),
       has_folder_(day.trains.size(), 0) {}
 
 void DayFolder::made(std::size_t row, const std::shared_ptr<const RunPlan>& run) {

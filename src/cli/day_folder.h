@@ -19,7 +19,7 @@ namespace panup {
 class DayFolder {
  public:
   /// `kept_file`: a store that must not be written over; may be empty.
-  DayFolder(std::string folder, const DayFile& day, std::string kept_file);
+  DayFolder(std::string folder, const DayFile& day, const Words& words, std::string kept_file);
 
   /// A train has its plan.
   void made(std::size_t row, const std::shared_ptr<const RunPlan>& run);

@@ -8,7 +8,7 @@
 namespace panup {
 
 void DayOutput::into_folder(const std::string& folder, DayRequest& request) {
-  folder_.emplace(folder, *request.day, store_);
+  folder_.emplace(folder, *request.day, request.words, store_);
   request.plan_all = true;
   request.made = [this](std::size_t row, const std::shared_ptr<const RunPlan>& run) {
     folder_->made(row, run);
@@ -16,7 +16,7 @@ void DayOutput::into_folder(const std::string& folder, DayRequest& request) {
 }
 
 void DayOutput::into_cards(const FilePlace& place, DayRequest& request) {
-  cards_.emplace(*request.day);
+  cards_.emplace(*request.day, request.words);
   cards_place_ = place;
   request.plan_all = true;
   request.made = [this](std::size_t row, const std::shared_ptr<const RunPlan>& run) {

@@ -88,7 +88,8 @@ int run_what_if(const WhatIfOptions& options, const DayRequest& request,
                       .inputs = std::move(inputs),
                       .rule_books = shared.rule_books,
                       .rule_books_then = std::move(shared_then.rule_books),
-                      .program_version = program_version};
+                      .program_version = program_version,
+                      .words = request.words};
   if (const auto status = options.planned(report.planned.stopped)) {
     return *status;
   }

@@ -28,6 +28,7 @@ struct FailedOptions {
   double at_km = 0;
   std::string out;
   std::string speed_from = "tables";
+  std::string language = "en";
   KeptRunsOptions kept;
 };
 
@@ -41,6 +42,7 @@ int run_failed(const FailedOptions& options) {
   FilesReadOnce read(disk);
   ParsedFiles parsed;
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   const auto day = read_day_file(options.day, diagnostics, read.source());
   if (print_diagnostics(diagnostics) || !day) {
     return exit_wrong_input;
@@ -50,8 +52,9 @@ int run_failed(const FailedOptions& options) {
     return wrong_question(fmt::format("the day has no train '{}'", options.number));
   }
   const SpeedFrom speed_from = *speed_from_named(options.speed_from);
-  auto input = read_train_input(paths_of_train(*day, *train), speed_from, read.source(),
-                                diagnostics, &parsed);
+  PlanPaths paths = paths_of_train(*day, *train);
+  paths.words = words;
+  auto input = read_train_input(paths, speed_from, read.source(), diagnostics, &parsed);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
@@ -94,6 +97,7 @@ int run_failed(const FailedOptions& options) {
                                  .vehicle = vehicle_numbered(request.train, failed->vehicle)->id,
                                  .pantograph = failed->pantograph,
                                  .speed_from = speed_from,
+                                 .words = words,
                                  .make_ready = ready},
                                 read, parsed);
   if (!touched) {
@@ -161,6 +165,7 @@ void add_failed_command(CLI::App& program, int& status) {
                    "mechanics or both; tables where not given")
       ->type_name("WHAT")
       ->check(CLI::IsMember({"tables", "mechanics", "both"}));
+  add_language_option(*command, options->language);
   add_kept_runs_options(*command, options->kept);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_failed(*options); });

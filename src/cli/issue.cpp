@@ -21,6 +21,7 @@ struct IssueOptions {
   std::string out;
   HandedOut handed_out;
   bool also_holding = false;
+  std::string language = "en";
 };
 
 int write_cards(const IssueOptions& options, IssueRegister& issues, const IssueReport& report,
@@ -42,6 +43,11 @@ int write_cards(const IssueOptions& options, IssueRegister& issues, const IssueR
 }
 
 int run_issue(const IssueOptions& options) {
+  Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
+  if (print_diagnostics(diagnostics)) {
+    return exit_wrong_input;
+  }
   auto opened = IssueRegister::open(options.register_path);
   if (const auto* const wrong = std::get_if<std::string>(&opened)) {
     say("panup: {}\n", *wrong);
@@ -54,6 +60,7 @@ int run_issue(const IssueOptions& options) {
   }
   int status = exit_done;
   WholeDayOptions asked = options.day;
+  asked.words = words;
   asked.with_plans = true;
   asked.jobs = options.common.jobs;
   const std::optional<WholeDay> whole = plan_whole_day(asked, status);
@@ -72,7 +79,8 @@ int run_issue(const IssueOptions& options) {
                                  {.day = whole->day,
                                   .outcomes = whole->planned.outcomes,
                                   .readings = whole->planned.readings,
-                                  .plans = whole->plans},
+                                  .plans = whole->plans,
+                                  .words = words},
                                  departure_order(whole->day), how);
   if (!handed.wrong.empty()) {
     say("panup: {}\npanup: no card is issued\n", handed.wrong);
@@ -85,7 +93,8 @@ int run_issue(const IssueOptions& options) {
                            .handed_out = how.handed_out,
                            .cards = std::move(handed.cards),
                            .invented = whole->invented,
-                           .program_version = program_version};
+                           .program_version = program_version,
+                           .words = words};
   if (!options.out.empty()) {
     std::vector<std::string> inputs = paths_of(whole->inputs);
     for (const auto& run : whole->plans) {
@@ -159,6 +168,7 @@ void add_issue_command(CLI::App& program, int& status) {
       ->add_option("--out", options->out, "folder for the cards issued now, a PDF for each train")
       ->type_name("DIR")
       ->check(not_empty());
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_issue(*options); });
 }

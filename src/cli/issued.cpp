@@ -22,6 +22,7 @@ struct IssuedOptions {
   std::string out;
   std::string at;
   bool check = false;
+  std::string language = "en";
 };
 
 bool is_asked_for(const std::vector<std::string>& numbers, const std::string& number) {
@@ -52,6 +53,11 @@ std::string rendered_issued(const IssuedOptions& options, const IssuedReport& re
 }
 
 int run_issued(const IssuedOptions& options) {
+  Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
+  if (print_diagnostics(diagnostics)) {
+    return exit_wrong_input;
+  }
   std::error_code error;
   if (!std::filesystem::exists(options.register_path, error)) {
     say("panup: register of issued cards {}: there is no such file\n", options.register_path);
@@ -83,7 +89,8 @@ int run_issued(const IssuedOptions& options) {
                       .date = {},
                       .standings = {},
                       .invented = false,
-                      .program_version = program_version};
+                      .program_version = program_version,
+                      .words = words};
   report.last_checksum = report.issues.empty() ? std::string() : report.issues.back().checksum;
   std::erase_if(report.issues, [&](const Issue& issue) {
     return !is_asked_for(options.day.numbers, issue.train_number);
@@ -93,6 +100,7 @@ int run_issued(const IssuedOptions& options) {
   if (!options.day.day.empty()) {
     WholeDayOptions asked = options.day;
     asked.jobs = options.common.jobs;
+    asked.words = words;
     // A train that is no longer in the day has its card all the same.
     asked.numbers.clear();
     std::optional<WholeDay> whole = plan_whole_day(asked, status);
@@ -102,8 +110,8 @@ int run_issued(const IssuedOptions& options) {
     report.date = whole->day.date;
     report.invented = whole->invented;
     std::erase_if(report.issues, [&](const Issue& issue) { return issue.day != report.date; });
-    DayStandings standings =
-        standings_of_day(issues, whole->day, whole->planned, time_or_now(options.at).substr(0, 10));
+    DayStandings standings = standings_of_day(issues, whole->day, whole->planned,
+                                              time_or_now(options.at).substr(0, 10), words);
     if (!standings.wrong.empty()) {
       say("panup: {}\n", standings.wrong);
       return exit_fault;
@@ -163,6 +171,7 @@ void add_issued_command(CLI::App& program, int& status) {
                    "folder for the list as text, JSON and CSV, and the cards as PDF")
       ->type_name("DIR")
       ->check(not_empty());
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common, {"text", "json", "csv"});
   command->callback([options, &status] { status = run_issued(*options); });
 }

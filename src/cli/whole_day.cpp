@@ -112,6 +112,7 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
                      .files = &read,
                      .jobs = options.jobs,
                      .program_version = program_version,
+                     .words = options.words,
                      .with_readings = true,
                      .answers = answers ? &*answers : nullptr,
                      .plan_all = options.with_plans};

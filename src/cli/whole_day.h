@@ -16,6 +16,7 @@ struct WholeDayOptions {
   std::vector<std::string> numbers;  ///< the trains; empty: all
   std::string store;                 ///< where answers are kept; empty: nowhere
   int jobs = 0;
+  Words words = {};         ///< in which it is said
   bool with_plans = false;  ///< every train is planned; else its answer will do
 };
 

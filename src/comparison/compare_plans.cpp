@@ -6,10 +6,10 @@
 #include <algorithm>
 #include <set>
 
+#include "base/capitals.h"
 #include "base/differing_stretches.h"
 #include "base/handed_out.h"
 #include "base/listed.h"
-#include "drawing/text.h"
 #include "wording/wording.h"
 
 namespace panup {

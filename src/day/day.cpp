@@ -3,12 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <numeric>
 #include <tuple>
 
+#include "base/capitals.h"
 #include "base/sha256.h"
-#include "drawing/text.h"
 #include "wording/headline.h"
 
 namespace panup {
@@ -46,10 +45,11 @@ std::optional<SlowestStretch> slowest_of(const Plan& plan) {
     }
     if (!slowest || section.speed_kmh < slowest->speed_kmh) {
       const std::string on_lines =
-          line_words(stretches_on_lines(plan.route, section.from_km, section.to_km));
+          line_words(stretches_on_lines(plan.route, section.from_km, section.to_km), plan.words);
       slowest = {section.speed_kmh,
                  {section.from_km, section.to_km},
-                 section.speed_reason + (on_lines.empty() ? "" : ", on " + on_lines)};
+                 section.speed_reason +
+                     (on_lines.empty() ? std::string() : plan.words.say(", on {}", on_lines))};
     }
   }
   return slowest;
@@ -146,14 +146,15 @@ std::string answer_of_parts(const RunPlan& run, const std::vector<std::string>& 
                           [&](const std::string& one) { return one == answers.front(); })) {
     return answers.front();
   }
-  std::string words = fmt::format("In {} parts.", answers.size());
+  const Words& words = run.parts.front().words;
+  std::string said = words.say("In {} parts.", answers.size());
   for (std::size_t i = 0; i < answers.size(); ++i) {
     const Plan& part = run.parts[i];
-    words += fmt::format(" Part {}, {}: {}", i + 1,
-                         km_list({{part.sections.front().from_km, part.sections.back().to_km}}),
-                         uncapitalised(answers[i]));
+    said += words.say(" Part {}, {}: {}", i + 1,
+                      km_list({{part.sections.front().from_km, part.sections.back().to_km}}, words),
+                      uncapitalised(answers[i], words));
   }
-  return words;
+  return said;
 }
 
 /// Not stated comes last.
@@ -163,15 +164,9 @@ std::string_view departure_key(const DayTrain& train) {
 
 }  // namespace
 
-std::string_view name_of(Decision decision) {
-  static constexpr std::array<std::string_view, decisions> names{
-      "fault of the program", "input mistakes", "no permitted configuration",
-      "consent needed",       "last resort",    "permitted"};
-  return names.at(static_cast<std::size_t>(decision));
-}
-
 TrainOutcome outcome_of(const Plan& plan) {
   TrainOutcome outcome;
+  outcome.language = plan.words.language();
   outcome.decision = decision_of(plan);
   outcome.train_id = plan.train.id;
   outcome.train_name = plan.train.name;

@@ -70,6 +70,7 @@ struct DefectName {
 
 /// What came out for one train. Where there is no plan, only `mistakes` or `fault` is filled.
 struct TrainOutcome {
+  std::string language = "en";  ///< its texts are said in it, as BCP 47 writes it
   Decision decision = Decision::permitted;
   Diagnostics mistakes = {};
   std::string fault = {};

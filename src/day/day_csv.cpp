@@ -176,33 +176,32 @@ void add_beside(const Json& train, TablesBeside& beside) {
 
 // --- In words, for a table that people read ---
 
-template <typename Words>
-std::string joined(const Json& list, const Words& words) {
+std::string joined(const Json& list, const Words& words, const auto& in_words) {
   std::string text;
   for (const Json& one : list) {
-    text += (text.empty() ? "" : "; ") + words(one);
+    text += (text.empty() ? "" : "; ") + in_words(one, words);
   }
   return text;
 }
 
-std::string finding_words(const Json& said) {
+std::string finding_words(const Json& said, const Words& words) {
   std::vector<KmStretch> where;
   for (const Json& one : said.at("where")) {
     where.push_back({one.at("from_km"), one.at("to_km")});
   }
-  return fmt::format("{}: {}", km_list(where), said.at("text").get<std::string>());
+  return fmt::format("{}: {}", km_list(where, words), said.at("text").get<std::string>());
 }
 
-std::string consent_words(const Json& consent) {
+std::string consent_words(const Json& consent, const Words& words) {
   const std::string because = consent.value("because", "");
-  return fmt::format("{} of {}{}", consent.at("reference").get<std::string>(),
-                     consent.at("given_by").get<std::string>(),
-                     because.empty() ? "" : ": " + because);
+  return words.say("{} of {}", consent.at("reference").get<std::string>(),
+                   consent.at("given_by").get<std::string>()) +
+         (because.empty() ? "" : ": " + because);
 }
 
-std::string defect_words(const Json& defect) {
-  return fmt::format("{} of {}", defect.at("pantograph").get<int>(),
-                     defect.at("vehicle").get<std::string>());
+std::string defect_words(const Json& defect, const Words& words) {
+  return words.say("{} of {}", defect.at("pantograph").get<int>(),
+                   defect.at("vehicle").get<std::string>());
 }
 
 Json train_row(const Json& train, const DayReport& report, bool planned) {
@@ -218,12 +217,12 @@ Json train_row(const Json& train, const DayReport& report, bool planned) {
     row["least_speed_kmh"] = least.at("speed_kmh");
   }
   for (const auto& [field, kind] : finding_lists) {
-    row[field] = joined(train.at(field), finding_words);
+    row[field] = joined(train.at(field), report.words, finding_words);
   }
   for (const auto& [field, kind] : consent_lists) {
-    row[field] = joined(train.at(field), consent_words);
+    row[field] = joined(train.at(field), report.words, consent_words);
   }
-  row["defects"] = joined(train.at("defects"), defect_words);
+  row["defects"] = joined(train.at("defects"), report.words, defect_words);
   if (!planned) {
     row["running_time_s"] = nullptr;
     row["orders"] = nullptr;

@@ -26,6 +26,7 @@ Json day_train_to_json(const DayTrain& train, const TrainOutcome& outcome) {
   json["route_file"] = train.route.path;
   json["run_file"] = train.run.path.empty() ? Json(nullptr) : Json(train.run.path);
   json.update(outcome_to_json(outcome));
+  json.erase("language");  // one for the whole day
   json["since_shown"] = nullptr;
   return json;
 }
@@ -34,6 +35,9 @@ Json day_to_json(const DayReport& report) {
   const DayFile& day = *report.day;
   Json json;
   json["program_version"] = report.program_version;
+  if (report.words != Words()) {
+    json["language"] = report.words.language();
+  }
   json["name"] = day.name;
   json["date"] = day.date;
   json["invented"] = invented(report);
@@ -56,7 +60,7 @@ Json day_to_json(const DayReport& report) {
   }
   json["trains"] = std::move(trains);
   json["notes"] = day_notes(report);
-  json["cautions"] = cautions("table");
+  json["cautions"] = cautions("table", report.words);
   return json;
 }
 

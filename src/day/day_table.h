@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/handed_out.h"
+#include "base/words.h"
 #include "day/day.h"
 #include "day/plan_day.h"
 #include "drawing/csv_table.h"
@@ -23,6 +24,7 @@ struct DayReport {
   std::vector<std::string> registered_vehicles = {};  ///< that the registers of defects name
   std::vector<std::string> rule_books = {};           ///< names, in order
   std::string program_version = {};
+  Words words = {};  ///< in which its outcomes are said
 };
 
 /// "05:40"; with seconds where it is not on the minute; empty where it is not stated.

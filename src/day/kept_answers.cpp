@@ -49,6 +49,12 @@ std::string checksum_of(std::string_view key, std::string_view program, std::str
   return digest_of(whole.bytes());
 }
 
+/// Two tables of one language may say different things.
+void add_words(const Words& words, ByteWriter& asked) {
+  asked.text(words.language());
+  asked.text(words.sha256());
+}
+
 /// What the desk looks at and the files it rests on; then what is read of the plan, which is not
 /// unpacked where nobody asks for it.
 std::string answer_bytes(const RunPlan& run, const TrainOutcome& outcome,
@@ -126,18 +132,20 @@ std::optional<TrainOutcome> still_holding(std::string_view answer, FilesReadOnce
 std::string_view planning_fingerprint() { return built_planning_fingerprint; }
 
 std::string key_of_train(const std::string& day, const std::string& date, const std::string& number,
-                         SpeedFrom speed_from) {
+                         SpeedFrom speed_from, const Words& words) {
   ByteWriter asked;
   asked.text(day);
   asked.text(date);
   asked.text(number);
   asked.text(name_of(speed_from));
+  add_words(words, asked);
   return digest_of(asked.bytes());
 }
 
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from) {
   ByteWriter asked;
   asked.text(name_of(speed_from));
+  add_words(paths.words, asked);
   for (const std::string* const one :
        {&paths.train, &paths.route, &paths.run_file, &paths.departure, &paths.conditions}) {
     asked.text(*one);

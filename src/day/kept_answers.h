@@ -33,13 +33,15 @@ struct TrainShown {
   std::string answer;  ///< as `key_of` names it
 };
 
-/// A name of a train of a day, whatever it is planned with; 32 bytes. `day`: path of its file.
+/// A name of a train of a day in a language, whatever it is planned with; 32 bytes. `day`: path of
+/// its file. What was shown in one language is never held against what is said in another.
 std::string key_of_train(const std::string& day, const std::string& date, const std::string& number,
-                         SpeedFrom speed_from);
+                         SpeedFrom speed_from, const Words& words);
 
 /// A name of what is asked for a train: number, day, vehicles, the paths of its files, what stands
-/// in the place of files and classes, and what the speed is from; 32 bytes. What the files hold is
-/// no part of it: by this name the answer before a change is found, and put in place of.
+/// in the place of files and classes, what the speed is from, and the words it is said in; 32
+/// bytes. What the files hold is no part of it: by this name the answer before a change is found,
+/// and put in place of.
 std::string key_of(const PlanPaths& paths, SpeedFrom speed_from);
 
 /// Answers of a day's trains, kept in a table of its own in a store of runs (`runs/store_file.h`):

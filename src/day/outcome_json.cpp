@@ -71,6 +71,9 @@ std::optional<Decision> decision_named(const std::string& name) {
 
 Json outcome_to_json(const TrainOutcome& outcome) {
   Json json;
+  if (outcome.language != Words().language()) {
+    json["language"] = outcome.language;
+  }
   json["decision"] = name_of(outcome.decision);
   json["answer"] = outcome.answer;
   json["train"] = Json{{"id", outcome.train_id}, {"name", outcome.train_name}};
@@ -111,6 +114,7 @@ std::optional<TrainOutcome> outcome_from_json(const Json& json) {
     if (!decision) {
       return std::nullopt;
     }
+    outcome.language = json.value("language", outcome.language);
     outcome.decision = *decision;
     outcome.answer = json.at("answer");
     outcome.train_id = json.at("train").at("id");

@@ -7,9 +7,9 @@
 #include <utility>
 #include <variant>
 
+#include "base/capitals.h"
 #include "base/differing_stretches.h"
 #include "base/same_place.h"
-#include "drawing/text.h"
 #include "driving/leaving_on_the_move.h"
 
 namespace panup {

@@ -27,6 +27,7 @@ std::vector<std::string> paths_of_named(const std::vector<FileNamed>& files) {
 
 PlanPaths paths_of_row(const DayRequest& request, const DayTrain& train) {
   PlanPaths paths = paths_of_train(*request.day, train);
+  paths.words = request.words;
   paths.replaced_files = request.replaced_files;
   paths.replaced_classes = request.replaced_classes;
   return paths;
@@ -34,9 +35,9 @@ PlanPaths paths_of_row(const DayRequest& request, const DayTrain& train) {
 
 TrainShown shown_of_row(const DayRequest& request, std::size_t row) {
   const DayTrain& train = request.day->trains[row];
-  return {
-      .train = key_of_train(request.day_path, request.day->date, train.number, request.speed_from),
-      .answer = key_of(paths_of_row(request, train), request.speed_from)};
+  return {.train = key_of_train(request.day_path, request.day->date, train.number,
+                                request.speed_from, request.words),
+          .answer = key_of(paths_of_row(request, train), request.speed_from)};
 }
 
 /// What cannot be read at all is said where the row names it.

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
 #include "day/day.h"
 #include "day/kept_answers.h"
 #include "day/train_change.h"
@@ -24,6 +25,7 @@ struct DayRequest {
   SpeedFrom speed_from = SpeedFrom::tables;
   int jobs = 0;  ///< threads; 0: as many as the machine has. Changes nothing in the result.
   std::string_view program_version;
+  Words words = {};                                  ///< in which plans and answers are said
   std::vector<ReplacedFile> replaced_files = {};     ///< read from others, for all trains
   std::vector<ReplacedClass> replaced_classes = {};  ///< run by others, in all trains
   bool with_readings = false;                        ///< `PlannedDay::readings` is asked for

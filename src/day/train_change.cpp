@@ -211,13 +211,6 @@ TrainFate fate_of(const TrainChange& change, const ComparedTrain& before,
 
 }  // namespace
 
-std::string_view name_of(TrainFate fate) {
-  static constexpr std::array<std::string_view, train_fates> names{
-      "no plan",  "no longer permitted", "consent needed", "last resort", "slower", "other",
-      "unchanged"};
-  return names.at(static_cast<std::size_t>(fate));
-}
-
 TrainChange compare_trains(const ComparedTrain& before, const ComparedTrain& then) {
   TrainChange change;
   if (before.reading == nullptr || then.reading == nullptr) {

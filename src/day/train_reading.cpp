@@ -56,14 +56,14 @@ ReadFailure failure_of(const Contingency& contingency) {
 }
 
 /// Words of a part of a card, one line each thing.
-class Words {
+class CardLines {
  public:
   template <typename... Things>
   void add(const Things&... things) {
     (one(things), ...);
     text_ += '\n';
   }
-  CardPart part(std::string name) const { return {std::move(name), sha256_hex(text_)}; }
+  CardPart part(OnCard which) const { return {std::string(name_of(which)), sha256_hex(text_)}; }
 
  private:
   void one(const std::string& text) { text_ += text + "|"; }
@@ -80,7 +80,7 @@ std::string vehicles_words(const std::vector<int>& vehicles) {
 }
 
 CardPart train_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   nlohmann::ordered_json train = train_to_json(plan.train);
   train.erase("consents");  // those that count are in what rests on them
   words.add(train.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
@@ -89,11 +89,11 @@ CardPart train_part(const Plan& plan) {
             release.released_by, release.holds_until,
             release.issue ? std::to_string(*release.issue) : std::string());
   words.add(invented(plan));
-  return words.part("the train");
+  return words.part(OnCard::train);
 }
 
 CardPart route_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   words.add(plan.route.id, plan.route.name);
   if (plan.route.departs_km) {
     words.add("departs at", km_words(*plan.route.departs_km));
@@ -105,21 +105,21 @@ CardPart route_part(const Plan& plan) {
     words.add(km_words(separation.from_km), separation.name, name_of(separation.kind),
               metres(separation.length_m), separation.breaker_off, separation.pantograph_lowered);
   }
-  return words.part("the route");
+  return words.part(OnCard::route);
 }
 
 CardPart answer_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   words.add(headline(plan), answer_words(plan), running_words(plan),
             fmt::format("{}", fmt::join(exposure_sentences(plan), " ")));
   for (const Answer answer : {Answer::none, Answer::consent_needed}) {
     words.add(stretches_with(plan.sections, answer));
   }
-  return words.part("the answer");
+  return words.part(OnCard::answer);
 }
 
 CardPart stretches_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   for (const Stretch& stretch : stretches_of(plan)) {
     const PlannedSection& first = stretch.first;
     words.add(km_words(stretch.from_km), km_words(stretch.to_km), stretch.name, stretch.reasons,
@@ -131,20 +131,20 @@ CardPart stretches_part(const Plan& plan) {
               first.least_distance_m ? fmt::format("{:.1f}", *first.least_distance_m) : "",
               first.iced, first.reversed);
   }
-  return words.part("the stretches of route");
+  return words.part(OnCard::stretches);
 }
 
 CardPart orders_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   for (const Instruction& order : plan.instructions) {
     words.add(km_words(order.at_km), order.what, order.landmark, order.reason, order.text,
               order.if_not_possible);
   }
-  return words.part("the orders");
+  return words.part(OnCard::orders);
 }
 
 CardPart failures_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   for (const Fallback& fallback : fallbacks_of(plan)) {
     words.add(either_words(fallback.failed));
     for (const FallbackRow& row : fallback.rows) {
@@ -153,13 +153,13 @@ CardPart failures_part(const Plan& plan) {
                 row.speed_as_planned ? 0.0 : row.speed_kmh);
     }
   }
-  return words.part("what is done when a pantograph fails");
+  return words.part(OnCard::failures);
 }
 
 /// As the card chooses them: what is accepted, needs consent, is forbidden or not as prescribed,
 /// and why what is prescribed is so.
 CardPart findings_part(const Plan& plan) {
-  Words words;
+  CardLines words;
   for (const FindingGroup& group : group_findings(plan.sections)) {
     if (group.strength <= Strength::last_resort || group.kept == false) {
       for (const FindingGroup::Saying& saying : group.sayings) {
@@ -170,7 +170,7 @@ CardPart findings_part(const Plan& plan) {
       words.add(group.rule, group.because);
     }
   }
-  return words.part("what is to be known");
+  return words.part(OnCard::findings);
 }
 
 void add_once(std::vector<std::string>& all, const std::string& one) {

@@ -1,7 +1,9 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "plan/plan.h"
@@ -65,9 +67,15 @@ struct ReadFailure {
   std::vector<ReadFailureStretch> on_the_road;       ///< it fails there
 };
 
+/// The parts of a card.
+enum class OnCard : std::uint8_t { answer, train, route, stretches, orders, failures, findings };
+inline constexpr std::size_t parts_of_card = 7;
+/// "the answer", "the train", ...
+std::string_view name_of(OnCard part);
+
 /// What one part of a card says, but for how it is set.
 struct CardPart {
-  std::string name;  ///< "the train", "the answer", ...
+  std::string name;  ///< `name_of(OnCard)`
   std::string sha256;
   friend bool operator==(const CardPart&, const CardPart&) = default;
 };

@@ -12,6 +12,10 @@ std::string with_id(const std::string& name, const std::string& id) {
   return name == id || id.empty() ? name : fmt::format("{} ({})", name, id);
 }
 
+std::string fact_line(std::string_view name, std::string_view text) {
+  return hanging(fmt::format("{:<8} ", name), text, text_columns);
+}
+
 std::string text_list(std::string_view heading, const std::vector<std::string>& lines) {
   if (lines.empty()) {
     return {};

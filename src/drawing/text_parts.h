@@ -16,6 +16,9 @@ inline constexpr std::size_t text_columns = 100;
 /// "Petrol to Varn (t07)"; the name alone where it is the id.
 std::string with_id(const std::string& name, const std::string& id);
 
+/// What is said under a name, with the name in front: at the head of a text.
+std::string fact_line(std::string_view name, std::string_view text);
+
 /// A blank line, the heading and a list; nothing for an empty one.
 std::string text_list(std::string_view heading, const std::vector<std::string>& lines);
 

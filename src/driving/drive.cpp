@@ -49,52 +49,53 @@ bool overlap(WireStretch wire, double from_km, double to_km) {
   return wire.from_km < to_km - nothing_km && wire.to_km > from_km + nothing_km;
 }
 
-std::string stretch_words(double from_km, double to_km) {
-  return fmt::format("km {:.3f} to {:.3f}", from_km, to_km);
+std::string stretch_words(double from_km, double to_km, const Words& words) {
+  return words.say("km {:.3f} to {:.3f}", from_km, to_km);
 }
 
 /// Why the pantograph may not touch this section's wire; empty if it may.
-std::string misfit(const PantographType& type, const VehicleType& vehicle, const Section& section) {
+std::string misfit(const PantographType& type, const VehicleType& vehicle, const Section& section,
+                   const Words& words) {
   if (!section.supply || supply_of(type, *section.supply) == nullptr) {
-    return "it is not for the section's energy supply system";
+    return words.say("it is not for the section's energy supply system");
   }
   if (!is_for(vehicle, *section.supply)) {
-    return "its vehicle is not built for the section's energy supply system";
+    return words.say("its vehicle is not built for the section's energy supply system");
   }
   const auto& heads = section.permitted_heads;
   if (heads && (!type.head_type || std::ranges::find(*heads, *type.head_type) == heads->end())) {
-    return "its type of head is not permitted there";
+    return words.say("its type of head is not permitted there");
   }
   if ((!heads && !section.permitted_head_widths_mm) ||
       (section.permitted_head_widths_mm &&
        std::ranges::find(*section.permitted_head_widths_mm, type.head_width_mm) ==
            section.permitted_head_widths_mm->end())) {
-    return "its head is not permitted there";
+    return words.say("its head is not permitted there");
   }
   if (!section.permitted_strip_materials ||
       std::ranges::find(*section.permitted_strip_materials, type.strip_material) ==
           section.permitted_strip_materials->end()) {
-    return "its contact strips are not permitted there";
+    return words.say("its contact strips are not permitted there");
   }
   if (section.greatest_metallic_content_percent &&
       metallic_content_percent(type).value_or(100) > *section.greatest_metallic_content_percent) {
-    return "its contact strips have more metal than is permitted there";
+    return words.say("its contact strips have more metal than is permitted there");
   }
   if (section.greatest_static_force_n &&
       supply_of(type, *section.supply)->static_force_n > *section.greatest_static_force_n) {
-    return "its static force is more than is permitted there";
+    return words.say("its static force is more than is permitted there");
   }
   if (section.current_limitation_required.value_or(false) &&
       !vehicle.current_limitation.value_or(false)) {
-    return "its vehicle does not limit its current, which is required there";
+    return words.say("its vehicle does not limit its current, which is required there");
   }
   if (section.automatic_dropping_device_required.value_or(true) &&
       !type.automatic_dropping_device) {
-    return "it has no automatic dropping device";
+    return words.say("it has no automatic dropping device");
   }
   if (section.wire_height_min_m.value_or(type.working_height_min_m) < type.working_height_min_m ||
       section.wire_height_max_m.value_or(type.working_height_max_m) > type.working_height_max_m) {
-    return "it does not reach the wire there";
+    return words.say("it does not reach the wire there");
   }
   return {};
 }
@@ -143,8 +144,8 @@ class Inspector {
       for (const LoweredStretch& lowered : driven_.route.lowered) {
         if (overlap(wire, lowered.from_km, lowered.to_km)) {
           fault(lowered.from_km,
-                fmt::format("{} touches the wire within '{}', {}", name, lowered.name,
-                            stretch_words(lowered.from_km, lowered.to_km)));
+                driven_.words.say("{} touches the wire within '{}', {}", name, lowered.name,
+                                  stretch_words(lowered.from_km, lowered.to_km, driven_.words)));
         }
       }
       for (const SeparationSection& separation : driven_.route.separations) {
@@ -154,8 +155,8 @@ class Inspector {
         }
         if (separation.pantograph_lowered) {
           fault(extent.from_km,
-                fmt::format("{} touches the wire within '{}', {}", name, separation.name,
-                            stretch_words(extent.from_km, extent.to_km)));
+                driven_.words.say("{} touches the wire within '{}', {}", name, separation.name,
+                                  stretch_words(extent.from_km, extent.to_km, driven_.words)));
         } else if (separation.breaker_off) {
           look_at_breaker(touching, separation, extent);
         }
@@ -168,12 +169,12 @@ class Inspector {
         if (!overlap(wire, section.from_km, section.to_km)) {
           continue;
         }
-        if (const std::string why =
-                misfit(*pantograph.type,
-                       *vehicle_numbered(driven_.train, pantograph.ref.vehicle)->type, section);
+        if (const std::string why = misfit(
+                *pantograph.type, *vehicle_numbered(driven_.train, pantograph.ref.vehicle)->type,
+                section, driven_.words);
             !why.empty()) {
           fault(section.from_km,
-                fmt::format("{} touches the wire of '{}': {}", name, section.id, why));
+                driven_.words.say("{} touches the wire of '{}': {}", name, section.id, why));
         }
       }
     }
@@ -194,8 +195,8 @@ class Inspector {
       for (const SectionInsulator& insulator : driven_.route.section_insulators) {
         const double half_km = insulator.length_m / 2000;
         if (at.from_km <= insulator.at_km + half_km && at.to_km >= insulator.at_km - half_km) {
-          fault(wire.from_km, fmt::format("{} goes up in '{}', where none may stand",
-                                          to_string(pantograph.ref), insulator.name));
+          fault(wire.from_km, driven_.words.say("{} goes up in '{}', where none may stand",
+                                                to_string(pantograph.ref), insulator.name));
         }
       }
     }
@@ -212,8 +213,9 @@ class Inspector {
           std::min({closed.front.to_km, touching.front.to_km, extent.to_km + behind_km});
       if (closed.vehicle == pantograph.ref.vehicle && to_km - from_km > nothing_km) {
         faults_.push_back(
-            {from_km, fmt::format("the breaker of vehicle {} is closed with {} within '{}'",
-                                  closed.vehicle, to_string(pantograph.ref), separation.name)});
+            {from_km,
+             driven_.words.say("the breaker of vehicle {} is closed with {} within '{}'",
+                               closed.vehicle, to_string(pantograph.ref), separation.name)});
       }
     }
   }
@@ -304,8 +306,9 @@ class Inspector {
             said.insert(section->id).second) {
           faults_.push_back(
               {front.from_km,
-               fmt::format("{} up, {:.1f} m apart at {:.0f} km/h: no record of '{}' permits it",
-                           up_m.size(), least_m, speed_kmh, section->id)});
+               driven_.words.say(
+                   "{} up, {:.1f} m apart at {:.0f} km/h: no record of '{}' permits it",
+                   up_m.size(), least_m, speed_kmh, section->id)});
         }
       }
     }
@@ -393,8 +396,9 @@ class Inspector {
     for (const Instruction& order : driven_.orders) {
       if (order.at_km > last_km + nothing_km && order.at_km < stretch.from_km) {
         if (order.action == undoes) {
-          faults_.push_back({order.at_km, fmt::format("'{}' past the board \"{}\" for '{}'",
-                                                      order.what, name_of(board), name)});
+          faults_.push_back(
+              {order.at_km, driven_.words.say("'{}' past the board \"{}\" for '{}'", order.what,
+                                              driven_.words.named(name_of(board)), name)});
         }
       } else if (order.at_km <= last_km + nothing_km && order.action == undoes) {
         vehicles.insert(order.vehicles.begin(), order.vehicles.end());
@@ -409,8 +413,9 @@ class Inspector {
       }
     }
     if (!vehicles.empty() || !pantographs.empty()) {
-      faults_.push_back({last_km, fmt::format("the board \"{}\" for '{}', km {:.3f}, is not obeyed",
-                                              name_of(board), name, last_km)});
+      faults_.push_back(
+          {last_km, driven_.words.say("the board \"{}\" for '{}', km {:.3f}, is not obeyed",
+                                      driven_.words.named(name_of(board)), name, last_km)});
     }
   }
 
@@ -436,8 +441,9 @@ class Inspector {
           order.at_km < boards.front() - nothing_km &&
           !stands_from_to(stretch.from_km, order.at_km)) {
         faults_.push_back(
-            {order.at_km, fmt::format("'{}' before the board \"{}\" for '{}', km {:.3f}",
-                                      order.what, name_of(board), name, boards.front())});
+            {order.at_km,
+             driven_.words.say("'{}' before the board \"{}\" for '{}', km {:.3f}", order.what,
+                               driven_.words.named(name_of(board)), name, boards.front())});
       }
     }
   }
@@ -470,8 +476,8 @@ class Inspector {
           highest_speed_kmh(course_, {over.from_km + nothing_km, over.to_km - nothing_km});
       if (speed_kmh > section.line_speed_kmh + 0.01) {
         faults_.push_back(
-            {over.from_km, fmt::format("{:.0f} km/h ordered over '{}' of {:.0f} km/h", speed_kmh,
-                                       section.id, section.line_speed_kmh)});
+            {over.from_km, driven_.words.say("{:.0f} km/h ordered over '{}' of {:.0f} km/h",
+                                             speed_kmh, section.id, section.line_speed_kmh)});
       }
     }
   }

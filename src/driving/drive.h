@@ -41,6 +41,7 @@ struct DrivenOrders {
   const Route& route;
   const std::vector<Instruction>& orders;
   std::optional<PantographRef> failed = std::nullopt;  ///< defective besides those of the train
+  Words words = {};                                    ///< in which faults are said
 };
 
 /// What an obedient driver does wrong, by rising chainage; empty if nothing. A place counts where a

@@ -1,7 +1,5 @@
 #include "driving/driven_course.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -79,8 +77,8 @@ class ObedientDriver {
       if (closed_since_.empty()) {
         const double stand_km = stands_km_[next_stand_];
         course_.faults.push_back(
-            {stand_km,
-             fmt::format("the train is to start at km {:.3f} with no breaker closed", stand_km)});
+            {stand_km, driven_.words.say(
+                           "the train is to start at km {:.3f} with no breaker closed", stand_km)});
       }
     }
   }
@@ -148,7 +146,7 @@ class ObedientDriver {
   }
 
   void cannot(const Instruction& order, std::string why) {
-    course_.faults.push_back({order.at_km, fmt::format("'{}': {}", order.what, why)});
+    course_.faults.push_back({order.at_km, driven_.words.say("'{}': {}", order.what, why)});
   }
 
   void obey(const Instruction& order) {
@@ -181,11 +179,11 @@ class ObedientDriver {
     for (const PantographRef ref : order.pantographs) {
       const PlacedPantograph* const placed = pantograph(ref);
       if (placed == nullptr) {
-        cannot(order, fmt::format("the train has no pantograph {}", to_string(ref)));
+        cannot(order, driven_.words.say("the train has no pantograph {}", to_string(ref)));
       } else if (placed->defective || driven_.failed == ref) {
-        cannot(order, fmt::format("{} is defective", to_string(ref)));
+        cannot(order, driven_.words.say("{} is defective", to_string(ref)));
       } else if (!up_since_.try_emplace(ref, order.at_km).second) {
-        cannot(order, fmt::format("{} is up already", to_string(ref)));
+        cannot(order, driven_.words.say("{} is up already", to_string(ref)));
       }
     }
   }
@@ -195,11 +193,11 @@ class ObedientDriver {
       if (const auto open = opens_km_.find(ref.vehicle);
           closed_since_.contains(ref.vehicle) ||
           (open != opens_km_.end() && open->second > order.at_km + same_place_km)) {
-        cannot(order, fmt::format("the breaker of vehicle {} is not open yet", ref.vehicle));
+        cannot(order, driven_.words.say("the breaker of vehicle {} is not open yet", ref.vehicle));
       }
       const auto up = up_since_.find(ref);
       if (up == up_since_.end()) {
-        cannot(order, fmt::format("{} is down already", to_string(ref)));
+        cannot(order, driven_.words.say("{} is down already", to_string(ref)));
         continue;
       }
       const double time_s = rules_.reaction_s + pantograph(ref)->type->lowering_time_s;
@@ -211,7 +209,7 @@ class ObedientDriver {
   void close(const Instruction& order) {
     for (const int vehicle : order.vehicles) {
       if (!closed_since_.try_emplace(vehicle, order.at_km).second) {
-        cannot(order, fmt::format("the breaker of vehicle {} is on already", vehicle));
+        cannot(order, driven_.words.say("the breaker of vehicle {} is on already", vehicle));
       }
       bool any = false;
       for (const auto& [ref, since_km] : up_since_) {
@@ -221,11 +219,11 @@ class ObedientDriver {
         any = true;
         const double time_s = rules_.reaction_s + pantograph(ref)->type->raising_time_s;
         if (done_at(since_km, time_s) > order.at_km + same_place_km) {
-          cannot(order, fmt::format("{} is not up yet", to_string(ref)));
+          cannot(order, driven_.words.say("{} is not up yet", to_string(ref)));
         }
       }
       if (!any) {
-        cannot(order, fmt::format("vehicle {} has nothing up", vehicle));
+        cannot(order, driven_.words.say("vehicle {} has nothing up", vehicle));
       }
     }
   }
@@ -234,7 +232,7 @@ class ObedientDriver {
     const double open_km = done_at(order.at_km, rules_.reaction_s + rules_.breaker_s);
     for (const int vehicle : order.vehicles) {
       if (const auto closed = closed_since_.find(vehicle); closed == closed_since_.end()) {
-        cannot(order, fmt::format("the breaker of vehicle {} is off already", vehicle));
+        cannot(order, driven_.words.say("the breaker of vehicle {} is off already", vehicle));
       } else {
         course_.closed.push_back({vehicle, {closed->second, open_km}});
         closed_since_.erase(closed);

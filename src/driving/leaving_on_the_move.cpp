@@ -231,7 +231,8 @@ std::variant<LeftOnTheMove, std::string> left_on_the_move(const LeavingPlace& pl
   whole.insert(whole.end(), left.after.begin(), left.after.end());
   Route route = after.route;
   route.departs_km = before.route.departs_km;
-  const auto faults = drive({.train = after.train, .route = route, .orders = whole}, rules);
+  const auto faults =
+      drive({.train = after.train, .route = route, .orders = whole, .words = after.words}, rules);
   if (!faults.empty()) {
     return after.words.say("driven over it, at km {:.3f}: {}", faults.front().at_km,
                            faults.front().what);

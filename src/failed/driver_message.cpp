@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-#include "drawing/text.h"
+#include "base/capitals.h"
 #include "failed/road_failure.h"
 #include "plan/landmarks.h"
 #include "wording/headline.h"

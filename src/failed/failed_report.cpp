@@ -19,25 +19,30 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-std::vector<std::string> lines_of(const TouchedTrain& touched) {
+const Words& words_of(const FailedReport& report) { return report.run.parts.front().words; }
+
+std::vector<std::string> lines_of(const TouchedTrain& touched, const Words& words) {
   if (!touched.wrong.empty()) {
-    return {"It could not be planned: " + touched.wrong};
+    return {words.say("It could not be planned: {}", touched.wrong)};
   }
   if (!touched.change.changes()) {
-    return {"Nothing changes for it."};
+    return {words.say("Nothing changes for it.")};
   }
-  std::vector<std::string> lines = difference_lines(touched.change, *touched.before, *touched.then);
-  lines.emplace_back(touched.change.card_again ? "Its card is to be issued again."
-                                               : "Its card holds.");
+  std::vector<std::string> lines =
+      difference_lines(touched.change, *touched.before, *touched.then, words);
+  lines.push_back(touched.change.card_again ? words.say("Its card is to be issued again.")
+                                            : words.say("Its card holds."));
   return lines;
 }
 
 std::string heading_of(const FailedReport& report, const TouchedTrain& touched) {
+  const Words& words = words_of(report);
   const DayTrain& train = report.day->trains[touched.row];
-  return fmt::format(
-      "{}{}: {}", train.number,
-      train.departure.empty() ? ", departure not stated" : ", leaves " + departure_words(train),
-      touched.wrong.empty() ? name_of(touched.change.fate) : "not planned");
+  const std::string fate =
+      touched.wrong.empty() ? words.named(name_of(touched.change.fate)) : words.say("not planned");
+  return train.departure.empty()
+             ? words.say("{}, departure not stated: {}", train.number, fate)
+             : words.say("{}, leaves {}: {}", train.number, departure_words(train), fate);
 }
 
 bool has_invented(const FailedReport& report) {
@@ -62,30 +67,34 @@ std::vector<std::string> notes_of(const RunPlan& run) {
 }  // namespace
 
 std::string failed_to_text(const FailedReport& report) {
-  std::string out = has_invented(report) ? std::string(invented_mark) + "\n\n" : std::string();
-  out += "TO BE READ OUT TO THE DRIVER\n";
+  const Words& words = words_of(report);
+  std::string out = has_invented(report) ? invented_words(words) + "\n\n" : std::string();
+  out += words.say("TO BE READ OUT TO THE DRIVER") + "\n";
   for (const std::string& sentence : report.message) {
     out += hanging("  ", plain(sentence), text_columns);
   }
-  out += "\nLATER TRAINS WITH THE SAME VEHICLE\n";
+  out += "\n" + words.say("LATER TRAINS WITH THE SAME VEHICLE") + "\n";
   if (report.touched.empty()) {
-    out += "  none\n";
+    out += "  " + words.say("none") + "\n";
   }
   for (const TouchedTrain& touched : report.touched) {
     out += hanging("  ", plain(heading_of(report, touched)), text_columns);
-    for (const std::string& line : lines_of(touched)) {
+    for (const std::string& line : lines_of(touched, words)) {
       out += hanging("    ", plain(line), text_columns);
     }
   }
-  return out + text_list("NOTES", notes_of(report.run)) +
-         text_list("CAUTIONS", report.run.parts.front().cautions) +
-         made_from(inputs_of(report.run), report.program_version);
+  return out + text_list(words.say("NOTES"), notes_of(report.run)) +
+         text_list(words.say("CAUTIONS"), report.run.parts.front().cautions) +
+         made_from(inputs_of(report.run), report.program_version, words);
 }
 
 Json failed_to_json(const FailedReport& report) {
   const Plan& plan = report.run.parts.front();
   Json json;
   json["program_version"] = report.program_version;
+  if (plan.words != Words()) {
+    json["language"] = plan.words.language();
+  }
   json["day"] = report.day->name;
   json["date"] = report.day->date;
   json["number"] = report.day->trains[report.row].number;
@@ -103,7 +112,7 @@ Json failed_to_json(const FailedReport& report) {
              {"departure", train.departure.empty() ? Json(nullptr) : Json(train.departure)},
              {"fate", touched.wrong.empty() ? Json(name_of(touched.change.fate)) : Json(nullptr)},
              {"card_again", touched.wrong.empty() ? Json(touched.change.card_again) : Json(true)},
-             {"different", lines_of(touched)}});
+             {"different", lines_of(touched, plan.words)}});
   }
   json["later_trains"] = std::move(trains);
   json["plan"] = plan_to_json(plan);

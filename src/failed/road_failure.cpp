@@ -75,9 +75,10 @@ RunInput rest_of_way(const RunInput& input, std::size_t part, const RoadFailureA
     PlanInput& ahead = rest.parts.emplace_back(input.parts[i]);
     if (!input.under_way.empty() && input.under_way[i] && !input.under_way[i]->leave.empty()) {
       // `rest` does not say so any more: nobody leaves on the move after a failure.
-      ahead.changes.insert(ahead.changes.begin(),
-                           fmt::format("Stop here: {} leaves at a stand after a failure",
-                                       input.under_way[i]->leave));
+      ahead.changes.insert(
+          ahead.changes.begin(),
+          ahead.request.rules.words.say("Stop here: {} leaves at a stand after a failure",
+                                        input.under_way[i]->leave));
     }
     if (i == part) {
       ahead.request = request_from_there(std::move(ahead.request), failure);

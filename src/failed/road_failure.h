@@ -12,6 +12,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/words.h"
 #include "day/day.h"
 #include "day/train_change.h"
 #include "plan/make_plan.h"
@@ -75,6 +76,7 @@ struct TouchedQuestion {
   std::string vehicle;  ///< its own number
   int pantograph = 0;   ///< number on the vehicle
   SpeedFrom speed_from = SpeedFrom::tables;
+  Words words = {};  ///< in which plans are said
   /// Sets what a part is planned with besides its files: runs of the mechanics, whether nobody
   /// waits any more. May be empty where the speed is from tables.
   std::function<void(PlanInput&)> make_ready = {};

@@ -53,13 +53,15 @@ std::optional<std::vector<TouchedTrain>> trains_touched(const TouchedQuestion& q
       continue;
     }
     Diagnostics mistakes;
-    auto input = read_train_input(paths_of_train(day, train), question.speed_from, files.source(),
-                                  mistakes, &parsed);
+    PlanPaths paths = paths_of_train(day, train);
+    paths.words = question.words;
+    auto input = read_train_input(paths, question.speed_from, files.source(), mistakes, &parsed);
     TouchedTrain touched{.row = row, .before = {}, .then = {}, .change = {}, .wrong = {}};
     if (!input) {
       const auto& named = train.vehicles;
       if (std::ranges::find(named, question.vehicle) != named.end()) {
-        touched.wrong = mistakes.empty() ? "its input has mistakes" : to_line(mistakes.front());
+        touched.wrong = mistakes.empty() ? question.words.say("its input has mistakes")
+                                         : to_line(mistakes.front());
         all.push_back(std::move(touched));
       }
       continue;

@@ -34,19 +34,19 @@ bool is_for(const SharedConsent& shared, const Train& train) {
 
 /// Why the consent does not count on the day; empty where it does. `day`: empty where it is not
 /// known.
-std::string out_of_validity(const Consent& consent, const std::string& day) {
+std::string out_of_validity(const Consent& consent, const std::string& day, const Words& words) {
   if (!consent.valid.limited()) {
     return {};
   }
   if (day.empty()) {
-    return fmt::format(
+    return words.say(
         "{}, and the train file does not state the one day on which the train runs ('date' in "
         "[release])",
-        validity_words(consent.valid));
+        validity_words(consent.valid, words));
   }
   return consent.valid.holds_on(day)
              ? std::string()
-             : fmt::format("{}, and the train runs on {}", validity_words(consent.valid), day);
+             : words.say("{}, and the train runs on {}", validity_words(consent.valid, words), day);
 }
 
 }  // namespace
@@ -127,10 +127,13 @@ void take_up(const std::vector<SharedConsent>& shared, Train& train) {
   }
 }
 
-void leave_out_by_day(Train& train) {
+void leave_out_by_day(Train& train, const Words& words) {
+  for (ConsentLeftOut& left_out : train.consents_left_out) {
+    left_out.because = out_of_validity(left_out.consent, train.release.date, words);
+  }
   std::vector<Consent> counting;
   for (Consent& consent : train.consents) {
-    std::string because = out_of_validity(consent, train.release.date);
+    std::string because = out_of_validity(consent, train.release.date, words);
     if (because.empty()) {
       counting.push_back(std::move(consent));
     } else {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/toml_table.h"
+#include "base/words.h"
 #include "stock/train.h"
 
 namespace panup {
@@ -32,8 +33,9 @@ std::optional<std::vector<SharedConsent>> read_consents(const SourceText& source
 void take_up(const std::vector<SharedConsent>& shared, Train& train);
 
 /// Consents with a validity count on the one day that the train states, if that lies within; what
-/// is not known to be within does not count.
-void leave_out_by_day(Train& train);
+/// is not known to be within does not count. Why not is said in the language of `words`, also of
+/// those that were left out before.
+void leave_out_by_day(Train& train, const Words& words);
 
 /// A day as YYYY-MM-DD.
 std::string day_text(const TomlDate& day);

@@ -462,7 +462,7 @@ std::optional<Train> read_train(const SourceText& source, const Stock& stock,
   if (run != nullptr) {
     take_up_run(*table, *run, number, train, diagnostics);
   }
-  leave_out_by_day(train);
+  leave_out_by_day(train, {});
   table->finish();
   return diagnostics.size() == mistakes && complete ? std::optional(std::move(train))
                                                     : std::nullopt;
@@ -568,7 +568,7 @@ std::optional<TrainFiles> read_train_file(const std::string& path, Diagnostics& 
   if (!train || diagnostics.size() > mistakes) {
     return std::nullopt;
   }
-  leave_out_by_day(*train);
+  leave_out_by_day(*train, beside.words);
   train->defect_files = of_defects.paths;
   read.defect_paths = std::move(of_defects.paths);
   train->consent_files = of_consents.paths;

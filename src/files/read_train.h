@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/file_source.h"
+#include "base/words.h"
 #include "files/read_provenance.h"
 #include "files/read_stock.h"
 #include "stock/train.h"
@@ -75,6 +76,7 @@ struct BesideTrain {
   std::vector<std::string> stock = {};     ///< files of stock besides those that it names
   std::optional<TrainRun> run = {};
   std::vector<ReplacedClass> replaced = {};  ///< classes
+  Words words = {};                          ///< in which it is said why a consent does not count
   /// How stock is read: one that many trains share may have been read already.
   std::function<Stock(const std::vector<SourceText>& sources, Diagnostics& diagnostics,
                       PantographTypes types)>

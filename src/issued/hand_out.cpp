@@ -15,12 +15,12 @@ namespace {
 std::string date_of(const std::string& time) { return time.substr(0, time.find('T')); }
 
 /// Why a train gets no card; empty where it does.
-std::string why_refused(const TrainOutcome& outcome) {
+std::string why_refused(const TrainOutcome& outcome, const Words& words) {
   switch (outcome.decision) {
     case Decision::fault:
-      return "There is no plan, by a fault of the program: " + outcome.fault;
+      return words.say("There is no plan, by a fault of the program: {}", outcome.fault);
     case Decision::input_mistake:
-      return "There is no plan: its input has mistakes.";
+      return words.say("There is no plan: its input has mistakes.");
     case Decision::none:
     case Decision::consent_needed:
       return outcome.answer;
@@ -33,8 +33,9 @@ std::string why_refused(const TrainOutcome& outcome) {
 
 std::string card_pdf(const RunPlan& run) {
   const Release& release = run.parts.front().train.release;
-  CardBook book(fmt::format("Card of {}, {}, issue {}", release.train_number, release.date,
-                            release.issue.value_or(1)));
+  const Words& words = run.parts.front().words;
+  CardBook book(words.say("Card of {}, {}, issue {}", release.train_number, release.date,
+                          release.issue.value_or(1)));
   for (const Plan& part : run.parts) {
     book.add(part);
   }
@@ -58,37 +59,38 @@ void state_release(Release& release, const HandedOut& handed_out, const LastIssu
   }
 }
 
-std::string overtaken_words(const Issue& last) {
-  return fmt::format("Its issue {} was handed to {} meanwhile: look at it first.", last.number,
-                     last.handed_out.to);
+std::string overtaken_words(const Issue& last, const Words& words) {
+  return words.say("Its issue {} was handed to {} meanwhile: look at it first.", last.number,
+                   last.handed_out.to);
 }
 
 /// Why a card is not issued as it is asked for; empty where it is.
 std::string why_not_as_seen(const AskedCard& asked, const TrainOutcome& outcome,
                             const TrainReading& reading, const std::optional<LastIssue>& last,
-                            const HowToIssue& how) {
+                            const HowToIssue& how, const Words& words) {
   if (asked.inputs_sha256 != outcome.inputs_sha256) {
-    return "Its files have changed since it was looked at: look at the day again.";
+    return words.say("Its files have changed since it was looked at: look at the day again.");
   }
   const int number = last ? last->issue.number : 0;
   if (asked.replaces != number) {
     return number == 0
-               ? fmt::format("It has no issue {} to be replaced: none was issued.", asked.replaces)
-               : overtaken_words(last->issue);
+               ? words.say("It has no issue {} to be replaced: none was issued.", asked.replaces)
+               : overtaken_words(last->issue, words);
   }
   if (last && !how.also_holding &&
-      standing_of(*last, {.outcome = &outcome, .reading = &reading}, date_of(how.handed_out.at))
+      standing_of(*last, {.outcome = &outcome, .reading = &reading}, date_of(how.handed_out.at),
+                  words)
           .holds) {
-    return fmt::format("Its issue {} still holds.", number);
+    return words.say("Its issue {} still holds.", number);
   }
   return {};
 }
 
 /// Why a row of the day gets no card; empty where it does.
 std::string why_refused(const DayToIssue& planned, std::size_t row) {
-  std::string why = why_refused(*planned.outcomes[row]);
+  std::string why = why_refused(*planned.outcomes[row], planned.words);
   if (why.empty() && (!planned.readings[row] || planned.plans[row] == nullptr)) {
-    why = "There is no plan.";
+    why = planned.words.say("There is no plan.");
   }
   return why;
 }
@@ -102,12 +104,20 @@ std::optional<std::vector<std::string>> different_from(const LastIssue& last,
                                                        const DayToIssue& planned, std::size_t row,
                                                        const HowToIssue& how) {
   const TrainOutcome& outcome = *planned.outcomes[row];
-  CardValidity standing = standing_of(
-      last, {.outcome = &outcome, .reading = &*planned.readings[row]}, date_of(how.handed_out.at));
+  const Words& words = planned.words;
+  CardValidity standing =
+      standing_of(last, {.outcome = &outcome, .reading = &*planned.readings[row]},
+                  date_of(how.handed_out.at), words);
   if (standing.holds && !how.also_holding) {
     return std::nullopt;
   }
-  return standing.why.empty() ? differences(standing.change, last.outcome, outcome)
+  if (standing.in_another_language) {
+    return std::vector<std::string>{
+        words.say("The language; the last card was in '{}'. What else is different was not looked "
+                  "at.",
+                  last.outcome.language)};
+  }
+  return standing.why.empty() ? differences(standing.change, last.outcome, outcome, words)
                               : std::move(standing.why);
 }
 
@@ -274,7 +284,8 @@ std::vector<CardOfTrain> refused_as_seen(const DayToIssue& planned,
     const std::size_t row = asked[i].row;
     std::string why = why_refused(planned, row);
     if (why.empty()) {
-      why = why_not_as_seen(asked[i], *planned.outcomes[row], *planned.readings[row], last[i], how);
+      why = why_not_as_seen(asked[i], *planned.outcomes[row], *planned.readings[row], last[i], how,
+                            planned.words);
     }
     if (!why.empty()) {
       refused.push_back({.row = row,
@@ -304,8 +315,10 @@ HandedOutDay issue_as_seen(IssueRegister& issues, const DayToIssue& planned, Mad
     }
     // Whoever came before has left an issue, and issues stay.
     const Issue& last = known.last.front()->issue;
-    refused.cards.push_back(
-        {.row = row, .fate = CardFate::refused, .issue = last, .why = overtaken_words(last)});
+    refused.cards.push_back({.row = row,
+                             .fate = CardFate::refused,
+                             .issue = last,
+                             .why = overtaken_words(last, planned.words)});
   }
   return refused;
 }

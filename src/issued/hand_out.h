@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "base/words.h"
 #include "issued/issue_register.h"
 #include "plan/run_plan.h"
 
@@ -33,6 +34,7 @@ struct DayToIssue {
   const std::vector<std::optional<TrainOutcome>>& outcomes;
   const std::vector<std::optional<TrainReading>>& readings;
   const std::vector<std::shared_ptr<const RunPlan>>& plans;  ///< null: has none
+  Words words = {};                                          ///< in which all this is said
 };
 
 /// How its cards are to be issued.

@@ -50,22 +50,27 @@ Json issue_or_null(const std::optional<Issue>& issue) {
   return issue ? issue_json(*issue) : Json(nullptr);
 }
 
-std::string by_words(const HandedOut& out) {
-  std::string words;
-  for (const auto& [what, who] :
-       {std::pair{"made by", &out.made_by}, std::pair{"checked by", &out.checked_by},
-        std::pair{"released by", &out.released_by}, std::pair{"holds until", &out.holds_until}}) {
-    if (!who->empty()) {
-      words += fmt::format("{}{} {}", words.empty() ? "" : ", ", what, *who);
-    }
+std::string by_words(const HandedOut& out, const Words& words) {
+  std::vector<std::string> said;
+  if (!out.made_by.empty()) {
+    said.push_back(words.say("made by {}", out.made_by));
   }
-  return words;
+  if (!out.checked_by.empty()) {
+    said.push_back(words.say("checked by {}", out.checked_by));
+  }
+  if (!out.released_by.empty()) {
+    said.push_back(words.say("released by {}", out.released_by));
+  }
+  if (!out.holds_until.empty()) {
+    said.push_back(words.say("holds until {}", out.holds_until));
+  }
+  return fmt::to_string(fmt::join(said, ", "));
 }
 
-std::string issue_words(const Issue& issue) {
-  const std::string by = by_words(issue.handed_out);
-  return fmt::format("issue {}, {}, to {}{}", issue.number, issue.handed_out.at,
-                     issue.handed_out.to, by.empty() ? "" : "; " + by);
+std::string issue_words(const Issue& issue, const Words& words) {
+  const std::string by = by_words(issue.handed_out, words);
+  return words.say("issue {}, {}, to {}", issue.number, issue.handed_out.at, issue.handed_out.to) +
+         (by.empty() ? "" : "; " + by);
 }
 
 void add_lines(std::string& out, const std::vector<std::string>& lines) {
@@ -74,8 +79,20 @@ void add_lines(std::string& out, const std::vector<std::string>& lines) {
   }
 }
 
-std::string marked(bool invented) {
-  return invented ? fmt::format("{}\n\n", invented_mark) : std::string();
+std::string marked(bool invented, const Words& words) {
+  return invented ? invented_words(words) + "\n\n" : std::string();
+}
+
+std::string heading_of(CardFate fate, const Words& words) {
+  switch (fate) {
+    case CardFate::issued:
+      return words.say("ISSUED");
+    case CardFate::still_holds:
+      return words.say("STILL HOLDS, nothing issued");
+    case CardFate::refused:
+      break;
+  }
+  return words.say("NOT ISSUED");
 }
 
 }  // namespace
@@ -86,16 +103,15 @@ std::string card_file_name(const Issue& issue) {
 }
 
 std::string issue_to_text(const IssueReport& report) {
-  std::string out = marked(report.invented);
-  out += hanging("Day      ",
-                 plain(report.day->name == report.day->date
-                           ? report.day->date
-                           : fmt::format("{}, {}", report.day->date, report.day->name)),
-                 text_columns);
-  out += hanging("Register ", plain(report.register_path), text_columns);
-  out +=
-      hanging("To       ", plain(fmt::format("{}, {}", report.handed_out.to, report.handed_out.at)),
-              text_columns);
+  const Words& words = report.words;
+  std::string out = marked(report.invented, words);
+  out += fact_line(words.say("Day"),
+                   plain(report.day->name == report.day->date
+                             ? report.day->date
+                             : fmt::format("{}, {}", report.day->date, report.day->name)));
+  out += fact_line(words.say("Register"), plain(report.register_path));
+  out += fact_line(words.say("To"),
+                   plain(fmt::format("{}, {}", report.handed_out.to, report.handed_out.at)));
   for (const CardFate fate : {CardFate::refused, CardFate::issued, CardFate::still_holds}) {
     std::string part;
     for (const CardOfTrain& card : report.cards) {
@@ -104,35 +120,35 @@ std::string issue_to_text(const IssueReport& report) {
       }
       const std::string& number = report.day->trains[card.row].number;
       if (fate == CardFate::refused) {
-        part += hanging("  ", plain(number + ": no card is issued"), text_columns);
+        part += hanging("  ", plain(words.say("{}: no card is issued", number)), text_columns);
         add_lines(part, {card.why});
         if (card.issue) {
-          add_lines(part, {fmt::format("Its issue {}, handed to {}, does not hold: take it back.",
-                                       card.issue->number, card.issue->handed_out.to)});
+          add_lines(part, {words.say("Its issue {}, handed to {}, does not hold: take it back.",
+                                     card.issue->number, card.issue->handed_out.to)});
         }
         continue;
       }
-      part += hanging("  ", plain(fmt::format("{}: {}", number, issue_words(*card.issue))),
+      part += hanging("  ", plain(fmt::format("{}: {}", number, issue_words(*card.issue, words))),
                       text_columns);
       if (fate == CardFate::issued && card.issue->number > 1) {
-        add_lines(part, {fmt::format("It replaces issue {}. Different:", card.issue->number - 1)});
+        add_lines(part, {words.say("It replaces issue {}. Different:", card.issue->number - 1)});
         add_lines(part, card.issue->different);
       }
     }
     if (!part.empty()) {
-      out += fmt::format("\n{}\n{}",
-                         fate == CardFate::issued        ? "ISSUED"
-                         : fate == CardFate::still_holds ? "STILL HOLDS, nothing issued"
-                                                         : "NOT ISSUED",
-                         part);
+      out += fmt::format("\n{}\n{}", heading_of(fate, words), part);
     }
   }
-  return out + text_list("CAUTIONS", cautions("card")) + made_from({}, report.program_version);
+  return out + text_list(words.say("CAUTIONS"), cautions("card", words)) +
+         made_from({}, report.program_version, words);
 }
 
 Json issue_to_json(const IssueReport& report) {
   Json json;
   json["program_version"] = report.program_version;
+  if (report.words != Words()) {
+    json["language"] = report.words.language();
+  }
   json["register"] = report.register_path;
   json["day"] = report.day->name;
   json["date"] = report.day->date;
@@ -147,7 +163,7 @@ Json issue_to_json(const IssueReport& report) {
                           {"issue", issue_or_null(card.issue)}});
   }
   json["trains"] = std::move(trains);
-  json["cautions"] = cautions("card");
+  json["cautions"] = cautions("card", report.words);
   return json;
 }
 
@@ -158,23 +174,23 @@ bool any_no_longer_holds(const IssuedReport& report) {
 }
 
 std::string issued_to_text(const IssuedReport& report) {
-  std::string out = marked(report.invented);
-  out += hanging("Register ", plain(report.register_path), text_columns);
-  out += hanging(
-      "Issues   ",
-      report.issues.empty() ? std::string("none") : fmt::format("{} listed", report.issues.size()),
-      text_columns);
+  const Words& words = report.words;
+  std::string out = marked(report.invented, words);
+  out += fact_line(words.say("Register"), plain(report.register_path));
+  out += fact_line(words.say("Issues"), report.issues.empty()
+                                            ? words.say("none listed")
+                                            : words.say("{} listed", report.issues.size()));
   if (!report.last_checksum.empty()) {
-    out += hanging("Checksum ", report.last_checksum + ", of the last issue in the register",
-                   text_columns);
+    out += fact_line(words.say("Checksum"),
+                     words.say("{}, of the last issue in the register", report.last_checksum));
   }
   if (report.date.empty()) {
     for (const Issue& issue : report.issues) {
       out += '\n';
-      out += hanging(
-          "  ",
-          plain(fmt::format("{}, runs {}: {}", issue.train_number, issue.day, issue_words(issue))),
-          text_columns);
+      out += hanging("  ",
+                     plain(words.say("{}, runs {}: {}", issue.train_number, issue.day,
+                                     issue_words(issue, words))),
+                     text_columns);
       out += hanging(
           "    ",
           plain(fmt::format("{}, {}: {}", issue.train_name, issue.route_name, issue.answer)),
@@ -182,7 +198,7 @@ std::string issued_to_text(const IssuedReport& report) {
       add_lines(out, issue.different);
     }
   } else {
-    out += hanging("Compared ", "with the day " + report.date, text_columns);
+    out += fact_line(words.say("Compared"), words.say("with the day {}", report.date));
     const auto part = [&](std::string_view heading, const auto& belongs) {
       std::string lines;
       for (const CardStanding& standing : report.standings) {
@@ -191,7 +207,7 @@ std::string issued_to_text(const IssuedReport& report) {
         }
         lines += hanging("  ",
                          plain(standing.issue ? fmt::format("{}: {}", standing.train_number,
-                                                            issue_words(*standing.issue))
+                                                            issue_words(*standing.issue, words))
                                               : standing.train_number),
                          text_columns);
         add_lines(lines, standing.validity.why);
@@ -200,17 +216,22 @@ std::string issued_to_text(const IssuedReport& report) {
         out += fmt::format("\n{}\n{}", heading, lines);
       }
     };
-    part("HOLDS NO MORE: take it back, and issue it again",
+    part(words.say("HOLDS NO MORE: take it back, and issue it again"),
          [](const CardStanding& one) { return one.issue && !one.validity.holds; });
-    part("NONE ISSUED", [](const CardStanding& one) { return !one.issue; });
-    part("HOLDS", [](const CardStanding& one) { return one.issue && one.validity.holds; });
+    part(words.say("NONE ISSUED"), [](const CardStanding& one) { return !one.issue; });
+    part(words.say("HOLDS"),
+         [](const CardStanding& one) { return one.issue && one.validity.holds; });
   }
-  return out + text_list("CAUTIONS", cautions("card")) + made_from({}, report.program_version);
+  return out + text_list(words.say("CAUTIONS"), cautions("card", words)) +
+         made_from({}, report.program_version, words);
 }
 
 Json issued_to_json(const IssuedReport& report) {
   Json json;
   json["program_version"] = report.program_version;
+  if (report.words != Words()) {
+    json["language"] = report.words.language();
+  }
   json["register"] = report.register_path;
   json["last_checksum"] = optional_text(report.last_checksum);
   json["invented"] = report.invented;
@@ -231,7 +252,7 @@ Json issued_to_json(const IssuedReport& report) {
              {"why", standing.validity.why}});
   }
   json["trains"] = std::move(trains);
-  json["cautions"] = cautions("card");
+  json["cautions"] = cautions("card", report.words);
   return json;
 }
 

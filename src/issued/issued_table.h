@@ -18,6 +18,7 @@ struct IssueReport {
   std::vector<CardOfTrain> cards;
   bool invented = false;
   std::string program_version;
+  Words words = {};  ///< in which the day is said
 };
 
 std::string issue_to_text(const IssueReport& report);
@@ -32,6 +33,7 @@ struct IssuedReport {
   std::vector<CardStanding> standings;
   bool invented = false;
   std::string program_version;
+  Words words = {};  ///< in which it is said how cards stand; what was issued stays as it is
 };
 
 /// Whether a card that is out does not hold any more.

@@ -1,8 +1,5 @@
 #include "issued/standing.h"
 
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include <algorithm>
 #include <map>
 #include <set>
@@ -18,7 +15,7 @@ constexpr std::size_t differences_shown = 6;
 }  // namespace
 
 std::vector<std::string> differences(const TrainChange& change, const TrainOutcome& before,
-                                     const TrainOutcome& now) {
+                                     const TrainOutcome& now, const Words& words) {
   // What the driver does comes first; what is said of it, after.
   TrainChange of_driver = change;
   of_driver.forbidden.clear();
@@ -26,36 +23,47 @@ std::vector<std::string> differences(const TrainChange& change, const TrainOutco
   of_driver.last_resorts.clear();
   of_driver.consents_newly_used.clear();
   of_driver.consents_no_longer_used.clear();
-  std::vector<std::string> lines = difference_lines(of_driver, before, now);
-  for (std::string& line : difference_lines(change, before, now)) {
+  std::vector<std::string> lines = difference_lines(of_driver, before, now, words);
+  for (std::string& line : difference_lines(change, before, now, words)) {
     if (std::ranges::find(lines, line) == lines.end()) {
       lines.push_back(std::move(line));
     }
   }
   if (lines.empty()) {
     lines.push_back(change.card_parts.empty()
-                        ? "Nothing that is read on it."
-                        : fmt::format("On it: {}.", fmt::join(change.card_parts, ", ")));
+                        ? words.say("Nothing that is read on it.")
+                        : words.say("On it: {}.", card_parts_words(change, words)));
   }
   if (lines.size() > differences_shown) {
     const std::size_t more = lines.size() - differences_shown;
     lines.resize(differences_shown);
-    lines.push_back(fmt::format("And {} more.", more));
+    lines.push_back(words.say("And {} more.", more));
   }
   return lines;
 }
 
-CardValidity standing_of(const LastIssue& last, const ComparedTrain& now,
-                         const std::string& today) {
+CardValidity standing_of(const LastIssue& last, const ComparedTrain& now, const std::string& today,
+                         const Words& words) {
   CardValidity standing;
-  standing.change = compare_trains({.outcome = &last.outcome, .reading = &last.reading}, now);
+  // Of a train that has no plan now, no texts are held against each other.
+  standing.in_another_language =
+      now.reading != nullptr && last.outcome.language != words.language();
+  if (!standing.in_another_language) {
+    standing.change = compare_trains({.outcome = &last.outcome, .reading = &last.reading}, now);
+  }
   const std::string& until = last.issue.handed_out.holds_until;
   standing.past_last_day = !until.empty() && today > until;
   if (standing.past_last_day) {
-    standing.why.push_back(fmt::format("It held until {}.", until));
+    standing.why.push_back(words.say("It held until {}.", until));
+  }
+  if (standing.in_another_language) {
+    standing.why.push_back(words.say(
+        "It was issued in the language '{}', and cannot be compared with a plan in another: ask "
+        "for it in that language.",
+        last.outcome.language));
   }
   if (standing.change.card_again) {
-    for (std::string& line : differences(standing.change, last.outcome, *now.outcome)) {
+    for (std::string& line : differences(standing.change, last.outcome, *now.outcome, words)) {
       standing.why.push_back(std::move(line));
     }
   }
@@ -64,7 +72,7 @@ CardValidity standing_of(const LastIssue& last, const ComparedTrain& now,
 }
 
 DayStandings standings_of_day(IssueRegister& issues, const DayFile& day, const PlannedDay& planned,
-                              const std::string& today) {
+                              const std::string& today, const Words& words) {
   DayStandings standings;
   const auto all = issues.issues();
   if (const auto* const wrong = std::get_if<std::string>(&all)) {
@@ -83,7 +91,7 @@ DayStandings standings_of_day(IssueRegister& issues, const DayFile& day, const P
       const auto& reading = planned.readings[row];
       standing.validity = standing_of(
           *known, {.outcome = &*planned.outcomes[row], .reading = reading ? &*reading : nullptr},
-          today);
+          today, words);
       standing.issue = std::move(known->issue);
     }
     standings.cards.push_back(std::move(standing));
@@ -96,7 +104,7 @@ DayStandings standings_of_day(IssueRegister& issues, const DayFile& day, const P
   }
   for (const auto& [number, issue] : gone) {
     CardStanding standing{.train_number = number, .issue = issue, .in_the_day = false};
-    standing.validity.why = {"The train is no longer in the day."};
+    standing.validity.why = {words.say("The train is no longer in the day.")};
     standings.cards.push_back(std::move(standing));
   }
   return standings;

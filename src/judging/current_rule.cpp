@@ -169,15 +169,15 @@ std::vector<DecidingValue> values_of_current(const JudgedCase& judged, const Dra
   const Vehicle& vehicle = *drawing.vehicle->vehicle;
   std::vector<DecidingValue> values;
   if (drawing.demand.computed) {
-    values.push_back(value_of(*vehicle.type, "power"));
+    values.push_back(value_of(*vehicle.type, "power", judged.words()));
   } else {
     values.push_back({.of = ValueOf::vehicle,
                       .id = vehicle.id,
                       .key = "current",
-                      .source = source_words(vehicle.provenance, "current")});
+                      .source = source_words(vehicle.provenance, "current", judged.words())});
   }
   for (const std::size_t p : judged.raised_front_first) {
-    DecidingValue carries = value_of(*judged.train.pantographs[p].type, "supply");
+    DecidingValue carries = value_of(*judged.train.pantographs[p].type, "supply", judged.words());
     if (drawing.up.contains(p) && std::ranges::find(values, carries) == values.end()) {
       values.push_back(std::move(carries));
     }

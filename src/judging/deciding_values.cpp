@@ -7,8 +7,8 @@ namespace panup {
 namespace {
 
 DecidingValue value(ValueOf of, const std::string& id, std::string key,
-                    const Provenance& provenance) {
-  std::string source = source_words(provenance, key);
+                    const Provenance& provenance, const Words& words) {
+  std::string source = source_words(provenance, key, words);
   return {.of = of, .id = id, .key = std::move(key), .source = std::move(source)};
 }
 
@@ -24,25 +24,26 @@ DecidingValue value_of_section(const JudgedCase& judged, std::string key) {
   return {.of = ValueOf::section, .id = judged.section_id, .key = std::move(key)};
 }
 
-DecidingValue value_of(const PantographType& type, std::string key) {
-  return value(ValueOf::pantograph_type, type.id, std::move(key), type.provenance);
+DecidingValue value_of(const PantographType& type, std::string key, const Words& words) {
+  return value(ValueOf::pantograph_type, type.id, std::move(key), type.provenance, words);
 }
 
-DecidingValue value_of(const VehicleType& type, std::string key) {
-  return value(ValueOf::vehicle_type, type.id, std::move(key), type.provenance);
+DecidingValue value_of(const VehicleType& type, std::string key, const Words& words) {
+  return value(ValueOf::vehicle_type, type.id, std::move(key), type.provenance, words);
 }
 
-DecidingValue value_of(const SeparationSection& separation, std::string key) {
-  return value(ValueOf::separation_section, separation.name, std::move(key), separation.provenance);
+DecidingValue value_of(const SeparationSection& separation, std::string key, const Words& words) {
+  return value(ValueOf::separation_section, separation.name, std::move(key), separation.provenance,
+               words);
 }
 
-DecidingValue value_of(const LowPlace& place, std::string key) {
-  return value(ValueOf::low_place, place.name, std::move(key), place.provenance);
+DecidingValue value_of(const LowPlace& place, std::string key, const Words& words) {
+  return value(ValueOf::low_place, place.name, std::move(key), place.provenance, words);
 }
 
 std::vector<DecidingValue> values_of_fit(RuleKind kind, const LineProperties& section,
-                                         const std::string& section_id,
-                                         const PantographType& type) {
+                                         const std::string& section_id, const PantographType& type,
+                                         const Words& words) {
   std::vector<DecidingValue> values;
   const auto of_section = [&](bool stated, const char* key) {
     if (stated) {
@@ -51,7 +52,7 @@ std::vector<DecidingValue> values_of_fit(RuleKind kind, const LineProperties& se
   };
   const auto of_type = [&](bool stated, const char* key) {
     if (stated) {
-      values.push_back(value_of(type, key));
+      values.push_back(value_of(type, key, words));
     }
   };
   switch (kind) {
@@ -108,10 +109,10 @@ std::vector<DecidingValue> values_of_distances(const JudgedCase& judged) {
   for (auto vehicle = first; vehicle <= last; ++vehicle) {
     const VehicleType& type = *vehicle->vehicle->type;
     if (judged.raised.intersects(vehicle->all)) {
-      add_unless_there(value_of(type, "pantograph"), values);
+      add_unless_there(value_of(type, "pantograph", judged.words()), values);
     }
     if (first != last) {
-      add_unless_there(value_of(type, "length_m"), values);
+      add_unless_there(value_of(type, "length_m", judged.words()), values);
     }
   }
   return values;

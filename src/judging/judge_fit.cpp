@@ -198,10 +198,10 @@ std::vector<DecidingValue> values_of_supply(const JudgedCase& judged, std::size_
   std::vector<DecidingValue> values{
       {.of = ValueOf::section, .id = judged.section_id_over(pantograph), .key = "system"}};
   if (!type.power.empty()) {
-    values.push_back(value_of(type, "power"));
+    values.push_back(value_of(type, "power", judged.words()));
   }
   if (!type.systems.empty()) {
-    values.push_back(value_of(type, "systems"));
+    values.push_back(value_of(type, "systems", judged.words()));
   }
   return values;
 }
@@ -249,10 +249,10 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
     if (wrong) {
       opinion.forbid(rule, [&] {
         return FindingWords(judged.words().say("{}: {}.", to_string(pantograph.ref), *wrong),
-                            by_pantograph
-                                ? values_of_fit(rule.kind, judged.section_over(p),
-                                                judged.section_id_over(p), *pantograph.type)
-                                : values_of_supply(judged, p));
+                            by_pantograph ? values_of_fit(rule.kind, judged.section_over(p),
+                                                          judged.section_id_over(p),
+                                                          *pantograph.type, judged.words())
+                                          : values_of_supply(judged, p));
       });
     }
     if (rule.kind != RuleKind::wire_height) {
@@ -266,8 +266,8 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
                   "{}: it works down to {:g} m, the wire at {} comes down to {:g} m.",
                   to_string(pantograph.ref), pantograph.type->working_height_min_m, place->name,
                   place->wire_height_min_m),
-              {value_of(*place, "wire_height_min_m"),
-               value_of(*pantograph.type, "working_height_min_m")});
+              {value_of(*place, "wire_height_min_m", judged.words()),
+               value_of(*pantograph.type, "working_height_min_m", judged.words())});
         });
       }
     }
@@ -304,7 +304,7 @@ void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinio
                                            .id = judged.section_id_over(p),
                                            .key = "current_limitation_required"}};
         if (type.current_limitation) {
-          values.push_back(value_of(type, "current_limitation"));
+          values.push_back(value_of(type, "current_limitation", judged.words()));
         }
         return FindingWords(
             judged.words().say("{}: {}.", to_string(judged.train.pantographs[p].ref), *wrong),

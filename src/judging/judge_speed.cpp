@@ -18,11 +18,11 @@ struct NamedSpeed {
 
   void lower_to(const NamedSpeed& other) { *this = other.kmh < kmh ? other : *this; }
 
-  DecidingValue value() const {
+  DecidingValue value(const Words& words) const {
     return {.of = of,
             .id = std::string(id),
             .key = "highest_speed_kmh",
-            .source = source_words(*provenance, "highest_speed_kmh")};
+            .source = source_words(*provenance, "highest_speed_kmh", words)};
   }
 };
 
@@ -177,7 +177,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
     opinion.limit(rule, slowest.kmh, [&] {
       return LimitWords{
           .reason = opinion.words.say("Highest speed of {}: {:g} km/h", slowest.whose, slowest.kmh),
-          .values = {slowest.value()}};
+          .values = {slowest.value(judged.words())}};
     });
     judge_loads_without_speed(rule, *judged.train.train, opinion);
     return;
@@ -188,7 +188,7 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
       return LimitWords{.reason = opinion.words.say(
                             "Highest speed of pantograph {} ({}): {:g} km/h", to_string(placed.ref),
                             placed.type->name, placed.type->highest_speed_kmh),
-                        .values = {value_of(*placed.type, "highest_speed_kmh")}};
+                        .values = {value_of(*placed.type, "highest_speed_kmh", judged.words())}};
     });
   }
 }

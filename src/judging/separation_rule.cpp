@@ -90,7 +90,7 @@ std::optional<LengthJudgement> by_length(const SeparationPassage& passage) {
 /// What the section states under a key, and the places of the raised pantographs.
 std::vector<DecidingValue> values_of_passage(const SeparationPassage& passage, const char* key) {
   std::vector<DecidingValue> values = values_of_distances(passage.judged);
-  values.insert(values.begin(), value_of(passage.section, key));
+  values.insert(values.begin(), value_of(passage.section, key, passage.judged.words()));
   return values;
 }
 

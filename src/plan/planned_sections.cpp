@@ -159,7 +159,7 @@ std::vector<PlannedSection> planned_sections(const PlanningCase& planning, const
       with_ordered_speeds(planning, way, course.orders.speeds, defective, std::move(sections));
   const Route& route = planning.request->route;
   for (PlannedSection& section : sections) {
-    name_sections(route, route.sections[section.section], section.findings);
+    name_sections(route, route.sections[section.section], section.findings, planning.words());
   }
   return sections;
 }

@@ -50,7 +50,8 @@ void add_finding_at(const PlanRequest& request, double km, Finding finding,
   std::ranges::stable_sort(section->findings, {}, &Finding::strength);
 }
 
-void name_sections(const Route& route, const Section& front, std::vector<Finding>& findings) {
+void name_sections(const Route& route, const Section& front, std::vector<Finding>& findings,
+                   const Words& words) {
   for (Finding& finding : findings) {
     for (DecidingValue& value : finding.values) {
       if (value.of != ValueOf::section) {
@@ -59,7 +60,7 @@ void name_sections(const Route& route, const Section& front, std::vector<Finding
       const auto named = std::ranges::find(route.sections, value.id, &Section::id);
       const Section& section = value.id.empty() || named == route.sections.end() ? front : *named;
       value.id = section.id;
-      value.source = source_words(section.provenance, value.key);
+      value.source = source_words(section.provenance, value.key, words);
     }
   }
 }

@@ -21,7 +21,8 @@ void add_finding_at(const PlanRequest& request, double km, Finding finding,
 
 /// Fills in which section values are of, where findings say no more than that it is the one under
 /// the front of the train, and where the values of sections come from.
-void name_sections(const Route& route, const Section& front, std::vector<Finding>& findings);
+void name_sections(const Route& route, const Section& front, std::vector<Finding>& findings,
+                   const Words& words);
 
 /// The piece of route that `km` is in, or ends.
 std::size_t piece_reaching(const PlanningCase& planning, double km);

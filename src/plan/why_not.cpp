@@ -194,7 +194,7 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     return answer;
   }
   answer.findings = findings_for(planning, piece, set, train.defective);
-  name_sections(request.route, planning.section(piece), answer.findings);
+  name_sections(request.route, planning.section(piece), answer.findings, planning.words());
   const Verdict verdict = judge.judge(planning.ground(piece), set, train.defective);
   answer.is_planned = answer.asked == answer.planned && !verdict.forbidden;
   if (verdict.forbidden) {

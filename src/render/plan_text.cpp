@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "base/capitals.h"
 #include "base/handed_out.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
@@ -22,7 +23,7 @@ namespace {
 
 void add_fact(std::string& out, std::string_view name, std::string_view text) {
   if (!text.empty()) {
-    out += hanging(fmt::format("{:<7}  ", name), plain(text), text_columns);
+    out += fact_line(name, plain(text));
   }
 }
 
@@ -86,8 +87,7 @@ std::string train(const Plan& plan) {
 }
 
 std::string answer(const Plan& plan) {
-  std::string out =
-      hanging(fmt::format("{:<7}  ", plan.words.say("ANSWER")), answer_words(plan), text_columns);
+  std::string out = fact_line(plan.words.say("ANSWER"), answer_words(plan));
   for (const std::string& exposed : exposure_sentences(plan)) {
     out += hanging("         ", plain(exposed), text_columns);
   }

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "base/capitals.h"
 #include "base/handed_out.h"
 #include "base/same_place.h"
 #include "drawing/json_text.h"
@@ -55,7 +56,7 @@ std::string why_not_to_text(const Plan& plan, const WhyNot& why, AskedPart part)
   const Words& words = plan.words;
   std::string out;
   const auto fact = [&out](std::string_view name, const std::string& text) {
-    out += hanging(fmt::format("{:<8} ", name), plain(text), text_columns);
+    out += fact_line(name, plain(text));
   };
   if (invented(plan)) {
     out += invented_words(words) + "\n\n";

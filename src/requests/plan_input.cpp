@@ -100,7 +100,8 @@ BesideTrain beside_train(const PlanPaths& paths, ParsedFiles* parsed) {
   BesideTrain beside{.consents = paths.consents,
                      .defects = paths.defects,
                      .run = paths.run,
-                     .replaced = paths.replaced_classes};
+                     .replaced = paths.replaced_classes,
+                     .words = paths.words};
   if (parsed != nullptr) {
     beside.read_stock = [parsed](const std::vector<SourceText>& sources, Diagnostics& said,
                                  PantographTypes types) {

@@ -27,11 +27,13 @@ void put_first(const std::vector<std::string>& books, FilesReadOnce& once, DayFi
   day.rules.insert(day.rules.begin(), rules.begin(), rules.end());
 }
 
-DayRequest request_of(DayRead& read, const WorkPlace& place, JobProgress& progress) {
+DayRequest request_of(DayRead& read, const WorkPlace& place, const Words& words,
+                      JobProgress& progress) {
   DayRequest request{.day = &read.day,
                      .files = &read.once,
                      .jobs = place.planning.jobs,
                      .program_version = place.planning.program_version,
+                     .words = words,
                      .answers = place.answers.get()};
   request.stopped = [&progress] { return progress.stopped(); };
   return request;
@@ -84,9 +86,10 @@ std::optional<JobWork> day_work(const AskedDay& asked, const WorkPlace& place,
   if (read == nullptr) {
     return std::nullopt;
   }
-  return [read, place](JobProgress& progress, std::string& error) -> std::optional<std::string> {
+  return [read, place, words = asked.words](JobProgress& progress,
+                                            std::string& error) -> std::optional<std::string> {
     progress.expect(read->day.trains.size());
-    DayRequest request = request_of(*read, place, progress);
+    DayRequest request = request_of(*read, place, words, progress);
     request.came_out = [&](std::size_t row, const TrainOutcome& outcome) {
       progress.found({"train", compact_json(day_train_to_json(read->day.trains[row], outcome))});
       progress.did(1);
@@ -102,7 +105,8 @@ std::optional<JobWork> day_work(const AskedDay& asked, const WorkPlace& place,
                            .inputs = inputs_of_day(read->path, read->day, read->once),
                            .registered_vehicles = read->shared.registered_vehicles,
                            .rule_books = read->shared.rule_books,
-                           .program_version = place.planning.program_version};
+                           .program_version = place.planning.program_version,
+                           .words = words};
     return compact_json(day_to_json(report));
   };
 }
@@ -127,12 +131,12 @@ std::optional<JobWork> what_if_work(const AskedWhatIf& asked, const WorkPlace& p
   if (!diagnostics.empty()) {
     return std::nullopt;
   }
-  return [read, place, path = asked.what_if,
+  return [read, place, path = asked.what_if, words = asked.words,
           what_if = std::make_shared<const WhatIf>(std::move(*other)),
           books_then = std::move(shared_then.rule_books)](
              JobProgress& progress, std::string& error) -> std::optional<std::string> {
     progress.expect(2 * read->day.trains.size());
-    DayRequest request = request_of(*read, place, progress);
+    DayRequest request = request_of(*read, place, words, progress);
     request.done = [&](std::size_t) { progress.did(1); };
     WhatIfReport report{.day = &read->day,
                         .what_if = what_if.get(),
@@ -141,7 +145,8 @@ std::optional<JobWork> what_if_work(const AskedWhatIf& asked, const WorkPlace& p
                         .inputs = inputs_of_day(read->path, read->day, read->once),
                         .rule_books = read->shared.rule_books,
                         .rule_books_then = books_then,
-                        .program_version = place.planning.program_version};
+                        .program_version = place.planning.program_version,
+                        .words = words};
     if (report.planned.stopped) {
       error = stopped_words;
       return std::nullopt;

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/diagnostics.h"
+#include "base/words.h"
 #include "day/plan_day.h"
 #include "serve/job_work.h"
 
@@ -34,12 +35,14 @@ std::shared_ptr<KeptAnswers> open_answers(const std::optional<std::string>& stor
 /// All trains of a day of the library; each is told of when it is done.
 struct AskedDay {
   std::string day;
+  Words words = {};  ///< in which it is said
 };
 
 /// A day as it is, and as it would be.
 struct AskedWhatIf {
   std::string day;
   std::string what_if;
+  Words words = {};
 };
 
 /// As those of `job_work.h`.

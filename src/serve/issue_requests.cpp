@@ -35,6 +35,7 @@ struct AskedIssue {
   std::vector<ChosenTrain> trains;
   HandedOut handed_out;
   bool also_holding = false;
+  Words words = {};
 };
 
 Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
@@ -71,6 +72,9 @@ Json kinds_of_end(const CardStanding& standing) {
   if (standing.validity.past_last_day) {
     kinds.push_back("past its last day");
   }
+  if (standing.validity.in_another_language) {
+    kinds.push_back("in another language");
+  }
   if (standing.validity.change.card_again) {
     kinds.push_back(standing.validity.change.fate == TrainFate::no_plan ? "no plan"
                                                                         : "it says something else");
@@ -106,12 +110,14 @@ struct PlannedForCards {
 enum class Plans : std::uint8_t { not_needed, needed };
 
 PlannedForCards planned_for_cards(std::shared_ptr<DayRead> read, Plans plans,
-                                  const WorkPlace& place, const Stopped& stopped) {
+                                  const WorkPlace& place, const Words& words,
+                                  const Stopped& stopped) {
   PlannedForCards whole{.read = std::move(read), .planned = {}, .plans = {}};
   DayRequest request{.day = &whole.read->day,
                      .files = &whole.read->once,
                      .jobs = place.planning.jobs,
                      .program_version = place.planning.program_version,
+                     .words = words,
                      .with_readings = true,
                      .answers = place.answers.get(),
                      .plan_all = plans == Plans::needed};
@@ -184,6 +190,7 @@ AskedIssue read_asked_issue(RequestObject& request) {
   asked.handed_out.released_by = read_name(request, "released_by", Need::optional);
   asked.handed_out.holds_until = request.text("holds_until", Need::optional).value_or("");
   asked.also_holding = request.flag("also_holding", Need::optional).value_or(false);
+  asked.words = read_language(request);
   return asked;
 }
 
@@ -205,7 +212,7 @@ std::string nothing_issued(std::size_t refused) {
 }
 
 /// Keeps of the day the trains that are chosen, in its order; those that it does not have.
-Json keep_chosen(DayFile& day, const std::vector<ChosenTrain>& chosen) {
+Json keep_chosen(DayFile& day, const std::vector<ChosenTrain>& chosen, const Words& words) {
   Json missing = Json::array();
   std::set<std::string> there;
   for (const DayTrain& train : day.trains) {
@@ -215,7 +222,8 @@ Json keep_chosen(DayFile& day, const std::vector<ChosenTrain>& chosen) {
   for (const ChosenTrain& one : chosen) {
     wanted.insert(one.number);
     if (!there.contains(one.number)) {
-      missing.push_back(refused_train(one.number, "The day has no such train.", std::nullopt));
+      missing.push_back(
+          refused_train(one.number, words.say("The day has no such train."), std::nullopt));
     }
   }
   std::erase_if(day.trains, [&](const DayTrain& train) { return !wanted.contains(train.number); });
@@ -250,7 +258,8 @@ HandedOutDay handed_out(const AskedIssue& asked, const PlannedForCards& whole,
   const DayToIssue planned{.day = day,
                            .outcomes = whole.planned.outcomes,
                            .readings = whole.planned.readings,
-                           .plans = whole.plans};
+                           .plans = whole.plans,
+                           .words = asked.words};
   HowToIssue how{.handed_out = asked.handed_out, .also_holding = asked.also_holding};
   how.handed_out.at = utc_now();
   const std::vector<AskedCard> in_order = cards_in_order(day, asked.trains);
@@ -283,8 +292,11 @@ HandedOutDay handed_out(const AskedIssue& asked, const PlannedForCards& whole,
 
 Reply reply_to_issued(const std::string& body, const CardPlace& place, const Stopped& stopped) {
   std::string path;
-  if (auto wrong =
-          wrong_with(body, [&](RequestObject& request) { path = read_day_path(request); })) {
+  Words words;
+  if (auto wrong = wrong_with(body, [&](RequestObject& request) {
+        path = read_day_path(request);
+        words = read_language(request);
+      })) {
     return *wrong;
   }
   if (place.cards == nullptr) {
@@ -296,7 +308,7 @@ Reply reply_to_issued(const std::string& body, const CardPlace& place, const Sto
     return mistakes_reply(std::move(diagnostics));
   }
   const PlannedForCards whole =
-      planned_for_cards(std::move(read), Plans::not_needed, place.work, stopped);
+      planned_for_cards(std::move(read), Plans::not_needed, place.work, words, stopped);
   if (whole.planned.stopped) {
     return error_reply(status_busy, "it was stopped");
   }
@@ -305,7 +317,7 @@ Reply reply_to_issued(const std::string& body, const CardPlace& place, const Sto
   {
     const std::lock_guard lock(place.cards->in_use);
     standings = standings_of_day(place.cards->issues, whole.read->day, whole.planned,
-                                 now.substr(0, now.find('T')));
+                                 now.substr(0, now.find('T')), words);
   }
   if (!standings.wrong.empty()) {
     return register_wrong(standings.wrong);
@@ -320,7 +332,7 @@ Reply reply_to_issued(const std::string& body, const CardPlace& place, const Sto
                      {"asked_at", now},
                      {"invented", is_invented(whole)},
                      {"trains", std::move(trains)},
-                     {"cautions", cautions("card")}});
+                     {"cautions", cautions("card", words)}});
 }
 
 Reply reply_to_issuing(const std::string& body, const CardPlace& place, const Stopped& stopped) {
@@ -342,12 +354,12 @@ Reply reply_to_issuing(const std::string& body, const CardPlace& place, const St
     return malformed_reply(
         {{{.file = std::string(request_name)}, fmt::format("'holds_until': {}", wrong)}});
   }
-  if (Json missing = keep_chosen(read->day, asked.trains); !missing.empty()) {
+  if (Json missing = keep_chosen(read->day, asked.trains, asked.words); !missing.empty()) {
     const std::size_t count = missing.size();
     return refused_reply(std::move(missing), {}, nothing_issued(count));
   }
   const PlannedForCards whole =
-      planned_for_cards(std::move(read), Plans::needed, place.work, stopped);
+      planned_for_cards(std::move(read), Plans::needed, place.work, asked.words, stopped);
   if (whole.planned.stopped) {
     return error_reply(status_busy, "it was stopped");
   }
@@ -370,7 +382,7 @@ Reply reply_to_issuing(const std::string& body, const CardPlace& place, const St
                      {"issued_at", handed.cards.front().issue->handed_out.at},
                      {"invented", is_invented(whole)},
                      {"trains", std::move(trains)},
-                     {"cautions", cautions("card")}});
+                     {"cautions", cautions("card", asked.words)}});
 }
 
 std::optional<std::int64_t> card_in_path(std::string_view path) {

@@ -169,8 +169,10 @@ std::variant<JobWork, Reply> work_asked_for(const std::string& body, std::string
           plan = read_mechanics_plan(request, place.planning);
         } else if (kind == "day") {
           day.day = read_path(request, "day");
+          day.words = read_language(request);
         } else if (kind == "day-what-if") {
           what_if.day = read_path(request, "day");
+          what_if.words = read_language(request);
           what_if.what_if = read_path(request, "what_if");
         }
       })) {

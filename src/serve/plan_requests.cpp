@@ -155,11 +155,6 @@ SpeedFrom read_speed_from(RequestObject& request) {
   return name ? *speed_from_named(*name) : SpeedFrom::tables;
 }
 
-Words read_language(RequestObject& request) {
-  const auto name = request.word("language", built_in_languages(), Need::optional);
-  return name ? built_in_words(*name) : Words();
-}
-
 /// Index of the part of a run that is meant; nothing, and the reply, where it has no such part.
 std::optional<std::size_t> index_of_part(int part, const RunInput& input, Reply& reply) {
   const auto index = static_cast<std::size_t>(part) - 1;
@@ -217,6 +212,11 @@ FileSource files_of(const PlanningPlace& place) {
                                           : library.load(path, diagnostics);
               },
           .has = library.has};
+}
+
+Words read_language(RequestObject& request) {
+  const auto name = request.word("language", built_in_languages(), Need::optional);
+  return name ? built_in_words(*name) : Words();
 }
 
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key, Need need) {

@@ -46,6 +46,9 @@ struct AskedPlan {
 std::optional<SourceText> read_text(RequestObject& request, std::string_view key,
                                     Need need = Need::required);
 
+/// The language that a request names; English where it names none.
+Words read_language(RequestObject& request);
+
 /// Reads train (a text or a model), route or run, conditions, rules, the place in a day, what gives
 /// the speeds, and language; mistakes are reported.
 AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place);

@@ -46,27 +46,35 @@ class Touched {
 
 /// Files and classes in the place of which another stands, though no train has them.
 std::vector<std::string> of_no_use(const WhatIf& what_if,
-                                   const std::vector<std::optional<TrainReading>>& then) {
+                                   const std::vector<std::optional<TrainReading>>& then,
+                                   const Words& words) {
   std::vector<std::string> notes;
   const bool all_known = std::ranges::all_of(then, [](const auto& one) { return one.has_value(); });
-  const std::string_view which = all_known ? "" : "planned ";
   const auto any = [&](const auto& matches) {
     return std::ranges::any_of(then, [&](const auto& one) { return one && matches(*one); });
   };
   for (const FileInPlace& replaced : what_if.replaced_files) {
     if (!any([&](const TrainReading& one) { return holds(one.files, replaced.by.path); })) {
       notes.push_back(
-          fmt::format("No {}train of the day is planned with {}: that {} is read in its "
-                      "place changes nothing.",
-                      which, replaced.file.path, replaced.by.path));
+          all_known
+              ? words.say("No train of the day is planned with {}: that {} is read in its place "
+                          "changes nothing.",
+                          replaced.file.path, replaced.by.path)
+              : words.say("No planned train of the day is planned with {}: that {} is read in its "
+                          "place changes nothing.",
+                          replaced.file.path, replaced.by.path));
     }
   }
   for (const ReplacedClass& replaced : what_if.replaced_classes) {
     if (!any([&](const TrainReading& one) { return holds(one.in_place_of, replaced.id); })) {
       notes.push_back(
-          fmt::format("No {}train of the day has a locomotive or electric unit of class "
-                      "{}: that {} runs in its place changes nothing.",
-                      which, replaced.id, replaced.by));
+          all_known
+              ? words.say("No train of the day has a locomotive or electric unit of class {}: that "
+                          "{} runs in its place changes nothing.",
+                          replaced.id, replaced.by)
+              : words.say("No planned train of the day has a locomotive or electric unit of class "
+                          "{}: that {} runs in its place changes nothing.",
+                          replaced.id, replaced.by));
     }
   }
   return notes;
@@ -214,7 +222,7 @@ PlannedWhatIf plan_what_if(const DayRequest& today, const WhatIf& what_if) {
         compare_trains({&*result.before[row], reading_or_null(before.readings[row])},
                        {&*result.then[row], reading_or_null(readings[row])}));
   }
-  result.notes = of_no_use(what_if, readings);
+  result.notes = of_no_use(what_if, readings, today.words);
   return result;
 }
 

@@ -81,6 +81,9 @@ Json what_if_to_json(const WhatIfReport& report) {
   const DayFile& day = *report.day;
   Json json;
   json["program_version"] = report.program_version;
+  if (report.words != Words()) {
+    json["language"] = report.words.language();
+  }
   json["name"] = day.name;
   json["date"] = day.date;
   json["invented"] = invented(report);
@@ -105,7 +108,7 @@ Json what_if_to_json(const WhatIfReport& report) {
   }
   json["trains"] = std::move(trains);
   json["notes"] = what_if_notes(report);
-  json["cautions"] = cautions("comparison");
+  json["cautions"] = cautions("comparison", report.words);
   return json;
 }
 

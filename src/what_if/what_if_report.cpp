@@ -1,7 +1,5 @@
 #include "what_if/what_if_report.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <numeric>
 #include <tuple>
@@ -55,20 +53,21 @@ std::vector<std::size_t> desk_order(const WhatIfReport& report) {
 }
 
 std::vector<std::string> what_if_notes(const WhatIfReport& report) {
+  const Words& words = report.words;
   std::vector<std::string> notes = report.planned.notes;
-  if (time_lost(report).trains_without > 0) {
-    notes.push_back(fmt::format(
-        "{} train{} no running time before or then, and {} not in the sum of what is lost.",
-        time_lost(report).trains_without, time_lost(report).trains_without == 1 ? " has" : "s have",
-        time_lost(report).trains_without == 1 ? "is" : "are"));
+  if (const std::size_t without = time_lost(report).trains_without; without > 0) {
+    notes.push_back(words.say_of(
+        without,
+        "{} train has no running time before or then, and is not in the sum of what is lost.",
+        "{} trains have no running time before or then, and are not in the sum of what is lost.",
+        without));
   }
-  notes.emplace_back(
+  notes.push_back(words.say(
       "Both days are planned from departure on, over the whole route. Where a train is by now is "
-      "not "
-      "known here: for one that has left, look only at what lies ahead of it.");
-  notes.emplace_back(
+      "not known here: for one that has left, look only at what lies ahead of it."));
+  notes.push_back(words.say(
       "Each train is planned by itself: whether trains meet, or a vehicle runs in two at once, is "
-      "not looked at. Stops are not counted in running times.");
+      "not looked at. Stops are not counted in running times."));
   return notes;
 }
 

@@ -19,6 +19,7 @@ struct WhatIfReport {
   std::vector<std::string> rule_books;       ///< names, in order, of the day as it is
   std::vector<std::string> rule_books_then;  ///< and as it would be
   std::string program_version;
+  Words words = {};  ///< in which both days are said
 };
 
 /// True where anything of either day is demo data.

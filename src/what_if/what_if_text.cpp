@@ -14,26 +14,27 @@ namespace panup {
 
 namespace {
 
-std::string changes_words(const WhatIf& what_if) {
-  std::vector<std::string> words;
+std::string changes_words(const WhatIf& what_if, const Words& words) {
+  std::vector<std::string> said;
   if (what_if.conditions) {
-    words.push_back("conditions " + what_if.conditions->path);
+    said.push_back(words.say("conditions {}", what_if.conditions->path));
   }
-  const auto list = [&words](std::string_view what, const std::vector<FileNamed>& files) {
-    for (const FileNamed& file : files) {
-      words.push_back(fmt::format("{} {}", what, file.path));
-    }
-  };
-  list("rule book", what_if.rules);
-  list("consents", what_if.consents);
-  list("defects", what_if.defects);
+  for (const FileNamed& file : what_if.rules) {
+    said.push_back(words.say("rule book {}", file.path));
+  }
+  for (const FileNamed& file : what_if.consents) {
+    said.push_back(words.say("consents {}", file.path));
+  }
+  for (const FileNamed& file : what_if.defects) {
+    said.push_back(words.say("defects {}", file.path));
+  }
   for (const FileInPlace& one : what_if.replaced_files) {
-    words.push_back(fmt::format("{} in the place of {}", one.by.path, one.file.path));
+    said.push_back(words.say("{} in the place of {}", one.by.path, one.file.path));
   }
   for (const ReplacedClass& one : what_if.replaced_classes) {
-    words.push_back(fmt::format("class {} in the place of {}", one.by, one.id));
+    said.push_back(words.say("class {} in the place of {}", one.by, one.id));
   }
-  return fmt::format("{}: {}.", what_if.name, fmt::join(words, "; "));
+  return fmt::format("{}: {}.", what_if.name, fmt::join(said, "; "));
 }
 
 std::string answer_line(const WhatIfReport& report) {
@@ -41,60 +42,65 @@ std::string answer_line(const WhatIfReport& report) {
   const std::size_t all = report.planned.changes.size();
   const std::size_t no_plan = counts[static_cast<std::size_t>(TrainFate::no_plan)];
   const std::size_t unchanged = counts[static_cast<std::size_t>(TrainFate::unchanged)];
-  std::string words =
-      fmt::format("{} of {} change", all - no_plan - unchanged, counted(all, "train"));
+  const Words& words = report.words;
+  const std::size_t changing = all - no_plan - unchanged;
+  std::string said = words.say_of(changing, "{} of {} change", "{} of {} change", changing,
+                                  trains_counted(all, words));
   std::string separator = ": ";
   for (std::size_t i = 0; i < train_fates; ++i) {
     const auto fate = static_cast<TrainFate>(i);
     if (counts[i] > 0 && fate != TrainFate::no_plan && fate != TrainFate::unchanged) {
-      words += fmt::format("{}{} {}", separator, counts[i], name_of(fate));
+      said += separator + counted(counts[i], name_of(fate), words);
       separator = ", ";
     }
   }
-  return words + (no_plan > 0 ? fmt::format("; {} cannot be compared.", no_plan) : ".");
+  return said + (no_plan > 0 ? words.say("; {} cannot be compared.", no_plan) : ".");
 }
 
 std::string lost_line(const WhatIfReport& report) {
+  const Words& words = report.words;
   const TimeLost lost = time_lost(report);
   if (lost.longer_s <= 0 && lost.shorter_s <= 0) {
-    return "no time.";
+    return words.say("no time.");
   }
-  return fmt::format(
-      "{} by {}{}.", minutes_words(lost.longer_s), counted(lost.trains_longer, "train"),
-      lost.shorter_s > 0 ? fmt::format("; others run {} shorter", minutes_words(lost.shorter_s))
-                         : std::string());
+  const std::string longer = minutes_words(lost.longer_s, words);
+  const std::string trains = trains_counted(lost.trains_longer, words);
+  return lost.shorter_s > 0 ? words.say("{} by {}; others run {} shorter.", longer, trains,
+                                        minutes_words(lost.shorter_s, words))
+                            : words.say("{} by {}.", longer, trains);
 }
 
 std::string head(const WhatIfReport& report) {
+  const Words& words = report.words;
   const DayFile& day = *report.day;
   std::string out;
   if (invented(report)) {
-    out += std::string(invented_mark) + "\n\n";
+    out += invented_words(words) + "\n\n";
   }
-  out += hanging("Day      ",
-                 plain(day.name == day.date ? day.date : fmt::format("{}, {}", day.date, day.name)),
-                 text_columns);
-  out += hanging("What if  ", plain(changes_words(*report.what_if)), text_columns);
-  out += hanging("Rules    ",
-                 plain(report.rule_books == report.rule_books_then
-                           ? fmt::format("{}", fmt::join(report.rule_books, ", then "))
-                           : fmt::format("{}; if so, {}", fmt::join(report.rule_books, ", then "),
-                                         fmt::join(report.rule_books_then, ", then "))),
-                 text_columns);
-  if (report.speed_from != SpeedFrom::tables) {
-    out += hanging("Speeds   ", speed_from_words(report.speed_from), text_columns);
-  }
-  out += hanging("Answer   ", answer_line(report), text_columns);
-  out += hanging("Lost     ", lost_line(report), text_columns);
-  const auto cards = std::ranges::count_if(report.planned.changes, &TrainChange::card_again);
   out +=
-      hanging("Cards    ",
-              cards == 0 ? std::string("all hold.") : fmt::format("{} to be issued again.", cards),
-              text_columns);
+      fact_line(words.say("Day"),
+                plain(day.name == day.date ? day.date : fmt::format("{}, {}", day.date, day.name)));
+  out += fact_line(words.say("What if"), plain(changes_words(*report.what_if, words)));
+  const std::string then = words.say(", then ");
+  const std::string books = fmt::to_string(fmt::join(report.rule_books, then));
+  out += fact_line(words.say("Rules"),
+                   plain(report.rule_books == report.rule_books_then
+                             ? books
+                             : words.say("{}; if so, {}", books,
+                                         fmt::to_string(fmt::join(report.rule_books_then, then)))));
+  if (report.speed_from != SpeedFrom::tables) {
+    out += fact_line(words.say("Speeds"), speed_from_words(report.speed_from, words));
+  }
+  out += fact_line(words.say("Answer"), answer_line(report));
+  out += fact_line(words.say("Lost"), lost_line(report));
+  const auto cards = std::ranges::count_if(report.planned.changes, &TrainChange::card_again);
+  out += fact_line(words.say("Cards"), cards == 0 ? words.say("all hold.")
+                                                  : words.say("{} to be issued again.", cards));
   return out;
 }
 
 std::string trains_that_change(const WhatIfReport& report) {
+  const Words& words = report.words;
   std::string out;
   for (const std::size_t row : desk_order(report)) {
     const TrainChange& change = report.planned.changes[row];
@@ -105,19 +111,21 @@ std::string trains_that_change(const WhatIfReport& report) {
     const TrainOutcome& before = *report.planned.before[row];
     const TrainOutcome& then = *report.planned.then[row];
     const TrainOutcome& named = then.train_name.empty() ? before : then;
+    const std::string fate = words.named(name_of(change.fate));
+    const std::string heading = fmt::format("{}, {}", train.number, train_words(train, named));
     out += '\n';
-    out += hanging(
-        "  ",
-        plain(fmt::format("{}, {}{}: {}", train.number, train_words(train, named),
-                          train.departure.empty() ? "" : ", leaves " + departure_words(train),
-                          name_of(change.fate))),
-        text_columns);
-    for (const std::string& line : change_lines(change, before, then)) {
+    out += hanging("  ",
+                   plain(train.departure.empty() ? fmt::format("{}: {}", heading, fate)
+                                                 : words.say("{}, leaves {}: {}", heading,
+                                                             departure_words(train), fate)),
+                   text_columns);
+    for (const std::string& line : change_lines(change, before, then, words)) {
       out += hanging("    ", plain(line), text_columns);
     }
   }
-  return out.empty() ? "\nNo train changes.\n"
-                     : "\nTRAINS THAT CHANGE, what needs a decision first\n" + out;
+  return out.empty()
+             ? "\n" + words.say("No train changes.") + "\n"
+             : "\n" + words.say("TRAINS THAT CHANGE, what needs a decision first") + "\n" + out;
 }
 
 std::string unchanged_line(const WhatIfReport& report) {
@@ -129,16 +137,17 @@ std::string unchanged_line(const WhatIfReport& report) {
   }
   return numbers.empty()
              ? std::string()
-             : "\n" + hanging("Unchanged  ", plain(fmt::format("{}.", fmt::join(numbers, ", "))),
-                              text_columns);
+             : "\n" + hanging(report.words.say("Unchanged") + "  ",
+                              plain(fmt::format("{}.", fmt::join(numbers, ", "))), text_columns);
 }
 
 }  // namespace
 
 std::string what_if_to_text(const WhatIfReport& report) {
   return head(report) + trains_that_change(report) + unchanged_line(report) +
-         text_list("NOTES", what_if_notes(report)) + text_list("CAUTIONS", cautions("comparison")) +
-         made_from(report.inputs, report.program_version);
+         text_list(report.words.say("NOTES"), what_if_notes(report)) +
+         text_list(report.words.say("CAUTIONS"), cautions("comparison", report.words)) +
+         made_from(report.inputs, report.program_version, report.words);
 }
 
 }  // namespace panup

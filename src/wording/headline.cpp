@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "drawing/text.h"
+#include "base/capitals.h"
 
 namespace panup {
 

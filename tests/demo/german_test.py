@@ -84,7 +84,8 @@ def numbers_of(text: str) -> list[str]:
     return sorted(number.replace(",", ".") for number in NUMBER.findall(text))
 
 
-class GermanTest(unittest.TestCase):
+class German(unittest.TestCase):
+    """How German is told from English. `prepare` fills in what is known of both."""
     panup = ""
     said_by_the_demo: list[str] = []
     said_by_the_demo_in = re.compile("x")
@@ -92,15 +93,6 @@ class GermanTest(unittest.TestCase):
     allowed: set[str] = set()
     parts: set[str] = set()
     squeezed = ""
-
-    def plan(self, run: Run, language: str, folder: Path) -> tuple[str, dict]:
-        # Run in the demo's folder: the report cuts long paths, and where it does must not depend on
-        # where the sources lie.
-        done = subprocess.run([self.panup, "plan", *run.arguments(Path()), "--out", str(folder),
-                               "--language", language], cwd=DEMO,
-                              capture_output=True, text=True, timeout=120, check=False)
-        self.assertIn(done.returncode, (0, 1), done.stderr)
-        return (folder / "plan.txt").read_text(), json.loads((folder / "plan.json").read_text())
 
     def hold_german(self, what: str, text: str, but_for: set[str] = frozenset(),
                     narrow: bool = False) -> None:
@@ -140,6 +132,17 @@ class GermanTest(unittest.TestCase):
             self.assertEqual(numbers_of(english), numbers_of(german), f"{where}: {english} | {german}")
         else:
             self.assertEqual(english, german, where)
+
+
+class GermanTest(German):
+    def plan(self, run: Run, language: str, folder: Path) -> tuple[str, dict]:
+        # Run in the demo's folder: the report cuts long paths, and where it does must not depend on
+        # where the sources lie.
+        done = subprocess.run([self.panup, "plan", *run.arguments(Path()), "--out", str(folder),
+                               "--language", language], cwd=DEMO,
+                              capture_output=True, text=True, timeout=120, check=False)
+        self.assertIn(done.returncode, (0, 1), done.stderr)
+        return (folder / "plan.txt").read_text(), json.loads((folder / "plan.json").read_text())
 
     def check(self, run: Run) -> None:
         with tempfile.TemporaryDirectory() as folder:
@@ -205,20 +208,23 @@ def add_test(number: int, run: Run) -> None:
     setattr(GermanTest, name, lambda self: self.check(run))
 
 
+def prepare(panup: str) -> None:
+    German.panup = panup
+    German.said_by_the_demo = said_by_the_demo()
+    German.said_by_the_demo_in = re.compile(
+        r"(?<!\w)(?:" + "|".join(map(re.escape, German.said_by_the_demo)) + r")(?!\w)")
+    German.names = {word for text in German.said_by_the_demo if len(text) < 80 for word in words_of(text)}
+    German.allowed = {word for text in German.said_by_the_demo for word in words_of(text)}
+    German.allowed |= words_of_german() | FURTHER
+    German.parts = {part for word in German.allowed for part in re.split("[-’']", word)}
+    German.squeezed = " ".join(word.replace("-", "") for word in sorted(German.allowed))
+
+
 if __name__ == "__main__":
     parser = argparse.ArgumentParser()
     parser.add_argument("--panup", required=True)
     options, rest = parser.parse_known_args()
-    GermanTest.panup = options.panup
-    GermanTest.said_by_the_demo = said_by_the_demo()
-    GermanTest.said_by_the_demo_in = re.compile(
-        r"(?<!\w)(?:" + "|".join(map(re.escape, GermanTest.said_by_the_demo)) + r")(?!\w)")
-    GermanTest.names = {word for text in GermanTest.said_by_the_demo if len(text) < 80
-                        for word in words_of(text)}
-    GermanTest.allowed = {word for text in GermanTest.said_by_the_demo for word in words_of(text)}
-    GermanTest.allowed |= words_of_german() | FURTHER
-    GermanTest.parts = {part for word in GermanTest.allowed for part in re.split("[-’']", word)}
-    GermanTest.squeezed = " ".join(word.replace("-", "") for word in sorted(GermanTest.allowed))
+    prepare(options.panup)
     for number, run in enumerate(RUNS, start=1):
         add_test(number, run)
     unittest.main(argv=[sys.argv[0], *rest])

@@ -145,6 +145,15 @@ TEST(TheObedientDriver, CannotRaiseWhatIsUpOrBroken) {
             driven_rules(scenario.request.rules));
   ASSERT_FALSE(faults.empty());
   EXPECT_EQ(faults.front().what, "'Raise 1.2': 1.2 is defective");
+  EXPECT_EQ(drive({.train = plan.train,
+                   .route = plan.route,
+                   .orders = plan.instructions,
+                   .failed = PantographRef{1, 2},
+                   .words = built_in_words("de")},
+                  driven_rules(scenario.request.rules))
+                .front()
+                .what,
+            "„Raise 1.2“: 1.2 ist gestört");
 }
 
 TEST(TheObedientDriver, MeetsRecordsOfNumberDistanceAndSpeed) {

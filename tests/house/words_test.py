@@ -22,7 +22,8 @@ LITERALS = re.compile(rf"{LITERAL}(?:\s*{LITERAL})*")
 CALL = re.compile(r"(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\s*\.\s*(say|say_of)\s*\(")
 FIELD = re.compile(r"\{\{|\}\}|\{(\d*)(?::([^{}]*))?\}")
 # Sources whose literals are names of things, which are said by `named`.
-NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h")
+NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h",
+         "base/provenance.cpp", "day/names.cpp")
 
 
 def literal(text):

@@ -191,12 +191,13 @@ TEST_F(KeptAnswersTest, WhatWasShownIsNotTakenFromDamagedBytes) {
 }
 
 TEST(KeyOfATrain, DiffersByDayNumberAndWhatTheSpeedIsFrom) {
-  const std::string key = key_of_train("d", "2031-05-13", "1", SpeedFrom::tables);
-  EXPECT_EQ(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::tables));
-  EXPECT_NE(key, key_of_train("e", "2031-05-13", "1", SpeedFrom::tables));
-  EXPECT_NE(key, key_of_train("d", "2031-05-14", "1", SpeedFrom::tables));
-  EXPECT_NE(key, key_of_train("d", "2031-05-13", "2", SpeedFrom::tables));
-  EXPECT_NE(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::both));
+  const std::string key = key_of_train("d", "2031-05-13", "1", SpeedFrom::tables, {});
+  EXPECT_EQ(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::tables, {}));
+  EXPECT_NE(key, key_of_train("e", "2031-05-13", "1", SpeedFrom::tables, {}));
+  EXPECT_NE(key, key_of_train("d", "2031-05-14", "1", SpeedFrom::tables, {}));
+  EXPECT_NE(key, key_of_train("d", "2031-05-13", "2", SpeedFrom::tables, {}));
+  EXPECT_NE(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::both, {}));
+  EXPECT_NE(key, key_of_train("d", "2031-05-13", "1", SpeedFrom::tables, built_in_words("de")));
 }
 
 TEST_F(KeptAnswersTest, SomeOtherFileIsRefusedAndLeftAsItIs) {
@@ -225,6 +226,7 @@ TEST(KeyOfAnAnswer, DiffersByAllThatIsAsked) {
     EXPECT_NE(key_of(changed, SpeedFrom::tables), key);
   };
   other([](PlanPaths& one) { one.train = "x"; });
+  other([](PlanPaths& one) { one.words = built_in_words("de"); });
   other([](PlanPaths& one) { one.route = "x"; });
   other([](PlanPaths& one) { one.conditions = "x"; });
   other([](PlanPaths& one) { one.rules = {}; });

@@ -290,6 +290,15 @@ TEST(Outcome, SaysTheLineOfItsSlowestStretchWhereTheRouteDoesNotGoByItsKilometre
   EXPECT_EQ(outcome_of(plan).slowest->reason, "Curve, on line 3 km 76.400–73.400");
 }
 
+TEST(Outcome, SaysInWhichLanguageItIs) {
+  Plan plan = sample_plan();
+  EXPECT_FALSE(outcome_to_json(outcome_of(plan)).contains("language")) << "English does not";
+  plan.words = built_in_words("de");
+  const auto json = outcome_to_json(outcome_of(plan));
+  EXPECT_EQ(json["language"], "de");
+  EXPECT_EQ(outcome_from_json(json)->language, "de");
+}
+
 TEST(Outcome, GoesThroughJsonAndBack) {
   TrainOutcome outcome = outcome_of(sample_plan());
   outcome.mistakes = {{{"f", 1, 2}, "text"}};

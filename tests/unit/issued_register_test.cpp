@@ -332,9 +332,10 @@ LastIssue last_of(const Plan& plan) {
 }
 
 CardValidity standing_with(const LastIssue& last, const Plan& now, const std::string& today) {
+  // As it is asked for: in the language of the plan now.
   const TrainOutcome outcome = outcome_of(now);
   const TrainReading reading = reading_of(now, {});
-  return standing_of(last, {.outcome = &outcome, .reading = &reading}, today);
+  return standing_of(last, {.outcome = &outcome, .reading = &reading}, today, now.words);
 }
 
 TEST(ACardThatWasIssued, HoldsWhateverDecidesNothing) {
@@ -371,6 +372,27 @@ TEST(ACardThatWasIssued, HoldsNoMoreAfterItsLastDayOrWithoutAPlan) {
   const CardValidity standing =
       standing_of(last, {.outcome = &none, .reading = nullptr}, day_issued);
   EXPECT_FALSE(standing.holds) << "it is not known to";
+}
+
+TEST(ACardThatWasIssued, IsNotHeldAgainstAPlanInAnotherLanguage) {
+  LastIssue last = last_of(consent_plan());
+  last.issue.handed_out.holds_until = day_issued;
+  Plan now = consent_plan();
+  now.words = built_in_words("de");
+  const CardValidity standing = standing_with(last, now, day_issued);
+  EXPECT_FALSE(standing.holds) << "it is not known to";
+  EXPECT_TRUE(standing.in_another_language);
+  EXPECT_FALSE(standing.change.card_again) << "texts of two languages are not compared";
+  ASSERT_EQ(standing.why.size(), 1U);
+  EXPECT_NE(standing.why.front().find("in der Sprache „en“"), std::string::npos)
+      << standing.why.front();
+  EXPECT_EQ(standing_with(last, now, "2031-05-14").why.size(), 2U) << "nor after its last day";
+  EXPECT_TRUE(standing_with(last_of(now), now, day_issued).holds) << "in its own it is compared";
+  TrainOutcome none;
+  none.decision = Decision::input_mistake;
+  EXPECT_FALSE(standing_of(last, {.outcome = &none, .reading = nullptr}, day_issued, now.words)
+                   .in_another_language)
+      << "without a plan there is nothing to compare";
 }
 
 TEST(ACardThatWasIssued, ShowsAFewDifferencesAndHowManyMore) {

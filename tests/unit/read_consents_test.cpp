@@ -130,6 +130,10 @@ TEST(ConsentValidity, OutsideItAConsentDoesNotCountAndItIsSaidWhy) {
   EXPECT_EQ(train.consents_left_out[0].consent.reference, "C");
   EXPECT_EQ(train.consents_left_out[0].because,
             "it holds until 2031-05-31, and the train runs on 2031-06-01");
+  Train german = train;
+  leave_out_by_day(german, built_in_words("de"));
+  EXPECT_EQ(german.consents_left_out[0].because,
+            "gilt bis 2031-05-31, und der Zug fährt am 2031-06-01");
 }
 
 TEST(ConsentValidity, WithoutTheOneDayOfTheTrainItIsNotKnownToCount) {

@@ -49,17 +49,19 @@ std::vector<std::string> mistakes_in_route(const std::string& text) {
 
 TEST(Provenance, WhatStatesNoSourceHasNone) {
   const Route route = route_of(route_text("", ""));
-  EXPECT_EQ(source_words(route.sections[1].provenance, "line_speed_kmh"), "");
+  EXPECT_EQ(source_words(route.sections[1].provenance, "line_speed_kmh", {}), "");
 }
 
 TEST(Provenance, TheNearestSourceCounts) {
   const Route route =
       route_of(route_text("source = \"reg\"\n", "source_of = { line_speed_kmh = \"hand\" }\n"));
   const Provenance& a = route.sections[0].provenance;
-  EXPECT_EQ(source_words(a, "line_speed_kmh"), "by hand");
-  EXPECT_EQ(source_words(a, "to_km"), "register: the register, 2031-04-02, query of all");
-  EXPECT_EQ(source_words(a, "system"), "document: NT 12") << "the profile states it";
-  EXPECT_EQ(source_words(route.sections[1].provenance, "to_km"),
+  EXPECT_EQ(source_words(a, "line_speed_kmh", {}), "by hand");
+  EXPECT_EQ(source_words(a, "to_km", {}), "register: the register, 2031-04-02, query of all");
+  EXPECT_EQ(source_words(a, "system", {}), "document: NT 12") << "the profile states it";
+  EXPECT_EQ(source_words(a, "to_km", built_in_words("de")),
+            "Register: the register, 2031-04-02, Abfrage von all");
+  EXPECT_EQ(source_words(route.sections[1].provenance, "to_km", {}),
             "register: the register, 2031-04-02, query of all");
 }
 

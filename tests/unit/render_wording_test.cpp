@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "base/capitals.h"
 #include "drawing/text.h"
 #include "wording/wording.h"
 

@@ -113,6 +113,13 @@ TEST(Words, BuiltInAreEnglishAndGerman) {
   EXPECT_EQ(built_in_words("xx").language(), "en");
 }
 
+TEST(Words, TwoTablesOfOneLanguageAreToldApart) {
+  const std::string other = std::string(made_up) + "\"hot\" = \"hitt\"\n";
+  EXPECT_EQ(spoken(made_up).sha256(), spoken(made_up).sha256());
+  EXPECT_NE(spoken(made_up).sha256(), spoken(other).sha256());
+  EXPECT_EQ(Words().sha256(), "");
+}
+
 TEST(Words, ATableWithOtherArgumentsIsRefusedWithItsLine) {
   EXPECT_EQ(mistake_in_words("\"Raise {}\" = \"{1} heben\"\n"),
             "xx.toml:3:14: \"{1} heben\" has the arguments {1}; \"Raise {}\" has {0}");

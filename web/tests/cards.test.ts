@@ -82,10 +82,10 @@ describe('what stands against a card', () => {
 
 describe('what is asked for', () => {
   test('each train as it is seen, with the issue that is replaced', () => {
-    expect(questionOf('d.toml', [row('1'), row('2')], { ...no_names, to: ' Depot Harl ', made_by: ' ', checked_by: 'B', holds_until: '2031-05-14' })).toEqual({
+    expect(questionOf('d.toml', [row('1'), row('2')], { ...no_names, to: ' Depot Harl ', made_by: ' ', checked_by: 'B', holds_until: '2031-05-14' }, 'de')).toEqual({
       day: 'd.toml',
       trains: [{ number: '1', inputs_sha256: 'sum of 1', replaces: null }, { number: '2', inputs_sha256: 'sum of 2', replaces: 3 }],
-      to: 'Depot Harl', made_by: null, checked_by: 'B', released_by: null, holds_until: '2031-05-14', also_holding: false,
+      to: 'Depot Harl', made_by: null, checked_by: 'B', released_by: null, holds_until: '2031-05-14', also_holding: false, language: 'de',
     });
   });
   test('where a card lies, and when it was issued', () => {

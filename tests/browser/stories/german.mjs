@@ -21,6 +21,12 @@ await story(
       if (name === 'Tag') {
         await page.getByLabel('Was wäre, wenn').selectOption('days/what-if/ice-warning.toml');
         await page.getByText(/Züge ändern sich/).waitFor({ timeout: 60_000 });
+        // Why a train needs a decision is said by the engine.
+        await page.getByText(/Keine zulässige Stellung der Stromabnehmer auf km/).first().waitFor();
+        const day = await page.locator('body').innerText();
+        for (const english of ['No permitted configuration', 'infrastructure manager', 'Line speed', 'is not built for']) {
+          assert.ok(!day.includes(english), `“${english}” of the engine in the day`);
+        }
       } else {
         await settled(page);
       }

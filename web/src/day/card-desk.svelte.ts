@@ -1,6 +1,6 @@
 /** The cards of the day on the desk: how they stand, which trains are chosen to get one, and what
  *  came of it. */
-import type { CardStanding, IssueAnswer, IssuedAnswer } from '../engine/answers';
+import type { CardStanding, IssueAnswer, IssuedAnswer, Language } from '../engine/answers';
 import { issueCards, readIssued, type Trouble } from '../engine/calls';
 import { allOrNone, extended, no_names, questionOf, toggled, type CardNames } from './cards';
 import type { DayRow } from './rows';
@@ -52,12 +52,12 @@ export class CardDesk {
   }
 
   /** How the cards stand; once for each answer of the day, unless they are others by now. */
-  async look(day: string, of: unknown, again = false): Promise<void> {
+  async look(day: string, of: unknown, language: Language, again = false): Promise<void> {
     if (this.of === of && !again) return;
     this.of = of;
     const turn = ++this.turn;
     this.looking = true;
-    const outcome = await readIssued(day);
+    const outcome = await readIssued(day, language);
     if (turn !== this.turn) return;
     this.looking = false;
     this.trouble = outcome.is === 'trouble' ? outcome.trouble : null;
@@ -84,13 +84,13 @@ export class CardDesk {
   }
 
   /** Issues the cards of these rows; true where they are issued. */
-  async issue(day: string, rows: DayRow[]): Promise<boolean> {
+  async issue(day: string, rows: DayRow[], language: Language): Promise<boolean> {
     this.issuing = true;
     this.trouble = null;
     this.refused = none;
     this.issued = null;
     const { of, days } = this;
-    const outcome = await issueCards(questionOf(day, rows, this.names));
+    const outcome = await issueCards(questionOf(day, rows, this.names, language));
     this.issuing = false;
     // Another day is on the desk: what came of this one is seen when it is looked at again.
     if (days !== this.days) return false;
@@ -103,7 +103,7 @@ export class CardDesk {
     this.issued = outcome.answer;
     this.chosen = new Set<string>();
     this.names = { ...this.names, also_holding: false };
-    await this.look(day, of, true);
+    await this.look(day, of, language, true);
     return true;
   }
 }

@@ -1,6 +1,6 @@
 /** Cards of a day's trains: which are chosen, what stands against one, and what is asked for. Nothing
  *  here knows of the browser. */
-import type { CardStanding, IssuedCard, IssueQuestion } from '../engine/answers';
+import type { CardStanding, IssuedCard, IssueQuestion, Language } from '../engine/answers';
 import type { DayRow } from './rows';
 
 /** Names and day for the cards, as they are written in the form. */
@@ -66,7 +66,7 @@ export function against(row: DayRow, also_holding: boolean, refused: ReadonlyMap
 
 /** Cards for these rows as they are seen. Names without the spaces around them; an empty one is not
  *  stated. */
-export function questionOf(day: string, rows: DayRow[], names: CardNames): IssueQuestion {
+export function questionOf(day: string, rows: DayRow[], names: CardNames, language: Language): IssueQuestion {
   const stated = (name: string): string | null => name.trim() || null;
   return {
     day,
@@ -77,6 +77,7 @@ export function questionOf(day: string, rows: DayRow[], names: CardNames): Issue
     released_by: stated(names.released_by),
     holds_until: names.holds_until || null,
     also_holding: names.also_holding,
+    language,
   };
 }
 

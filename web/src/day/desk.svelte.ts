@@ -1,6 +1,6 @@
 /** The day on the desk: its trains as they are planned, how it would be otherwise, what is looked
  *  for in it, and the train of it that is open. */
-import type { Comparison, Day, DayOutcome, Decision, Library, PlannedDay, Text, TrainChange } from '../engine/answers';
+import type { Comparison, Day, DayOutcome, Decision, Language, Library, PlannedDay, Text, TrainChange } from '../engine/answers';
 import { readDay, readLibraryFile, type Trouble } from '../engine/calls';
 import { openRun } from '../run/open';
 import type { PageDocument } from '../state/state';
@@ -41,9 +41,13 @@ export class Desk {
   read: Promise<void> = Promise.resolve();
   private turn = 0;
   private readonly library: () => Library | null;
+  readonly language: () => Language;
+  /** In which the day is planned. */
+  private said_in: Language | null = null;
 
-  constructor(library: () => Library | null) {
+  constructor(library: () => Library | null, language: () => Language) {
     this.library = library;
+    this.language = language;
     // Nobody waits for them any more; what is planned by then is kept by the server.
     window.addEventListener('pagehide', () => {
       void this.planning.stop();
@@ -94,6 +98,8 @@ export class Desk {
     const { path } = this;
     if (path === null) return;
     const turn = ++this.turn;
+    const language = this.language();
+    this.said_in = language;
     this.planning.clear();
     this.comparing.clear();
     this.cards.forget();
@@ -101,7 +107,7 @@ export class Desk {
     await this.read;
     if (turn !== this.turn || this.trouble) return;
     await this.planning.start(
-      { kind: 'day', day: path },
+      { kind: 'day', day: path, language },
       {
         train: (train) => this.gather(train),
         done: (result) => {
@@ -111,6 +117,11 @@ export class Desk {
         },
       },
     );
+  }
+
+  /** The day anew, where it was planned in another language. */
+  speak(language: Language): void {
+    if (this.said_in !== null && this.said_in !== language) void this.plan();
   }
 
   private async readFile(path: string, turn: number): Promise<void> {
@@ -132,7 +143,7 @@ export class Desk {
   lookAtCards(): void {
     const { path } = this;
     const { result } = this.planning;
-    if (path !== null && result !== null && this.with_cards) void this.cards.look(path, result);
+    if (path !== null && result !== null && this.with_cards) void this.cards.look(path, result, this.language());
   }
 
   /** How the day would be; null: as it is. */
@@ -149,7 +160,7 @@ export class Desk {
     const { path, what_if } = this;
     if (path === null || what_if === null || this.planning.state?.state !== 'done') return;
     if (this.comparing.state || this.comparing.trouble) return;
-    void this.comparing.start({ kind: 'day-what-if', day: path, what_if });
+    void this.comparing.start({ kind: 'day-what-if', day: path, what_if, language: this.language() });
   }
 
   /** The focus goes to the table, now or as soon as it is there. */

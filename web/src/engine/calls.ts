@@ -13,6 +13,7 @@ import type {
   IssueQuestion,
   JobRequest,
   JobState,
+  Language,
   Library,
   LibraryText,
   ModelQuestion,
@@ -97,8 +98,8 @@ export const readDay = (path: string): Promise<Outcome<Day>> =>
   askJson(`/api/day?path=${encodeURIComponent(path)}`, get());
 
 /** How the cards of a day of the library stand. */
-export const readIssued = (day: string): Promise<Outcome<IssuedAnswer>> =>
-  askJson('/api/issued', send('POST', { day }));
+export const readIssued = (day: string, language: Language): Promise<Outcome<IssuedAnswer>> =>
+  askJson('/api/issued', send('POST', { day, language }));
 
 /** Issues all the cards or, with status 422 and the trains that are refused, none. */
 export const issueCards = (question: IssueQuestion): Promise<Outcome<IssueAnswer>> =>

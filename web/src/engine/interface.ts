@@ -1528,8 +1528,8 @@ export interface components {
             issue: components["schemas"]["IssuedCard"] | null;
             /** @description Null where no card was issued. */
             holds: boolean | null;
-            /** @description Why it holds no more. */
-            because: ("not in the day" | "past its last day" | "no plan" | "it says something else")[];
+            /** @description Why it holds no more. In another language than asked for: whether it does is not known. */
+            because: ("not in the day" | "past its last day" | "in another language" | "no plan" | "it says something else")[];
             /** @description Parts of the card that would say something else now. */
             card_says_else_of: string[];
             /** @description The same in sentences: what is different now. */
@@ -1538,6 +1538,11 @@ export interface components {
         IssuedRequest: {
             /** @description Path of the day in the library. */
             day: string;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         IssuedAnswer: {
             register: string;
@@ -1573,6 +1578,11 @@ export interface components {
             holds_until?: string | null;
             /** @description Issue anew also where the card issued last still holds; else such a train is refused. */
             also_holding?: boolean | null;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         IssueAnswer: {
             register: string;
@@ -2111,6 +2121,11 @@ export interface components {
             kind: "day";
             /** @description Path of a file of the library. */
             day: string;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         /** @description A day as it is, and as it would be. */
         WhatIfJobRequest: {
@@ -2120,6 +2135,11 @@ export interface components {
             day: string;
             /** @description Path of a file of the library. */
             what_if: string;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         JobRequest: components["schemas"]["SimulateRequest"] | components["schemas"]["EnvelopeRequest"] | components["schemas"]["SpeedCurveRequest"] | components["schemas"]["PlanJobRequest"] | components["schemas"]["DayJobRequest"] | components["schemas"]["WhatIfJobRequest"];
         JobState: {
@@ -3729,6 +3749,8 @@ export interface components {
         "day.schema": {
             /** @description Version of the program that made it. */
             program_version: string;
+            /** @description In which its answers and notes are, as BCP 47 names it; where it is not there, English. */
+            language?: string;
             /** @description Name of the day. */
             name: string;
             /** @description The day, as YYYY-MM-DD. */
@@ -4212,6 +4234,8 @@ export interface components {
         "day-what-if.schema": {
             /** @description Version of the program that made it. */
             program_version: string;
+            /** @description In which its answers and notes are, as BCP 47 names it; where it is not there, English. */
+            language?: string;
             /** @description Name of the day. */
             name: string;
             /** @description The day, as YYYY-MM-DD. */
