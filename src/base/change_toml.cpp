@@ -18,12 +18,6 @@ const TomlEntries* entries_of(const TomlNode& node) {
 
 const TomlArray* list_in(const TomlNode& node) { return std::get_if<TomlArray>(&node.value); }
 
-bool is_list_of_tables(const TomlNode& node) {
-  const auto* const list = list_in(node);
-  return list != nullptr && !list->empty() &&
-         std::ranges::all_of(*list, [](const TomlNode& one) { return entries_of(one) != nullptr; });
-}
-
 TomlPath within(TomlPath path, TomlStep step) {
   path.push_back(std::move(step));
   return path;

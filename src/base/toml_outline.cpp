@@ -12,9 +12,9 @@ namespace {
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
 /// Goes over a text that is sound TOML.
-class Scanner {
+class OutlineScanner {
  public:
-  Scanner(std::string_view text, std::size_t at) : text_(text), at_(at) {}
+  OutlineScanner(std::string_view text, std::size_t at) : text_(text), at_(at) {}
 
   std::size_t at() const { return at_; }
   bool ended() const { return at_ >= text_.size(); }
@@ -191,7 +191,7 @@ bool begins_with(const TomlPath& path, const TomlPath& beginning) {
 
 std::vector<TomlStatement> outline_of(const SourceText& source) {
   const std::string_view text = source.text;
-  Scanner scanner(text, text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0);
+  OutlineScanner scanner(text, text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0);
   HeaderPlaces places;
   TomlPath table;
   std::vector<TomlStatement> statements;
@@ -235,7 +235,7 @@ std::vector<TomlStatement> outline_of(const SourceText& source) {
 
 std::vector<TomlPart> parts_of(const SourceText& source, TomlSpan value) {
   std::vector<TomlPart> parts;
-  Scanner scanner(std::string_view(source.text).substr(0, value.end), value.begin);
+  OutlineScanner scanner(std::string_view(source.text).substr(0, value.end), value.begin);
   const bool is_list = scanner.now() == '[';
   if (!is_list && scanner.now() != '{') {
     return parts;

@@ -86,12 +86,6 @@ std::string value_text(const TomlNode& node) { return std::visit(ValueWriter{}, 
 
 bool is_table(const TomlNode& node) { return std::holds_alternative<TomlEntries>(node.value); }
 
-/// Whether it can be written as [[key]] … [[key]].
-bool is_list_of_tables(const TomlNode& node) {
-  const auto* const list = std::get_if<TomlArray>(&node.value);
-  return list != nullptr && !list->empty() && std::ranges::all_of(*list, is_table);
-}
-
 void write_table(const TomlEntries& table, const std::string& path, std::string& out) {
   for (const TomlEntry& entry : table) {
     if (!is_table(entry.node) && !is_list_of_tables(entry.node)) {
@@ -114,6 +108,11 @@ void write_table(const TomlEntries& table, const std::string& path, std::string&
 }
 
 }  // namespace
+
+bool is_list_of_tables(const TomlNode& node) {
+  const auto* const list = std::get_if<TomlArray>(&node.value);
+  return list != nullptr && !list->empty() && std::ranges::all_of(*list, is_table);
+}
 
 std::string to_toml(const TomlNode& root) {
   std::string out;
