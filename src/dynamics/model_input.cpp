@@ -6,26 +6,26 @@ namespace panup {
 
 namespace {
 
-struct Words {
+struct InputWords {
   std::string_view name;
   std::string_view unit;
 };
 
-constexpr std::array<Words, model_inputs> words{{{"support-stiffness", "N/m"},
-                                                 {"steady-arm-mass", "kg"},
-                                                 {"mass-damping", "1/s"},
-                                                 {"stiffness-damping", "s"},
-                                                 {"static-force", "N"},
-                                                 {"aerodynamic-factor", "N/(km/h)²"}}};
+constexpr std::array<InputWords, model_inputs> input_words{{{"support-stiffness", "N/m"},
+                                                            {"steady-arm-mass", "kg"},
+                                                            {"mass-damping", "1/s"},
+                                                            {"stiffness-damping", "s"},
+                                                            {"static-force", "N"},
+                                                            {"aerodynamic-factor", "N/(km/h)²"}}};
 
 }  // namespace
 
 std::string_view name_of(ModelInput input) {
-  return words.at(static_cast<std::size_t>(input)).name;
+  return input_words.at(static_cast<std::size_t>(input)).name;
 }
 
 std::string_view unit_of(ModelInput input) {
-  return words.at(static_cast<std::size_t>(input)).unit;
+  return input_words.at(static_cast<std::size_t>(input)).unit;
 }
 
 bool is_of_line(ModelInput input) { return input < ModelInput::static_force; }
