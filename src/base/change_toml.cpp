@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <bit>
 #include <map>
+#include <ranges>
 
 #include "base/write_toml.h"
 
@@ -366,14 +367,14 @@ class TextChanger {
       goes_on = of_it;
     }
     std::string text = source_.text;
-    for (auto run = runs.rbegin(); run != runs.rend(); ++run) {
+    for (const TomlSpan& run : std::views::reverse(runs)) {
       // Of the empty lines before and behind a table one is left.
-      const bool after_empty = run->begin == 0 || blank_line_before(text, run->begin);
-      std::size_t end = run->end;
+      const bool after_empty = run.begin == 0 || blank_line_before(text, run.begin);
+      std::size_t end = run.end;
       if (after_empty && end < text.size() && line_is_blank(text, end)) {
         end = std::min(text.find('\n', end), text.size() - 1) + 1;
       }
-      text.erase(run->begin, end - run->begin);
+      text.erase(run.begin, end - run.begin);
     }
     source_.text = std::move(text);
     read();
@@ -620,7 +621,7 @@ bool say_the_same(const TomlNode& a, const TomlNode& b) {
     return false;
   }
   if (const auto* const entries = entries_of(a)) {
-    const TomlEntries& others = std::get<TomlEntries>(b.value);
+    const auto& others = std::get<TomlEntries>(b.value);
     std::map<std::string_view, const TomlNode*> by_key;
     for (const TomlEntry& other : others) {
       by_key.emplace(other.key, &other.node);

@@ -23,7 +23,7 @@ std::string up_words(const HowItRuns& runs, const Words& words) {
   if (!runs.lowered_for.empty()) {
     return words.say("all down for {}", runs.lowered_for);
   }
-  std::string up = with_up(runs.raised, runs.put_dead_in_tow, words);
+  const std::string up = with_up(runs.raised, runs.put_dead_in_tow, words);
   return runs.answer == Answer::consent_needed ? words.say("{}, consent needed", up) : up;
 }
 

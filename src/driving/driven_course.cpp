@@ -145,7 +145,7 @@ class ObedientDriver {
     return 3.6 * std::sqrt(2 * driven_.train.acceleration_ms2 * run_m);
   }
 
-  void cannot(const Instruction& order, std::string why) {
+  void cannot(const Instruction& order, const std::string& why) {
     course_.faults.push_back({order.at_km, driven_.words.say("'{}': {}", order.what, why)});
   }
 

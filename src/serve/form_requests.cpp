@@ -96,8 +96,8 @@ struct AskedChange {
   const nlohmann::json* to = nullptr;  ///< null: it is taken out
 };
 
+/// Its changes point into the request that it was read from.
 struct AskedForm {
-  nlohmann::json body;  ///< what `changes` point into
   std::optional<SourceText> file;
   std::optional<SourceText> route;
   std::optional<SourceText> run;
@@ -294,11 +294,11 @@ Reply reply_to_forms() {
 }
 
 Reply reply_to_form(const std::string& body, const PlanningPlace& place) {
-  AskedForm asked;
   Diagnostics diagnostics;
-  if (auto json = parse_request(body, diagnostics)) {
-    asked.body = std::move(*json);
-    RequestObject request(asked.body, "", diagnostics);
+  auto json = parse_request(body, diagnostics);
+  AskedForm asked;
+  if (json) {
+    RequestObject request(*json, "", diagnostics);
     read_form(request, asked);
     request.finish();
   }
