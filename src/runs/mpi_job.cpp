@@ -24,6 +24,9 @@ constexpr int tag_all = 3;
 /// Runs dealt out at once: few, so that no process waits long for another's last ones, and little
 /// is lost where one dies.
 constexpr std::size_t dealt_at_once = 4;
+/// A leader that is stopped has told what is kept by then. Launchers that end a job by a signal
+/// wait longer before they kill; from memory, Open MPI five seconds.
+constexpr std::chrono::seconds leader_speaks_within{1};
 
 void send(const std::string& bytes, int to, int tag) {
   MPI_Send(bytes.data(), static_cast<int>(bytes.size()), MPI_BYTE, to, tag, MPI_COMM_WORLD);
@@ -130,6 +133,11 @@ class MpiJob : public Job {
   RunsSpent spent() const override { return spent_; }
 
   void abandon(int status) override {
+    // Who aborts ends all others at once, and the leader has yet to say what is kept: it goes
+    // first.
+    if (!leads()) {
+      std::this_thread::sleep_for(leader_speaks_within);
+    }
     MPI_Abort(MPI_COMM_WORLD, status);
     std::abort();
   }
