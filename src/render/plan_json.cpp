@@ -137,6 +137,20 @@ Json contingency_to_json(const Plan& plan, const Contingency& contingency) {
   return json;
 }
 
+Json contingency_in_short(const Contingency& contingency) {
+  Json json;
+  json["failed"] = to_string(contingency.failed);
+  json["answer"] = name_of(contingency.answer);
+  json["running_time_s"] = contingency.running_time_s;
+  Json speeds = Json::array();
+  for (const PlannedSection& section : contingency.sections) {
+    speeds.push_back(Json{
+        {"from_km", section.from_km}, {"to_km", section.to_km}, {"speed_kmh", section.speed_kmh}});
+  }
+  json["speeds"] = std::move(speeds);
+  return json;
+}
+
 Json release_to_json(const Release& release) {
   const auto stated = [](const std::string& text) {
     return text.empty() ? Json(nullptr) : Json(text);
@@ -170,9 +184,8 @@ Json overrides_to_json(const std::vector<Override>& overrides) {
   return json;
 }
 
-}  // namespace
-
-Json plan_to_json(const Plan& plan) {
+/// `contingencies`: as they are to stand in it.
+Json plan_with(const Plan& plan, Json contingencies) {
   Json json;
   json["program_version"] = plan.program_version;
   if (plan.words.language() != Words().language()) {
@@ -196,14 +209,28 @@ Json plan_to_json(const Plan& plan) {
     instructions.push_back(instruction_to_json(instruction));
   }
   json["instructions"] = std::move(instructions);
-  Json contingencies = Json::array();
-  for (const Contingency& contingency : plan.contingencies) {
-    contingencies.push_back(contingency_to_json(plan, contingency));
-  }
   json["contingencies"] = std::move(contingencies);
   json["notes"] = plan.notes;
   json["cautions"] = plan.cautions;
   return json;
+}
+
+}  // namespace
+
+Json plan_to_json(const Plan& plan) {
+  Json contingencies = Json::array();
+  for (const Contingency& contingency : plan.contingencies) {
+    contingencies.push_back(contingency_to_json(plan, contingency));
+  }
+  return plan_with(plan, std::move(contingencies));
+}
+
+Json plan_in_short_to_json(const Plan& plan) {
+  Json contingencies = Json::array();
+  for (const Contingency& contingency : plan.contingencies) {
+    contingencies.push_back(contingency_in_short(contingency));
+  }
+  return plan_with(plan, std::move(contingencies));
 }
 
 }  // namespace panup

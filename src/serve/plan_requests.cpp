@@ -170,7 +170,7 @@ std::optional<std::size_t> index_of_part(int part, const RunInput& input, Reply&
 
 /// A plan with what the page shows beside it.
 void add_plan(const Plan& plan, nlohmann::ordered_json& answer) {
-  answer["plan"] = plan_to_json(plan);
+  answer["plan"] = plan_in_short_to_json(plan);
   answer["route"] = route_to_model(plan.route, plan.conditions);
   PlanPictures pictures = pictures_of(plan);
   answer["pictures"] = std::move(pictures.pictures);

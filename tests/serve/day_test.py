@@ -7,7 +7,7 @@ import time
 import unittest
 
 from jobs_test import Events
-from server import Server, ServerTest, main, mistakes_against
+from server import Server, ServerTest, in_short, main, mistakes_against
 
 TUESDAY = "days/tuesday.toml"
 ICE = "days/what-if/ice-warning.toml"
@@ -222,11 +222,11 @@ class DayTest(ServerTest):
             kept = out / train["folder"]
             if (kept / "run.json").exists():
                 whole = json.loads((kept / "run.json").read_text(encoding="utf-8"))
-                self.assertEqual([part["plan"] for part in answer["parts"]], whole["parts"], number)
+                self.assertEqual([part["plan"] for part in answer["parts"]], [in_short(part) for part in whole["parts"]], number)
             else:
                 plan = answer["parts"][0]["plan"] if "parts" in answer else answer["plan"]
                 whole = json.loads((kept / "plan.json").read_text(encoding="utf-8"))
-                self.assertEqual(plan, whole, number)
+                self.assertEqual(plan, in_short(whole), number)
             used += len(train["consents_used"])
         self.assertGreater(used, 0, "no consent of the day was needed: nothing was tested")
 

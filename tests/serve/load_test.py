@@ -12,7 +12,7 @@ import sys
 import threading
 import time
 
-from server import Server
+from server import Server, in_short
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "demo"))
 from runs import RUNS  # noqa: E402
@@ -52,7 +52,7 @@ class Load:
             arguments += ["--rules", f"rules/{book}.toml"]
         done = subprocess.run([self.panup, "plan", *arguments, "--format", "json"],
                               cwd=self.library, capture_output=True, check=False)
-        return json.dumps(json.loads(done.stdout))
+        return json.dumps(in_short(json.loads(done.stdout)))
 
     def one_request(self, chance: random.Random) -> None:
         kind = chance.random()

@@ -106,6 +106,14 @@ class Server:
         return status
 
 
+def in_short(plan: dict) -> dict:
+    """The plan as the page gets it: of each contingency what the strip and the list of failures show."""
+    return {**plan, "contingencies": [
+        {**{key: one[key] for key in ("failed", "answer", "running_time_s")},
+         "speeds": [{key: section[key] for key in ("from_km", "to_km", "speed_kmh")} for section in one["sections"]]}
+        for one in plan["contingencies"]]}
+
+
 class ServerTest(unittest.TestCase):
     """A server on a copy of the demo scenario, for each class of tests."""
 

@@ -32,12 +32,11 @@ export type LoadNature = LoadItem['nature'];
 export type ConsistItem = VehicleItem | LoadItem;
 export type TrainModel = Schemas['TrainModel'];
 
-/** What `panup plan --format json` prints. */
-export type Plan = Schemas['plan.schema'];
+/** What `panup plan --format json` prints, with contingencies in short. */
+export type Plan = Schemas['PlanInShort'];
 export type PlannedSection = Schemas['section'];
 export type Finding = Schemas['finding'];
-export type Contingency = Schemas['contingency'];
-export type RoadFailure = Schemas['road_failure'];
+export type Contingency = Schemas['ContingencyInShort'];
 export type Instruction = Schemas['instruction'];
 export type PlanAnswerWord = Schemas['answer'];
 export type PlanVehicle = Plan['train']['vehicles'][number];

@@ -1972,8 +1972,44 @@ export interface components {
             /** @description Which part of a run, counted from 1; needed where a run is sent, and null or left out where none is. */
             part?: number | null;
         };
+        /** @description The failure of one pantograph, from the start of the route. */
+        ContingencyInShort: {
+            failed: components["schemas"]["pantograph_name"];
+            answer: components["schemas"]["answer"];
+            /** @description Running time in s, stops not counted. */
+            running_time_s: number;
+            /** @description Speed in km/h by stretch, in order; 0 where there is no permitted configuration. */
+            speeds: {
+                from_km: components["schemas"]["km"];
+                to_km: components["schemas"]["km"];
+                speed_kmh: number;
+            }[];
+        };
+        /** @description A plan as the file has it, with contingencies in short. */
+        PlanInShort: {
+            program_version: components["schemas"]["program_version"];
+            language?: components["schemas"]["language"];
+            answer: components["schemas"]["answer"];
+            headline: components["schemas"]["headline"];
+            last_resort_accepted: components["schemas"]["last_resort_accepted"];
+            train: components["schemas"]["train"];
+            route: components["schemas"]["route"];
+            conditions: components["schemas"]["conditions"];
+            release: components["schemas"]["release"];
+            inputs: components["schemas"]["inputs"];
+            rule_books: components["schemas"]["rule_books"];
+            speed_from: components["schemas"]["speed_from"];
+            overrides: components["schemas"]["overrides"];
+            running_time_s: components["schemas"]["running_time_s"];
+            sections: components["schemas"]["sections"];
+            instructions: components["schemas"]["instructions"];
+            /** @description One for each pantograph that could be raised: what the strip and the list of failures show of it. /api/failure tells the rest. */
+            contingencies: components["schemas"]["ContingencyInShort"][];
+            notes: components["schemas"]["notes"];
+            cautions: components["schemas"]["cautions"];
+        };
         PlanAnswer: {
-            plan: components["schemas"]["plan.schema"];
+            plan: components["schemas"]["PlanInShort"];
             train: components["schemas"]["TrainModel"];
             /** @description The train file that was planned, as it was sent or as it is written from the model that was sent. */
             train_text: string;
@@ -1994,7 +2030,7 @@ export interface components {
             from: string;
             /** @description Name of the place where it ends. */
             to: string;
-            plan: components["schemas"]["plan.schema"];
+            plan: components["schemas"]["PlanInShort"];
             route: components["schemas"]["RouteModel"];
             pictures: components["schemas"]["Picture"][];
             /** @description By plan.sections: index into pictures. */
@@ -2311,130 +2347,26 @@ export interface components {
                 at: (string | number)[];
             }[];
         };
-        /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
-        pantograph_name: string;
-        /** @description The pantographs that are up, front first by direction of travel. */
-        configuration: components["schemas"]["pantograph_name"][];
-        /**
-         * @description An energy supply system.
-         * @enum {string}
-         */
-        energy_supply: "AC 15 kV 16.7 Hz" | "AC 25 kV 50 Hz" | "DC 3 kV" | "DC 1.5 kV";
-        /** @description Chainage in km of the route; runs on in the direction of travel, also through a reversal. */
-        km: number;
+        /** @description Version of the program that made the plan; may be empty. */
+        program_version: string;
+        /** @description In which its texts are, as BCP 47 names it; where it is not there, English. */
+        language: string;
         /**
          * @description permitted: may be used. consent needed: only with a consent of the infrastructure manager, or evidence, which nobody has named. no permitted configuration: not to be run.
          * @enum {string}
          */
         answer: "permitted" | "consent needed" | "no permitted configuration";
-        /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
-        exposed_loads: {
-            /** @description Its name. */
-            load: string;
-            /**
-             * @description What it is.
-             * @enum {string}
-             */
-            nature: "dangerous" | "sensitive";
-            /** @description What is up ahead of it on the rear half of the vehicle, front first. */
-            pantographs: components["schemas"]["configuration"];
-        }[];
-        /** @description What a rule says of a configuration. */
-        finding: {
-            /** @description Id of the rule. */
-            rule: string;
-            /**
-             * @description What the rule does here.
-             * @enum {string}
-             */
-            strength: "forbidden" | "consent needed" | "last resort" | "prescribed" | "speed limit" | "note";
-            /**
-             * @description Where the rule comes from: working practice, reasoning from it, a published document, the operator.
-             * @enum {string}
-             */
-            standing: "practice" | "derived" | "published" | "operator";
-            /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
-            kept: boolean | null;
-            /** @description What it says here, one or two sentences. */
-            text: string;
-            /** @description The source of the rule. */
-            source: string;
-            /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
-            because: string;
-            /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
-            values: {
-                /**
-                 * @description What it is a value of.
-                 * @enum {string}
-                 */
-                of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
-                /** @description Id or name of that. */
-                id: string;
-                /** @description Key in the file. */
-                key: string;
-                /** @description Where the value comes from, in words. Null: no source is stated. */
-                where_from: string | null;
-            }[];
-        };
-        /** @description A stretch of route with one configuration and one speed. */
-        section: {
-            from_km: components["schemas"]["km"];
-            to_km: components["schemas"]["km"];
-            /** @description Id of the route section it begins in; null where not known. */
-            section: string | null;
-            /** @description Which kilometres of which lines it is, in order, on a way through a network; from above to below where the train runs against them. Empty where the route goes by the kilometres of its line. */
-            lines: {
-                /** @description Number or name of the line. */
-                line: string;
-                /** @description Kilometre of the line where it begins. */
-                from_km: number;
-                /** @description Kilometre of the line where it ends. */
-                to_km: number;
-            }[];
-            /** @description The energy supply system; null where the route does not state it. */
-            energy_supply: components["schemas"]["energy_supply"] | null;
-            /** @description There is ice on the contact wire. */
-            iced: boolean;
-            /** @description The train runs against its direction at departure. */
-            reversed: boolean;
-            /** @description Name of what is passed here with all pantographs down; null elsewhere. */
-            lowered_for: string | null;
-            answer: components["schemas"]["answer"];
-            raised: components["schemas"]["configuration"];
-            /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
-            put_dead_in_tow: number[];
-            /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
-            speed_kmh: number;
-            /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
-            speed_rule: string;
-            /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
-            speed_reason: string;
-            /** @description What the rules permit for what is up there, in km/h. More than speed_kmh, which is ordered, where the rest of the train, a change of pantographs or a stretch with pantographs down asks for less. */
-            permitted_speed_kmh: number;
-            /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
-            least_distance_m: number | null;
-            exposed_loads: components["schemas"]["exposed_loads"];
-            /** @description What the rules say, the strongest first. */
-            findings: components["schemas"]["finding"][];
-        } & (unknown & unknown);
-        /** @description What becomes of the train when the pantograph fails on the road, on this stretch of the plan. */
-        road_failure: {
-            from_km: components["schemas"]["km"];
-            to_km: components["schemas"]["km"];
-            answer: components["schemas"]["answer"];
-            raised: components["schemas"]["configuration"];
-            /** @description Numbers of working vehicles that then go dead in tow. */
-            put_dead_in_tow: number[];
-            /** @description Greatest speed there, in km/h; 0 where stranded. */
-            speed_kmh: number;
-            /** @description How far the train can go on by itself, as a chainage in km. */
-            reaches_km: components["schemas"]["km"];
-            /** @description It cannot go on without help from where it is. */
-            stranded: boolean;
-            exposed_loads: components["schemas"]["exposed_loads"];
-            /** @description All of it in one or two sentences. */
-            text: string;
-        };
+        /** @description The answer in a few words: "Permitted", "Permitted, last resort accepted", "Consent needed, last resort accepted", "No permitted configuration". */
+        headline: string;
+        /** @description Whether a last resort is accepted on any section. */
+        last_resort_accepted: boolean;
+        /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
+        pantograph_name: string;
+        /**
+         * @description An energy supply system.
+         * @enum {string}
+         */
+        energy_supply: "AC 15 kV 16.7 Hz" | "AC 25 kV 50 Hz" | "DC 3 kV" | "DC 1.5 kV";
         /** @description The train as it stands at departure. */
         train: {
             /** @description Its id. */
@@ -2644,6 +2576,8 @@ export interface components {
                 file: string | null;
             }[];
         };
+        /** @description Chainage in km of the route; runs on in the direction of travel, also through a reversal. */
+        km: number;
         /** @description The route. */
         route: {
             /** @description Its id. */
@@ -2682,6 +2616,163 @@ export interface components {
                 wind_ms: number | null;
             }[];
         };
+        /** @description What the office states of what it hands out, as the train file states it; null where it does not. */
+        release: {
+            /** @description The number under which it runs. */
+            train_number: string | null;
+            /** @description The one day it runs. */
+            date: string | null;
+            /** @description The days it runs, in free words; null where date is stated. */
+            days: string | null;
+            /** @description Issue of the card, counted by the office. */
+            issue: number | null;
+            /** @description Who made it. */
+            made_by: string | null;
+            /** @description Who checked it. */
+            checked_by: string | null;
+            /** @description Who released it. */
+            released_by: string | null;
+            /** @description The last day on which it holds. */
+            holds_until: string | null;
+            /** @description Deviations from the rules that somebody answers for. */
+            deviations: {
+                /** @description What deviates. */
+                what: string;
+                /** @description Who answers for it. */
+                by: string;
+                /** @description Why. */
+                reason: string;
+            }[];
+        };
+        /** @description The files the plan was made from. */
+        inputs: {
+            /**
+             * @description What it is.
+             * @enum {string}
+             */
+            role: "train" | "route" | "run" | "network" | "conditions" | "rule book" | "stock" | "consents" | "defects" | "contact line" | "pantograph model";
+            /** @description Its path, as given. */
+            path: string;
+            /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
+            sha256?: string;
+        }[];
+        /** @description Names of the rule books, in order; a later one overrides an earlier one. */
+        rule_books: string[];
+        /**
+         * @description What the speeds of configurations come from: records, consents and design types; the mechanics in their place; or both, the lower of the two.
+         * @enum {unknown}
+         */
+        speed_from: "tables" | "mechanics" | "both";
+        /** @description What a later rule book changed of an earlier one. */
+        overrides: {
+            /** @description Id of the rule. */
+            rule: string;
+            /** @description The book it stood in. */
+            earlier_book: string;
+            /** @description The book that changes it. */
+            later_book: string;
+            /** @description The keys that the later book states. */
+            keys: string[];
+        }[];
+        /** @description Running time in s, stops not counted. */
+        running_time_s: number;
+        /** @description The pantographs that are up, front first by direction of travel. */
+        configuration: components["schemas"]["pantograph_name"][];
+        /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
+        exposed_loads: {
+            /** @description Its name. */
+            load: string;
+            /**
+             * @description What it is.
+             * @enum {string}
+             */
+            nature: "dangerous" | "sensitive";
+            /** @description What is up ahead of it on the rear half of the vehicle, front first. */
+            pantographs: components["schemas"]["configuration"];
+        }[];
+        /** @description What a rule says of a configuration. */
+        finding: {
+            /** @description Id of the rule. */
+            rule: string;
+            /**
+             * @description What the rule does here.
+             * @enum {string}
+             */
+            strength: "forbidden" | "consent needed" | "last resort" | "prescribed" | "speed limit" | "note";
+            /**
+             * @description Where the rule comes from: working practice, reasoning from it, a published document, the operator.
+             * @enum {string}
+             */
+            standing: "practice" | "derived" | "published" | "operator";
+            /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
+            kept: boolean | null;
+            /** @description What it says here, one or two sentences. */
+            text: string;
+            /** @description The source of the rule. */
+            source: string;
+            /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
+            because: string;
+            /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
+            values: {
+                /**
+                 * @description What it is a value of.
+                 * @enum {string}
+                 */
+                of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
+                /** @description Id or name of that. */
+                id: string;
+                /** @description Key in the file. */
+                key: string;
+                /** @description Where the value comes from, in words. Null: no source is stated. */
+                where_from: string | null;
+            }[];
+        };
+        /** @description A stretch of route with one configuration and one speed. */
+        section: {
+            from_km: components["schemas"]["km"];
+            to_km: components["schemas"]["km"];
+            /** @description Id of the route section it begins in; null where not known. */
+            section: string | null;
+            /** @description Which kilometres of which lines it is, in order, on a way through a network; from above to below where the train runs against them. Empty where the route goes by the kilometres of its line. */
+            lines: {
+                /** @description Number or name of the line. */
+                line: string;
+                /** @description Kilometre of the line where it begins. */
+                from_km: number;
+                /** @description Kilometre of the line where it ends. */
+                to_km: number;
+            }[];
+            /** @description The energy supply system; null where the route does not state it. */
+            energy_supply: components["schemas"]["energy_supply"] | null;
+            /** @description There is ice on the contact wire. */
+            iced: boolean;
+            /** @description The train runs against its direction at departure. */
+            reversed: boolean;
+            /** @description Name of what is passed here with all pantographs down; null elsewhere. */
+            lowered_for: string | null;
+            answer: components["schemas"]["answer"];
+            raised: components["schemas"]["configuration"];
+            /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
+            put_dead_in_tow: number[];
+            /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
+            speed_kmh: number;
+            /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
+            speed_rule: string;
+            /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
+            speed_reason: string;
+            /** @description What the rules permit for what is up there, in km/h. More than speed_kmh, which is ordered, where the rest of the train, a change of pantographs or a stretch with pantographs down asks for less. */
+            permitted_speed_kmh: number;
+            /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
+            least_distance_m: number | null;
+            exposed_loads: components["schemas"]["exposed_loads"];
+            /** @description What the rules say, the strongest first. */
+            findings: components["schemas"]["finding"][];
+        } & (unknown & unknown);
+        /** @description The route cut into stretches, in order, without gaps. */
+        sections: [
+            components["schemas"]["section"],
+            ...components["schemas"]["section"][]
+        ];
         /** @description One action of the driver. */
         instruction: {
             /** @description Chainage of the front of the train, in km. */
@@ -2714,534 +2805,15 @@ export interface components {
             /** @description What to do if it cannot be done; may be empty. */
             if_not_possible: string;
         } & unknown;
-        /** @description The failure of one pantograph. */
-        contingency: {
-            failed: components["schemas"]["pantograph_name"];
-            /** @description The worst of its sections. */
-            answer: components["schemas"]["answer"];
-            /** @description What is up, what is put dead or the speed differs anywhere from the plan. */
-            changes_the_plan: boolean;
-            /** @description Running time in s when it has failed from the start, stops not counted. */
-            running_time_s: number;
-            /** @description The plan when it has failed from the start. */
-            sections: components["schemas"]["section"][];
-            /** @description When it fails on the road, for each stretch in which the plan has it up. */
-            on_the_road: components["schemas"]["road_failure"][];
-        };
-        /**
-         * Plan
-         * @description Which pantographs of a train are up along a route, where they change, how fast the train may run, and what to do when one fails. Written by `panup plan --format json`. Fields may be added; none is renamed.
-         */
-        "plan.schema": {
-            /** @description Version of the program that made the plan; may be empty. */
-            program_version: string;
-            /** @description In which its texts are, as BCP 47 names it; where it is not there, English. */
-            language?: string;
-            /** @description The worst of the sections. */
-            answer: components["schemas"]["answer"];
-            /** @description The answer in a few words: "Permitted", "Permitted, last resort accepted", "Consent needed, last resort accepted", "No permitted configuration". */
-            headline: string;
-            /** @description Whether a last resort is accepted on any section. */
-            last_resort_accepted: boolean;
-            train: components["schemas"]["train"];
-            route: components["schemas"]["route"];
-            conditions: components["schemas"]["conditions"];
-            /** @description What the office states of what it hands out, as the train file states it; null where it does not. */
-            release: {
-                /** @description The number under which it runs. */
-                train_number: string | null;
-                /** @description The one day it runs. */
-                date: string | null;
-                /** @description The days it runs, in free words; null where date is stated. */
-                days: string | null;
-                /** @description Issue of the card, counted by the office. */
-                issue: number | null;
-                /** @description Who made it. */
-                made_by: string | null;
-                /** @description Who checked it. */
-                checked_by: string | null;
-                /** @description Who released it. */
-                released_by: string | null;
-                /** @description The last day on which it holds. */
-                holds_until: string | null;
-                /** @description Deviations from the rules that somebody answers for. */
-                deviations: {
-                    /** @description What deviates. */
-                    what: string;
-                    /** @description Who answers for it. */
-                    by: string;
-                    /** @description Why. */
-                    reason: string;
-                }[];
-            };
-            /** @description The files the plan was made from. */
-            inputs: {
-                /**
-                 * @description What it is.
-                 * @enum {string}
-                 */
-                role: "train" | "route" | "run" | "network" | "conditions" | "rule book" | "stock" | "consents" | "defects" | "contact line" | "pantograph model";
-                /** @description Its path, as given. */
-                path: string;
-                /** @description SHA-256 (FIPS 180-4) of its bytes, in hexadecimal digits. */
-                sha256?: string;
-            }[];
-            /** @description Names of the rule books, in order; a later one overrides an earlier one. */
-            rule_books: string[];
-            /**
-             * @description What the speeds of configurations come from: records, consents and design types; the mechanics in their place; or both, the lower of the two.
-             * @enum {unknown}
-             */
-            speed_from: "tables" | "mechanics" | "both";
-            /** @description What a later rule book changed of an earlier one. */
-            overrides: {
-                /** @description Id of the rule. */
-                rule: string;
-                /** @description The book it stood in. */
-                earlier_book: string;
-                /** @description The book that changes it. */
-                later_book: string;
-                /** @description The keys that the later book states. */
-                keys: string[];
-            }[];
-            /** @description Running time in s, stops not counted. */
-            running_time_s: number;
-            /** @description The route cut into stretches, in order, without gaps. */
-            sections: [
-                components["schemas"]["section"],
-                ...components["schemas"]["section"][]
-            ];
-            /** @description What the driver does, in order. */
-            instructions: components["schemas"]["instruction"][];
-            /** @description One for each pantograph that could be raised. */
-            contingencies: components["schemas"]["contingency"][];
-            /** @description What was not checked, what is invented. */
-            notes: string[];
-            /** @description They belong on everything handed out. */
-            cautions: [
-                string,
-                ...string[]
-            ];
-            $defs: {
-                /** @description A pantograph as V.P: vehicle number and pantograph number on the vehicle. Vehicles are counted from the front at departure and keep their numbers through reversals; pantograph 1 is the one nearest cab 1. */
-                pantograph_name: string;
-                /** @description The pantographs that are up, front first by direction of travel. */
-                configuration: components["schemas"]["pantograph_name"][];
-                /**
-                 * @description An energy supply system.
-                 * @enum {string}
-                 */
-                energy_supply: "AC 15 kV 16.7 Hz" | "AC 25 kV 50 Hz" | "DC 3 kV" | "DC 1.5 kV";
-                /**
-                 * @description permitted: may be used. consent needed: only with a consent of the infrastructure manager, or evidence, which nobody has named. no permitted configuration: not to be run.
-                 * @enum {string}
-                 */
-                answer: "permitted" | "consent needed" | "no permitted configuration";
-                /** @description Chainage in km of the route; runs on in the direction of travel, also through a reversal. */
-                km: number;
-                /** @description What a rule says of a configuration. */
-                finding: {
-                    /** @description Id of the rule. */
-                    rule: string;
-                    /**
-                     * @description What the rule does here.
-                     * @enum {string}
-                     */
-                    strength: "forbidden" | "consent needed" | "last resort" | "prescribed" | "speed limit" | "note";
-                    /**
-                     * @description Where the rule comes from: working practice, reasoning from it, a published document, the operator.
-                     * @enum {string}
-                     */
-                    standing: "practice" | "derived" | "published" | "operator";
-                    /** @description Of a rule that wants something of the configuration: whether it is so here; null where the rule is not of that sort. */
-                    kept: boolean | null;
-                    /** @description What it says here, one or two sentences. */
-                    text: string;
-                    /** @description The source of the rule. */
-                    source: string;
-                    /** @description Why there is the rule at all: the reason that the rule book gives; empty where it gives none. */
-                    because: string;
-                    /** @description The values of the input that it rests on, and where they come from. Empty where it rests on none, or on a consent alone. */
-                    values: {
-                        /**
-                         * @description What it is a value of.
-                         * @enum {string}
-                         */
-                        of: "section" | "separation section" | "low place" | "pantograph type" | "vehicle type" | "vehicle" | "train" | "load";
-                        /** @description Id or name of that. */
-                        id: string;
-                        /** @description Key in the file. */
-                        key: string;
-                        /** @description Where the value comes from, in words. Null: no source is stated. */
-                        where_from: string | null;
-                    }[];
-                };
-                /** @description Loads that are to be protected, and that this configuration leaves unprotected. */
-                exposed_loads: {
-                    /** @description Its name. */
-                    load: string;
-                    /**
-                     * @description What it is.
-                     * @enum {string}
-                     */
-                    nature: "dangerous" | "sensitive";
-                    /** @description What is up ahead of it on the rear half of the vehicle, front first. */
-                    pantographs: components["schemas"]["configuration"];
-                }[];
-                /** @description The train as it stands at departure. */
-                train: {
-                    /** @description Its id. */
-                    id: string;
-                    /** @description Its name. */
-                    name: string;
-                    /** @description The operator; empty where not stated. */
-                    operated_by: string;
-                    /** @description Demo data. */
-                    invented: boolean;
-                    /** @description Length over all, in m. */
-                    length_m: number;
-                    /** @description Highest speed of the train in km/h; null where not stated. */
-                    highest_speed_kmh: number | null;
-                    /** @description Acceleration for running time, in m/s². */
-                    acceleration_ms2: number;
-                    /** @description Braking for running time, in m/s². */
-                    braking_ms2: number;
-                    /** @description Front first at departure. */
-                    vehicles: [
-                        {
-                            /** @description The V of V.P. */
-                            number: number;
-                            /** @description Its own running number. */
-                            id: string;
-                            /** @description Id of its type. */
-                            type: string;
-                            /** @description Name of its type. */
-                            type_name: string;
-                            /**
-                             * @description What it is.
-                             * @enum {string}
-                             */
-                            kind: "locomotive" | "electric unit";
-                            /** @description Its front end behind the front of the train at departure, in m. */
-                            front_m: number;
-                            /** @description Its length, in m. */
-                            length_m: number;
-                            /**
-                             * @description The cab at the front at departure.
-                             * @enum {unknown}
-                             */
-                            leading_cab: 1 | 2;
-                            /** @description Hauled with its pantographs down, by the train file. */
-                            dead_in_tow: boolean;
-                            /** @description By number, so from cab 1. */
-                            pantographs: {
-                                name: components["schemas"]["pantograph_name"];
-                                /** @description Its number on the vehicle, 1 being nearest cab 1. */
-                                number: number;
-                                /** @description Collector head to the cab 1 end of the vehicle, in m. */
-                                from_cab1_m: number;
-                                /** @description Collector head behind the front of the train at departure, in m. */
-                                from_front_m: number;
-                                /**
-                                 * @description The half of its vehicle it stands on, by direction of travel at departure.
-                                 * @enum {string}
-                                 */
-                                half: "front" | "rear";
-                                /** @description It must stay down. */
-                                defective: boolean;
-                                /**
-                                 * @description What the train file orders: "up" wherever it may be, or "down"; null: nothing.
-                                 * @enum {unknown}
-                                 */
-                                ordered: "up" | "down" | null;
-                                /** @description Id of its type. */
-                                type: string;
-                                /** @description Name of its type. */
-                                type_name: string;
-                                /**
-                                 * @description Form of the frame.
-                                 * @enum {string}
-                                 */
-                                frame: "single-arm" | "diamond";
-                                /**
-                                 * @description Single-arm: where the knuckle points, by direction of travel at departure. Diamond: null.
-                                 * @enum {unknown}
-                                 */
-                                knuckle: "leading" | "trailing" | null;
-                                /** @description Contact strips on the collector head. */
-                                contact_strips: number;
-                                /** @description Width of the collector head, in mm. */
-                                head_width_mm: number;
-                                /** @description The systems it is for. */
-                                energy_supplies: [
-                                    components["schemas"]["energy_supply"],
-                                    ...components["schemas"]["energy_supply"][]
-                                ];
-                            }[];
-                        },
-                        ...{
-                            /** @description The V of V.P. */
-                            number: number;
-                            /** @description Its own running number. */
-                            id: string;
-                            /** @description Id of its type. */
-                            type: string;
-                            /** @description Name of its type. */
-                            type_name: string;
-                            /**
-                             * @description What it is.
-                             * @enum {string}
-                             */
-                            kind: "locomotive" | "electric unit";
-                            /** @description Its front end behind the front of the train at departure, in m. */
-                            front_m: number;
-                            /** @description Its length, in m. */
-                            length_m: number;
-                            /**
-                             * @description The cab at the front at departure.
-                             * @enum {unknown}
-                             */
-                            leading_cab: 1 | 2;
-                            /** @description Hauled with its pantographs down, by the train file. */
-                            dead_in_tow: boolean;
-                            /** @description By number, so from cab 1. */
-                            pantographs: {
-                                name: components["schemas"]["pantograph_name"];
-                                /** @description Its number on the vehicle, 1 being nearest cab 1. */
-                                number: number;
-                                /** @description Collector head to the cab 1 end of the vehicle, in m. */
-                                from_cab1_m: number;
-                                /** @description Collector head behind the front of the train at departure, in m. */
-                                from_front_m: number;
-                                /**
-                                 * @description The half of its vehicle it stands on, by direction of travel at departure.
-                                 * @enum {string}
-                                 */
-                                half: "front" | "rear";
-                                /** @description It must stay down. */
-                                defective: boolean;
-                                /**
-                                 * @description What the train file orders: "up" wherever it may be, or "down"; null: nothing.
-                                 * @enum {unknown}
-                                 */
-                                ordered: "up" | "down" | null;
-                                /** @description Id of its type. */
-                                type: string;
-                                /** @description Name of its type. */
-                                type_name: string;
-                                /**
-                                 * @description Form of the frame.
-                                 * @enum {string}
-                                 */
-                                frame: "single-arm" | "diamond";
-                                /**
-                                 * @description Single-arm: where the knuckle points, by direction of travel at departure. Diamond: null.
-                                 * @enum {unknown}
-                                 */
-                                knuckle: "leading" | "trailing" | null;
-                                /** @description Contact strips on the collector head. */
-                                contact_strips: number;
-                                /** @description Width of the collector head, in mm. */
-                                head_width_mm: number;
-                                /** @description The systems it is for. */
-                                energy_supplies: [
-                                    components["schemas"]["energy_supply"],
-                                    ...components["schemas"]["energy_supply"][]
-                                ];
-                            }[];
-                        }[]
-                    ];
-                    /** @description Front first at departure. */
-                    loads: {
-                        /** @description What it is, in the words of the train file. */
-                        name: string;
-                        /**
-                         * @description What dust and sparks would do to it.
-                         * @enum {string}
-                         */
-                        nature: "ordinary" | "dangerous" | "sensitive";
-                        /** @description Its front end behind the front of the train at departure, in m. */
-                        front_m: number;
-                        /** @description Its length, in m. */
-                        length_m: number;
-                        /** @description Its highest speed in km/h; null where not stated. */
-                        highest_speed_kmh: number | null;
-                    }[];
-                    /** @description Consents named in the train file, or in a file of consents, that count on the day the train runs. */
-                    consents: {
-                        /** @description Its reference. */
-                        reference: string;
-                        /** @description Who gave it. */
-                        given_by: string;
-                        /** @description Id of the rule that it is a consent for; null: for raised pantographs, by number, distance and speed, which are null otherwise. */
-                        rule: string | null;
-                        /** @description Number of raised pantographs it covers. */
-                        number: number | null;
-                        /** @description Least distance between adjacent raised pantographs it covers, in m. */
-                        distance_m: number | null;
-                        /** @description At this speed, in km/h. */
-                        speed_kmh: number | null;
-                        /** @description Ids of the route sections it covers; empty: the whole route. */
-                        sections: string[];
-                        /**
-                         * Format: date
-                         * @description The first day it holds; null: not limited.
-                         */
-                        valid_from: string | null;
-                        /**
-                         * Format: date
-                         * @description The last day it holds; null: not limited.
-                         */
-                        valid_until: string | null;
-                        /** @description The file of consents it stands in; null: the train file. */
-                        file: string | null;
-                    }[];
-                };
-                /** @description The route. */
-                route: {
-                    /** @description Its id. */
-                    id: string;
-                    /** @description Its name. */
-                    name: string;
-                    /** @description Demo data. */
-                    invented: boolean;
-                    from_km: components["schemas"]["km"];
-                    to_km: components["schemas"]["km"];
-                    /** @description Its length, in km. */
-                    length_km: number;
-                };
-                /** @description The day. */
-                conditions: {
-                    /** @description Its name; empty where no conditions were given. */
-                    name: string;
-                    /** @description Demo data. */
-                    invented: boolean;
-                    /** @description Temperature in °C; null where not stated. */
-                    temperature_c: number | null;
-                    /** @description Wind in m/s; null where not stated. */
-                    wind_ms: number | null;
-                    /** @description Stretches with ice on the contact wire. */
-                    ice: {
-                        from_km: components["schemas"]["km"];
-                        to_km: components["schemas"]["km"];
-                    }[];
-                    /** @description Stretches of the route whose weather is not that of the rest, by conditions for a network. */
-                    local: {
-                        from_km: components["schemas"]["km"];
-                        to_km: components["schemas"]["km"];
-                        /** @description Temperature in °C; null where that of the whole day holds. */
-                        temperature_c: number | null;
-                        /** @description Wind in m/s; null where that of the whole day holds. */
-                        wind_ms: number | null;
-                    }[];
-                };
-                /** @description A stretch of route with one configuration and one speed. */
-                section: {
-                    from_km: components["schemas"]["km"];
-                    to_km: components["schemas"]["km"];
-                    /** @description Id of the route section it begins in; null where not known. */
-                    section: string | null;
-                    /** @description Which kilometres of which lines it is, in order, on a way through a network; from above to below where the train runs against them. Empty where the route goes by the kilometres of its line. */
-                    lines: {
-                        /** @description Number or name of the line. */
-                        line: string;
-                        /** @description Kilometre of the line where it begins. */
-                        from_km: number;
-                        /** @description Kilometre of the line where it ends. */
-                        to_km: number;
-                    }[];
-                    /** @description The energy supply system; null where the route does not state it. */
-                    energy_supply: components["schemas"]["energy_supply"] | null;
-                    /** @description There is ice on the contact wire. */
-                    iced: boolean;
-                    /** @description The train runs against its direction at departure. */
-                    reversed: boolean;
-                    /** @description Name of what is passed here with all pantographs down; null elsewhere. */
-                    lowered_for: string | null;
-                    answer: components["schemas"]["answer"];
-                    raised: components["schemas"]["configuration"];
-                    /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
-                    put_dead_in_tow: number[];
-                    /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
-                    speed_kmh: number;
-                    /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
-                    speed_rule: string;
-                    /** @description The reason for the speed, one clause; empty where there is no permitted configuration. */
-                    speed_reason: string;
-                    /** @description What the rules permit for what is up there, in km/h. More than speed_kmh, which is ordered, where the rest of the train, a change of pantographs or a stretch with pantographs down asks for less. */
-                    permitted_speed_kmh: number;
-                    /** @description Least distance between adjacent raised pantographs, in m; null where fewer than two are up. */
-                    least_distance_m: number | null;
-                    exposed_loads: components["schemas"]["exposed_loads"];
-                    /** @description What the rules say, the strongest first. */
-                    findings: components["schemas"]["finding"][];
-                } & (unknown & unknown);
-                /** @description One action of the driver. */
-                instruction: {
-                    /** @description Chainage of the front of the train, in km. */
-                    at_km: components["schemas"]["km"];
-                    /**
-                     * @description What is done. The words about the breaker concern the main circuit breakers of the vehicles that are named.
-                     * @enum {string}
-                     */
-                    action: "raise" | "lower" | "breaker off" | "breaker on" | "speed" | "power" | "stop short" | "dead in tow" | "reverse" | "shunt";
-                    /** @description The one vehicle concerned; null where it is several, or the train. */
-                    vehicle: number | null;
-                    /** @description Numbers of the vehicles whose breaker or power it concerns, or that go dead in tow, or whose breakers stay on where others have left the train on the move, rising; power with none named: of the whole train. */
-                    vehicles: number[];
-                    /** @description Of a limit of power: how much of full power may be used from here, in percent; 100 where it is no longer limited. Null for other actions. */
-                    power_percent: number | null;
-                    /** @description Of a limit of power at a stand: the current that may be drawn there, in A. Null for other actions. */
-                    current_a: number | null;
-                    /** @description The line whose kilometre 'line_km' is, on a way through a network; null where the route goes by the kilometres of its line. */
-                    line: string | null;
-                    /** @description Kilometre of that line: what the post reads where the front of the train is; null as 'line'. */
-                    line_km: number | null;
-                    /** @description The pantographs raised or lowered, front first; of action shunt, where others have left the train on the move, those that stay up, by number; empty for other actions. */
-                    pantographs: components["schemas"]["configuration"];
-                    /** @description Action speed: the speed in km/h from here, 0 for a stop. Null for other actions. */
-                    speed_kmh: number | null;
-                    /** @description The place in words that the driver can see; may be empty. */
-                    landmark: string;
-                    /** @description The whole instruction in one line. */
-                    text: string;
-                    /** @description What to do if it cannot be done; may be empty. */
-                    if_not_possible: string;
-                } & unknown;
-                /** @description What becomes of the train when the pantograph fails on the road, on this stretch of the plan. */
-                road_failure: {
-                    from_km: components["schemas"]["km"];
-                    to_km: components["schemas"]["km"];
-                    answer: components["schemas"]["answer"];
-                    raised: components["schemas"]["configuration"];
-                    /** @description Numbers of working vehicles that then go dead in tow. */
-                    put_dead_in_tow: number[];
-                    /** @description Greatest speed there, in km/h; 0 where stranded. */
-                    speed_kmh: number;
-                    /** @description How far the train can go on by itself, as a chainage in km. */
-                    reaches_km: components["schemas"]["km"];
-                    /** @description It cannot go on without help from where it is. */
-                    stranded: boolean;
-                    exposed_loads: components["schemas"]["exposed_loads"];
-                    /** @description All of it in one or two sentences. */
-                    text: string;
-                };
-                /** @description The failure of one pantograph. */
-                contingency: {
-                    failed: components["schemas"]["pantograph_name"];
-                    /** @description The worst of its sections. */
-                    answer: components["schemas"]["answer"];
-                    /** @description What is up, what is put dead or the speed differs anywhere from the plan. */
-                    changes_the_plan: boolean;
-                    /** @description Running time in s when it has failed from the start, stops not counted. */
-                    running_time_s: number;
-                    /** @description The plan when it has failed from the start. */
-                    sections: components["schemas"]["section"][];
-                    /** @description When it fails on the road, for each stretch in which the plan has it up. */
-                    on_the_road: components["schemas"]["road_failure"][];
-                };
-            };
-        };
+        /** @description What the driver does, in order. */
+        instructions: components["schemas"]["instruction"][];
+        /** @description What was not checked, what is invented. */
+        notes: string[];
+        /** @description They belong on everything handed out. */
+        cautions: [
+            string,
+            ...string[]
+        ];
         /**
          * Why not
          * @description Why a configuration is not the plan's at a place. Written by `panup` in JSON format. Fields may be added; none is renamed.
