@@ -13,6 +13,7 @@
 #include "pictures/separation_drawing.h"
 #include "wording/fallback.h"
 #include "wording/headline.h"
+#include "wording/not_reached.h"
 #include "wording/office_data.h"
 #include "wording/values_words.h"
 #include "wording/wording.h"
@@ -110,9 +111,9 @@ void add_sections(const Plan& plan, std::vector<ReportBlock>& blocks) {
       {6.4, 5, 6, 8, 4.6, 3.6, 10.4, 6},
       {}};
   for (const PlannedSection& section : plan.sections) {
-    const bool refused = section.answer == Answer::none;
-    std::string because = refused ? plan.words.say("see the findings") : section.speed_reason;
-    if (!refused && !section.speed_rule.empty()) {
+    const std::string does_not_run = does_not_run_because(plan, section);
+    std::string because = does_not_run.empty() ? section.speed_reason : does_not_run;
+    if (does_not_run.empty() && !section.speed_rule.empty()) {
       because += " (" + section.speed_rule + ")";
     }
     const bool known = section.section < plan.route.sections.size();
@@ -124,7 +125,7 @@ void add_sections(const Plan& plan, std::vector<ReportBlock>& blocks) {
          section.supply ? plan.words.named(name_of(*section.supply)) : plan.words.say("not stated"),
          up_words(section, plan.words),
          section.least_distance_m ? plan.words.say("{:.1f}", *section.least_distance_m) : "–",
-         refused ? "–" : speed_figure(section.speed_kmh, plan.words), because,
+         does_not_run.empty() ? speed_figure(section.speed_kmh, plan.words) : "–", because,
          plan.words.named(name_of(section.answer))});
   }
   blocks.emplace_back(std::move(table));

@@ -9,6 +9,7 @@
 #include "drawing/text.h"
 #include "drawing/text_style.h"
 #include "pictures/train_drawing.h"
+#include "wording/not_reached.h"
 #include "wording/wording.h"
 
 namespace panup {
@@ -27,6 +28,13 @@ std::string system_words(const Stretch& stretch, const Words& language) {
     words += " → " + language.named(short_name_of(*stretch.leaves_for));
   }
   return kept_together(words);
+}
+
+/// Of a stretch that the train runs: how fast. A dash for one that it does not reach.
+std::string speed_words(const Strip& strip, const Stretch& stretch) {
+  return does_not_run_because(strip.plan, stretch.first).empty()
+             ? speed_figure(stretch.speed_kmh, strip.plan.words)
+             : "–";
 }
 
 /// A word in a frame, or white on black.
@@ -50,6 +58,7 @@ std::string lines_of(const Strip& strip, const Stretch& stretch) {
 Block lowered_block(const Strip& strip, const Stretch& stretch) {
   const Columns columns = strip.columns;
   const double width = columns.right - columns.body - 44;  // the rest is for the speed
+  const std::string does_not_run = does_not_run_because(strip.plan, stretch.first);
   const Text words = strip.setter.set(
       std::vector<TextSpan>{
           {strip.plan.words.say("All down"), {.size_pt = 11.5, .weight = FontWeight::bold}},
@@ -59,11 +68,12 @@ Block lowered_block(const Strip& strip, const Stretch& stretch) {
                                 km_range(stretch.from_km, stretch.to_km, strip.plan.words),
                                 system_words(stretch, strip.plan.words)),
            small},
-          {lines_of(strip, stretch), small}},
+          {lines_of(strip, stretch), small},
+          {does_not_run.empty() ? std::string() : " · " + does_not_run, small}},
       width);
   const Text speed =
-      strip.setter.set(speed_figure(stretch.speed_kmh, strip.plan.words),
-                       {.size_pt = 14, .weight = FontWeight::bold}, std::nullopt, TextAlign::right);
+      strip.setter.set(speed_words(strip, stretch), {.size_pt = 14, .weight = FontWeight::bold},
+                       std::nullopt, TextAlign::right);
   const auto km = chainage(strip, stretch.from_km, {.size_pt = 9, .weight = FontWeight::semibold});
   Block block;
   block.height = std::max(words.height(), speed.height()) + 8;
@@ -96,7 +106,10 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
   if (!stretch.name.empty()) {
     parts.push_back(fitted(stretch.name));
   }
-  if (!stretch.reasons.empty()) {
+  const std::string does_not_run = does_not_run_because(strip.plan, stretch.first);
+  if (!does_not_run.empty()) {
+    parts.push_back(capitalised(does_not_run));
+  } else if (!stretch.reasons.empty()) {
     parts.push_back(capitalised(fitted(stretch.reasons, longest_order)));
   }
   const Instruction* const order = stated_by_row(strip.plan, stretch);
@@ -109,7 +122,7 @@ std::vector<TextSpan> words_on(const Strip& strip, const Stretch& stretch, bool 
       !lines.empty()) {
     parts.push_back(fitted(capitalised(line_words(lines, strip.plan.words)), longest_order));
   }
-  if (stretch.speed_kmh < stretch.first.permitted_speed_kmh) {
+  if (does_not_run.empty() && stretch.speed_kmh < stretch.first.permitted_speed_kmh) {
     parts.push_back(
         strip.plan.words.say("A lower speed holds; the stretch permits {} km/h",
                              speed_figure(stretch.first.permitted_speed_kmh, strip.plan.words)));
@@ -182,8 +195,8 @@ StretchRow row_of(const Strip& strip, const Stretch& stretch) {
   }
   row.picture = picture_of(strip, section);
   row.up = up_beside(strip, section);
-  row.speed = strip.setter.set(speed_figure(stretch.speed_kmh, strip.plan.words),
-                               {.size_pt = 22, .weight = FontWeight::bold});
+  row.speed =
+      strip.setter.set(speed_words(strip, stretch), {.size_pt = 22, .weight = FontWeight::bold});
   if (stretch.speed_from_km) {
     row.from = strip.setter.set(
         strip.plan.words.say("from {}", km_words(*stretch.speed_from_km, strip.plan.words)),

@@ -14,6 +14,7 @@
 #include "wording/fallback.h"
 #include "wording/finding_text.h"
 #include "wording/headline.h"
+#include "wording/not_reached.h"
 #include "wording/office_data.h"
 #include "wording/wording.h"
 
@@ -132,7 +133,8 @@ std::string reason_words(const Plan& plan, std::size_t i) {
   if (!section.lowered_for.empty()) {
     add(language.say("for {}", section.lowered_for));
   }
-  add(section.answer == Answer::none ? language.say("see the findings") : section.speed_reason);
+  const std::string does_not_run = does_not_run_because(plan, section);
+  add(does_not_run.empty() ? section.speed_reason : does_not_run);
   add(line_words(stretches_on_lines(plan.route, section.from_km, section.to_km), language));
   return plain(words);
 }
@@ -146,7 +148,7 @@ std::string sections(const Plan& plan) {
         {km_words(section.from_km, words), km_words(section.to_km, words),
          section.supply ? words.named(short_name_of(*section.supply)) : words.say("not stated"),
          section.iced ? words.say("ice") : "", up_words(section, words),
-         section.answer == Answer::none ? "–" : speed_figure(section.speed_kmh, words),
+         does_not_run_because(plan, section).empty() ? speed_figure(section.speed_kmh, words) : "–",
          reason_words(plan, i)});
   }
   return "\n" + words.say("SECTIONS") + "\n" +

@@ -47,6 +47,36 @@ class ReportTest(CommandTest):
         for each in plan["inputs"]:
             self.assertIn(each["sha256"], text)
 
+    def test_no_speed_is_given_where_the_orders_do_not_bring_the_train(self):
+        out = self.folder / "out"
+        done = self.plan("--out", out, train=self.data / "demo/trains/t10-one-pantograph.toml",
+                         route=self.data / "demo/routes/harl-port-selmo.toml")
+        self.assertEqual(done.returncode, ANSWER_NO)
+        plan = json.loads((out / "plan.json").read_text(encoding="utf-8"))
+        stop = plan["instructions"][-1]
+        self.assertEqual((stop["action"], stop["speed_kmh"]), ("speed", 0))
+        why = f"he train does not come here: it has to stop at km {stop['at_km']:.3f}"
+        sections = {f"{s['from_km']:.3f}": s for s in plan["sections"]}
+        text = (out / "plan.txt").read_text(encoding="utf-8").split("SECTIONS\n")[1].split("\n\n")[0]
+        rows = re.findall(r"^ +(\d+\.\d{3}) +\d+\.\d{3} .* (\d+|–)  ", text, flags=re.MULTILINE)
+        self.assertEqual([at for at, _ in rows], list(sections))
+        beyond = [at for at in sections if float(at) >= stop["at_km"]]
+        self.assertTrue(any(sections[at]["raised"] for at in beyond), "nothing is permitted beyond: nothing is tested")
+        for at, speed in rows:
+            self.assertEqual(speed == "–", at in beyond, at)
+        unreached = sum(sections[at]["answer"] != "no permitted configuration" for at in beyond)
+        self.assertEqual(words(text).count(words(why)), unreached)
+        report = (out / "report.html").read_text(encoding="utf-8")
+        self.assertEqual(len(re.findall(f"<td>–</td><td>t{why}</td>", report)), unreached)
+        if shutil.which("pdftotext") is None:
+            self.skipTest("pdftotext is not installed")
+        card = subprocess.run(["pdftotext", "-layout", out / "card.pdf", "-"], check=True, capture_output=True,
+                              timeout=60).stdout.decode("utf-8").split("Stop here at the latest")
+        self.assertIn("100", re.findall(r" (\d+)$", card[0], flags=re.MULTILINE))
+        self.assertEqual(re.findall(r"(?<!of) (\d\d+)$", card[1].split("If a pantograph fails")[0], flags=re.MULTILINE), [])
+        raw = subprocess.run(["pdftotext", "-raw", out / "card.pdf", "-"], check=True, capture_output=True, timeout=60)
+        self.assertIn(words(why), words(raw.stdout.decode("utf-8")))
+
     def test_hashes_are_those_of_the_files(self):
         plan = json.loads(self.plan("--format", "json").stdout)
         self.assertGreater(len(plan["inputs"]), 3)

@@ -275,11 +275,12 @@ class EveryRunTest(LinesCase):
         self.assert_good(recorded_runs())
 
     def test_the_generous_record_is_more_than_the_line_bears(self) -> None:
-        runs = [Run(section["contact_line"], section["system"], "hr-1950", record["speed_kmh"],
-                    (record["distance_m"],))
+        """Up to its speed; at that itself, past the band that fails, the line may be good again."""
+        runs = [Run(section["contact_line"], section["system"], "hr-1950", speed, (record["distance_m"],))
                 for where, section in sections()
                 if where.startswith(f"{ROUTE_WITH_GENEROUS_RECORD} ")
-                for record in section["raised"] if record["number"] == 2]
+                for record in section["raised"] if record["number"] == 2
+                for speed in range(record["speed_kmh"], 100, -5)]
         figures = self.figures(tuple(runs))
         self.assertTrue(any(run.unmet(of) for run, of in zip(runs, figures, strict=True)))
 

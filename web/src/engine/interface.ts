@@ -2754,7 +2754,7 @@ export interface components {
             raised: components["schemas"]["configuration"];
             /** @description Numbers of working vehicles that have nothing up here and go dead in tow. */
             put_dead_in_tow: number[];
-            /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. */
+            /** @description Greatest speed as ordered there, in km/h; 0 where there is no permitted configuration. Where the orders have the train stop before, what would hold if it came there. */
             speed_kmh: number;
             /** @description Id of the rule that decides the speed; empty where there is no permitted configuration. */
             speed_rule: string;
