@@ -21,7 +21,7 @@ constexpr std::size_t rows_for_each_pilot = 4;
 /// Where the pilots are all kept, the first runs that are computed tell how long one takes: runs
 /// asked for at once until then, and how many of them are enough.
 constexpr std::size_t looked_up_at_once = 64;
-constexpr std::size_t enough_timed = 16;
+constexpr std::size_t enough_timed = 128;
 
 /// What the table asks for that has one line, one model and one number of pantographs.
 struct Group {
@@ -286,17 +286,21 @@ class Table {
       const std::vector<SimulationRequest> some(
           requests.begin() + static_cast<std::ptrdiff_t>(from),
           requests.begin() + static_cast<std::ptrdiff_t>(to));
+      const std::size_t computed_before = source_.spent().runs;
       auto of_some = source_.runs(some);
       if (!of_some) {
         return std::nullopt;
       }
+      const double computed = static_cast<double>(source_.spent().runs - computed_before) /
+                              static_cast<double>(some.size());
       std::ranges::move(*of_some, std::back_inserter(figures));
       for (const SimulationRequest& request : some) {
         const Amount amount{1, work_of(request)};
         by_train_[request.pantographs.back().behind_first_m] += amount;
         asked_ += amount;
         if (few) {
-          looked_up_ += amount;
+          // Which of them were kept is not known; neighbours take about the same work.
+          timed_ += {computed * amount.runs, computed * amount.work};
         }
       }
       if (few && !tell_if(source_.spent().runs >= enough_timed)) {
@@ -318,16 +322,15 @@ class Table {
   TableCost cost() const {
     const RunsSpent spent = source_.spent();
     double core_s = 0;
-    // Where the pilots of none were computed, all runs looked up since then count alike.
+    // Where the pilots of none were computed, the runs computed since then tell it.
     double known_work = 0;
     for (const Shown& shown : shown_) {
       core_s += shown.core_s_of_work;
       known_work += shown.core_s_of_work > 0 ? 1 : 0;
     }
-    const double of_work = known_work > 0   ? core_s / known_work
-                           : spent.runs > 0 ? spent.core_s / static_cast<double>(spent.runs) *
-                                                  looked_up_.runs / looked_up_.work
-                                            : 0;
+    const double of_work = known_work > 0    ? core_s / known_work
+                           : timed_.work > 0 ? spent.core_s / timed_.work
+                                             : 0;
     Amount whole;
     double core_s_whole = 0;
     for (const Place& place : places_) {
@@ -371,7 +374,7 @@ class Table {
   std::vector<Shown> shown_;           ///< by group
   std::map<double, Amount> by_train_;  ///< asked for since it was cleared, by the length of train
   Amount asked_;                       ///< so far
-  Amount looked_up_;                   ///< since the pilots, until the cost was told
+  Amount timed_;                       ///< computed since the pilots, until the cost was told
   bool looking_ = false;
   bool told_ = false;
   bool done_ = false;
