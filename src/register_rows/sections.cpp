@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <functional>
-#include <map>
+#include <set>
 #include <unordered_map>
 
 #include "base/cell_values.h"
@@ -443,6 +443,30 @@ class SectionMaker {
     made_.properties.separation_document = listed(names);
   }
 
+  static bool is_of_old_form(const RegisterRow& row) {
+    return cell(row, SectionColumn::raised_number).empty() &&
+           cell(row, SectionColumn::raised_distance).empty() &&
+           cell(row, SectionColumn::raised_speed).empty();
+  }
+
+  /// What the old form says of a row that has the new one does not count. It is told where no
+  /// record of the track says the same.
+  void compare_old_form(const RegisterRow& row, const std::vector<RaisedRecord>& records) {
+    const std::string& old = cell(row, SectionColumn::raised_old);
+    if (old.empty() || is_of_old_form(row)) {
+      return;
+    }
+    auto record = old_record(old);
+    if (record && record->number == 1) {
+      record->distance_m = 0;
+    }
+    if (!record || std::ranges::find(records, *record) == records.end()) {
+      doubt(row, fmt::format("column '{}' says '{}' of raised pantographs, which none of the "
+                             "records beside it says; it does not count",
+                             heading_of(SectionColumn::raised_old), one_line_of(old)));
+    }
+  }
+
   std::optional<RaisedRecord> record_of(const RegisterRow& row) {
     const std::string& old = cell(row, SectionColumn::raised_old);
     const auto number = number_in_cell(cell(row, SectionColumn::raised_number));
@@ -450,10 +474,14 @@ class SectionMaker {
     const auto speed = number_in_cell(cell(row, SectionColumn::raised_speed));
     std::optional<RaisedRecord> record;
     std::string said;
-    if (cell(row, SectionColumn::raised_number).empty() && !old.empty()) {
+    std::string columns;
+    if (is_of_old_form(row)) {
       said = old;
+      columns = fmt::format("column '{}'", heading_of(SectionColumn::raised_old));
       record = old_record(old);
     } else {
+      columns = fmt::format("columns '{}' to '{}'", heading_of(SectionColumn::raised_number),
+                            heading_of(SectionColumn::raised_speed));
       said = fmt::format("{} {} {}", cell(row, SectionColumn::raised_number),
                          cell(row, SectionColumn::raised_distance),
                          cell(row, SectionColumn::raised_speed));
@@ -469,10 +497,11 @@ class SectionMaker {
         (record->number == 1 || (record->distance_m > 0 && record->distance_m <= 1000)) &&
         record->speed_kmh >= 5 && record->speed_kmh <= 400;
     if (!right) {
-      doubt(row, fmt::format("the record of raised pantographs '{}' is not a number of 1 to 16, a "
-                             "distance of up to 1000 m and a speed of 5 to 400 km/h, and was left "
-                             "out",
-                             one_line_of(said)));
+      doubt(row,
+            fmt::format("{}: the record of raised pantographs '{}' is not a number of 1 to 16, a "
+                        "distance of up to 1000 m and a speed of 5 to 400 km/h, and was left "
+                        "out",
+                        columns, one_line_of(said)));
       return std::nullopt;
     }
     if (record->number == 1) {
@@ -489,6 +518,12 @@ class SectionMaker {
         const auto record = record_of(*row);
         if (record && std::ranges::find(records, *record) == records.end()) {
           records.push_back(*record);
+        }
+      }
+      std::set<std::string_view> compared;
+      for (const RegisterRow* const row : track->raised) {
+        if (compared.insert(cell(*row, SectionColumn::raised_old)).second) {
+          compare_old_form(*row, records);
         }
       }
       common =

@@ -64,10 +64,28 @@ std::optional<std::vector<GradientPoint>> gradient_profile(std::string_view text
 }
 
 std::optional<RaisedRecord> old_record(std::string_view text) {
-  if (text.find_first_not_of("0123456789[] ") != std::string_view::npos) {
-    return std::nullopt;
+  std::vector<double> numbers;
+  const bool in_brackets = text.find('[') != std::string_view::npos;
+  const std::string_view before = in_brackets ? "[" : "";
+  const std::string_view after = in_brackets ? "]" : "";
+  while (true) {
+    text.remove_prefix(std::min(text.find_first_not_of(' '), text.size()));
+    if (text.empty()) {
+      break;
+    }
+    if (!text.starts_with(before)) {
+      return std::nullopt;
+    }
+    text.remove_prefix(before.size());
+    const std::size_t end = std::min(text.find_first_not_of(digits), text.size());
+    const auto number = number_in_cell(text.substr(0, end));
+    text.remove_prefix(end);
+    if (!number || !text.starts_with(after)) {
+      return std::nullopt;
+    }
+    numbers.push_back(*number);
+    text.remove_prefix(after.size());
   }
-  const std::vector<double> numbers = numbers_in(text);
   if (numbers.size() != 3 || numbers[0] > 1000) {
     return std::nullopt;
   }

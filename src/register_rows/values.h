@@ -26,8 +26,8 @@ struct GradientPoint {
 /// kilometres rising. Nothing where it is not that.
 std::optional<std::vector<GradientPoint>> gradient_profile(std::string_view text);
 
-/// A record of raised pantographs in its old form, "NUMBER DISTANCE SPEED", "[2] [15] [120]" too.
-/// Nothing where it is not three whole numbers.
+/// A record of raised pantographs in its old form, "NUMBER DISTANCE SPEED" or "[NUMBER] [DISTANCE]
+/// [SPEED]". Nothing where it is not three whole numbers.
 std::optional<RaisedRecord> old_record(std::string_view text);
 
 /// The greatest static force out of "static and maximum force in newtons" (parameter 1.1.1.2.5.2):

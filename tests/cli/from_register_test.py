@@ -129,6 +129,21 @@ class FromRegisterTest(RegisterTest):
             self.assertIn(part, told)
         self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
 
+    def test_the_old_form_of_records_is_read_from_json_and_csv(self) -> None:
+        forms = ["2 15 120", "[1] [0] [160]", "2 15", "fast"]
+        rows = section("A", 0)[:1]
+        rows = [row | dict(raisedN="", raisedM="", raisedKmh="", raisedOld=old) for row in rows for old in forms]
+        for write in (as_json, as_csv):
+            told = self.made(rows, [separation("A", 0, km="", lengthM="", old="[100] [2.4]")], "--replace", write=write,
+                             status=DONE).stdout
+            self.assertEqual(self.section_of("A", 0)["raised"], [{"number": 2, "distance_m": 15.0, "speed_kmh": 120.0},
+                                                                 {"number": 1, "speed_kmh": 160.0}])
+            for row, old in ((3, "2 15"), (4, "fast")):
+                self.assertRegex(told, rf"row {row}: section sol-A-0: column 'raisedOld': the record of raised pantographs "
+                                       rf"'{old}' is not")
+            self.assertIn("what column 'old' says, '[100] [2.4]', is not read", told)
+            self.assertNotIn("system", self.section_of("A", 0), "where it is, is not known")
+
     def test_a_separation_on_a_line_that_begins_nobody_knows_where_leaves_its_section_dead(self) -> None:
         rows = [row for number in range(3) for row in section("A", number)]
         self.made(rows, [separation("A", 2)])

@@ -120,7 +120,7 @@ TEST(RegisterSections, WhatCannotBeReadIsNotedAndUnknown) {
            {"force", "90", "the permitted contact force '90'"},
            {"add", "Y", "'Y' in column 'add' is neither true nor false"},
            {"gradient", "steep", "the gradient profile 'steep'"},
-           {"raisedOld", "2 15", "the record of raised pantographs '2 15'"},
+           {"raisedOld", "2 15", "column 'raisedOld': the record of raised pantographs '2 15'"},
            {"raisedOld", "2 0 120", "the record of raised pantographs '2 0 120'"},
            {"raisedN", "2", "the record of raised pantographs '2"},
            {"raisedN", "17", "the record of raised pantographs '17"}}) {
@@ -136,6 +136,31 @@ TEST(RegisterSections, WhatCannotBeReadIsNotedAndUnknown) {
     EXPECT_EQ(properties.line_speed_kmh, column == "vmax" ? 0 : 120);
     EXPECT_EQ(properties.supply.has_value(), column != "supply");
   }
+}
+
+TEST(RegisterSections, TheOldFormOfARecordCountsOnlyWhereTheNewOneIsSilent) {
+  RegisterRows rows;
+  add_section(
+      rows, "s", "a", "b",
+      {{"raisedN", "2"}, {"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 85 120"}});
+  add_section(rows, "t", "b", "c", {{"raisedOld", "[2] [15] [120]"}});
+  add_section(rows, "t", "b", "c", {{"raisedOld", "1 0 160"}});
+  Made all = made(rows);
+  EXPECT_EQ(all.sections.at(0).properties.records, (std::vector<RaisedRecord>{{2, 85, 120}}));
+  EXPECT_EQ(all.sections.at(1).properties.records,
+            (std::vector<RaisedRecord>{{2, 15, 120}, {1, 0, 160}}));
+  EXPECT_TRUE(all.notes.empty());
+
+  add_section(
+      rows, "u", "c", "d",
+      {{"raisedN", "2"}, {"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 15 120"}});
+  add_section(rows, "v", "d", "e",
+              {{"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 15 120"}});
+  all = made(rows);
+  EXPECT_EQ(all.sections.at(2).properties.records, (std::vector<RaisedRecord>{{2, 85, 120}}));
+  EXPECT_TRUE(says(all.notes, "row 4: section u: column 'raisedOld' says '2 15 120'"));
+  EXPECT_TRUE(all.sections.at(3).properties.records.empty()) << "the new form is there, in part";
+  EXPECT_TRUE(says(all.notes, "row 5: section v: columns 'raisedN' to 'raisedKmh'"));
 }
 
 TEST(RegisterSections, HeightsTheWrongWayRoundAreUnknown) {

@@ -59,8 +59,11 @@ TEST(RegisterValues, AGradientProfileHasRisingKilometres) {
 TEST(RegisterValues, OldRecordsAndForcesAreReadOnlyWhereTheyAreClear) {
   EXPECT_EQ(old_record("2 15 120"), (RaisedRecord{2, 15, 120}));
   EXPECT_EQ(old_record("[2] [15] [120]"), (RaisedRecord{2, 15, 120}));
-  EXPECT_FALSE(old_record("2 15"));
-  EXPECT_FALSE(old_record("2 -15 120"));
+  EXPECT_EQ(old_record(" 2  015 120 "), (RaisedRecord{2, 15, 120}));
+  for (const char* const text : {"", "2 15", "2 15 120 1", "2 -15 120", "2.0 15 120", "2,15,120",
+                                 "[2] [15] 120", "2] 15] 120]", "[2 15 120]", "1001 15 120"}) {
+    EXPECT_FALSE(old_record(text)) << text;
+  }
   EXPECT_EQ(static_force("90 300"), 90);
   for (const char* const text : {"90", "300 90", "0.00097 v2 + 70", "10 300", "310 320", "60-90"}) {
     EXPECT_FALSE(static_force(text)) << text;
