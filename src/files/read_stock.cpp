@@ -80,6 +80,7 @@ PantographType read_pantograph(TomlTable& table, const ValueSources& sources) {
   if (const auto frame = table.word("frame", {"single-arm", "diamond"}, Need::required)) {
     type.frame = *frame == "diamond" ? PantographFrame::diamond : PantographFrame::single_arm;
   }
+  type.aerodynamic_n_per_kmh2 = table.number("aerodynamic_n_per_kmh2", {-0.01, 0.01});
   type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
   type.automatic_dropping_device =
       table.flag("automatic_dropping_device", Need::required).value_or(false);

@@ -144,6 +144,7 @@ class SectionMaker {
         number({SectionColumn::metallic, 0, 100, Stricter::least, Silent::passed_over,
                 "greatest_metallic_content_percent"});
     read_force();
+    read_temperatures();
     properties.current_limitation_required =
         flag(SectionColumn::limitation, "current_limitation_required");
     properties.automatic_dropping_device_required =
@@ -383,20 +384,59 @@ class SectionMaker {
     made_.properties.permitted_strip_materials = in_all(by_track);
   }
 
+  /// No class stands for what two of them have in common.
+  void read_temperatures() {
+    std::optional<TemperatureRange>& range = made_.properties.temperature_range;
+    std::size_t silent = 0;
+    for (const TrackRows* const track : counting_) {
+      const std::vector<Said>& all = track->of(SectionColumn::temperature);
+      silent += all.empty() ? 1U : 0U;
+      for (const Said& said : all) {
+        const Concept<TemperatureRange> meant = temperature_range_meant(said.text);
+        if (!meant.known) {
+          unknown_concept(said, SectionColumn::temperature);
+          ++silent;
+        } else if (range && range != meant.meaning) {
+          doubt(*said.row, fmt::format("column '{}' has both {} and {}, so 'temperature_range' is "
+                                       "not stated",
+                                       heading_of(SectionColumn::temperature), name_of(*range),
+                                       name_of(*meant.meaning)));
+          ++silent;
+        } else {
+          range = meant.meaning;
+        }
+      }
+    }
+    if (silent > 0) {
+      range.reset();
+    }
+  }
+
+  /// Of two formulas neither may be the stricter at every speed: what both permit is taken.
   void read_force() {
-    std::optional<double>& limit = made_.properties.greatest_static_force_n;
+    std::optional<double>& static_n = made_.properties.greatest_static_force_n;
+    std::optional<ContactForceLimit>& greatest = made_.properties.greatest_contact_force;
     for (const TrackRows* const track : counting_) {
       for (const Said& said : track->of(SectionColumn::force)) {
-        const auto force = static_force(said.text);
+        const auto force = permitted_force(said.text);
         if (!force) {
           doubt(*said.row,
-                fmt::format("the permitted contact force '{}' is not a static force of 20 to 300 N "
-                            "and a greatest force, so no greatest static force is stated by it: "
-                            "look it up and state 'greatest_static_force_n'",
-                            one_line_of(said.text)));
-        } else if (!limit || *force < *limit) {
-          limit = force;
+                fmt::format("column '{}': the permitted contact force '{}' is neither a static "
+                            "force of 20 to 300 N and a greatest force, nor of the form a v2 + b, "
+                            "so none is stated by it: look it up and state "
+                            "'greatest_static_force_n' or 'greatest_contact_force'",
+                            heading_of(SectionColumn::force), one_line_of(said.text)));
+          continue;
         }
+        if (force->static_n) {
+          static_n = std::min(*force->static_n, static_n.value_or(*force->static_n));
+        }
+        const ContactForceLimit& one = force->greatest;
+        greatest =
+            greatest
+                ? ContactForceLimit{std::min(one.square_n_per_kmh2, greatest->square_n_per_kmh2),
+                                    std::min(one.constant_n, greatest->constant_n)}
+                : one;
       }
     }
   }

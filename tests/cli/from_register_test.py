@@ -15,7 +15,7 @@ from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main, unsourced
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
-            "vmax gradient hasPhase hasSystem").split()
+            "vmax gradient hasPhase hasSystem temperature").split()
 SEPARATIONS = "sol track kind km lengthM lengthIs breakerOff lowered change old".split()
 CONCEPTS = "http://data.europa.eu/949/concepts/"
 AC15 = CONCEPTS + "energy-supply-systems/rinf/AC20"
@@ -33,6 +33,7 @@ def section(line: str, number: int, **changes) -> list[dict]:
                tsiHead=CONCEPTS + "compliant-pantograph-heads/rinf/10",
                strip=CONCEPTS + "contact-strip-materials/rinf/20", metallic="30", force="90 300", limited="false",
                add="true", vmax="160", hasPhase="false", hasSystem="false",
+               temperature=CONCEPTS + "temperature-ranges/rinf/T1",
                gradient=f"+2.0({5 * number:08.3f})")
     row.update(changes)
     if "raisedOld" in row or "raisedN" in row:
@@ -71,7 +72,8 @@ def forty_sections() -> tuple[list[dict], list[dict]]:
             9: dict(lengthKm="0"),
             11: dict(raisedOld="2 15 120"),
             13: dict(tsiHead=CONCEPTS + "compliant-pantograph-heads/99"),          # no such concept
-            15: dict(force="0.00097 v2 + 70"),
+            15: dict(force="0.00097 v + 70"),
+            16: dict(force="0.00097 v2 + 70"),
             17: dict(hasPhase="true"),                                             # and no row for it
             18: dict(hasPhase=""),
         }.get(number, {})
@@ -116,7 +118,7 @@ class FromRegisterTest(RegisterTest):
         self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
         for part in ("sol-A-5: its line speed is not known", "sol-A-7: it has no overhead contact line",
                      "sol-A-9: its length is '0'", "compliant-pantograph-heads/99' in column 'tsiHead' is no concept",
-                     "sol-A-15: the permitted contact force '0.00097 v2 + 70'",
+                     "sol-A-15: column 'force': the permitted contact force '0.00097 v + 70' is neither",
                      "sol-A-17: it is said to have a phase separation section, and no row says where",
                      "sol-A-18: it is not said whether it has a phase separation section",
                      "sol-A-16: column 'vmax' has 2 values for one track where one is due; the stricter, 120,",
@@ -128,6 +130,7 @@ class FromRegisterTest(RegisterTest):
                      "separation section of sol-Z-1: there is no such section"):
             self.assertIn(part, told)
         self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
+        self.assertEqual(self.section_of("A", 19)["greatest_contact_force"], {"constant_n": 300.0})
 
     def test_the_old_form_of_records_is_read_from_json_and_csv(self) -> None:
         forms = ["2 15 120", "[1] [0] [160]", "2 15", "fast"]
@@ -180,9 +183,10 @@ class FromRegisterTest(RegisterTest):
             "id": "sol-A-2", "name": "Invented A.2 – Invented A.3", "line": "A", "from_km": 10.0, "to_km": 15.0,
             "line_speed_kmh": 160.0, "system": "AC 15 kV 16.7 Hz", "permitted_heads": ["1950 Type 1"],
             "permitted_strip_materials": ["plain carbon"], "greatest_metallic_content_percent": 30.0,
-            "greatest_static_force_n": 90.0, "automatic_dropping_device_required": True,
+            "greatest_static_force_n": 90.0, "greatest_contact_force": {"constant_n": 300.0}, "automatic_dropping_device_required": True,
             "current_limitation_required": False, "greatest_train_current_a": 700.0,
             "greatest_standstill_current_a": 80.0, "wire_height_min_m": 5.0, "wire_height_max_m": 6.2,
+            "temperature_range": "T1",
             "raised": [{"number": 1, "speed_kmh": 160.0}, {"number": 2, "distance_m": 20.0, "speed_kmh": 120.0},
                        {"number": 2, "distance_m": 85.0, "speed_kmh": 160.0}]})
         self.assertEqual(made["separation"], [{
@@ -195,7 +199,7 @@ class FromRegisterTest(RegisterTest):
     def test_what_is_blank_is_not_stated(self) -> None:
         bare = section("A", 0)[0]
         for column in ("supply trainA standstillA heightMin heightMax tsiHead strip metallic force limited add "
-                       "raisedN raisedM raisedKmh gradient").split():
+                       "raisedN raisedM raisedKmh gradient temperature").split():
             bare[column] = ""
         self.made([bare], [])
         self.assertEqual(set(self.section_of("A", 0)),
@@ -233,9 +237,11 @@ permitted_heads = ["1950 Type 1"]
 permitted_strip_materials = ["plain carbon"]
 greatest_metallic_content_percent = 30
 greatest_static_force_n = 90
+greatest_contact_force = { constant_n = 300 }
 automatic_dropping_device_required = true
 current_limitation_required = false
 greatest_train_current_a = 700
+temperature_range = "T1"
 greatest_standstill_current_a = 80
 wire_height_min_m = 5.0
 wire_height_max_m = 6.2
