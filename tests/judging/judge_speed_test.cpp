@@ -72,6 +72,8 @@ TEST_F(SpeedTest, WhatPressesTooHardAtEverySpeedIsNotRaised) {
   rear->aerodynamic_n_per_kmh2.reset();
   sample.section.greatest_contact_force = {0, 69};
   EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "its static force alone is more";
+  rear->aerodynamic_n_per_kmh2 = 0.001;
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
 }
 
 TEST_F(SpeedTest, WhatIsNotKnownOfTheContactForceIsSaid) {
@@ -86,6 +88,10 @@ TEST_F(SpeedTest, WhatIsNotKnownOfTheContactForceIsSaid) {
       sample.with("1.2").of("contact-force-fit"),
       "note: The section permits no contact force above 300 N. 1.2 presses 77 N on average at "
       "120 km/h; its peaks are not known here: the mechanics gives them.");
+  rear->highest_speed_kmh = 80;
+  EXPECT_NE(sample.with("1.2").of("contact-force-fit").find("73 N on average at 80 km/h"),
+            std::string::npos)
+      << "it never runs faster";
   EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 120);
 }
 

@@ -60,8 +60,9 @@ TEST(RegisterValues, OldRecordsAndForcesAreReadOnlyWhereTheyAreClear) {
   EXPECT_EQ(old_record("2 15 120"), (RaisedRecord{2, 15, 120}));
   EXPECT_EQ(old_record("[2] [15] [120]"), (RaisedRecord{2, 15, 120}));
   EXPECT_EQ(old_record(" 2  015 120 "), (RaisedRecord{2, 15, 120}));
-  for (const char* const text : {"", "2 15", "2 15 120 1", "2 -15 120", "2.0 15 120", "2,15,120",
-                                 "[2] [15] 120", "2] 15] 120]", "[2 15 120]", "1001 15 120"}) {
+  for (const char* const text :
+       {"", "2 15", "2 15 120 1", "2 -15 120", "2.0 15 120", "2,15,120", "[2] [15] 120",
+        "2] 15] 120]", "[2 15 120]", "[2) [15) [120)", "1001 15 120"}) {
     EXPECT_FALSE(old_record(text)) << text;
   }
   EXPECT_EQ(permitted_force("90 300"), (PermittedForce{90, {0, 300}}));
