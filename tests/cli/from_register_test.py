@@ -390,7 +390,7 @@ class SecondImportTest(RegisterTest):
         done = self.made(rows, [], "--start", "A=0", status=ANSWER_NO)
         self.assertIn("'raised' loses [{ distance_m = 85, number = 2, speed_kmh = 160 }]\n", done.stdout)
 
-    def test_what_was_added_by_hand_is_told_apart_and_said_to_be_lost(self) -> None:
+    def test_keys_that_were_added_by_hand_are_told_apart_and_said_to_be_lost(self) -> None:
         self.made(self.three(s2=dict(force="")), [separation("A", 2)], "--start", "A=0")
         self.edit(self.in_section(1, "line_speed_kmh", 'contact_line = "CL-160"\nline_speed_kmh'))
         self.edit(self.in_section(2, "line_speed_kmh", "greatest_static_force_n = 70\nline_speed_kmh"))
@@ -407,16 +407,49 @@ class SecondImportTest(RegisterTest):
                              {"key": key, "before": value, "then": None, "stated_by": "somebody", "lost": True})
         speed = self.key_of(against, "section", "sol-A-1", "line_speed_kmh")
         self.assertEqual((speed["stated_by"], speed["lost"]), ("the register", False), "a key beside it was added")
-        for table, name in (("landmark", "Post 12"), ("way", "w")):
-            change = self.change_of(against, table, name)
-            self.assertEqual((change["fate"], change["stated_by"], change["lost"]), ("gone", "somebody", True))
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]],
+                         [("landmark", "Post 12"), ("way", "w")])
         done = self.made(self.three(s1=dict(vmax="120"), s2=dict(force="")), [separation("A", 2)], "--start", "A=0",
                          status=ANSWER_NO)
         self.assertIn("Stated by hand, and lost if it is replaced:\n", done.stdout)
         self.assertIn("'contact_line' is \"CL-160\", the register states nothing\n", done.stdout)
+        self.assertIn("Added by hand, and kept as it stands; look at it where lines or kilometres changed:\n"
+                      "- network.toml:", done.stdout)
         self.assertIn(": landmark Post 12, line A km 12\n", done.stdout)
         done = self.made(self.three(), [separation("A", 2)], "--start", "A=0", "--replace")
         self.assertIn("Stated by hand, and lost now:\n", done.stdout)
+
+    def test_tables_that_were_added_by_hand_are_kept_or_it_is_said_why_not(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        added = (self.BY_HAND + '\n[[landmark]]\nline = "A"\nname = "Post 12"\nat_km = 12.0\n'
+                 '\n[[landmark]]\nline = "A"\nname = "Post 19"\nat_km = 19.0\n'
+                 '\n[[way]]\nid = "w"\nfrom = "A-0"\nlegs = [{ line = "A", to = "A-4" }]\n'
+                 '\n[[separation]]\nline = "A"\nname = "Hand"\ntype = "phase"\nfrom_km = 6.0\nlength_m = 50\n'
+                 'pantograph_lowered = true\nbreaker_off = true\nsource = "ida"\n')
+        self.file("network.toml", (self.folder / "network.toml").read_text(encoding="utf-8") + added)
+        before = self.network()
+        done = self.made(self.three(), [], "--start", "A=0")
+        self.assertIn("It says the same as network.toml", done.stdout)
+        self.assertIn(": landmark Post 12, line A km 12\n", done.stdout)
+        self.made(self.three(s1=dict(vmax="120")), [], "--start", "A=0", "--replace")
+        for table in ("landmark", "way", "separation"):
+            self.assertEqual(self.network()[table], before[table], table)
+        self.assertIn("ida", {one["id"] for one in self.network()["value_source"]})
+        self.assertEqual(self.section_of("A", 1)["line_speed_kmh"], 120)
+        # The line ends at km 15 now: what lies behind it cannot stay, and all else does.
+        rows = self.three(without=[3])
+        against = self.against(rows)
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]],
+                         [("landmark", "Post 12"), ("separation", "Hand")])
+        for table, name, why in (("landmark", "Post 19", "19"), ("way", "w", "A-4")):
+            change = self.change_of(against, table, name)
+            self.assertEqual((change["fate"], change["stated_by"], change["lost"]), ("gone", "somebody", True))
+            self.assertIn(why, change["why_lost"])
+        told = self.made(rows, [], "--start", "A=0", "--replace").stdout
+        self.assertRegex(told, r"lost now:\n(- .*\n)*- network.toml:\d+:\d+: landmark Post 19, line A km 19, for with it the "
+                               r"new network would be wrong: ")
+        self.assertEqual([one["name"] for one in self.network()["landmark"]], ["Post 12"])
+        self.assertEqual(self.run_panup("check", "network.toml").returncode, DONE)
 
     def test_what_was_changed_or_taken_out_by_hand_may_be_lost(self) -> None:
         self.made(self.three(), [], "--start", "A=0")
@@ -502,8 +535,13 @@ class SecondImportTest(RegisterTest):
         text = (self.folder / "network.toml").read_text(encoding="utf-8")
         added = ('\n[[section]]\nid = "mine"\nline = "A"\nfrom_km = 20.0\nto_km = 21.0\nline_speed_kmh = 40\n')
         self.file("network.toml", text + added)
+        against = self.against(self.three(s0=dict(vmax="120")))
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]], [("section", "mine")])
         against = self.against(self.three(without=[3]))
         self.assertEqual(self.change_of(against, "section", "mine")["stated_by"], "somebody")
+        mine = self.change_of(self.against(self.three(s3=dict(lengthKm="6"))), "section", "mine")
+        self.assertEqual((mine["fate"], mine["stated_by"]), ("gone", "somebody"))
+        self.assertIn("mine", mine["why_lost"], "the register has a section there now")
         self.assertEqual(self.change_of(against, "section", "sol-A-3")["stated_by"], "the register")
         bare = "".join(line for line in text.splitlines(keepends=True) if not line.startswith("#"))
         self.file("network.toml", bare + added)
@@ -594,8 +632,7 @@ class SecondImportTest(RegisterTest):
         self.file("network.toml", text + '\n[[way]]\nid = "w"\nfrom = "A-0"\nlegs = [{ line = "A", to = "A-1" }]\n')
         by_way = self.file("by-way.toml", 'kind = "run"\nid = "r"\nname = "R"\nnetwork = "network.toml"\n'
                                           'train = "train.toml"\nway = "w"\n')
-        self.assertEqual(self.touched(self.three(), by_way), {"way": "w"})
-        self.assertEqual(self.touched(self.three(), near), {})
+        self.assertEqual(self.touched(self.three(s0=dict(vmax="120")), by_way), {"section": "sol-A-0"}, "the way is kept")
 
     def test_where_the_network_has_mistakes_every_train_is_taken_as_touched(self) -> None:
         self.made(self.three(), [], "--start", "A=0")
