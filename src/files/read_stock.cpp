@@ -159,7 +159,7 @@ void check_place_on_roof(TomlTable& table, double from_cab1_m, double length_m,
   }
 }
 
-std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const Stock& stock,
+std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, Stock& stock,
                                       PantographTypes types) {
   std::vector<RoofPantograph> roof;
   std::vector<TomlTable> entries = table.tables("pantograph", Need::required);
@@ -179,6 +179,7 @@ std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const S
                  !stock.pantograph_ids.contains(*id)) {
         entry.report_at("type",
                         not_found_text("pantograph type", *id, ids_of(stock.pantograph_ids)));
+        stock.missing_pantographs[std::string(table.file())].insert(*id);
       }
     }
     const auto from_cab1 = entry.number("from_cab1_m", {0, 500, true}, Need::required);
@@ -252,7 +253,7 @@ std::vector<EnergySupply> read_systems(TomlTable& table, const std::vector<Power
   return systems;
 }
 
-VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types,
+VehicleType read_vehicle(TomlTable& table, Stock& stock, PantographTypes types,
                          const ValueSources& sources) {
   VehicleType type;
   type.id = table.id("id", Need::required).value_or("");

@@ -423,6 +423,7 @@ class TakingIn {
     const auto message = read_composition_message(file(Dropped::message), mistakes_);
     const StockTable series = read_stock_table(file(Dropped::series), series_table, mistakes_);
     const Stock stock = stock_of(place_.library, list_files(place_.library));
+    tell_missing_pantographs(stock, "put it into the library", mistakes_);
     if (!mistakes_.empty() || !message) {
       return;
     }
