@@ -16,7 +16,7 @@ namespace {
 
 std::string rendered(const WhatIfOptions& options, const WhatIfReport& report) {
   return options.common.json()            ? json_text(what_if_to_json(report))
-         : options.common.format == "csv" ? what_if_to_csv(report)
+         : options.common.format == "csv" ? csv_text(what_if_table(report))
                                           : what_if_to_text(report);
 }
 
@@ -45,11 +45,12 @@ int write_folder(const WhatIfOptions& options, const WhatIfReport& report) {
   if (!options.store.empty()) {
     inputs.push_back(options.store);
   }
-  return write_out(options.out,
-                   {{"what-if.txt", what_if_to_text(report)},
-                    {"what-if.json", json_text(what_if_to_json(report))},
-                    {"what-if.csv", what_if_to_csv(report)}},
-                   inputs);
+  std::vector<OutputFile> files{{"what-if.txt", what_if_to_text(report)},
+                                {"what-if.json", json_text(what_if_to_json(report))}};
+  add_rendered(
+      csv_files({what_if_table(report)}, {.invented = invented(report), .thing = "comparison"}),
+      files);
+  return write_out(options.out, files, inputs);
 }
 
 void say_mistakes(const WhatIfReport& report) {

@@ -205,6 +205,7 @@ int make_of_message(FromMessageOptions options) {
     }
   }
   const Stock stock = read_stock(stock_texts, mistakes);
+  tell_missing_pantographs(stock, "state it with a further --stock", mistakes);
   const ReadForRun for_run = read_for_run(options, inputs, mistakes);
   const auto made =
       mistakes.empty() && message && series

@@ -110,12 +110,14 @@ std::optional<ChangesReport> compared(const FromRegisterOptions& options,
                                       const std::optional<std::vector<RunOfTrain>>& runs,
                                       RunsTouched touched, Diagnostics& unreadable) {
   const auto there = load_text(options.out, unreadable);
-  auto changes = there ? network_changes(*there, network.text, unreadable) : std::nullopt;
+  auto changes =
+      there ? network_changes(*there, network.text, unreadable, network.by_hand) : std::nullopt;
   if (!changes) {
     return std::nullopt;
   }
   ChangesReport report{.changes = std::move(*changes),
                        .kept = network.kept,
+                       .by_hand = network.by_hand,
                        .runs = std::nullopt,
                        .written = options.replace};
   if (runs) {
@@ -165,6 +167,7 @@ int run_from_register(FromRegisterOptions options) {
   if (is_there) {
     Diagnostics told_below;
     const auto there = load_text(options.out, told_below);
+    options.how.by_hand = there ? tables_by_hand(*there) : std::vector<KeptTable>{};
     options.how.kept = there ? kept_of_network(*there) : std::vector<KeptValue>{};
   }
   const auto network =

@@ -32,8 +32,9 @@ bool is_asked_for(const std::vector<std::string>& numbers, const std::string& nu
 int write_folder_of(const IssuedOptions& options, IssueRegister& issues, const IssuedReport& report,
                     std::vector<std::string> inputs) {
   std::vector<OutputFile> files{{"issued.txt", issued_to_text(report)},
-                                {"issued.json", json_text(issued_to_json(report))},
-                                {"issued.csv", issued_to_csv(report)}};
+                                {"issued.json", json_text(issued_to_json(report))}};
+  add_rendered(csv_files(issued_tables(report), {.invented = report.invented, .thing = "table"}),
+               files);
   for (const Issue& issue : report.issues) {
     KeptBytes kept = issues.card_of(issue);
     if (!kept.wrong.empty()) {
@@ -48,7 +49,7 @@ int write_folder_of(const IssuedOptions& options, IssueRegister& issues, const I
 
 std::string rendered_issued(const IssuedOptions& options, const IssuedReport& report) {
   return options.common.json()            ? json_text(issued_to_json(report))
-         : options.common.format == "csv" ? issued_to_csv(report)
+         : options.common.format == "csv" ? csv_text(issued_tables(report).front())
                                           : issued_to_text(report);
 }
 

@@ -7,7 +7,7 @@
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
 #include "cli/say.h"
-#include "drawing/csv_row.h"
+#include "drawing/csv_table.h"
 #include "stock_tables/types_from_register.h"
 
 namespace panup {
@@ -20,14 +20,6 @@ struct TablesFromRegisterOptions {
   std::string out;
   bool replace = false;
 };
-
-std::string csv_of(const TablesOfTypes::Rows& rows) {
-  std::string text;
-  for (const std::vector<std::string>& row : rows) {
-    text += csv_row(row);
-  }
-  return text;
-}
 
 std::string to_text(const TablesOfTypes& tables, const Diagnostics& notes) {
   std::string text = fmt::format("{} vehicle type{}. Still to be told:\n", tables.types,
@@ -70,11 +62,10 @@ int run_tables_from_register(const TablesFromRegisterOptions& options) {
     return exit_wrong_input;
   }
   const TablesOfTypes tables = tables_of_types(rows, notes);
-  const int status = write_out(options.out,
-                               {{"pantographs.csv", csv_of(tables.pantographs)},
-                                {"classes.csv", csv_of(tables.classes)},
-                                {"roofs.csv", csv_of(tables.roofs)}},
-                               {options.types});
+  std::vector<OutputFile> files;
+  add_rendered(csv_files({tables.pantographs, tables.classes, tables.roofs}, {.thing = "table"}),
+               files);
+  const int status = write_out(options.out, files, {options.types});
   if (status != exit_done) {
     return status;
   }

@@ -11,6 +11,9 @@ FormField name_field() { return required(plain_field("name", FieldType::text)); 
 
 /// What a section states of its line, itself or by a profile.
 std::vector<FormField> line_data_fields() {
+  FormField contact_force = plain_field("greatest_contact_force", FieldType::table);
+  contact_force.fields = {number_field("square_n_per_kmh2", 0, 0.01),
+                          required(number_field("constant_n", 20, 1000))};
   return {number_field("line_speed_kmh", 5, 400),
           supply_field("system"),
           words_field("permitted_heads", head_type_names()),
@@ -21,12 +24,14 @@ std::vector<FormField> line_data_fields() {
           in_one_line(tables_field(
               "raised", {required(whole_field("number", 1, 16)), above_field("distance_m", 0, 1000),
                          required(number_field("speed_kmh", 5, 400))})),
+          word_field("temperature_range", {"T1", "T2", "T3", "Tx"}),
           above_field("greatest_train_current_a", 0, 20000),
           above_field("greatest_standstill_current_a", 0, 5000),
           number_field("wire_height_min_m", 3, 9),
           number_field("wire_height_max_m", 3, 9),
           number_field("greatest_metallic_content_percent", 0, 100),
           number_field("greatest_static_force_n", 20, 300),
+          in_one_line(std::move(contact_force)),
           plain_field("automatic_dropping_device_required", FieldType::flag),
           plain_field("current_limitation_required", FieldType::flag),
           plain_field("separation_document", FieldType::text),

@@ -18,6 +18,7 @@ std::vector<FormField> pantograph_type_fields() {
       required(word_field("strip_material", strip_material_names())),
       number_field("metallic_content_percent", 0, 100),
       required(word_field("frame", {"single-arm", "diamond"})),
+      number_field("aerodynamic_n_per_kmh2", -0.01, 0.01),
       required(number_field("highest_speed_kmh", 1, 400)),
       required(plain_field("automatic_dropping_device", FieldType::flag)),
       required(number_field("working_height_min_m", 3, 9)),

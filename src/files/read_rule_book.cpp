@@ -272,7 +272,8 @@ void read_only_for(TomlTable& table, const RuleKindSpec& spec, bool is_new, Rule
 void check_strength(const RuleKindSpec& spec, Strength strength, TomlTable& table) {
   using enum Strength;
   std::vector<Strength> possible;
-  if (spec.kind == RuleKind::coasting || spec.kind == RuleKind::standing_place) {
+  if (spec.kind == RuleKind::coasting || spec.kind == RuleKind::standing_place ||
+      spec.kind == RuleKind::temperature_range) {
     possible = {consent_needed, last_resort, note};
   } else if (spec.kind == RuleKind::leave_on_the_move) {
     possible = {last_resort};

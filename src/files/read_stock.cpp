@@ -80,6 +80,7 @@ PantographType read_pantograph(TomlTable& table, const ValueSources& sources) {
   if (const auto frame = table.word("frame", {"single-arm", "diamond"}, Need::required)) {
     type.frame = *frame == "diamond" ? PantographFrame::diamond : PantographFrame::single_arm;
   }
+  type.aerodynamic_n_per_kmh2 = table.number("aerodynamic_n_per_kmh2", {-0.01, 0.01});
   type.highest_speed_kmh = table.number("highest_speed_kmh", {1, 400}, Need::required).value_or(0);
   type.automatic_dropping_device =
       table.flag("automatic_dropping_device", Need::required).value_or(false);
@@ -158,7 +159,7 @@ void check_place_on_roof(TomlTable& table, double from_cab1_m, double length_m,
   }
 }
 
-std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const Stock& stock,
+std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, Stock& stock,
                                       PantographTypes types) {
   std::vector<RoofPantograph> roof;
   std::vector<TomlTable> entries = table.tables("pantograph", Need::required);
@@ -178,6 +179,7 @@ std::vector<RoofPantograph> read_roof(TomlTable& table, double length_m, const S
                  !stock.pantograph_ids.contains(*id)) {
         entry.report_at("type",
                         not_found_text("pantograph type", *id, ids_of(stock.pantograph_ids)));
+        stock.missing_pantographs[std::string(table.file())].insert(*id);
       }
     }
     const auto from_cab1 = entry.number("from_cab1_m", {0, 500, true}, Need::required);
@@ -251,7 +253,7 @@ std::vector<EnergySupply> read_systems(TomlTable& table, const std::vector<Power
   return systems;
 }
 
-VehicleType read_vehicle(TomlTable& table, const Stock& stock, PantographTypes types,
+VehicleType read_vehicle(TomlTable& table, Stock& stock, PantographTypes types,
                          const ValueSources& sources) {
   VehicleType type;
   type.id = table.id("id", Need::required).value_or("");

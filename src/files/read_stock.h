@@ -1,7 +1,9 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <memory>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,6 +19,8 @@ struct Stock {
   std::vector<std::shared_ptr<const VehicleType>> vehicles;
   IdPlaces pantograph_ids;  ///< of all types, those with mistakes included
   IdPlaces vehicle_ids;
+  /// Pantograph types that vehicle types name and no file has, by the file that names them.
+  std::map<std::string, std::set<std::string>> missing_pantographs;
   /// Every file could be read, and every type has an id. Where not, an id that is not known is no
   /// mistake of whoever names it.
   bool ids_are_complete = true;

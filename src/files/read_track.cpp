@@ -67,6 +67,19 @@ void read_records(TomlTable& table, Section& section) {
   }
 }
 
+std::optional<ContactForceLimit> read_contact_force(TomlTable& table) {
+  auto formula = table.table("greatest_contact_force");
+  if (!formula) {
+    return std::nullopt;
+  }
+  ContactForceLimit limit;
+  limit.square_n_per_kmh2 = formula->number("square_n_per_kmh2", {0, 0.01}).value_or(0);
+  const auto constant = formula->number("constant_n", {20, 1000}, Need::required);
+  limit.constant_n = constant.value_or(0);
+  formula->finish();
+  return constant ? std::optional(limit) : std::nullopt;
+}
+
 /// `need_speed`: not where a profile that might state the line speed is unknown.
 Section read_section(TomlTable& table, Need need_speed) {
   Section section;
@@ -89,6 +102,7 @@ Section read_section(TomlTable& table, Need need_speed) {
   section.greatest_metallic_content_percent =
       table.number("greatest_metallic_content_percent", {0, 100});
   section.greatest_static_force_n = table.number("greatest_static_force_n", {20, 300});
+  section.greatest_contact_force = read_contact_force(table);
   section.automatic_dropping_device_required = table.flag("automatic_dropping_device_required");
   section.current_limitation_required = table.flag("current_limitation_required");
   section.separation_document = table.text("separation_document").value_or("");
@@ -97,6 +111,12 @@ Section read_section(TomlTable& table, Need need_speed) {
     section.design_type = static_cast<DesignType>((*type)[0] - 'A');
   }
   section.contact_line = table.text("contact_line").value_or("");
+  if (const auto range = table.word("temperature_range", {"T1", "T2", "T3", "Tx"})) {
+    using enum TemperatureRange;
+    for (const TemperatureRange one : {t1, t2, t3, tx}) {
+      section.temperature_range = name_of(one) == *range ? one : section.temperature_range;
+    }
+  }
   section.greatest_train_current_a = table.number("greatest_train_current_a", {0, 20000, true});
   section.greatest_standstill_current_a =
       table.number("greatest_standstill_current_a", {0, 5000, true});

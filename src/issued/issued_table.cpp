@@ -7,7 +7,6 @@
 
 #include "base/handed_out.h"
 #include "day/day_table.h"
-#include "drawing/csv_row.h"
 #include "drawing/json_text.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
@@ -256,26 +255,122 @@ Json issued_to_json(const IssuedReport& report) {
   return json;
 }
 
-std::string issued_to_csv(const IssuedReport& report) {
-  std::string out =
-      "place,train_number,day,issue,issued_at_utc,issued_to,made_by,checked_by,released_by,"
-      "holds_until,train,route,decision,answer,different,inputs,program_version,card_sha256,"
-      "checksum\n";
-  for (const Issue& issue : report.issues) {
-    std::vector<std::string> inputs;
-    for (const InputFile& input : issue.inputs) {
-      inputs.push_back(fmt::format("{} {} {}", input.role, input.path, input.sha256));
-    }
-    const HandedOut& handed = issue.handed_out;
-    out += csv_row({std::to_string(issue.place), issue.train_number, issue.day,
-                    std::to_string(issue.number), handed.at, handed.to, handed.made_by,
-                    handed.checked_by, handed.released_by, handed.holds_until, issue.train_name,
-                    issue.route_name, issue.decision, issue.answer,
-                    fmt::format("{}", fmt::join(issue.different, " ")),
-                    fmt::format("{}", fmt::join(inputs, "; ")), issue.program_version,
-                    issue.card_sha256, issue.checksum});
+namespace {
+
+CsvColumn words_column(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
+  return {.name = std::move(name), .empty = empty, .meaning = std::move(meaning)};
+}
+CsvColumn count_column(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
+  return {.name = std::move(name),
+          .kind = CellKind::whole,
+          .empty = empty,
+          .meaning = std::move(meaning)};
+}
+
+CsvTable issues_table() {
+  constexpr auto not_stated = EmptyCell::not_stated;
+  constexpr auto empty = EmptyCell::empty;
+  return {.name = "issued",
+          .title = "Driver's cards that were issued, in the order in which they were",
+          .columns = {count_column("place", "Place in the register, from 1."),
+                      words_column("train_number", "Train number."),
+                      words_column("day", "Day of operation."),
+                      count_column("issue", "Issue of this train and day, from 1."),
+                      words_column("issued_at", "When it was handed out, in UTC."),
+                      words_column("issued_to", "To whom."),
+                      words_column("made_by", "Who made it.", not_stated),
+                      words_column("checked_by", "Who checked it.", not_stated),
+                      words_column("released_by", "Who released it.", not_stated),
+                      words_column("holds_until", "The last day on which it holds.", not_stated),
+                      words_column("train", "Name of the train.", empty),
+                      words_column("route", "Name of the route.", empty),
+                      words_column("decision", "What the desk had to decide."),
+                      words_column("answer", "The answer in words.", empty),
+                      words_column("program_version", "Version of panup that made it."),
+                      words_column("card_sha256", "SHA-256 of the card."),
+                      words_column("checksum", "SHA-256 over this issue and all before it.")},
+          .key = {"place"}};
+}
+
+CsvTable differences_table() {
+  return {.name = "issued-differences",
+          .title = "In what a card differs from the issue that it replaced",
+          .columns = {count_column("place", "Place of the issue in the register."),
+                      count_column("number", "Difference, from 1."),
+                      words_column("text", "What is different.", EmptyCell::empty)},
+          .key = {"place", "number"}};
+}
+
+CsvTable inputs_table() {
+  return {.name = "issued-inputs",
+          .title = "What issued cards were made from",
+          .columns = {count_column("place", "Place of the issue in the register."),
+                      count_column("number", "Input, from 1."),
+                      words_column("role", "What it is of the plan."),
+                      words_column("path", "The file.", EmptyCell::empty),
+                      words_column("sha256", "SHA-256 of its bytes.", EmptyCell::empty)},
+          .key = {"place", "number"}};
+}
+
+CsvTable standings_table() {
+  return {.name = "issued-standings",
+          .title = "How the cards issued last stand against a day",
+          .columns = {words_column("number", "Train number."),
+                      {.name = "in_the_day",
+                       .kind = CellKind::flag,
+                       .meaning = "The day has the train still."},
+                      count_column("issue", "The issue that is out; empty: none is.",
+                                   EmptyCell::not_stated),
+                      words_column("issued_to", "Who has it.", EmptyCell::not_stated),
+                      {.name = "holds",
+                       .kind = CellKind::flag,
+                       .empty = EmptyCell::not_stated,
+                       .meaning = "It still holds."}},
+          .key = {"number"}};
+}
+
+CsvTable reasons_table() {
+  return {.name = "issued-reasons",
+          .title = "Why cards do not hold any more",
+          .columns = {words_column("train_number", "Train number."),
+                      count_column("number", "Reason, from 1."),
+                      words_column("text", "What it says.", EmptyCell::empty)},
+          .key = {"train_number", "number"}};
+}
+
+/// Each sentence of a list as a row, after what it belongs to.
+void add_sentences(const char* owner, const Json& of, const Json& sentences, CsvTable& table) {
+  int number = 0;
+  for (const Json& sentence : sentences) {
+    table.rows.push_back({{owner, of}, {"number", ++number}, {"text", sentence}});
   }
-  return out;
+}
+
+}  // namespace
+
+std::vector<CsvTable> issued_tables(const IssuedReport& report) {
+  CsvTable issues = issues_table();
+  CsvTable differences = differences_table();
+  CsvTable inputs = inputs_table();
+  CsvTable standings = standings_table();
+  CsvTable reasons = reasons_table();
+  const Json json = issued_to_json(report);
+  for (const Json& issue : json.at("issues")) {
+    issues.rows.push_back(issue);
+    add_sentences("place", issue.at("place"), issue.at("different"), differences);
+    int number = 0;
+    for (const Json& input : issue.at("inputs")) {
+      Json row{{"place", issue.at("place")}, {"number", ++number}};
+      row.update(input);
+      inputs.rows.push_back(std::move(row));
+    }
+  }
+  for (const Json& standing : json.at("trains")) {
+    standings.rows.push_back(standing);
+    add_sentences("train_number", standing.at("number"), standing.at("why"), reasons);
+  }
+  return {std::move(issues), std::move(differences), std::move(inputs), std::move(standings),
+          std::move(reasons)};
 }
 
 }  // namespace panup

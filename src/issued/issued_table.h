@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "drawing/csv_table.h"
 #include "issued/hand_out.h"
 #include "issued/standing.h"
 
@@ -41,8 +42,10 @@ bool any_no_longer_holds(const IssuedReport& report);
 
 std::string issued_to_text(const IssuedReport& report);
 nlohmann::ordered_json issued_to_json(const IssuedReport& report);
-/// The trail: one row an issue, in the order in which they were issued.
-std::string issued_to_csv(const IssuedReport& report);
+/// The trail, one row an issue, and tables beside it: in what each differs from the one before, its
+/// inputs, and where a day was asked of, how cards stand against it and why. They say what JSON
+/// says, value by value.
+std::vector<CsvTable> issued_tables(const IssuedReport& report);
 
 /// "4711-2026-05-12-issue-3.pdf".
 std::string card_file_name(const Issue& issue);

@@ -104,11 +104,12 @@ const Rule& no_tow_by_the_book() {
   return rule;
 }
 
-PreparedRules prepared(const RuleBook& rules, std::optional<double> wind_ms,
+PreparedRules prepared(const RuleBook& rules, const DayWeather& weather,
                        ComputedSpeeds* computed_speeds) {
   return {.current = current_rules(rules),
           .separation = separation_rules(rules),
-          .wind = wind_on_wire(rules, wind_ms),
+          .wind = wind_on_wire(rules, weather.wind_ms),
+          .temperature_c = weather.temperature_c,
           .computed_speeds = computed_speeds};
 }
 
@@ -128,11 +129,11 @@ const Rule& rule_of_driver(const RuleBook& rules) {
   return rule == nullptr ? not_in_the_book : *rule;
 }
 
-Judge::Judge(const RuleBook& rules, const Train& train, bool reversed,
-             std::optional<double> wind_ms, ComputedSpeeds* computed_speeds)
+Judge::Judge(const RuleBook& rules, const Train& train, bool reversed, const DayWeather& weather,
+             ComputedSpeeds* computed_speeds)
     : rules_(&rules),
       running_(set_running(train, reversed, rules.words)),
-      prepared_(prepared(rules, wind_ms, computed_speeds)),
+      prepared_(prepared(rules, weather, computed_speeds)),
       known_roles_(std::make_shared<KnownRoles>()) {
   std::vector<const Rule*> all;
   for (const Rule& rule : rules.rules) {

@@ -23,14 +23,20 @@ namespace panup {
 
 class KnownRoles;
 
+/// The weather of the day, where a section has none of its own.
+struct DayWeather {
+  std::optional<double> wind_ms = {};
+  std::optional<double> temperature_c = {};
+};
+
 /// Judges configurations of one train in one direction by one rule book. The train, the rule book
 /// and the computed speeds must outlive it. Judging changes nothing and may be done from several
 /// threads.
 class Judge {
  public:
-  /// `wind_ms` is that of the day; `computed_speeds` may be null.
-  Judge(const RuleBook& rules, const Train& train, bool reversed,
-        std::optional<double> wind_ms = std::nullopt, ComputedSpeeds* computed_speeds = nullptr);
+  /// Of the weather what is not stated is not known; `computed_speeds` may be null.
+  Judge(const RuleBook& rules, const Train& train, bool reversed, const DayWeather& weather = {},
+        ComputedSpeeds* computed_speeds = nullptr);
 
   const RunningTrain& train() const { return running_; }
   const RuleBook& rules() const { return *rules_; }

@@ -274,6 +274,42 @@ void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   }
 }
 
+void judge_temperature(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  if (!judged.section.temperature_range || judged.raised.empty()) {
+    return;
+  }
+  const Words& words = judged.words();
+  const auto [least_c, greatest_c] = temperatures_of(*judged.section.temperature_range);
+  const auto temperature_c =
+      judged.section.temperature_c ? judged.section.temperature_c : judged.prepared.temperature_c;
+  const auto said = [&](std::string text) {
+    return FindingWords(std::move(text), {value_of_section(judged, "temperature_range")});
+  };
+  if (!temperature_c) {
+    opinion.say(rule, Strength::note, [&] {
+      return said(
+          words.say("The temperature of the day is not stated; the section is built for "
+                    "{:g} to {:g} °C.",
+                    least_c, greatest_c));
+    });
+    return;
+  }
+  if (*temperature_c >= least_c && *temperature_c <= greatest_c) {
+    return;
+  }
+  const auto text = [&] {
+    return said(
+        words.say("It is {:g} °C, and the section is built for {:g} to {:g} °C. Neither "
+                  "yes nor no: whether trains run then, the infrastructure manager says.",
+                  *temperature_c, least_c, greatest_c));
+  };
+  if (rule.strength == Strength::consent_needed) {
+    ask_consent(rule, judged, opinion, text);
+  } else {
+    opinion.say(rule, rule.strength, text);
+  }
+}
+
 void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
   PantographSet by_width;
   for (const std::size_t p : judged.raised_front_first) {

@@ -19,6 +19,10 @@ bool follows(const PantographType& type, const LowPlace& place);
 
 void judge_fit(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_width_alone(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// The temperature that is stated of the day or of the section, against the range of the section
+/// under the front of the train. That nobody states one is said; of a section without a range
+/// nothing is.
+void judge_temperature(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_current_limitation(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_separation_document(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_defective(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
@@ -46,6 +50,11 @@ void judge_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opin
 /// A greatest speed that the operator sets.
 void judge_speed_restriction(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
+/// The mean contact force of each raised pantograph, static force + k v² (EN 50367, from memory),
+/// against what its section permits at the greatest speed there: it lowers the speed to that at
+/// which the force is permitted, or rules the pantograph out where there is none. What is not known
+/// of it is said.
+void judge_contact_force(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 void judge_lowered_speed(const Rule& rule, const JudgedCase& judged, Opinion& opinion);
 /// Where wagons lead, nobody looks ahead from a cab.
 void judge_propelling(const Rule& rule, const JudgedCase& judged, Opinion& opinion);

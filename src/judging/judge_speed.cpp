@@ -1,6 +1,7 @@
 /// Speeds that do not come from spacing.
 
 #include <algorithm>
+#include <cmath>
 
 #include "judging/deciding_values.h"
 #include "judging/judge_parts.h"
@@ -92,6 +93,86 @@ void judge_loads_without_speed(const Rule& rule, const Train& train, Opinion& op
         "speeds of this plan do not allow for it. The train must not run before somebody who "
         "answers for the load has stated it.",
         opinion.words.listed(names));
+  });
+}
+
+struct PressingPantograph {
+  const PlacedPantograph& placed;
+  std::string section_id;
+  ContactForceLimit permitted;
+  double static_n = 0;
+  double greatest_kmh = 0;
+};
+
+std::vector<DecidingValue> values_of_force(const PressingPantograph& one, const Words& words) {
+  const PantographType& type = *one.placed.type;
+  std::vector<DecidingValue> values{
+      {.of = ValueOf::section, .id = one.section_id, .key = "greatest_contact_force"},
+      value_of(type, "supply", words)};
+  if (type.aerodynamic_n_per_kmh2) {
+    values.push_back(value_of(type, "aerodynamic_n_per_kmh2", words));
+  }
+  return values;
+}
+
+/// What is said of a force that is permitted, or not known.
+void note_force(const PressingPantograph& one, const Rule& rule, Opinion& opinion) {
+  const Words& words = opinion.words;
+  const double permitted_n = one.permitted.at(one.greatest_kmh);
+  const auto& growth = one.placed.type->aerodynamic_n_per_kmh2;
+  if (!growth) {
+    opinion.say(rule, Strength::note, [&] {
+      return FindingWords(
+          words.say("How hard {} presses at speed is not stated; the section permits a mean of "
+                    "{:.0f} N at {:g} km/h. Look it up before the train runs.",
+                    to_string(one.placed.ref), permitted_n, one.greatest_kmh),
+          values_of_force(one, words));
+    });
+  } else if (one.permitted.square_n_per_kmh2 == 0) {
+    opinion.say(rule, Strength::note, [&] {
+      return FindingWords(
+          words.say("The section permits no contact force above {:.0f} N. {} presses {:.0f} N on "
+                    "average at {:g} km/h; its peaks are not known here: the mechanics gives them.",
+                    permitted_n, to_string(one.placed.ref),
+                    ContactForceLimit{*growth, one.static_n}.at(one.greatest_kmh),
+                    one.greatest_kmh),
+          values_of_force(one, words));
+    });
+  }
+}
+
+void judge_force_of(const PressingPantograph& one, const Rule& rule, Opinion& opinion) {
+  // Without its growth at least the static force counts.
+  const ContactForceLimit presses{one.placed.type->aerodynamic_n_per_kmh2.value_or(0),
+                                  one.static_n};
+  const double force_n = presses.at(one.greatest_kmh);
+  const double permitted_n = one.permitted.at(one.greatest_kmh);
+  constexpr double rounding_n = 1e-6;
+  if (force_n <= permitted_n + rounding_n) {
+    note_force(one, rule, opinion);
+    return;
+  }
+  const double spare_n = one.permitted.constant_n - one.static_n;
+  const double growth = presses.square_n_per_kmh2 - one.permitted.square_n_per_kmh2;
+  const double permitted_kmh =
+      spare_n > 0 && growth > 0 ? std::floor(std::sqrt(spare_n / growth)) : 0;
+  if (permitted_kmh < 5) {
+    opinion.forbid(rule, [&] {
+      return FindingWords(
+          opinion.words.say("{}: its mean contact force is {:.1f} N at {:g} km/h; permitted: "
+                            "{:.1f} N. It is not permitted at a lower speed either.",
+                            to_string(one.placed.ref), force_n, one.greatest_kmh, permitted_n),
+          values_of_force(one, opinion.words));
+    });
+    return;
+  }
+  opinion.limit(rule, permitted_kmh, [&] {
+    return LimitWords{
+        .reason = opinion.words.say("Mean contact force of {}: {:.1f} N at {:g} km/h, where {:.1f} "
+                                    "N are permitted: {:g} km/h",
+                                    to_string(one.placed.ref), force_n, one.greatest_kmh,
+                                    permitted_n, permitted_kmh),
+        .values = values_of_force(one, opinion.words)};
   });
 }
 
@@ -190,6 +271,25 @@ void judge_highest_speed(const Rule& rule, const JudgedCase& judged, Opinion& op
                             placed.type->name, placed.type->highest_speed_kmh),
                         .values = {value_of(*placed.type, "highest_speed_kmh", judged.words())}};
     });
+  }
+}
+
+void judge_contact_force(const Rule& rule, const JudgedCase& judged, Opinion& opinion) {
+  for (const std::size_t p : judged.raised_front_first) {
+    const PlacedPantograph& placed = judged.train.pantographs[p];
+    const LineProperties& section = judged.section_over(p);
+    const PantographSupply* const on =
+        section.supply ? supply_of(*placed.type, *section.supply) : nullptr;
+    if (section.greatest_contact_force && on != nullptr) {
+      const double greatest_kmh =
+          std::min(judged.section.line_speed_kmh, placed.type->highest_speed_kmh);
+      judge_force_of({.placed = placed,
+                      .section_id = judged.section_id_over(p),
+                      .permitted = *section.greatest_contact_force,
+                      .static_n = on->static_force_n,
+                      .greatest_kmh = greatest_kmh},
+                     rule, opinion);
+    }
   }
 }
 

@@ -109,6 +109,8 @@ constexpr std::array table{
     usual(permitted_static_force, judge_fit),
     usual(RuleKind::current_limitation, judge_current_limitation),
     usual(RuleKind::separation_document, judge_separation_document),
+    usual(permitted_contact_force, judge_contact_force),
+    usual(temperature_range, judge_temperature),
 };
 
 constexpr bool in_the_order_of_the_enumeration() {

@@ -17,6 +17,7 @@ struct PreparedRules {
   CurrentRules current;
   SeparationRules separation;
   std::optional<WindOnWire> wind;             ///< nothing where no rule of `lateral_position` is on
+  std::optional<double> temperature_c;        ///< of the day; may not be stated
   ComputedSpeeds* computed_speeds = nullptr;  ///< null: the mechanics is not asked
 };
 

@@ -1,11 +1,22 @@
 #include "line/route.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/same_place.h"
 
 namespace panup {
+
+std::string_view name_of(TemperatureRange range) {
+  static constexpr std::array<std::string_view, 4> names{"T1", "T2", "T3", "Tx"};
+  return names.at(static_cast<std::size_t>(range));
+}
+
+Temperatures temperatures_of(TemperatureRange range) {
+  static constexpr std::array<Temperatures, 4> ranges{{{-25, 40}, {-40, 35}, {-25, 45}, {-40, 50}}};
+  return ranges.at(static_cast<std::size_t>(range));
+}
 
 std::string_view name_of(DesignType type) {
   switch (type) {

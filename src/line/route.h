@@ -25,12 +25,35 @@ enum class DesignType : std::uint8_t { a, b, c };
 /// "A", "B", "C".
 std::string_view name_of(DesignType type);
 
+/// A class of outside temperatures for which a line is built (register, parameter 1.1.1.1.2.6).
+enum class TemperatureRange : std::uint8_t { t1, t2, t3, tx };
+/// "T1", "T2", "T3", "Tx".
+std::string_view name_of(TemperatureRange range);
+struct Temperatures {
+  double least_c = 0;
+  double greatest_c = 0;
+};
+/// −25 to 40, −40 to 35, −25 to 45, −40 to 50 °C.
+Temperatures temperatures_of(TemperatureRange range);
+
 /// The infrastructure register's record: so many raised, at least so far apart, at this speed.
 struct RaisedRecord {
   int number = 1;
   double distance_m = 0;  ///< 0 where number is 1
   double speed_kmh = 0;
   friend auto operator<=>(const RaisedRecord&, const RaisedRecord&) = default;
+};
+
+/// The mean contact force that a line permits of each pantograph, by speed: F = a v² + b, as the
+/// register may state it (parameter 1.1.1.2.5.2; form of EN 50367, from memory). A number alone is
+/// a force that none may ever exceed: a is 0.
+struct ContactForceLimit {
+  double square_n_per_kmh2 = 0;  ///< a, with v in km/h
+  double constant_n = 0;         ///< b
+  double at(double speed_kmh) const {
+    return square_n_per_kmh2 * speed_kmh * speed_kmh + constant_n;
+  }
+  friend auto operator<=>(const ContactForceLimit&, const ContactForceLimit&) = default;
 };
 
 /// A kind of span of the contact line: where its contact wire lies between two supports, seen from
@@ -64,6 +87,7 @@ struct LineProperties {
   std::optional<std::vector<StripMaterial>> permitted_strip_materials;
   std::optional<double> greatest_metallic_content_percent = {};  ///< of strips
   std::optional<double> greatest_static_force_n = {};            ///< of each pantograph
+  std::optional<ContactForceLimit> greatest_contact_force = {};  ///< likewise
   std::optional<bool> automatic_dropping_device_required;        ///< not stated: taken as required
   std::optional<bool> current_limitation_required = {};          ///< on board
   /// The name of a document that restricts where the traction units of a train may stand to one
@@ -72,6 +96,7 @@ struct LineProperties {
   std::vector<RaisedRecord> records;  ///< go before the design type
   std::optional<DesignType> design_type;
   std::string contact_line;  ///< name of its contact line type; may be empty
+  std::optional<TemperatureRange> temperature_range = {};
   std::optional<double> greatest_train_current_a;
   std::optional<double> greatest_standstill_current_a;  ///< per pantograph
   std::optional<double> wire_height_min_m;

@@ -130,8 +130,10 @@ std::optional<JudgedSet> best_without_order(const PlanningCase& planning, std::s
       vehicle->kept_up.clear();
     }
   }
-  const Judge judge(planning.request->rules, train, planning.pieces[piece].reversed,
-                    planning.request->conditions.wind_ms, planning.request->computed_speeds);
+  const Judge judge(
+      planning.request->rules, train, planning.pieces[piece].reversed,
+      {planning.request->conditions.wind_ms, planning.request->conditions.temperature_c},
+      planning.request->computed_speeds);
   const Ground& ground = planning.ground(piece);
   const std::vector<VehicleChoices> choices = choices_on(judge, ground);
   std::vector<JudgedSet> sets;

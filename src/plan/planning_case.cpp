@@ -170,8 +170,10 @@ PlanningCase prepare(const PlanRequest& request) {
   planning.known_changes = std::make_shared<KnownChanges>();
   planning.request = &request;
   for (const bool reversed : {false, true}) {
-    planning.judges.emplace_back(request.rules, request.train, reversed, request.conditions.wind_ms,
-                                 request.computed_speeds);
+    planning.judges.emplace_back(
+        request.rules, request.train, reversed,
+        DayWeather{request.conditions.wind_ms, request.conditions.temperature_c},
+        request.computed_speeds);
   }
   planning.times = driver_times(request.rules);
   planning.terms = {

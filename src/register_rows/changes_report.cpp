@@ -105,8 +105,13 @@ void add_tables(const std::vector<TableChange>& tables, TableFate fate, StatedBy
                 std::vector<std::string>& lines) {
   for (const TableChange& change : tables) {
     if (change.fate == fate && change.by == by) {
-      lines.push_back(fate == TableFate::is_new ? table_words(change)
-                                                : to_line({change.place, table_words(change)}));
+      const std::string why =
+          change.why_lost.empty()
+              ? std::string()
+              : ", for with it the new network would be wrong: " + change.why_lost;
+      lines.push_back(fate == TableFate::is_new
+                          ? table_words(change)
+                          : to_line({change.place, table_words(change) + why}));
     }
   }
 }
@@ -207,6 +212,7 @@ Json change_json(const TableChange& change) {
           {"at_line", change.place.line > 0 ? Json(change.place.line) : Json(nullptr)},
           {"stated_by", name_of(change.by)},
           {"lost", is_lost(change)},
+          {"why_lost", change.why_lost.empty() ? Json(nullptr) : Json(change.why_lost)},
           {"where", std::move(where)},
           {"keys", std::move(keys)}};
 }
@@ -225,9 +231,22 @@ Json runs_json(const RunsTouched& runs) {
           {"by_a_route_file", runs.by_route}};
 }
 
-void add_kept(const std::vector<KeptValue>& kept, std::string& text) {
+bool stays(const KeptTable& table) {
+  return table.why_lost.empty() && table.what.table != "value_source";
+}
+
+void add_kept(const ChangesReport& report, std::string& text) {
   std::vector<std::string> lines;
-  for (const KeptValue& value : kept) {
+  for (const KeptTable& table : report.by_hand) {
+    if (stays(table)) {
+      lines.push_back(to_line({table.what.place, table_words(table.what)}));
+    }
+  }
+  add_block(text,
+            "Added by hand, and kept as it stands; look at it where lines or kilometres changed",
+            lines);
+  lines.clear();
+  for (const KeptValue& value : report.kept) {
     if (value.taken_over) {
       lines.push_back(to_line({value.place, fmt::format("{} {}: {}", value.table, value.called,
                                                         kept_words(value, "the register"))}));
@@ -252,6 +271,17 @@ Json kept_json(const std::vector<KeptValue>& kept) {
   return list;
 }
 
+Json tables_json(const std::vector<KeptTable>& tables) {
+  Json list = Json::array();
+  for (const KeptTable& table : tables) {
+    if (stays(table)) {
+      list.push_back(
+          {{"table", table.what.table}, {"id", table.what.id}, {"at_line", table.what.place.line}});
+    }
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string changes_to_text(const ChangesReport& report) {
@@ -259,7 +289,7 @@ std::string changes_to_text(const ChangesReport& report) {
   if (tables.empty()) {
     std::string same = fmt::format("It says the same as {}, which {} there already.\n",
                                    report.changes.file, report.written ? "was" : "is");
-    add_kept(report.kept, same);
+    add_kept(report, same);
     return same;
   }
   std::string text = fmt::format("What differs from {}, which {} there already:\n",
@@ -280,7 +310,7 @@ std::string changes_to_text(const ChangesReport& report) {
            fmt::format("Changed in the register or by hand, nothing says which; what is by hand "
                        "is lost {}",
                        report.written ? "now" : "if it is replaced"));
-  add_kept(report.kept, text);
+  add_kept(report, text);
   if (!report.changes.says_how_made) {
     text +=
         fmt::format("{} does not say what of it was made of the register.\n", report.changes.file);
@@ -301,6 +331,7 @@ Json changes_to_json(const ChangesReport& report) {
           {"says_how_made", report.changes.says_how_made},
           {"changes", std::move(changes)},
           {"kept", kept_json(report.kept)},
+          {"kept_tables", tables_json(report.by_hand)},
           {"runs", report.runs ? runs_json(*report.runs) : Json(nullptr)}};
 }
 

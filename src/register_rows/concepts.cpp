@@ -87,6 +87,13 @@ constexpr std::array<Listed<HeadType>, 8> other_heads{{{"10", HeadType::w1950_ty
                                                        {"80", std::nullopt},
                                                        {"90", std::nullopt}}};
 
+// By the names of the classes; how the register writes their codes was not looked up.
+constexpr std::array<Listed<TemperatureRange>, 4> temperature_ranges{
+    {{"T1", TemperatureRange::t1},
+     {"T2", TemperatureRange::t2},
+     {"T3", TemperatureRange::t3},
+     {"Tx", TemperatureRange::tx}}};
+
 constexpr std::array<Listed<StripMaterial>, 9> strips{
     {{"10", StripMaterial::copper},
      {"20", StripMaterial::plain_carbon},
@@ -119,6 +126,9 @@ Concept<HeadType> tsi_head_meant(std::string_view cell) {
 }
 Concept<HeadType> other_head_meant(std::string_view cell) {
   return looked_up<HeadType>(cell, other_heads_scheme, other_heads);
+}
+Concept<TemperatureRange> temperature_range_meant(std::string_view cell) {
+  return looked_up<TemperatureRange>(cell, "", temperature_ranges);
 }
 Concept<StripMaterial> strip_meant(std::string_view cell) {
   return looked_up<StripMaterial>(cell, "", strips);

@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "base/energy_supply.h"
+#include "line/route.h"
 #include "stock/head_type.h"
 #include "stock/pantograph.h"
 
@@ -30,6 +31,8 @@ Concept<EnergySupply> supply_meant(std::string_view cell);
 Concept<HeadType> tsi_head_meant(std::string_view cell);
 /// 1.1.1.2.3.2
 Concept<HeadType> other_head_meant(std::string_view cell);
+/// 1.1.1.1.2.6
+Concept<TemperatureRange> temperature_range_meant(std::string_view cell);
 /// 1.1.1.2.3.4
 Concept<StripMaterial> strip_meant(std::string_view cell);
 

@@ -5,8 +5,12 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <set>
 
+#include "base/write_toml.h"
 #include "files/document.h"
+#include "files/read_network.h"
+#include "line/compose_route.h"
 #include "register_rows/table_mark.h"
 
 namespace panup {
@@ -15,6 +19,8 @@ namespace {
 
 constexpr std::array<std::string_view, 5> imported_tables{"section", "separation", "gradient",
                                                           "line", "place"};
+
+constexpr std::string_view source_list = "value_source";
 
 bool is_one_of(std::string_view word, std::span<const std::string_view> words) {
   return std::ranges::find(words, word) != words.end();
@@ -277,10 +283,15 @@ class Comparison {
   /// Tables that no import writes.
   void take_other_tables(const TomlEntry& entry) {
     // What is said of sources is no value: what has one of its own is looked at where it stands.
-    if (is_one_of(entry.key, imported_tables) || entry.key == "value_source") {
+    if (is_one_of(entry.key, imported_tables) || entry.key == source_list) {
       return;
     }
+    const std::vector<const TomlNode*> then = tables_under(made_, entry.key);
     const auto take = [&](const std::string& id, const TomlEntries& table, int line, int column) {
+      if (std::ranges::any_of(
+              then, [&](const TomlNode* one) { return same_value(*one, {.value = table}); })) {
+        return;  // it was kept
+      }
       changes_.tables.push_back({.table = entry.key,
                                  .id = id,
                                  .fate = TableFate::gone,
@@ -308,6 +319,79 @@ class Comparison {
   NetworkChanges changes_;
 };
 
+/// A source that the new network has already is not put in again.
+void drop_known_sources(const std::string& made, std::vector<KeptTable>& tables) {
+  Diagnostics unsaid;
+  const auto root = parse_toml({.file = {}, .text = made}, unsaid);
+  std::set<std::string> known;
+  if (root) {
+    for (const TomlNode* const node :
+         tables_under(std::get<TomlEntries>(root->value), source_list)) {
+      known.insert(text_under(std::get<TomlEntries>(node->value), "id"));
+    }
+  }
+  std::erase_if(tables, [&known](const KeptTable& table) {
+    return table.what.table == source_list && known.contains(table.what.id);
+  });
+}
+
+struct AppendedTables {
+  std::string text;
+  std::vector<std::pair<int, int>> lines;  ///< of each table, the first and the last; 0: dropped
+};
+
+AppendedTables append_tables(const std::string& made, const std::vector<KeptTable>& tables) {
+  AppendedTables appended{.text = made, .lines = {}};
+  auto line = static_cast<int>(std::ranges::count(made, '\n')) + 1;
+  bool first = true;
+  for (const KeptTable& table : tables) {
+    if (!table.why_lost.empty()) {
+      appended.lines.emplace_back(0, 0);
+      continue;
+    }
+    std::string text = first ? "\n# Added by hand, and kept.\n" : "\n";
+    first = false;
+    text += to_toml({.value = TomlEntries{
+                         {.key = table.what.table, .node = {.value = TomlArray{table.node}}}}});
+    const int before = line;
+    line += static_cast<int>(std::ranges::count(text, '\n'));
+    appended.lines.emplace_back(before, line - 1);
+    appended.text += text;
+  }
+  return appended;
+}
+
+void drop_what_is_wrong(const AppendedTables& appended, const Diagnostics& wrong,
+                        std::vector<KeptTable>& tables) {
+  const auto drop = [](KeptTable& table, const Diagnostic& why) {
+    if (table.why_lost.empty()) {
+      table.why_lost = why.text;
+    }
+  };
+  bool found = false;
+  for (const Diagnostic& one : wrong) {
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+      const auto [first, last] = appended.lines[i];
+      if (first > 0 && one.place.line >= first && one.place.line <= last) {
+        drop(tables[i], one);
+        found = true;
+      }
+    }
+  }
+  // It is said of what the register states: most likely a table of those kinds contradicts it.
+  for (const bool imported : {true, false}) {
+    for (KeptTable& table : tables) {
+      if (!found && table.why_lost.empty() &&
+          (!imported || is_one_of(table.what.table, imported_tables))) {
+        drop(table, wrong.front());
+      }
+    }
+    found = found || std::ranges::any_of(tables, [](const KeptTable& table) {
+              return is_one_of(table.what.table, imported_tables) && !table.why_lost.empty();
+            });
+  }
+}
+
 }  // namespace
 
 std::string_view name_of(StatedBy by) {
@@ -326,8 +410,80 @@ bool is_lost(const TableChange& change) {
   return change.fate == TableFate::gone && change.by != StatedBy::the_register;
 }
 
+std::vector<KeptTable> tables_by_hand(const SourceText& there) {
+  Diagnostics unsaid;
+  const auto root = parse_toml(there, unsaid);
+  if (!root || !unsaid.empty() || !std::holds_alternative<TomlEntries>(root->value)) {
+    return {};
+  }
+  const auto& entries = std::get<TomlEntries>(root->value);
+  const std::vector<std::string_view> lines = lines_of(there.text);
+  bool says_how_made = false;
+  for (const std::string_view name : imported_tables) {
+    for (const TomlNode* const node : tables_under(entries, name)) {
+      says_how_made |= !mark_above(lines, node->line, name).empty();
+    }
+  }
+  std::vector<KeptTable> tables;
+  const auto add = [&](const std::string& key, const TomlNode& node) {
+    const auto& table = std::get<TomlEntries>(node.value);
+    tables.push_back({.what = {.table = key,
+                               .id = called(table),
+                               .fate = TableFate::gone,
+                               .by = StatedBy::somebody,
+                               .keys = {},
+                               .where = where_of(key, table),
+                               .place = {there.file, node.line, node.column}},
+                      .node = node});
+  };
+  std::set<std::string> sources;
+  for (const TomlEntry& entry : entries) {
+    const bool imported = is_one_of(entry.key, imported_tables);
+    if (entry.key == source_list || (imported && !says_how_made)) {
+      continue;
+    }
+    for (const TomlNode* const node : tables_under(entries, entry.key)) {
+      if (!imported || mark_above(lines, node->line, entry.key).empty()) {
+        add(entry.key, *node);
+        const auto& table = std::get<TomlEntries>(node->value);
+        sources.insert(text_under(table, "source"));
+        if (const TomlEntries* const by_key = table_under(table, "source_of")) {
+          for (const TomlEntry& one : *by_key) {
+            sources.insert(text_under(*by_key, one.key));
+          }
+        }
+      }
+    }
+  }
+  for (const TomlNode* const node : tables_under(entries, source_list)) {
+    if (sources.contains(text_under(std::get<TomlEntries>(node->value), "id"))) {
+      add(std::string(source_list), *node);
+    }
+  }
+  return tables;
+}
+
+std::string with_tables(const std::string& made, std::vector<KeptTable>& tables) {
+  drop_known_sources(made, tables);
+  // Each round drops what the one before found wrong; what is left after the last is not kept.
+  for (std::size_t round = 0; round < tables.size() + 1; ++round) {
+    const AppendedTables appended = append_tables(made, tables);
+    Diagnostics wrong;
+    const auto network = read_network({.file = {}, .text = appended.text}, wrong);
+    for (std::size_t i = 0; network && i < network->ways.size(); ++i) {
+      compose_route(*network, network->ways[i], turns_of(*network, network->ways[i]), wrong);
+    }
+    if (wrong.empty()) {
+      return appended.text;
+    }
+    drop_what_is_wrong(appended, wrong, tables);
+  }
+  return made;
+}
+
 std::optional<NetworkChanges> network_changes(const SourceText& there, const std::string& made,
-                                              Diagnostics& diagnostics) {
+                                              Diagnostics& diagnostics,
+                                              const std::vector<KeptTable>& by_hand) {
   const std::size_t mistakes = diagnostics.size();
   const auto before = parse_toml(there, diagnostics);
   if (!before || diagnostics.size() != mistakes ||
@@ -340,9 +496,18 @@ std::optional<NetworkChanges> network_changes(const SourceText& there, const std
     return std::nullopt;
   }
   const std::vector<std::string_view> lines = lines_of(there.text);
-  return Comparison(there.file, std::get<TomlEntries>(before->value), lines,
-                    std::get<TomlEntries>(then->value))
-      .compare();
+  NetworkChanges changes = Comparison(there.file, std::get<TomlEntries>(before->value), lines,
+                                      std::get<TomlEntries>(then->value))
+                               .compare();
+  for (const KeptTable& table : by_hand) {
+    const auto gone = std::ranges::find_if(changes.tables, [&table](const TableChange& change) {
+      return change.fate == TableFate::gone && change.place.line == table.what.place.line;
+    });
+    if (gone != changes.tables.end()) {
+      gone->why_lost = table.why_lost;
+    }
+  }
+  return changes;
 }
 
 }  // namespace panup

@@ -41,6 +41,14 @@ struct TableChange {
   std::vector<KeyChange> keys;           ///< of one that is changed
   std::vector<LineStretch> where;        ///< before and then; empty: on no line
   SourcePlace place;                     ///< in the network that is there; of a new one its file
+  std::string why_lost = {};             ///< of one that was to be kept
+};
+
+/// A table that somebody has added to the network that is there, and that stays.
+struct KeptTable {
+  TableChange what;
+  TomlNode node;
+  std::string why_lost = {};  ///< why it cannot stay; empty: it is in the new network
 };
 
 /// In what a network made of the register today differs from the one that is there.
@@ -57,11 +65,23 @@ struct NetworkChanges {
 bool is_lost(const KeyChange& change);
 bool is_lost(const TableChange& change);
 
+/// The tables of a network that no import made, in their order: those of kinds that none makes, and
+/// of the others those without a mark, where the file has any. None of a file that is no network.
+/// Profiles are not among them: an import states all keys of a section itself. With them the
+/// sources that they name.
+std::vector<KeptTable> tables_by_hand(const SourceText& there);
+
+/// The text with the tables that can stay: with which it still reads without mistakes. Of the
+/// others it is written down why not.
+std::string with_tables(const std::string& made, std::vector<KeptTable>& tables);
+
 /// Compares table by table and key by key: sections, places and lines by their ids, separation
 /// sections by line and name, gradients by line and beginning. What a section has of a profile
 /// counts as its own, stated by hand. Nothing, and diagnostics, where the file that is there is no
 /// network that can be parsed. `made`: the text of a network made of the register.
+/// `by_hand`: what came of its tables.
 std::optional<NetworkChanges> network_changes(const SourceText& there, const std::string& made,
-                                              Diagnostics& diagnostics);
+                                              Diagnostics& diagnostics,
+                                              const std::vector<KeptTable>& by_hand = {});
 
 }  // namespace panup

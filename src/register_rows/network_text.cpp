@@ -80,6 +80,17 @@ class SectionKeys {
       table_.push_back(entry("raised", {.value = std::move(list)}));
     }
   }
+  void add_force(const char* key, const std::optional<ContactForceLimit>& force) {
+    note(key, force.has_value());
+    if (force) {
+      TomlEntries formula;
+      if (force->square_n_per_kmh2 > 0) {
+        formula.push_back(number_entry("square_n_per_kmh2", force->square_n_per_kmh2));
+      }
+      formula.push_back(number_entry("constant_n", force->constant_n));
+      table_.push_back(entry(key, {.value = std::move(formula)}));
+    }
+  }
   TomlEntries& table() { return table_; }
   const std::vector<std::string>& missing() const { return missing_; }
 
@@ -261,6 +272,7 @@ class NetworkWriter {
     keys.add_names("permitted_strip_materials", properties.permitted_strip_materials);
     keys.add("greatest_metallic_content_percent", properties.greatest_metallic_content_percent);
     keys.add("greatest_static_force_n", properties.greatest_static_force_n);
+    keys.add_force("greatest_contact_force", properties.greatest_contact_force);
     keys.add("automatic_dropping_device_required", properties.automatic_dropping_device_required);
     keys.add("current_limitation_required", properties.current_limitation_required);
     keys.add_text("separation_document", properties.separation_document);
@@ -268,6 +280,9 @@ class NetworkWriter {
     keys.add("greatest_standstill_current_a", properties.greatest_standstill_current_a);
     keys.add("wire_height_min_m", properties.wire_height_min_m);
     keys.add("wire_height_max_m", properties.wire_height_max_m);
+    keys.add_text("temperature_range", properties.temperature_range
+                                           ? std::string(name_of(*properties.temperature_range))
+                                           : std::string());
     keys.add_records(properties.records);
     text_ += "\n" + comment_of(section.iri);
     text_ += comment_of(fmt::format("From row {} of {}; track {}.", section.row.number,

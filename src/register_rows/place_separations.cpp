@@ -147,8 +147,8 @@ class Placer {
                            one_line_of(cell(row, SeparationColumn::km)),
                            one_line_of(cell(row, SeparationColumn::length)),
                            old.empty() ? ""
-                                       : fmt::format("; what it says in the old form, '{}', is not "
-                                                     "read",
+                                       : fmt::format("; what column 'old' says, '{}', is not read, "
+                                                     "for what its numbers mean was not looked up",
                                                      one_line_of(old))));
       return;
     }

@@ -83,6 +83,10 @@ std::optional<RegisterNetwork> network_from_register(const RegisterRows& section
                                .separations = &separations,
                                .kept = &network.kept},
                               network.lines, made, placed);
+  network.by_hand = how.by_hand;
+  if (network.text.size() <= greatest_file_bytes && !network.by_hand.empty()) {
+    network.text = with_tables(network.text, network.by_hand);
+  }
   if (network.text.size() > greatest_file_bytes) {
     mistakes.push_back(
         {{.file = sections.file},

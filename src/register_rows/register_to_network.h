@@ -6,6 +6,7 @@
 
 #include "files/kept_values.h"
 #include "register_rows/chain_lines.h"
+#include "register_rows/network_changes.h"
 
 namespace panup {
 
@@ -16,8 +17,9 @@ struct FromRegister {
   std::string track;  ///< that counts where a section has it; empty: the strictest of all
   std::string made_at;
   LineStarts starts;
-  bool no_other_separations = false;  ///< see `place_separations`
-  std::vector<KeptValue> kept = {};   ///< of the network that is there
+  bool no_other_separations = false;    ///< see `place_separations`
+  std::vector<KeptValue> kept = {};     ///< of the network that is there
+  std::vector<KeptTable> by_hand = {};  ///< likewise
 };
 
 /// The values of a network that stay when it is made of the register again: those that come from
@@ -29,7 +31,8 @@ struct RegisterNetwork {
   std::vector<ChainedLine> lines;
   std::size_t sections = 0;
   std::size_t separations = 0;
-  std::vector<KeptValue> kept;  ///< as asked for, with what came of each
+  std::vector<KeptValue> kept;     ///< as asked for, with what came of each
+  std::vector<KeptTable> by_hand;  ///< likewise
 };
 
 /// Makes a network of the answers to the two queries. Nothing, and `mistakes`, where none can be

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <functional>
-#include <map>
+#include <set>
 #include <unordered_map>
 
 #include "base/cell_values.h"
@@ -144,6 +144,7 @@ class SectionMaker {
         number({SectionColumn::metallic, 0, 100, Stricter::least, Silent::passed_over,
                 "greatest_metallic_content_percent"});
     read_force();
+    read_temperatures();
     properties.current_limitation_required =
         flag(SectionColumn::limitation, "current_limitation_required");
     properties.automatic_dropping_device_required =
@@ -383,20 +384,59 @@ class SectionMaker {
     made_.properties.permitted_strip_materials = in_all(by_track);
   }
 
+  /// No class stands for what two of them have in common.
+  void read_temperatures() {
+    std::optional<TemperatureRange>& range = made_.properties.temperature_range;
+    std::size_t silent = 0;
+    for (const TrackRows* const track : counting_) {
+      const std::vector<Said>& all = track->of(SectionColumn::temperature);
+      silent += all.empty() ? 1U : 0U;
+      for (const Said& said : all) {
+        const Concept<TemperatureRange> meant = temperature_range_meant(said.text);
+        if (!meant.known) {
+          unknown_concept(said, SectionColumn::temperature);
+          ++silent;
+        } else if (range && range != meant.meaning) {
+          doubt(*said.row, fmt::format("column '{}' has both {} and {}, so 'temperature_range' is "
+                                       "not stated",
+                                       heading_of(SectionColumn::temperature), name_of(*range),
+                                       name_of(*meant.meaning)));
+          ++silent;
+        } else {
+          range = meant.meaning;
+        }
+      }
+    }
+    if (silent > 0) {
+      range.reset();
+    }
+  }
+
+  /// Of two formulas neither may be the stricter at every speed: what both permit is taken.
   void read_force() {
-    std::optional<double>& limit = made_.properties.greatest_static_force_n;
+    std::optional<double>& static_n = made_.properties.greatest_static_force_n;
+    std::optional<ContactForceLimit>& greatest = made_.properties.greatest_contact_force;
     for (const TrackRows* const track : counting_) {
       for (const Said& said : track->of(SectionColumn::force)) {
-        const auto force = static_force(said.text);
+        const auto force = permitted_force(said.text);
         if (!force) {
           doubt(*said.row,
-                fmt::format("the permitted contact force '{}' is not a static force of 20 to 300 N "
-                            "and a greatest force, so no greatest static force is stated by it: "
-                            "look it up and state 'greatest_static_force_n'",
-                            one_line_of(said.text)));
-        } else if (!limit || *force < *limit) {
-          limit = force;
+                fmt::format("column '{}': the permitted contact force '{}' is neither a static "
+                            "force of 20 to 300 N and a greatest force, nor of the form a v2 + b, "
+                            "so none is stated by it: look it up and state "
+                            "'greatest_static_force_n' or 'greatest_contact_force'",
+                            heading_of(SectionColumn::force), one_line_of(said.text)));
+          continue;
         }
+        if (force->static_n) {
+          static_n = std::min(*force->static_n, static_n.value_or(*force->static_n));
+        }
+        const ContactForceLimit& one = force->greatest;
+        greatest =
+            greatest
+                ? ContactForceLimit{std::min(one.square_n_per_kmh2, greatest->square_n_per_kmh2),
+                                    std::min(one.constant_n, greatest->constant_n)}
+                : one;
       }
     }
   }
@@ -443,6 +483,30 @@ class SectionMaker {
     made_.properties.separation_document = listed(names);
   }
 
+  static bool is_of_old_form(const RegisterRow& row) {
+    return cell(row, SectionColumn::raised_number).empty() &&
+           cell(row, SectionColumn::raised_distance).empty() &&
+           cell(row, SectionColumn::raised_speed).empty();
+  }
+
+  /// What the old form says of a row that has the new one does not count. It is told where no
+  /// record of the track says the same.
+  void compare_old_form(const RegisterRow& row, const std::vector<RaisedRecord>& records) {
+    const std::string& old = cell(row, SectionColumn::raised_old);
+    if (old.empty() || is_of_old_form(row)) {
+      return;
+    }
+    auto record = old_record(old);
+    if (record && record->number == 1) {
+      record->distance_m = 0;
+    }
+    if (!record || std::ranges::find(records, *record) == records.end()) {
+      doubt(row, fmt::format("column '{}' says '{}' of raised pantographs, which none of the "
+                             "records beside it says; it does not count",
+                             heading_of(SectionColumn::raised_old), one_line_of(old)));
+    }
+  }
+
   std::optional<RaisedRecord> record_of(const RegisterRow& row) {
     const std::string& old = cell(row, SectionColumn::raised_old);
     const auto number = number_in_cell(cell(row, SectionColumn::raised_number));
@@ -450,10 +514,14 @@ class SectionMaker {
     const auto speed = number_in_cell(cell(row, SectionColumn::raised_speed));
     std::optional<RaisedRecord> record;
     std::string said;
-    if (cell(row, SectionColumn::raised_number).empty() && !old.empty()) {
+    std::string columns;
+    if (is_of_old_form(row)) {
       said = old;
+      columns = fmt::format("column '{}'", heading_of(SectionColumn::raised_old));
       record = old_record(old);
     } else {
+      columns = fmt::format("columns '{}' to '{}'", heading_of(SectionColumn::raised_number),
+                            heading_of(SectionColumn::raised_speed));
       said = fmt::format("{} {} {}", cell(row, SectionColumn::raised_number),
                          cell(row, SectionColumn::raised_distance),
                          cell(row, SectionColumn::raised_speed));
@@ -469,10 +537,11 @@ class SectionMaker {
         (record->number == 1 || (record->distance_m > 0 && record->distance_m <= 1000)) &&
         record->speed_kmh >= 5 && record->speed_kmh <= 400;
     if (!right) {
-      doubt(row, fmt::format("the record of raised pantographs '{}' is not a number of 1 to 16, a "
-                             "distance of up to 1000 m and a speed of 5 to 400 km/h, and was left "
-                             "out",
-                             one_line_of(said)));
+      doubt(row,
+            fmt::format("{}: the record of raised pantographs '{}' is not a number of 1 to 16, a "
+                        "distance of up to 1000 m and a speed of 5 to 400 km/h, and was left "
+                        "out",
+                        columns, one_line_of(said)));
       return std::nullopt;
     }
     if (record->number == 1) {
@@ -489,6 +558,12 @@ class SectionMaker {
         const auto record = record_of(*row);
         if (record && std::ranges::find(records, *record) == records.end()) {
           records.push_back(*record);
+        }
+      }
+      std::set<std::string_view> compared;
+      for (const RegisterRow* const row : track->raised) {
+        if (compared.insert(cell(*row, SectionColumn::raised_old)).second) {
+          compare_old_form(*row, records);
         }
       }
       common =

@@ -44,13 +44,14 @@ enum class SectionColumn : std::uint8_t {
   gradient,
   has_phase,
   has_system,
+  temperature,
 };
-inline constexpr std::array<std::string_view, 30> section_columns{
-    "sol",       "line",      "opStart", "opStartName", "opEnd",    "opEndName",
-    "lengthKm",  "track",     "oclType", "supply",      "trainA",   "standstillA",
-    "heightMin", "heightMax", "tsiHead", "otherHead",   "strip",    "metallic",
-    "force",     "limited",   "mtuDoc",  "add",         "raisedN",  "raisedM",
-    "raisedKmh", "raisedOld", "vmax",    "gradient",    "hasPhase", "hasSystem"};
+inline constexpr std::array<std::string_view, 31> section_columns{
+    "sol",      "line",      "opStart",    "opStartName", "opEnd",       "opEndName", "lengthKm",
+    "track",    "oclType",   "supply",     "trainA",      "standstillA", "heightMin", "heightMax",
+    "tsiHead",  "otherHead", "strip",      "metallic",    "force",       "limited",   "mtuDoc",
+    "add",      "raisedN",   "raisedM",    "raisedKmh",   "raisedOld",   "vmax",      "gradient",
+    "hasPhase", "hasSystem", "temperature"};
 
 /// A section of line as the register has it, its tracks taken together.
 struct RegisterSection {

@@ -21,7 +21,7 @@ constexpr std::string_view not_there = "------";
 constexpr std::array<std::string_view, 4> network_keys{"kind", "id", "name", "source"};
 constexpr std::array<std::string_view, 2> line_keys{"id", "name"};
 constexpr std::array<std::string_view, 3> place_keys{"id", "name", "on"};
-constexpr std::array<std::string_view, 19> section_keys{"id",
+constexpr std::array<std::string_view, 21> section_keys{"id",
                                                         "name",
                                                         "line",
                                                         "from_km",
@@ -32,6 +32,7 @@ constexpr std::array<std::string_view, 19> section_keys{"id",
                                                         "permitted_strip_materials",
                                                         "greatest_metallic_content_percent",
                                                         "greatest_static_force_n",
+                                                        "greatest_contact_force",
                                                         "automatic_dropping_device_required",
                                                         "current_limitation_required",
                                                         "separation_document",
@@ -39,6 +40,7 @@ constexpr std::array<std::string_view, 19> section_keys{"id",
                                                         "greatest_standstill_current_a",
                                                         "wire_height_min_m",
                                                         "wire_height_max_m",
+                                                        "temperature_range",
                                                         "raised"};
 constexpr std::array<std::string_view, 9> separation_keys{
     "line",        "name",      "type",  "from_km", "length_m", "pantograph_lowered",

@@ -26,14 +26,20 @@ struct GradientPoint {
 /// kilometres rising. Nothing where it is not that.
 std::optional<std::vector<GradientPoint>> gradient_profile(std::string_view text);
 
-/// A record of raised pantographs in its old form, "NUMBER DISTANCE SPEED", "[2] [15] [120]" too.
-/// Nothing where it is not three whole numbers.
+/// A record of raised pantographs in its old form, "NUMBER DISTANCE SPEED" or "[NUMBER] [DISTANCE]
+/// [SPEED]". Nothing where it is not three whole numbers.
 std::optional<RaisedRecord> old_record(std::string_view text);
 
-/// The greatest static force out of "static and maximum force in newtons" (parameter 1.1.1.2.5.2):
-/// the first of two numbers, and no more than the second. Nothing of a formula, or of one number,
-/// of which nobody can say which it is.
-std::optional<double> static_force(std::string_view text);
+struct PermittedForce {
+  std::optional<double> static_n;
+  ContactForceLimit greatest;
+  friend bool operator==(const PermittedForce&, const PermittedForce&) = default;
+};
+
+/// "Static and maximum force in newtons, or a formula of the speed" (parameter 1.1.1.2.5.2): two
+/// numbers, the first no more than the second; or A v² + B, also as "Fm = A·v^2 + B N". Nothing of
+/// one number, of which nobody can say which it is.
+std::optional<PermittedForce> permitted_force(std::string_view text);
 
 /// What both permit, and no more: each pair of records becomes the one that holds where both do.
 std::vector<RaisedRecord> permitted_by_both(const std::vector<RaisedRecord>& some,

@@ -106,6 +106,8 @@ enum class RuleKind : std::uint8_t {
   permitted_static_force,
   current_limitation,
   separation_document,
+  permitted_contact_force,
+  temperature_range,
 };
 
 /// One row of a table of least distances between adjacent raised pantographs.

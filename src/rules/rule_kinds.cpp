@@ -351,6 +351,12 @@ constexpr std::array specs{
     RuleKindSpec{separation_document, "separation-document", false, none,
                  "says which document restricts where traction units stand, for separation "
                  "sections"},
+    RuleKindSpec{permitted_contact_force, "permitted-contact-force", true, none,
+                 "a raised pantograph presses no harder at speed than the section permits, and "
+                 "where that is not known, it is said"},
+    RuleKindSpec{temperature_range, "temperature-range", false, none,
+                 "the day's temperature is one for which the section is built, where it states "
+                 "its range; strength: consent needed, last resort or note"},
 };
 
 }  // namespace

@@ -321,6 +321,7 @@ class TakingIn {
         .kind = FileKind::network, .made_of = "register", .name = "register.toml", .id = how.id};
     const std::string path = path_for(taken);
     const auto before = there(path);
+    how.by_hand = before ? tables_by_hand(*before) : std::vector<KeptTable>{};
     how.kept = before ? kept_of_network(*before) : std::vector<KeptValue>{};
     Diagnostics notes;
     const RegisterRows sections = rows_of(Dropped::register_sections, section_columns, notes);
@@ -334,10 +335,12 @@ class TakingIn {
     }
     std::string told;
     Diagnostics no_network;
-    if (auto changes =
-            before ? network_changes(*before, network->text, no_network) : std::nullopt) {
+    if (auto changes = before
+                           ? network_changes(*before, network->text, no_network, network->by_hand)
+                           : std::nullopt) {
       told = changes_to_text({.changes = std::move(*changes),
                               .kept = network->kept,
+                              .by_hand = network->by_hand,
                               .runs = std::nullopt,
                               .written = false});
     }
@@ -420,6 +423,7 @@ class TakingIn {
     const auto message = read_composition_message(file(Dropped::message), mistakes_);
     const StockTable series = read_stock_table(file(Dropped::series), series_table, mistakes_);
     const Stock stock = stock_of(place_.library, list_files(place_.library));
+    tell_missing_pantographs(stock, "put it into the library", mistakes_);
     if (!mistakes_.empty() || !message) {
       return;
     }

@@ -62,6 +62,9 @@ struct PantographType {
   StripMaterial strip_material{};
   std::optional<double> metallic_content_percent = {};  ///< of the strips; may not be known
   PantographFrame frame{};
+  /// What its mean contact force grows by with the square of the speed, the greater of knuckle
+  /// leading and trailing; may not be known.
+  std::optional<double> aerodynamic_n_per_kmh2 = {};
   std::vector<PantographSupply> supplies;  ///< the systems it is for; at least one
   double highest_speed_kmh = 0;
   bool automatic_dropping_device = false;

@@ -14,7 +14,7 @@
 #include "register_rows/concepts.h"
 #include "register_rows/values.h"
 #include "stock/head_type.h"
-#include "stock_tables/stock_from_tables.h"
+#include "stock_tables/tables_to_fill_in.h"
 
 namespace panup {
 
@@ -36,17 +36,14 @@ constexpr std::array<NotedColumn, 7> noted_columns{
 
 using Filled = std::map<std::string_view, std::string>;
 
-std::vector<std::string> row_of(std::span<const std::string_view> headings, const Filled& filled) {
-  std::vector<std::string> row;
-  for (const std::string_view heading : headings) {
-    const auto found = filled.find(heading);
-    row.push_back(found == filled.end() ? std::string() : found->second);
+void add_row(const Filled& filled, CsvTable& table) {
+  auto row = nlohmann::ordered_json::object();
+  for (const auto& [heading, text] : filled) {
+    if (!text.empty()) {
+      row[std::string(heading)] = text;
+    }
   }
-  return row;
-}
-
-std::vector<std::string> headings_row(std::span<const std::string_view> headings) {
-  return {headings.begin(), headings.end()};
+  table.rows.push_back(std::move(row));
 }
 
 class TypeReader {
@@ -68,10 +65,9 @@ class TypeReader {
     of_class["name"] = one_value(VehicleTypeColumn::name);
     read_flag(VehicleTypeColumn::limitation, "current_limitation", of_class);
     of_class["note"] = noted();
-    add_rows(pantograph_headings, pantograph, tables_.pantographs);
-    add_rows(class_headings, of_class, tables_.classes);
-    const Filled roof{{"type", pantograph["id"]}, {"class", id_}};
-    tables_.roofs.push_back(row_of(roof_headings, roof));
+    add_rows(pantograph, tables_.pantographs);
+    add_rows(of_class, tables_.classes);
+    add_row({{"type", pantograph["id"]}, {"class", id_}}, tables_.roofs);
     tell_what_is_missing(pantograph, of_class);
     ++tables_.types;
   }
@@ -195,8 +191,7 @@ class TypeReader {
   }
 
   /// A row for each system; what else is said stands in the first.
-  void add_rows(std::span<const std::string_view> headings, Filled filled,
-                TablesOfTypes::Rows& rows) const {
+  void add_rows(Filled filled, CsvTable& table) const {
     for (std::size_t i = 0; i < std::max<std::size_t>(systems_.size(), 1); ++i) {
       if (i > 0) {
         filled = {{"id", filled["id"]}};
@@ -204,7 +199,7 @@ class TypeReader {
       if (i < systems_.size()) {
         filled["system"] = systems_[i];
       }
-      rows.push_back(row_of(headings, filled));
+      add_row(filled, table);
     }
   }
 
@@ -274,9 +269,9 @@ TablesOfTypes tables_of_types(const RegisterRows& rows, Diagnostics& notes) {
     }
     types[place->second].second.push_back(&row);
   }
-  TablesOfTypes tables{.pantographs = {headings_row(pantograph_headings)},
-                       .classes = {headings_row(class_headings)},
-                       .roofs = {headings_row(roof_headings)},
+  TablesOfTypes tables{.pantographs = pantographs_to_fill_in(),
+                       .classes = classes_to_fill_in(),
+                       .roofs = roofs_to_fill_in(),
                        .to_be_told = {}};
   std::set<std::string> taken;
   for (const auto& [iri, of_type] : types) {

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "drawing/csv_table.h"
 #include "register_rows/register_rows.h"
 
 namespace panup {
@@ -32,13 +33,12 @@ inline constexpr std::array<std::string_view, 16> vehicle_type_columns{
     "type",    "name",        "supply", "heightMin", "heightMax", "head",      "strip",   "add",
     "limited", "standstillA", "maxKw",  "ratedA",    "inContact", "shortestM", "oclType", "force"};
 
-/// Tables for `stock_from_tables`, with what the vehicle register states of its types; the first
-/// row has the headings.
+/// Tables for `stock_from_tables`, with what the vehicle register states of its types; a cell that
+/// it says nothing of is null.
 struct TablesOfTypes {
-  using Rows = std::vector<std::vector<std::string>>;
-  Rows pantographs;
-  Rows classes;
-  Rows roofs;
+  CsvTable pantographs;
+  CsvTable classes;
+  CsvTable roofs;
   std::size_t types = 0;
   std::vector<std::string> to_be_told;  ///< of each type, the headings that somebody has to fill in
 };

@@ -575,6 +575,21 @@ class TrainMaker {
 
 }  // namespace
 
+void tell_missing_pantographs(const Stock& stock, std::string_view give, Diagnostics& mistakes) {
+  for (const auto& [file, ids] : stock.missing_pantographs) {
+    std::vector<std::string> lines;
+    for (const std::string& id : ids) {
+      lines.push_back(fmt::format("id = \"{}\"", id));
+    }
+    mistakes.push_back(
+        {{.file = file},
+         fmt::format("its vehicles name pantograph types that no stock file has. Where another "
+                     "stock file has them, {}. Else write them in this one, each under a line "
+                     "[[pantograph]] with the line {}, and the keys that docs/input-files.md names",
+                     give, listed(lines))});
+  }
+}
+
 std::optional<TrainFromMessage> train_from_message(const CompositionMessage& message,
                                                    const StockTable& series, const Stock& stock,
                                                    const FromMessage& how, Diagnostics& mistakes,

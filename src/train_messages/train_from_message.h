@@ -55,6 +55,10 @@ struct TrainFromMessage {
 /// The source that stands at the root of a file made of a message.
 inline constexpr std::string_view source_of_message = "message";
 
+/// Says of pantograph types that no stock file has which file should have them and what to write.
+/// `give`: how a further file is given, as "state it with a further --stock".
+void tell_missing_pantographs(const Stock& stock, std::string_view give, Diagnostics& mistakes);
+
 /// Makes a train file of a section of the journey. Nothing, and `mistakes`, where anything is
 /// missing or wrong; else it reads back without mistakes. What should be looked at goes to `notes`.
 /// Mistakes in what `how` states are told of the message, at the vehicle or section they are about.

@@ -1,11 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "day/change_json.h"
 #include "day/outcome_json.h"
-#include "drawing/csv_row.h"
 #include "drawing/json_text.h"
 #include "render/json_parts.h"
 #include "what_if/what_if_report.h"
@@ -112,56 +110,93 @@ Json what_if_to_json(const WhatIfReport& report) {
   return json;
 }
 
-std::string what_if_to_csv(const WhatIfReport& report) {
-  std::string out =
-      "departure,number,train,route,change,decision_before,decision_then,answer_before,answer_then,"
-      "running_time_before_s,running_time_then_s,longer_s,stretches,orders_new,orders_dropped,"
-      "orders_other,failures,card_again,mistakes,inputs_sha256_before,inputs_sha256_then,"
-      "invented\n";
-  for (const std::size_t row : desk_order(report)) {
-    const DayTrain& train = report.day->trains[row];
-    const TrainOutcome& before = *report.planned.before[row];
-    const TrainOutcome& then = *report.planned.then[row];
-    const TrainOutcome& named = then.train_name.empty() ? before : then;
-    const TrainChange& change = report.planned.changes[row];
-    const auto seconds = [](double value) {
-      return value > 0 ? fmt::format("{:.0f}", value) : std::string();
-    };
-    const auto fresh =
-        std::ranges::count_if(change.orders, [](const auto& one) { return !one.before; });
-    const auto dropped =
-        std::ranges::count_if(change.orders, [](const auto& one) { return !one.then; });
-    const TrainOutcome& wrong = then.mistakes.empty() && then.fault.empty() ? before : then;
-    std::string mistakes = wrong.fault;
-    for (const Diagnostic& mistake : wrong.mistakes) {
-      mistakes += (mistakes.empty() ? "" : "; ") + to_line(mistake);
-    }
-    const std::vector<std::string> cells{
-        train.departure,
-        train.number,
-        named.train_name,
-        named.route_name,
-        std::string(name_of(change.fate)),
-        std::string(name_of(before.decision)),
-        std::string(name_of(then.decision)),
-        before.answer,
-        then.answer,
-        seconds(before.running_time_s),
-        seconds(then.running_time_s),
-        change.longer_s ? fmt::format("{:.0f}", std::round(*change.longer_s) + 0.0) : "",
-        std::to_string(change.stretches.size()),
-        std::to_string(fresh),
-        std::to_string(dropped),
-        std::to_string(static_cast<std::ptrdiff_t>(change.orders.size()) - fresh - dropped),
-        std::to_string(change.failures.size()),
-        change.card_again ? "yes" : "no",
-        mistakes,
-        before.inputs_sha256,
-        then.inputs_sha256,
-        report.day->invented || report.what_if->invented || named.invented ? "yes" : "no"};
-    out += csv_row(cells);
+namespace {
+
+CsvColumn words_column(std::string name, std::string meaning, EmptyCell empty = EmptyCell::never) {
+  return {.name = std::move(name), .empty = empty, .meaning = std::move(meaning)};
+}
+CsvColumn seconds_column(std::string name, std::string meaning) {
+  return {std::move(name), CellKind::number, EmptyCell::not_stated, std::move(meaning), "s"};
+}
+CsvColumn count_column(std::string name, std::string meaning) {
+  return {.name = std::move(name), .kind = CellKind::whole, .meaning = std::move(meaning)};
+}
+
+CsvTable trains_table() {
+  constexpr auto empty = EmptyCell::empty;
+  return {
+      .name = "what-if",
+      .title = "The trains of a day as they are and as they would be, in the order of the desk",
+      .columns = {words_column("departure", "Time of day.", EmptyCell::not_stated),
+                  words_column("number", "Train number."),
+                  words_column("train", "Its name.", empty),
+                  words_column("route", "Name of the route or the run.", empty),
+                  words_column("change", "What becomes of the train."),
+                  words_column("decision_before", "What the desk has to decide."),
+                  words_column("decision_then", "What it would have to decide."),
+                  words_column("answer_before", "The answer in words.", empty),
+                  words_column("answer_then", "The answer as it would be.", empty),
+                  seconds_column("running_time_before_s",
+                                 "Running time, stops not counted; empty: there is no plan."),
+                  seconds_column("running_time_then_s", "The same as it would be."),
+                  seconds_column("longer_s", "How much longer it would run; less than 0: shorter."),
+                  count_column("stretches", "Stretches that would be run another way."),
+                  count_column("orders_new", "Orders to the driver that would be new."),
+                  count_column("orders_dropped", "Orders that would not be given."),
+                  count_column("orders_other", "Orders that would say something else."),
+                  count_column("failures", "Failures of which the plan would say something else."),
+                  {.name = "card_again",
+                   .kind = CellKind::flag,
+                   .meaning = "Its card would have to be issued again."},
+                  words_column("mistakes", "What is wrong with its files, or the fault.", empty),
+                  words_column("inputs_sha256_before",
+                               "SHA-256 over what was asked and the hash of every input.", empty),
+                  words_column("inputs_sha256_then", "The same as it would be.", empty),
+                  {.name = "invented", .kind = CellKind::flag, .meaning = "Demo data."}},
+      .key = {"number"}};
+}
+
+/// The first fault or mistakes there are, of the day as it would be before those of the other.
+std::string wrong_words(const TrainOutcome& before, const TrainOutcome& then) {
+  const TrainOutcome& wrong = then.mistakes.empty() && then.fault.empty() ? before : then;
+  std::string words = wrong.fault;
+  for (const Diagnostic& mistake : wrong.mistakes) {
+    words += (words.empty() ? "" : "; ") + to_line(mistake);
   }
-  return out;
+  return words;
+}
+
+}  // namespace
+
+CsvTable what_if_table(const WhatIfReport& report) {
+  CsvTable table = trains_table();
+  for (const std::size_t i : desk_order(report)) {
+    const TrainOutcome& before = *report.planned.before[i];
+    const TrainOutcome& then = *report.planned.then[i];
+    Json row = train_to_json(report, i);
+    const Json orders = std::move(row["orders"]);
+    for (const char* const how : {"new", "dropped", "other"}) {
+      row[fmt::format("orders_{}", how)] = std::ranges::count_if(
+          orders, [how](const Json& order) { return order.at("how") == how; });
+    }
+    for (const char* const when : {"before", "then"}) {
+      for (const char* const field : {"decision", "answer", "inputs_sha256"}) {
+        row[fmt::format("{}_{}", field, when)] = row.at(when).at(field);
+      }
+      row[fmt::format("running_time_{}_s", when)] = row.at(when).at("running_time_s");
+    }
+    for (const char* const named : {"train", "route"}) {
+      row[named] = Json(row.at(named).at("name"));
+    }
+    for (const char* const counted : {"stretches", "failures"}) {
+      row[counted] = row.at(counted).size();
+    }
+    row["mistakes"] = wrong_words(before, then);
+    row["invented"] = report.day->invented || report.what_if->invented ||
+                      (then.train_name.empty() ? before : then).invented;
+    table.rows.push_back(std::move(row));
+  }
+  return table;
 }
 
 }  // namespace panup

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/handed_out.h"
+#include "drawing/csv_table.h"
 #include "what_if/plan_what_if.h"
 
 namespace panup {
@@ -53,7 +54,7 @@ std::string what_if_to_text(const WhatIfReport& report);
 /// The same for scripts; the fields stand in `docs/schema/day-what-if.schema.json`.
 nlohmann::ordered_json what_if_to_json(const WhatIfReport& report);
 
-/// One row a train, in the order of the desk.
-std::string what_if_to_csv(const WhatIfReport& report);
+/// One row a train, in the order of the desk; what changes in detail is counted.
+CsvTable what_if_table(const WhatIfReport& report);
 
 }  // namespace panup

@@ -150,6 +150,56 @@ class CsvTablesTest(CommandTest):
         for name, expected in beside.items():
             self.assert_rows(f"out/day-{name}.csv", expected)
 
+    def day_of_two(self, conditions: str) -> str:
+        demo = self.data / "demo"
+        rows = "".join(f'[[train]]\nnumber = "{number}"\ntrain = "{demo}/trains/{train}.toml"\n'
+                       f'route = "{demo}/routes/{route}.toml"\n' for number, (train, route) in enumerate((
+                           ("t01-containers", "harl-tarnholt"), ("t12-petrol-double", "harl-tarnholt")), 1))
+        return self.file(f"{conditions}.toml", f'kind = "day"\ndate = 2031-05-13\nrules = ["{self.rules}"]\n'
+                         f'conditions = "{demo}/conditions/{conditions}.toml"\n{rows}')
+
+    def test_what_a_day_would_be(self) -> None:
+        broken = self.file("broken.toml", 'kind = "train"\nid = 5\n')
+        day = self.day_of_two("fair-day")
+        day.write_text(f'{day.read_text(encoding="utf-8")}[[train]]\nnumber = "-1"\ntrain = "{broken}"\n'
+                       f'route = "{self.route.resolve()}"\n', encoding="utf-8")
+        self.run_panup("day", day, "--if", self.data / "demo/days/what-if/ice-warning.toml", "--out", "out")
+        trains = self.json_of("out/what-if.json")["trains"]
+        rows = self.read("out/what-if.csv")
+        self.assertEqual(len(rows), len(trains))
+        for row, train in zip(rows, trains):
+            fields = ("decision", "answer", "inputs_sha256")
+            self.assertEqual({key: value for key, value in row.items() if key != "mistakes"}, {
+                "departure": train["departure"], "number": train["number"], "train": train["train"]["name"],
+                "route": train["route"]["name"], "change": train["change"], "longer_s": train["longer_s"],
+                "card_again": train["card_again"], "invented": True} |
+                {f"{field}_{when}": train[when][field] for field in fields for when in ("before", "then")} |
+                {f"running_time_{when}_s": train[when]["running_time_s"] for when in ("before", "then")} |
+                {f"orders_{how}": [order["how"] for order in train["orders"]].count(how)
+                 for how in ("new", "dropped", "other")} |
+                {field: len(train[field]) for field in ("stretches", "failures")})
+            self.assertEqual(bool(row["mistakes"]), train["number"] == "-1")
+        self.assertTrue(any(row["longer_s"] for row in rows))
+        self.assertIn(None, [row["longer_s"] for row in rows])
+
+    def test_cards_that_were_issued(self) -> None:
+        at = "2031-05-12T18:00:00Z"
+        for conditions, more in (("fair-day", ["--made-by", "Ida; Brandt"]), ("hard-frost", [])):
+            self.done("issue", self.day_of_two(conditions), "--register", "cards.sqlite", "--to", "Depot", "--at", at, *more)
+        self.done("issued", "cards.sqlite", "--day", self.day_of_two("fair-day"), "--at", at, "--out", "out")
+        json_of = self.json_of("out/issued.json")
+        beside = {"-differences": [], "-inputs": [], "-reasons": [], "-standings": json_of["trains"]}
+        for issue in json_of["issues"]:
+            for table, field in (("-differences", "different"), ("-inputs", "inputs")):
+                beside[table] += [{"place": issue["place"], "number": i} | (one if isinstance(one, dict) else {"text": one})
+                                  for i, one in enumerate(issue.pop(field), 1)]
+        for train in json_of["trains"]:
+            beside["-reasons"] += [{"train_number": train["number"], "number": i, "text": why}
+                                   for i, why in enumerate(train.pop("why"), 1)]
+        for name, rows in {"": json_of["issues"], **beside}.items():
+            self.assertTrue(rows, name)
+            self.assert_rows(f"out/issued{name}.csv", rows)
+
     # --- The mechanics ---
 
     def permitted(self, of: dict) -> dict:

@@ -241,6 +241,13 @@ class FromMessageTest(CommandTest):
         (self.folder / "train.toml").unlink()
         self.refused(text, *words, **options)
 
+    def test_pantograph_types_that_no_stock_file_has_are_told_with_where_they_belong(self) -> None:
+        self.stock = [path for path in self.stock if "pantographs" not in pathlib.Path(path).name]
+        self.refused(message(section(loco("11", 0), tanks())),
+                     "vehicles.toml: its vehicles name pantograph types that no stock file has. Where another stock file has "
+                     "them, state it with a further --stock. Else write them in this one, each under a line [[pantograph]] "
+                     "with the line ", 'id = "hr-1950"')
+
     def test_what_is_not_dangerous_is_asked_for(self) -> None:
         self.refused(message(section(loco("11", 0), wagon(1))), "ordinary or sensitive", "state --other-load")
 

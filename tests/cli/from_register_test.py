@@ -15,7 +15,7 @@ from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main, unsourced
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
-            "vmax gradient hasPhase hasSystem").split()
+            "vmax gradient hasPhase hasSystem temperature").split()
 SEPARATIONS = "sol track kind km lengthM lengthIs breakerOff lowered change old".split()
 CONCEPTS = "http://data.europa.eu/949/concepts/"
 AC15 = CONCEPTS + "energy-supply-systems/rinf/AC20"
@@ -33,6 +33,7 @@ def section(line: str, number: int, **changes) -> list[dict]:
                tsiHead=CONCEPTS + "compliant-pantograph-heads/rinf/10",
                strip=CONCEPTS + "contact-strip-materials/rinf/20", metallic="30", force="90 300", limited="false",
                add="true", vmax="160", hasPhase="false", hasSystem="false",
+               temperature=CONCEPTS + "temperature-ranges/rinf/T1",
                gradient=f"+2.0({5 * number:08.3f})")
     row.update(changes)
     if "raisedOld" in row or "raisedN" in row:
@@ -71,7 +72,8 @@ def forty_sections() -> tuple[list[dict], list[dict]]:
             9: dict(lengthKm="0"),
             11: dict(raisedOld="2 15 120"),
             13: dict(tsiHead=CONCEPTS + "compliant-pantograph-heads/99"),          # no such concept
-            15: dict(force="0.00097 v2 + 70"),
+            15: dict(force="0.00097 v + 70"),
+            16: dict(force="0.00097 v2 + 70"),
             17: dict(hasPhase="true"),                                             # and no row for it
             18: dict(hasPhase=""),
         }.get(number, {})
@@ -116,7 +118,7 @@ class FromRegisterTest(RegisterTest):
         self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
         for part in ("sol-A-5: its line speed is not known", "sol-A-7: it has no overhead contact line",
                      "sol-A-9: its length is '0'", "compliant-pantograph-heads/99' in column 'tsiHead' is no concept",
-                     "sol-A-15: the permitted contact force '0.00097 v2 + 70'",
+                     "sol-A-15: column 'force': the permitted contact force '0.00097 v + 70' is neither",
                      "sol-A-17: it is said to have a phase separation section, and no row says where",
                      "sol-A-18: it is not said whether it has a phase separation section",
                      "sol-A-16: column 'vmax' has 2 values for one track where one is due; the stricter, 120,",
@@ -128,6 +130,22 @@ class FromRegisterTest(RegisterTest):
                      "separation section of sol-Z-1: there is no such section"):
             self.assertIn(part, told)
         self.assertRegex(told, r"- sections: row \d+: section sol-A-5: ")
+        self.assertEqual(self.section_of("A", 19)["greatest_contact_force"], {"constant_n": 300.0})
+
+    def test_the_old_form_of_records_is_read_from_json_and_csv(self) -> None:
+        forms = ["2 15 120", "[1] [0] [160]", "2 15", "fast"]
+        rows = section("A", 0)[:1]
+        rows = [row | dict(raisedN="", raisedM="", raisedKmh="", raisedOld=old) for row in rows for old in forms]
+        for write in (as_json, as_csv):
+            told = self.made(rows, [separation("A", 0, km="", lengthM="", old="[100] [2.4]")], "--replace", write=write,
+                             status=DONE).stdout
+            self.assertEqual(self.section_of("A", 0)["raised"], [{"number": 2, "distance_m": 15.0, "speed_kmh": 120.0},
+                                                                 {"number": 1, "speed_kmh": 160.0}])
+            for row, old in ((3, "2 15"), (4, "fast")):
+                self.assertRegex(told, rf"row {row}: section sol-A-0: column 'raisedOld': the record of raised pantographs "
+                                       rf"'{old}' is not")
+            self.assertIn("what column 'old' says, '[100] [2.4]', is not read", told)
+            self.assertNotIn("system", self.section_of("A", 0), "where it is, is not known")
 
     def test_a_separation_on_a_line_that_begins_nobody_knows_where_leaves_its_section_dead(self) -> None:
         rows = [row for number in range(3) for row in section("A", number)]
@@ -165,9 +183,10 @@ class FromRegisterTest(RegisterTest):
             "id": "sol-A-2", "name": "Invented A.2 – Invented A.3", "line": "A", "from_km": 10.0, "to_km": 15.0,
             "line_speed_kmh": 160.0, "system": "AC 15 kV 16.7 Hz", "permitted_heads": ["1950 Type 1"],
             "permitted_strip_materials": ["plain carbon"], "greatest_metallic_content_percent": 30.0,
-            "greatest_static_force_n": 90.0, "automatic_dropping_device_required": True,
+            "greatest_static_force_n": 90.0, "greatest_contact_force": {"constant_n": 300.0}, "automatic_dropping_device_required": True,
             "current_limitation_required": False, "greatest_train_current_a": 700.0,
             "greatest_standstill_current_a": 80.0, "wire_height_min_m": 5.0, "wire_height_max_m": 6.2,
+            "temperature_range": "T1",
             "raised": [{"number": 1, "speed_kmh": 160.0}, {"number": 2, "distance_m": 20.0, "speed_kmh": 120.0},
                        {"number": 2, "distance_m": 85.0, "speed_kmh": 160.0}]})
         self.assertEqual(made["separation"], [{
@@ -180,7 +199,7 @@ class FromRegisterTest(RegisterTest):
     def test_what_is_blank_is_not_stated(self) -> None:
         bare = section("A", 0)[0]
         for column in ("supply trainA standstillA heightMin heightMax tsiHead strip metallic force limited add "
-                       "raisedN raisedM raisedKmh gradient").split():
+                       "raisedN raisedM raisedKmh gradient temperature").split():
             bare[column] = ""
         self.made([bare], [])
         self.assertEqual(set(self.section_of("A", 0)),
@@ -218,9 +237,11 @@ permitted_heads = ["1950 Type 1"]
 permitted_strip_materials = ["plain carbon"]
 greatest_metallic_content_percent = 30
 greatest_static_force_n = 90
+greatest_contact_force = { constant_n = 300 }
 automatic_dropping_device_required = true
 current_limitation_required = false
 greatest_train_current_a = 700
+temperature_range = "T1"
 greatest_standstill_current_a = 80
 wire_height_min_m = 5.0
 wire_height_max_m = 6.2
@@ -369,7 +390,7 @@ class SecondImportTest(RegisterTest):
         done = self.made(rows, [], "--start", "A=0", status=ANSWER_NO)
         self.assertIn("'raised' loses [{ distance_m = 85, number = 2, speed_kmh = 160 }]\n", done.stdout)
 
-    def test_what_was_added_by_hand_is_told_apart_and_said_to_be_lost(self) -> None:
+    def test_keys_that_were_added_by_hand_are_told_apart_and_said_to_be_lost(self) -> None:
         self.made(self.three(s2=dict(force="")), [separation("A", 2)], "--start", "A=0")
         self.edit(self.in_section(1, "line_speed_kmh", 'contact_line = "CL-160"\nline_speed_kmh'))
         self.edit(self.in_section(2, "line_speed_kmh", "greatest_static_force_n = 70\nline_speed_kmh"))
@@ -386,16 +407,49 @@ class SecondImportTest(RegisterTest):
                              {"key": key, "before": value, "then": None, "stated_by": "somebody", "lost": True})
         speed = self.key_of(against, "section", "sol-A-1", "line_speed_kmh")
         self.assertEqual((speed["stated_by"], speed["lost"]), ("the register", False), "a key beside it was added")
-        for table, name in (("landmark", "Post 12"), ("way", "w")):
-            change = self.change_of(against, table, name)
-            self.assertEqual((change["fate"], change["stated_by"], change["lost"]), ("gone", "somebody", True))
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]],
+                         [("landmark", "Post 12"), ("way", "w")])
         done = self.made(self.three(s1=dict(vmax="120"), s2=dict(force="")), [separation("A", 2)], "--start", "A=0",
                          status=ANSWER_NO)
         self.assertIn("Stated by hand, and lost if it is replaced:\n", done.stdout)
         self.assertIn("'contact_line' is \"CL-160\", the register states nothing\n", done.stdout)
+        self.assertIn("Added by hand, and kept as it stands; look at it where lines or kilometres changed:\n"
+                      "- network.toml:", done.stdout)
         self.assertIn(": landmark Post 12, line A km 12\n", done.stdout)
         done = self.made(self.three(), [separation("A", 2)], "--start", "A=0", "--replace")
         self.assertIn("Stated by hand, and lost now:\n", done.stdout)
+
+    def test_tables_that_were_added_by_hand_are_kept_or_it_is_said_why_not(self) -> None:
+        self.made(self.three(), [], "--start", "A=0")
+        added = (self.BY_HAND + '\n[[landmark]]\nline = "A"\nname = "Post 12"\nat_km = 12.0\n'
+                 '\n[[landmark]]\nline = "A"\nname = "Post 19"\nat_km = 19.0\n'
+                 '\n[[way]]\nid = "w"\nfrom = "A-0"\nlegs = [{ line = "A", to = "A-4" }]\n'
+                 '\n[[separation]]\nline = "A"\nname = "Hand"\ntype = "phase"\nfrom_km = 6.0\nlength_m = 50\n'
+                 'pantograph_lowered = true\nbreaker_off = true\nsource = "ida"\n')
+        self.file("network.toml", (self.folder / "network.toml").read_text(encoding="utf-8") + added)
+        before = self.network()
+        done = self.made(self.three(), [], "--start", "A=0")
+        self.assertIn("It says the same as network.toml", done.stdout)
+        self.assertIn(": landmark Post 12, line A km 12\n", done.stdout)
+        self.made(self.three(s1=dict(vmax="120")), [], "--start", "A=0", "--replace")
+        for table in ("landmark", "way", "separation"):
+            self.assertEqual(self.network()[table], before[table], table)
+        self.assertIn("ida", {one["id"] for one in self.network()["value_source"]})
+        self.assertEqual(self.section_of("A", 1)["line_speed_kmh"], 120)
+        # The line ends at km 15 now: what lies behind it cannot stay, and all else does.
+        rows = self.three(without=[3])
+        against = self.against(rows)
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]],
+                         [("landmark", "Post 12"), ("separation", "Hand")])
+        for table, name, why in (("landmark", "Post 19", "19"), ("way", "w", "A-4")):
+            change = self.change_of(against, table, name)
+            self.assertEqual((change["fate"], change["stated_by"], change["lost"]), ("gone", "somebody", True))
+            self.assertIn(why, change["why_lost"])
+        told = self.made(rows, [], "--start", "A=0", "--replace").stdout
+        self.assertRegex(told, r"lost now:\n(- .*\n)*- network.toml:\d+:\d+: landmark Post 19, line A km 19, for with it the "
+                               r"new network would be wrong: ")
+        self.assertEqual([one["name"] for one in self.network()["landmark"]], ["Post 12"])
+        self.assertEqual(self.run_panup("check", "network.toml").returncode, DONE)
 
     def test_what_was_changed_or_taken_out_by_hand_may_be_lost(self) -> None:
         self.made(self.three(), [], "--start", "A=0")
@@ -481,8 +535,13 @@ class SecondImportTest(RegisterTest):
         text = (self.folder / "network.toml").read_text(encoding="utf-8")
         added = ('\n[[section]]\nid = "mine"\nline = "A"\nfrom_km = 20.0\nto_km = 21.0\nline_speed_kmh = 40\n')
         self.file("network.toml", text + added)
+        against = self.against(self.three(s0=dict(vmax="120")))
+        self.assertEqual([(one["table"], one["id"]) for one in against["kept_tables"]], [("section", "mine")])
         against = self.against(self.three(without=[3]))
         self.assertEqual(self.change_of(against, "section", "mine")["stated_by"], "somebody")
+        mine = self.change_of(self.against(self.three(s3=dict(lengthKm="6"))), "section", "mine")
+        self.assertEqual((mine["fate"], mine["stated_by"]), ("gone", "somebody"))
+        self.assertIn("mine", mine["why_lost"], "the register has a section there now")
         self.assertEqual(self.change_of(against, "section", "sol-A-3")["stated_by"], "the register")
         bare = "".join(line for line in text.splitlines(keepends=True) if not line.startswith("#"))
         self.file("network.toml", bare + added)
@@ -573,8 +632,7 @@ class SecondImportTest(RegisterTest):
         self.file("network.toml", text + '\n[[way]]\nid = "w"\nfrom = "A-0"\nlegs = [{ line = "A", to = "A-1" }]\n')
         by_way = self.file("by-way.toml", 'kind = "run"\nid = "r"\nname = "R"\nnetwork = "network.toml"\n'
                                           'train = "train.toml"\nway = "w"\n')
-        self.assertEqual(self.touched(self.three(), by_way), {"way": "w"})
-        self.assertEqual(self.touched(self.three(), near), {})
+        self.assertEqual(self.touched(self.three(s0=dict(vmax="120")), by_way), {"section": "sol-A-0"}, "the way is kept")
 
     def test_where_the_network_has_mistakes_every_train_is_taken_as_touched(self) -> None:
         self.made(self.three(), [], "--start", "A=0")

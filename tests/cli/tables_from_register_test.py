@@ -10,6 +10,9 @@ import re
 import tomllib
 
 from command import DONE, WRONG_INPUT, CommandTest, main
+from csv_on_the_web import metadata_of, read_table
+
+DOCS = pathlib.Path(__file__).resolve().parents[2] / "docs"
 
 COLUMNS = ("type name supply heightMin heightMax head strip add limited standstillA maxKw ratedA inContact shortestM "
            "oclType force").split()
@@ -63,6 +66,27 @@ class TablesFromRegisterTest(CommandTest):
         self.assertEqual(second["system"], "AC 25 kV 50 Hz")
         self.assertEqual([{key: value for key, value in row.items() if value} for row in self.table("roofs")],
                          [{"type": "x1-pantograph", "class": "x1"}])
+
+    def test_the_tables_say_what_their_columns_are(self) -> None:
+        self.made(of_type("x1"))
+        headings = {name: re.findall(r"(?m)^\| `(\w+)` \|", part) for name, part in re.findall(
+            r"(?s)\n## [\w ]+: `--(\w+)`\n(.*?)(?=\n## )", (DOCS / "from-tables.md").read_text(encoding="utf-8"))}
+        for name in ("pantographs", "classes", "roofs"):
+            rows = read_table(self.folder / f"tables/{name}.csv")
+            written = self.table(name)
+            self.assertEqual(len(rows), len(written))
+            for row, cells in zip(rows, written):
+                self.assertEqual({key: value for key, value in row.items() if value is not None},
+                                 {key: True if text == "yes" else False if text == "no"
+                                  else float(text) if key.endswith(("_m", "_mm")) else text
+                                  for key, text in cells.items() if text})
+            columns = metadata_of(self.folder / f"tables/{name}.csv")["tableSchema"]["columns"]
+            self.assertEqual([column["name"] for column in columns], headings[name])
+            for column in columns:
+                ending = re.search(r"_(m|mm|s|t|n|a|kw|kmh|percent)$", column["name"])
+                unit = {"n": "N", "a": "A", "kw": "kW", "kmh": "km/h", "percent": "%"}
+                if ending and "_per_" not in column["name"]:
+                    self.assertEqual(column.get("schema:unitText"), unit.get(ending[1], ending[1]), column["name"])
 
     def test_the_rest_is_still_to_be_told_and_from_tables_asks_for_just_that(self) -> None:
         told = self.made(of_type("x1", add="")).stdout

@@ -319,7 +319,7 @@ class WhatIfTest(CommandTest):
         for row, one in zip(table, document["trains"]):
             self.assertEqual(row["change"], one["change"])
             self.assertEqual(row["card_again"], "yes" if one["card_again"] else "no")
-            self.assertEqual(row["longer_s"], "" if one["longer_s"] is None else f"{one['longer_s']:.0f}")
+            self.assertEqual(row["longer_s"], "" if one["longer_s"] is None else str(one["longer_s"]))
             self.assertEqual(int(row["stretches"]), len(one["stretches"]))
             for how in ("new", "dropped", "other"):
                 self.assertEqual(int(row[f"orders_{how}"]), sum(order["how"] == how for order in one["orders"]))
@@ -334,13 +334,13 @@ class WhatIfTest(CommandTest):
         listed = re.search(r"Unchanged  ([^N]*?)\n\n", text)[1]
         self.assertEqual(set(re.split(r",\s+", listed.strip().rstrip("."))), unchanged)
 
-    def test_out_writes_three_files_and_no_input_is_written_over(self) -> None:
+    def test_out_writes_its_files_and_no_input_is_written_over(self) -> None:
         out = self.folder / "out"
         day = self.small_day("t01-containers@harl-tarnholt", "t19-multi-system@harl-varn")
         done = self.run_panup("day", day, "--if", self.record, "--out", out)
         self.assertEqual(done.returncode, ANSWER_NO, done.stderr)
         self.assertEqual({path.name for path in out.iterdir()},
-                         {"what-if.txt", "what-if.json", "what-if.csv"})
+                         {"what-if.txt", "what-if.json", "what-if.csv", "what-if.csv-metadata.json"})
         self.assertEqual((out / "what-if.txt").read_text(encoding="utf-8"), done.stdout)
         self.assertEqual(json.loads((out / "what-if.json").read_text(encoding="utf-8")),
                          self.compared(day, self.record))

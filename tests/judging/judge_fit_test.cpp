@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "judging/judge_parts.h"
@@ -107,6 +108,41 @@ TEST_F(FitTest, ItPressesNoHarderAtAStandThanTheSectionPermits) {
   sample.section.greatest_static_force_n = force_n - 1;
   EXPECT_EQ(says("static-force-fit"), "forbidden: 1.1: its static force is 70 N; permitted: 69 N.");
   EXPECT_FALSE(admits(sample.section, *type));
+}
+
+/// Ranges: register, parameter 1.1.1.1.2.6: T1 −25 to 40, T2 −40 to 35, T3 −25 to 45, Tx −40 to 50.
+TEST_F(FitTest, OutsideTheTemperaturesOfTheLineConsentIsNeeded) {
+  using enum TemperatureRange;
+  EXPECT_EQ(says("temperature-range"), "") << "the section states no range";
+  for (const auto& [range, least, greatest] :
+       {std::tuple{t1, -25, 40}, {t2, -40, 35}, {t3, -25, 45}, {tx, -40, 50}}) {
+    sample.section.temperature_range = range;
+    for (const int within : {least, greatest}) {
+      sample.temperature_c = within;
+      EXPECT_EQ(says("temperature-range"), "") << name_of(range);
+    }
+    for (const int outside : {least - 1, greatest + 1}) {
+      sample.temperature_c = outside;
+      const Said said = sample.with("1.1");
+      EXPECT_TRUE(said.verdict.consent_needed) << name_of(range);
+      EXPECT_EQ(
+          said.of("temperature-range"),
+          fmt::format("consent needed: It is {} °C, and the section is built for {} to {} °C. "
+                      "Neither yes nor no: whether trains run then, the infrastructure "
+                      "manager says.",
+                      outside, least, greatest));
+    }
+  }
+  sample.section.temperature_c = 10;
+  EXPECT_EQ(says("temperature-range"), "") << "what is said of the section goes before the day";
+  sample.section.temperature_c.reset();
+  sample.temperature_c.reset();
+  EXPECT_EQ(says("temperature-range"),
+            "note: The temperature of the day is not stated; the section is built for -40 to 50 "
+            "°C.");
+  sample.temperature_c = -41;
+  sample.rule("temperature-range").strength = Strength::note;
+  EXPECT_FALSE(sample.with("1.1").verdict.consent_needed);
 }
 
 TEST_F(FitTest, WhereLimitationOnBoardIsRequiredItsVehicleIsKnownToLimit) {

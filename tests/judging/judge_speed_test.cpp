@@ -48,6 +48,53 @@ TEST_F(SpeedTest, TheSlowestOfVehiclesLoadsAndTrainDecides) {
   expect("1.2", 100, "vehicle-speed", "Highest speed of gravel: 100 km/h");
 }
 
+/// F = a v² + b; form of EN 50367, from memory. The pantographs press with 70 N at a stand.
+TEST_F(SpeedTest, APantographPressesNoHarderAtSpeedThanTheSectionPermits) {
+  sample.section.greatest_contact_force = {0.00097, 70};
+  rear->aerodynamic_n_per_kmh2 = 0.00097;
+  EXPECT_EQ(sample.with("1.2").of("contact-force-fit"), "") << "as much as is permitted";
+  rear->aerodynamic_n_per_kmh2 = 0.00197;
+  sample.section.greatest_contact_force = {0.00097, 77};
+  expect("1.2", 83, "contact-force-fit",
+         "Mean contact force of 1.2: 98.4 N at 120 km/h, where 91.0 N are permitted: 83 km/h");
+  rear->highest_speed_kmh = 80;
+  EXPECT_EQ(sample.with("1.2").of("contact-force-fit"), "") << "it never runs faster than 80 km/h";
+}
+
+TEST_F(SpeedTest, WhatPressesTooHardAtEverySpeedIsNotRaised) {
+  sample.section.greatest_contact_force = {0.00097, 60};
+  rear->aerodynamic_n_per_kmh2 = 0.00097;
+  EXPECT_EQ(
+      sample.with("1.2").of("contact-force-fit"),
+      "forbidden: 1.2: its mean contact force is 84.0 N at 120 km/h; permitted: 74.0 N. It is "
+      "not permitted at a lower speed either.");
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
+  rear->aerodynamic_n_per_kmh2.reset();
+  sample.section.greatest_contact_force = {0, 69};
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "its static force alone is more";
+  rear->aerodynamic_n_per_kmh2 = 0.001;
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
+}
+
+TEST_F(SpeedTest, WhatIsNotKnownOfTheContactForceIsSaid) {
+  sample.section.greatest_contact_force = {0.00097, 70};
+  EXPECT_EQ(sample.with("1.2").of("contact-force-fit"),
+            "note: How hard 1.2 presses at speed is not stated; the section permits a mean of 84 N "
+            "at 120 km/h. Look it up before the train runs.");
+  EXPECT_EQ(sample.with("1.2").first("contact-force-fit").values.size(), 2U);
+  rear->aerodynamic_n_per_kmh2 = 0.00047;
+  sample.section.greatest_contact_force = {0, 300};
+  EXPECT_EQ(
+      sample.with("1.2").of("contact-force-fit"),
+      "note: The section permits no contact force above 300 N. 1.2 presses 77 N on average at "
+      "120 km/h; its peaks are not known here: the mechanics gives them.");
+  rear->highest_speed_kmh = 80;
+  EXPECT_NE(sample.with("1.2").of("contact-force-fit").find("73 N on average at 80 km/h"),
+            std::string::npos)
+      << "it never runs faster";
+  EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 120);
+}
+
 TEST_F(SpeedTest, ALoadThatStatesNoSpeedIsPointedAtAndNothingIsMadeUpForIt) {
   sample.load(LoadNature::ordinary, "gravel");
   const std::string text =

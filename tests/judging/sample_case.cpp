@@ -137,7 +137,9 @@ SampleCase& SampleCase::only(const std::vector<std::string>& ids) {
   return *this;
 }
 
-Judge SampleCase::judge() const { return {book, train, reversed, wind_ms, computed_speeds}; }
+Judge SampleCase::judge() const {
+  return {book, train, reversed, {wind_ms, temperature_c}, computed_speeds};
+}
 
 Said SampleCase::with(const std::string& raised) const {
   const Judge judge = this->judge();

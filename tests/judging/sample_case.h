@@ -35,6 +35,7 @@ struct SampleCase {
   bool iced = false;
   bool reversed = false;
   std::optional<double> wind_ms;
+  std::optional<double> temperature_c;
   ComputedSpeeds* computed_speeds = nullptr;
   std::vector<const SeparationSection*> separations;
   std::vector<const LowPlace*> low_places;

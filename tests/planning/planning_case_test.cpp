@@ -42,10 +42,10 @@ TEST(SharedJudgements, WhereNothingButNameAndPlaceDiffers) { EXPECT_TRUE(shared(
 
 TEST(SharedJudgements, NotWhereAnythingDiffersThatHoldsOnTheLine) {
   // A property that is new does not compile here until the list below changes it, too.
-  [[maybe_unused]] const auto& [speed, supply, heads, widths, strips, metal, static_force, device,
-                                limitation, document, records, design, contact_line, train_current,
-                                standstill_current, lowest_wire, highest_wire, spans, wires, wind,
-                                temperature] = LineProperties{};
+  [[maybe_unused]] const auto& [speed, supply, heads, widths, strips, metal, static_force,
+                                contact_force, device, limitation, document, records, design,
+                                contact_line, range, train_current, standstill_current, lowest_wire,
+                                highest_wire, spans, wires, wind, temperature] = LineProperties{};
   using Change = std::function<void(LineProperties&)>;
   const std::vector<std::pair<std::string, Change>> changes{
       {"line speed", [](auto& line) { line.line_speed_kmh = 119; }},
@@ -54,6 +54,14 @@ TEST(SharedJudgements, NotWhereAnythingDiffersThatHoldsOnTheLine) {
       {"heads", [](auto& line) { line.permitted_heads = {HeadType::w1950_type_1}; }},
       {"metal of strips", [](auto& line) { line.greatest_metallic_content_percent = 30; }},
       {"static force", [](auto& line) { line.greatest_static_force_n = 90; }},
+      {"contact force",
+       [](auto& line) {
+         line.greatest_contact_force = {0, 300};
+       }},
+      {"contact force by speed",
+       [](auto& line) {
+         line.greatest_contact_force = {0.001, 300};
+       }},
       {"limitation on board", [](auto& line) { line.current_limitation_required = false; }},
       {"document", [](auto& line) { line.separation_document = "NT 12"; }},
       {"wind", [](auto& line) { line.wind_ms = 20; }},
@@ -72,6 +80,7 @@ TEST(SharedJudgements, NotWhereAnythingDiffersThatHoldsOnTheLine) {
       {"records", [](auto& line) { line.records = {{.number = 1, .speed_kmh = 120}}; }},
       {"design type", [](auto& line) { line.design_type = DesignType::b; }},
       {"contact line", [](auto& line) { line.contact_line = "other"; }},
+      {"temperature range", [](auto& line) { line.temperature_range = TemperatureRange::t1; }},
       {"train current", [](auto& line) { line.greatest_train_current_a = 1000; }},
       {"standstill current", [](auto& line) { line.greatest_standstill_current_a = 80; }},
       {"lowest wire", [](auto& line) { line.wire_height_min_m = 5.1; }},

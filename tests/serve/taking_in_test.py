@@ -9,7 +9,7 @@ from server import ServerTest, main
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
-            "vmax gradient hasPhase hasSystem").split()
+            "vmax gradient hasPhase hasSystem temperature").split()
 SEPARATIONS = "sol track kind km lengthM lengthIs breakerOff lowered change old".split()
 AC15 = "http://data.europa.eu/949/concepts/energy-supply-systems/rinf/AC20"
 

@@ -117,10 +117,10 @@ TEST(RegisterSections, WhatCannotBeReadIsNotedAndUnknown) {
            {"lengthKm", "0", "its length is '0'"},
            {"lengthKm", "1e-7", "its length is '1e-7'"},
            {"lengthKm", "-1", "its length is '-1'"},
-           {"force", "90", "the permitted contact force '90'"},
+           {"force", "90", "column 'force': the permitted contact force '90'"},
            {"add", "Y", "'Y' in column 'add' is neither true nor false"},
            {"gradient", "steep", "the gradient profile 'steep'"},
-           {"raisedOld", "2 15", "the record of raised pantographs '2 15'"},
+           {"raisedOld", "2 15", "column 'raisedOld': the record of raised pantographs '2 15'"},
            {"raisedOld", "2 0 120", "the record of raised pantographs '2 0 120'"},
            {"raisedN", "2", "the record of raised pantographs '2"},
            {"raisedN", "17", "the record of raised pantographs '17"}}) {
@@ -132,10 +132,68 @@ TEST(RegisterSections, WhatCannotBeReadIsNotedAndUnknown) {
     EXPECT_TRUE(properties.records.empty());
     EXPECT_FALSE(properties.permitted_heads || properties.permitted_strip_materials ||
                  properties.wire_height_min_m || properties.greatest_static_force_n ||
+                 properties.greatest_contact_force ||
                  properties.automatic_dropping_device_required);
     EXPECT_EQ(properties.line_speed_kmh, column == "vmax" ? 0 : 120);
     EXPECT_EQ(properties.supply.has_value(), column != "supply");
   }
+}
+
+TEST(RegisterSections, TheOldFormOfARecordCountsOnlyWhereTheNewOneIsSilent) {
+  RegisterRows rows;
+  add_section(
+      rows, "s", "a", "b",
+      {{"raisedN", "2"}, {"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 85 120"}});
+  add_section(rows, "t", "b", "c", {{"raisedOld", "[2] [15] [120]"}});
+  add_section(rows, "t", "b", "c", {{"raisedOld", "1 0 160"}});
+  Made all = made(rows);
+  EXPECT_EQ(all.sections.at(0).properties.records, (std::vector<RaisedRecord>{{2, 85, 120}}));
+  EXPECT_EQ(all.sections.at(1).properties.records,
+            (std::vector<RaisedRecord>{{2, 15, 120}, {1, 0, 160}}));
+  EXPECT_TRUE(all.notes.empty());
+
+  add_section(
+      rows, "u", "c", "d",
+      {{"raisedN", "2"}, {"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 15 120"}});
+  add_section(rows, "v", "d", "e",
+              {{"raisedM", "85"}, {"raisedKmh", "120"}, {"raisedOld", "2 15 120"}});
+  all = made(rows);
+  EXPECT_EQ(all.sections.at(2).properties.records, (std::vector<RaisedRecord>{{2, 85, 120}}));
+  EXPECT_TRUE(says(all.notes, "row 4: section u: column 'raisedOld' says '2 15 120'"));
+  EXPECT_TRUE(all.sections.at(3).properties.records.empty()) << "the new form is there, in part";
+  EXPECT_TRUE(says(all.notes, "row 5: section v: columns 'raisedN' to 'raisedKmh'"));
+}
+
+TEST(RegisterSections, OfForcesOnTwoTracksCountsWhatBothPermit) {
+  RegisterRows rows;
+  add_section(rows, "s", "a", "b", {{"force", "90 300"}});
+  add_section(rows, "s", "a", "b", {{"track", "2"}, {"force", "0.00097 v2 + 70"}});
+  add_section(rows, "t", "b", "c", {{"force", "0.00047 v2 + 90"}});
+  add_section(rows, "t", "b", "c", {{"track", "2"}, {"force", "0.00097 v2 + 70"}});
+  const Made all = made(rows);
+  EXPECT_EQ(all.sections.at(0).properties.greatest_static_force_n, 90);
+  EXPECT_EQ(all.sections.at(0).properties.greatest_contact_force, (ContactForceLimit{0, 70}));
+  EXPECT_FALSE(all.sections.at(1).properties.greatest_static_force_n);
+  EXPECT_EQ(all.sections.at(1).properties.greatest_contact_force, (ContactForceLimit{0.00047, 70}));
+}
+
+TEST(RegisterSections, OfTemperaturesOnTwoTracksNothingIsKnownWhereTheyDiffer) {
+  const std::string range = concepts + "temperature-ranges/rinf/";
+  RegisterRows rows;
+  add_section(rows, "s", "a", "b", {{"temperature", range + "T2"}});
+  add_section(rows, "s", "a", "b", {{"track", "2"}, {"temperature", range + "T2"}});
+  add_section(rows, "t", "b", "c", {{"temperature", range + "T2"}});
+  add_section(rows, "t", "b", "c", {{"track", "2"}, {"temperature", range + "Tx"}});
+  add_section(rows, "u", "c", "d", {{"temperature", range + "T2"}});
+  add_section(rows, "u", "c", "d", {{"track", "2"}});
+  add_section(rows, "v", "d", "e", {{"temperature", range + "T9"}});
+  const Made all = made(rows);
+  EXPECT_EQ(all.sections.at(0).properties.temperature_range, TemperatureRange::t2);
+  for (const std::size_t i : {1U, 2U, 3U}) {
+    EXPECT_FALSE(all.sections.at(i).properties.temperature_range) << i;
+  }
+  EXPECT_TRUE(says(all.notes, "column 'temperature' has both T2 and Tx"));
+  EXPECT_TRUE(says(all.notes, "T9' in column 'temperature' is no concept"));
 }
 
 TEST(RegisterSections, HeightsTheWrongWayRoundAreUnknown) {

@@ -59,11 +59,28 @@ TEST(RegisterValues, AGradientProfileHasRisingKilometres) {
 TEST(RegisterValues, OldRecordsAndForcesAreReadOnlyWhereTheyAreClear) {
   EXPECT_EQ(old_record("2 15 120"), (RaisedRecord{2, 15, 120}));
   EXPECT_EQ(old_record("[2] [15] [120]"), (RaisedRecord{2, 15, 120}));
-  EXPECT_FALSE(old_record("2 15"));
-  EXPECT_FALSE(old_record("2 -15 120"));
-  EXPECT_EQ(static_force("90 300"), 90);
-  for (const char* const text : {"90", "300 90", "0.00097 v2 + 70", "10 300", "310 320", "60-90"}) {
-    EXPECT_FALSE(static_force(text)) << text;
+  EXPECT_EQ(old_record(" 2  015 120 "), (RaisedRecord{2, 15, 120}));
+  for (const char* const text :
+       {"", "2 15", "2 15 120 1", "2 -15 120", "2.0 15 120", "2,15,120", "[2] [15] 120",
+        "2] 15] 120]", "[2 15 120]", "[2) [15) [120)", "1001 15 120"}) {
+    EXPECT_FALSE(old_record(text)) << text;
+  }
+  EXPECT_EQ(permitted_force("90 300"), (PermittedForce{90, {0, 300}}));
+  for (const char* const text : {"90", "300 90", "10 300", "310 320", "60-90", "90 1001"}) {
+    EXPECT_FALSE(permitted_force(text)) << text;
+  }
+}
+
+/// Source of the form: RINF 1.1.1.2.5.2, "or a formula of the speed" (EN 50367, from memory).
+TEST(RegisterValues, AForceMayBeAFormulaOfTheSpeed) {
+  for (const char* const text :
+       {"0.00097 v2 + 70", "0.00097*v^2+70", "Fm = 0.00097 × v² + 70 N", "F=0.00097·v²+70.0"}) {
+    EXPECT_EQ(permitted_force(text), (PermittedForce{{}, {0.00097, 70}})) << text;
+  }
+  for (const char* const text : {"0,00097 v2 + 70", "0.00097 v + 70", "0.00097 v2 - 70", "v2 + 70",
+                                 "0.00097 v2", "0.00097 v2 + 70 + 5", "0.02 v2 + 70",
+                                 "0.00097 v2 + 5", "0.00097 v2 + 70 below 200 km/h"}) {
+    EXPECT_FALSE(permitted_force(text)) << text;
   }
 }
 

@@ -7,7 +7,7 @@ import { story } from '../story.mjs';
 import { open, part, settled } from '../user.mjs';
 
 const columns = ('sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin heightMax tsiHead '
-  + 'otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld vmax gradient hasPhase hasSystem').split(' ');
+  + 'otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld vmax gradient hasPhase hasSystem temperature').split(' ');
 const answer = (vars, rows) =>
   JSON.stringify({ head: { vars }, results: { bindings: rows.map((row) => Object.fromEntries(Object.entries(row).map(([key, value]) => [key, { type: 'literal', value }]))) } });
 const sections = (vmax) => ({
