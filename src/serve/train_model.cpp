@@ -320,6 +320,15 @@ void say_as_in_file(TomlNode& node, const TomlNode& in_file,
   }
 }
 
+bool stand_in_order(const Origins& from) {
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    if (from[i] != i) {
+      return false;
+    }
+  }
+  return true;
+}
+
 /// The text of a file, changed key by key until it says what a tree says.
 std::optional<std::string> changed_text(SourceText source, const TomlNode& in_file,
                                         const TomlNode& to,
@@ -341,6 +350,12 @@ std::optional<std::string> changed_text(SourceText source, const TomlNode& in_fi
   }
   for (const TomlEntry& entry : entries) {
     const auto origins = from.find(entry.key);
+    const TomlNode* const there = find_value(in_file, {entry.key});
+    // Most of it, on most days: a text need not be read again and again to see that.
+    if (there != nullptr && say_the_same(*there, entry.node) &&
+        (origins == from.end() || stand_in_order(origins->second))) {
+      continue;
+    }
     if (!make({.at = {entry.key},
                .to = entry.node,
                .from = origins == from.end() ? Origins{} : origins->second})) {

@@ -359,7 +359,7 @@ TEST(ChangeToml, ATableThatIsMovedTakesWhatIsBelowItAndTheCommentsAtItAlong) {
   EXPECT_EQ(arranged(text, {2, 3}), "k = 1\n\n# of none\n\n" + two + three + "\n[r]\ns = 1\n");
   EXPECT_EQ(arranged(text, {1, 2}), "k = 1\n\n" + one + "\n# of none\n\n" + two + "\n[r]\ns = 1\n");
   EXPECT_EQ(arranged(text, {3, 0}),
-            "k = 1\n\n" + three + "\n[[a]]\nnew = 1\n\n# of none\n\n[r]\ns = 1\n");
+            "k = 1\n\n# of none\n\n" + three + "\n[[a]]\nnew = 1\n\n[r]\ns = 1\n");
 }
 
 TEST(ChangeToml, ANewTableIsPutWhereItIsToStand) {
