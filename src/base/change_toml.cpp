@@ -7,6 +7,7 @@
 #include <map>
 #include <ranges>
 
+#include "base/arrange_tables.h"
 #include "base/write_toml.h"
 
 namespace panup {
@@ -139,6 +140,30 @@ class TextChanger {
     return say_the_same(*there, *to) || replace(at, TomlNode(*there), *to, layout);
   }
 
+  /// Puts the tables of a list where they are to stand, and new ones between them.
+  bool arrange(const TomlPath& at, const TomlArray& to,
+               const std::vector<std::optional<std::size_t>>& from) {
+    const TomlNode* const there = sound_ ? find_value(root_, at) : nullptr;
+    if (there == nullptr || !is_list_of_tables(*there) || to.empty() ||
+        stay_as_they_are(list_in(*there)->size(), from)) {
+      return sound_;
+    }
+    if (const auto span = value_span(at)) {
+      return arrange_in_brackets(*span, to, from);
+    }
+    std::vector<ArrangedTable> tables;
+    for (std::size_t i = 0; i < to.size(); ++i) {
+      tables.push_back({.from = from[i], .lines = from[i] ? "" : headers_of(within(at, i), to[i])});
+    }
+    auto text = arrange_tables(source_, at, tables, line_break_);
+    if (!text) {
+      return false;
+    }
+    source_.text = std::move(*text);
+    read();
+    return sound_;
+  }
+
   const std::string& text() const { return source_.text; }
 
  private:
@@ -162,6 +187,43 @@ class TextChanger {
     return sound_;
   }
   bool insert(std::size_t at, const std::string& text) { return put({at, at}, text); }
+
+  static bool stay_as_they_are(std::size_t number,
+                               const std::vector<std::optional<std::size_t>>& from) {
+    for (std::size_t i = 0; i < from.size(); ++i) {
+      if (from[i] != i) {
+        return false;
+      }
+    }
+    return from.size() == number;
+  }
+
+  /// Not where comments stand between the tables: which of them speaks of which cannot be told.
+  bool arrange_in_brackets(TomlSpan list, const TomlArray& to,
+                           const std::vector<std::optional<std::size_t>>& from) {
+    const std::vector<TomlPart> parts = parts_of(source_, list);
+    const auto piece = [this](std::size_t begin, std::size_t end) {
+      return source_.text.substr(begin, end - begin);
+    };
+    const std::string before = piece(list.begin, parts.front().whole.begin);
+    const std::string behind = piece(parts.back().whole.end, list.end);
+    std::string between = ", ";
+    std::string around = before + behind;
+    for (std::size_t i = 1; i < parts.size(); ++i) {
+      between = piece(parts[i - 1].whole.end, parts[i].whole.begin);
+      around += between;
+    }
+    if (around.find('#') != std::string::npos) {
+      return false;
+    }
+    std::string said = before;
+    for (std::size_t i = 0; i < to.size(); ++i) {
+      said += i == 0 ? "" : between;
+      said += from[i] ? piece(parts[*from[i]].whole.begin, parts[*from[i]].whole.end)
+                      : value_to_toml(to[i]);
+    }
+    return put(list, said + behind);
+  }
 
   // Values that are there.
 
@@ -577,6 +639,27 @@ class TextChanger {
   std::string line_break_ = "\n";
 };
 
+/// Origins that are there, each once; none where each entry is the one at its place.
+std::vector<std::optional<std::size_t>> sound_origins(const TomlChange& change,
+                                                      const TomlNode& root) {
+  const TomlArray* const to = change.to ? list_in(*change.to) : nullptr;
+  const TomlNode* const there = find_value(root, change.at);
+  const TomlArray* const list = there == nullptr ? nullptr : list_in(*there);
+  if (to == nullptr || list == nullptr || change.from.size() != to->size()) {
+    return {};
+  }
+  std::vector<bool> taken(list->size(), false);
+  auto from = change.from;
+  for (auto& one : from) {
+    if (one && (*one >= taken.size() || taken[*one])) {
+      one.reset();
+    } else if (one) {
+      taken[*one] = true;
+    }
+  }
+  return from;
+}
+
 std::string name_of_place(const TomlPath& at) {
   std::string name;
   for (const TomlStep& step : at) {
@@ -664,11 +747,14 @@ std::optional<std::string> change_toml(const SourceText& source, const TomlChang
         {{.file = source.file}, fmt::format("'{}' {}", name_of_place(change.at), why)});
     return std::nullopt;
   };
+  const auto from = sound_origins(change, *expected);
   if (change.at.empty() || !change_tree(*expected, change.at, 0, change.to)) {
     return refused("is no place in this file where a value may stand");
   }
   TextChanger changer(source);
-  const bool done = changer.change(change.at, change.to, change.layout);
+  const bool done =
+      (from.empty() || changer.arrange(change.at, std::get<TomlArray>(change.to->value), from)) &&
+      changer.change(change.at, change.to, change.layout);
   // Whatever was done to the text: it says what it is to say, or it is not given.
   Diagnostics unsaid;
   const auto now = parse_toml({.file = source.file, .text = changer.text()}, unsaid);

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "base/toml_outline.h"
 #include "base/toml_tree.h"
@@ -20,6 +21,11 @@ struct TomlChange {
   /// Nothing: the value is taken out. The last value of a list takes the list with it.
   std::optional<TomlNode> to = {};
   TomlLayout layout = TomlLayout::under_headers;
+  /// Where both are lists of tables: which of the old ones each of the new ones is, or that it is
+  /// new. What the text has for a table goes with it, its comments too (base/arrange_tables.h).
+  /// Empty: each is the one at its place. As long as the list in `to` otherwise; one that does not
+  /// fit, or that was named before, is new.
+  std::vector<std::optional<std::size_t>> from = {};
 };
 
 /// The text of a file with a value changed, added or taken out, and all else as it was to the byte:

@@ -58,7 +58,7 @@ std::optional<SourceText> checked_text(RequestObject& object, std::optional<std:
 }
 
 /// A train, as a text or as the model that one is written from.
-std::optional<SourceText> read_train_text(RequestObject& request) {
+std::optional<SourceText> read_train_text(RequestObject& request, Diagnostics& unwritten) {
   auto object = request.object("train");
   if (!object) {
     return std::nullopt;
@@ -70,7 +70,10 @@ std::optional<SourceText> read_train_text(RequestObject& request) {
   if (has_model && text) {
     object->report("model", "either a text or a model is expected, not both");
   } else if (has_model) {
-    text = model_to_train(*object->value("model"));
+    text = model_to_train(*object->value("model"), name.value_or(""), unwritten);
+    if (!text) {
+      text = "";  // what is wrong is said where the texts are read
+    }
   }
   return checked_text(*object, std::move(name), std::move(text));
 }
@@ -238,7 +241,7 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
     }
     return name;
   };
-  asked.train = add("train", read_train_text(request));
+  asked.train = add("train", read_train_text(request, asked.unwritten));
   const bool has_route = request.value("route") != nullptr;
   const bool has_run = request.value("run") != nullptr;
   if (has_route && has_run) {
@@ -283,6 +286,10 @@ AskedPlan read_asked_plan(RequestObject& request, const PlanningPlace& place) {
 
 std::optional<RunInput> read_asked_input(const AskedPlan& asked, const PlanningPlace& place,
                                          Diagnostics& diagnostics) {
+  if (!asked.unwritten.empty()) {
+    diagnostics = asked.unwritten;
+    return std::nullopt;
+  }
   const FileSource files = with_texts(files_of(place), asked.texts);
   PlanPaths paths = asked.paths;
   if (asked.of_day && !take_from_day(*asked.of_day, files, paths, diagnostics)) {
@@ -500,6 +507,8 @@ Reply reply_to_train_reading(const std::string& body, const PlanningPlace& place
 
 Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place) {
   SourceText text;
+  std::optional<std::string> written;
+  Diagnostics diagnostics;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         text.file = request.text("name").value_or("");
         if (const std::string mistake = wrong_with_name(text.file); !mistake.empty()) {
@@ -507,12 +516,15 @@ Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place
         }
         // Not read key by key: what a train may say is for the reader of trains to say.
         if (request.object("train")) {
-          text.text = model_to_train(*request.value("train"));
+          written = model_to_train(*request.value("train"), text.file, diagnostics);
         }
       })) {
     return *wrong;
   }
-  Diagnostics diagnostics;
+  if (!written) {
+    return mistakes_reply(std::move(diagnostics));
+  }
+  text.text = std::move(*written);
   const auto train = read_train_file(text.file, diagnostics, with_texts(files_of(place), {text}));
   return train ? json_reply({{"text", text.text}}) : mistakes_reply(std::move(diagnostics));
 }

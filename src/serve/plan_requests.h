@@ -40,6 +40,7 @@ struct AskedPlan {
   std::vector<SourceText> texts;
   std::optional<TrainOfDay> of_day = {};
   SpeedFrom speed_from = SpeedFrom::tables;
+  Diagnostics unwritten = {};  ///< why a train's model could not be written into its text
 };
 
 /// A text with its name, in the library or yet to be.

@@ -5,11 +5,14 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <climits>
+#include <map>
 #include <optional>
 #include <ranges>
 #include <string_view>
 #include <vector>
 
+#include "base/change_toml.h"
 #include "base/toml_tree.h"
 #include "base/write_toml.h"
 #include "serve/toml_json.h"
@@ -31,6 +34,10 @@ constexpr std::array list_names{ListName{"high_voltage_line", "high_voltage_line
                                 ListName{"consents", "consent_files"},
                                 ListName{"consent", "consents"},
                                 ListName{"deviation", "deviations"}};
+
+/// Of which the tables know their places in the file, by its names.
+constexpr std::array<std::string_view, 4> lists_of_tables{"consist", "high_voltage_line", "consent",
+                                                          "deviation"};
 
 /// The value of a key taken out of an object, or a default.
 Json taken(Json& object, std::string_view key, Json otherwise) {
@@ -239,6 +246,132 @@ void leave_out_default_ids(PlainJson& consist) {
   }
 }
 
+using Origins = std::vector<std::optional<std::size_t>>;
+
+/// Takes their places out of the tables of a list.
+Origins taken_places(PlainJson& list) {
+  Origins from;
+  for (PlainJson& item : list) {
+    const auto place = item.is_object() ? item.find("place") : item.end();
+    const bool is_there = item.is_object() && place != item.end();
+    from.push_back(is_there && place->is_number_unsigned()
+                       ? std::optional(place->get<std::size_t>())
+                       : std::nullopt);
+    if (is_there) {
+      item.erase(place);
+    }
+  }
+  return from;
+}
+
+/// Whether the model would leave out what the file says of a key, as it goes without saying.
+bool said_without_need(const TomlEntry& entry) {
+  const auto* const text = std::get_if<std::string>(&entry.node.value);
+  return goes_without_saying(entry.key, json_of_toml(entry.node)) ||
+         (entry.key == "id" && text != nullptr && is_default_id(*text, INT_MAX));
+}
+
+/// A vehicle without an id in the file was called by its number there, which may be another by now.
+void leave_out_number(TomlNode& item, const TomlNode& in_file) {
+  auto* const entries = std::get_if<TomlEntries>(&item.value);
+  if (entries != nullptr && find_value(in_file, {"id"}) == nullptr) {
+    std::erase_if(*entries, [](const TomlEntry& entry) {
+      const auto* const text = std::get_if<std::string>(&entry.node.value);
+      return entry.key == "id" && text != nullptr && is_default_id(*text, INT_MAX);
+    });
+  }
+}
+
+/// Gives a tree made of a model what the file says alike in another way: what goes without saying,
+/// 60.0 for 60, and days. `from`: of the lists of tables among its entries, which is which.
+void say_as_in_file(TomlNode& node, const TomlNode& in_file,
+                    const std::map<std::string, Origins>& from = {}) {
+  if (auto* const entries = std::get_if<TomlEntries>(&node.value)) {
+    const auto* const others = std::get_if<TomlEntries>(&in_file.value);
+    for (const TomlEntry& other : others == nullptr ? TomlEntries{} : *others) {
+      const auto same = std::ranges::find(*entries, other.key, &TomlEntry::key);
+      if (same == entries->end()) {
+        if (said_without_need(other)) {
+          entries->push_back(other);
+        }
+        continue;
+      }
+      const auto origins = from.find(other.key);
+      auto* const list = std::get_if<TomlArray>(&same->node.value);
+      const auto* const old = std::get_if<TomlArray>(&other.node.value);
+      if (origins == from.end() || list == nullptr || old == nullptr) {
+        say_as_in_file(same->node, other.node);
+        continue;
+      }
+      for (std::size_t i = 0; i < list->size(); ++i) {
+        if (const auto& origin = origins->second[i]; origin && *origin < old->size()) {
+          leave_out_number((*list)[i], (*old)[*origin]);
+          say_as_in_file((*list)[i], (*old)[*origin]);
+        }
+      }
+    }
+  } else if (auto* const list = std::get_if<TomlArray>(&node.value)) {
+    const auto* const old = std::get_if<TomlArray>(&in_file.value);
+    for (std::size_t i = 0; old != nullptr && i < std::min(list->size(), old->size()); ++i) {
+      say_as_in_file((*list)[i], (*old)[i]);
+    }
+  } else if (PlainJson(json_of_toml(node)) == PlainJson(json_of_toml(in_file))) {
+    node.value = in_file.value;
+  }
+}
+
+bool stand_in_order(const Origins& from) {
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    if (from[i] != i) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// The text of a file, changed key by key until it says what a tree says.
+std::optional<std::string> changed_text(SourceText source, const TomlNode& in_file,
+                                        const TomlNode& to,
+                                        const std::map<std::string, Origins>& from,
+                                        Diagnostics& diagnostics) {
+  const auto& entries = std::get<TomlEntries>(to.value);
+  const auto make = [&](TomlChange change) {
+    auto text = change_toml(source, change, diagnostics);
+    if (text) {
+      source.text = std::move(*text);
+    }
+    return text.has_value();
+  };
+  for (const TomlEntry& entry : std::get<TomlEntries>(in_file.value)) {
+    if (std::ranges::find(entries, entry.key, &TomlEntry::key) == entries.end() &&
+        !make({.at = {entry.key}})) {
+      return std::nullopt;
+    }
+  }
+  for (const TomlEntry& entry : entries) {
+    const auto origins = from.find(entry.key);
+    const TomlNode* const there = find_value(in_file, {entry.key});
+    // Most of it, on most days: a text need not be read again and again to see that.
+    if (there != nullptr && say_the_same(*there, entry.node) &&
+        (origins == from.end() || stand_in_order(origins->second))) {
+      continue;
+    }
+    if (!make({.at = {entry.key},
+               .to = entry.node,
+               .from = origins == from.end() ? Origins{} : origins->second})) {
+      return std::nullopt;
+    }
+  }
+  // Each change was held against what it was to say; this holds them all against the model.
+  const auto now = parse_toml(source, diagnostics);
+  if (!now || !say_the_same(*now, to)) {
+    diagnostics.push_back(
+        {{.file = source.file}, "the train cannot be changed in this text; change it as text"});
+    return std::nullopt;
+  }
+  return source.text;
+}
+
 }  // namespace
 
 nlohmann::ordered_json train_to_model(const SourceText& source) {
@@ -246,6 +379,12 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
   const auto root = parse_toml(source, none);
   Json file = root && none.empty() ? json_of_toml(*root) : Json::object();
   file.erase("kind");
+  for (const std::string_view name : lists_of_tables) {
+    const auto list = file.find(std::string(name));
+    for (std::size_t i = 0; list != file.end() && i < list->size(); ++i) {
+      (*list)[i]["place"] = i;
+    }
+  }
   for (const auto& [in_file, in_model] : list_names) {
     if (Json list = taken(file, in_file, nullptr); !list.is_null()) {
       file[std::string(in_model)] = std::move(list);
@@ -278,6 +417,7 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
                                                                     {"sections", empty},
                                                                     {"valid_from", nullptr},
                                                                     {"valid_until", nullptr}});
+  model["read_from"] = source.text;
   if (!model["release"].is_null()) {
     model["release"] = completed(std::move(model["release"]), {{"train_number", nullptr},
                                                                {"date", nullptr},
@@ -291,8 +431,15 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
   return model;
 }
 
-std::string model_to_train(const nlohmann::json& model) {
+std::optional<std::string> model_to_train(const nlohmann::json& model, const std::string& file_name,
+                                          Diagnostics& diagnostics) {
   PlainJson file = model.is_object() ? model : PlainJson::object();
+  const auto read_from = file.find("read_from");
+  std::optional<SourceText> source;
+  if (read_from != file.end() && read_from->is_string()) {
+    source = {.file = file_name, .text = read_from->get<std::string>()};
+    file.erase(read_from);
+  }
   for (const auto& [in_file, in_model] : list_names | std::views::reverse) {
     const auto found = file.find(in_model);
     if (found != file.end()) {
@@ -302,6 +449,12 @@ std::string model_to_train(const nlohmann::json& model) {
     }
   }
   file["kind"] = "train";
+  std::map<std::string, Origins> from;
+  for (const std::string_view name : lists_of_tables) {
+    if (const auto list = file.find(name); list != file.end() && list->is_array()) {
+      from[std::string(name)] = taken_places(*list);
+    }
+  }
   if (const auto consist = file.find("consist"); consist != file.end() && consist->is_array()) {
     leave_out_default_ids(*consist);
   }
@@ -324,7 +477,16 @@ std::string model_to_train(const nlohmann::json& model) {
   }
   TomlNode root{};
   root.value = std::move(entries);
-  return to_toml(root);
+  if (!source) {
+    return to_toml(root);
+  }
+  const std::size_t before = diagnostics.size();
+  const auto in_file = parse_toml(*source, diagnostics);
+  if (!in_file || diagnostics.size() > before) {
+    return std::nullopt;
+  }
+  say_as_in_file(root, *in_file, from);
+  return changed_text(std::move(*source), *in_file, root, from, diagnostics);
 }
 
 }  // namespace panup

@@ -326,5 +326,58 @@ TEST(ChangeToml, WhatIsWrittenIsWhatTheReaderReads) {
   EXPECT_EQ(conditions->wind_ms, 12.5);
 }
 
+// Lists of tables in another order.
+
+TomlNode table_of(std::string key, std::int64_t value) {
+  return value_of(TomlEntries{{.key = std::move(key), .node = whole_of(value)}});
+}
+
+/// The text with the tables of its list `a` as they are named: 1 is its first one, 0 a new one.
+std::string arranged(const std::string& text, const std::vector<std::size_t>& order) {
+  Diagnostics diagnostics;
+  const auto root = parse_toml({.file = "f", .text = text}, diagnostics);
+  const auto& there = std::get<TomlArray>(find_value(*root, {"a"})->value);
+  TomlArray to;
+  std::vector<std::optional<std::size_t>> from;
+  for (const std::size_t one : order) {
+    from.push_back(one == 0 ? std::nullopt : std::optional(one - 1));
+    to.push_back(one == 0 ? table_of("new", 1) : there[one - 1]);
+  }
+  const auto now = change_toml({.file = "f", .text = text},
+                               {.at = {"a"}, .to = value_of(to), .from = from}, diagnostics);
+  return now ? *now : "refused";
+}
+
+TEST(ChangeToml, ATableThatIsMovedTakesWhatIsBelowItAndTheCommentsAtItAlong) {
+  const std::string one = "# of one\n[[a]]\nx = 1 # x\n[[a.b]]\ny = 1\n[a.c]\nz = 1\n# under one\n";
+  const std::string two = "[[a]]\nx = 2\n";
+  const std::string three = "# of three\n[[a]]\nx = 3\n";
+  const std::string text = "k = 1\n\n" + one + "\n# of none\n\n" + two + three + "\n[r]\ns = 1\n";
+  EXPECT_EQ(arranged(text, {1, 2, 3}), text);
+  EXPECT_EQ(arranged(text, {3, 2, 1}),
+            "k = 1\n\n" + three + "\n# of none\n\n" + two + one + "\n[r]\ns = 1\n");
+  EXPECT_EQ(arranged(text, {2, 3}), "k = 1\n\n# of none\n\n" + two + three + "\n[r]\ns = 1\n");
+  EXPECT_EQ(arranged(text, {1, 2}), "k = 1\n\n" + one + "\n# of none\n\n" + two + "\n[r]\ns = 1\n");
+  EXPECT_EQ(arranged(text, {3, 0}),
+            "k = 1\n\n# of none\n\n" + three + "\n[[a]]\nnew = 1\n\n[r]\ns = 1\n");
+}
+
+TEST(ChangeToml, ANewTableIsPutWhereItIsToStand) {
+  const std::string text = "[[a]]\nx = 1\n\n[[a]]\nx = 2";
+  EXPECT_EQ(arranged(text, {1, 0, 2}), "[[a]]\nx = 1\n\n[[a]]\nnew = 1\n\n[[a]]\nx = 2\n");
+  EXPECT_EQ(arranged(text, {0, 0}), "[[a]]\nnew = 1\n\n[[a]]\nnew = 1\n");
+  EXPECT_EQ(arranged(text, {2, 1, 0}), "[[a]]\nx = 2\n\n[[a]]\nx = 1\n\n[[a]]\nnew = 1\n");
+}
+
+TEST(ChangeToml, TablesInOneLineAreMovedWhereNoCommentStandsBetweenThem) {
+  EXPECT_EQ(arranged("a = [ { x = 1 }, { x = 2 }, ] # all\n", {2, 0, 1}),
+            "a = [ { x = 2 }, { new = 1 }, { x = 1 }, ] # all\n");
+  EXPECT_EQ(arranged("a = [ { x = 1 }, # one\n { x = 2 } ]\n", {2, 1}), "refused");
+}
+
+TEST(ChangeToml, TablesStrewnOverTheFileAreNotMoved) {
+  EXPECT_EQ(arranged("[[a]]\nx = 1\n[[a]]\nx = 2\n[r]\ns = 1\n[a.b]\ny = 1\n", {2, 1}), "refused");
+}
+
 }  // namespace
 }  // namespace panup

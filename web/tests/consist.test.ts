@@ -21,6 +21,13 @@ describe('the order of the train', () => {
     expect(order(moved(train, 0, 2).train)).toBe('B load A C');
     expect(order(moved(train, 0, 9).train)).toBe('B load C A');
   });
+  test('a vehicle knows its place in the file wherever it is moved, and a new one has none', () => {
+    const placed: TrainModel = { ...train, read_from: 'x', consist: train.consist.map((item, place) => ({ ...item, place })) };
+    const after = turnedRound(withOrder(moved(placed, 3, 0).train, 2, 1, 'defective'), 0);
+    const with_new = withType(after, 'trains/t.toml', 1, { stock: 'stock/vehicles.toml', id: 'd1', name: 'Class D1', type: 'locomotive', length_m: 15, highest_speed_kmh: 80, pantographs: [] }, [], []).train;
+    expect(with_new.consist.map((item) => item.place)).toEqual([3, undefined, 0, 1, 2]);
+    expect(with_new.read_from).toBe('x');
+  });
   test('nothing moves to where it stands', () => {
     expect(moved(train, 1, 1).train).toBe(train);
   });

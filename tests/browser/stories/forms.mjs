@@ -1,4 +1,5 @@
-// Ice is said by hand and the plan runs slower, at once; what is wrong stands at its field; what is saved has its comments.
+// Ice is said by hand and the plan runs slower, at once; what is wrong stands at its field; what is saved has its comments,
+// a train that was changed by dragging too.
 import assert from 'node:assert/strict';
 import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -87,4 +88,32 @@ await story('forms', async (world) => {
   assert.match(now[0], /^contact_wire_height_m = 5\.4/);
   assert.deepEqual(await faults(page), []);
   await picture(page, 'forms-line');
+
+  // So it is in the drawing: a locomotive that is dragged to the front takes along what is noted at it.
+  const train = path.join(library, 'trains/t11-limestone-double.toml');
+  const noted = readFileSync(train, 'utf8').replace('[[consist]]\nvehicle = "k41"\nid = "K41 021"', '# Lent by Orrendal.\n[[consist]]\nvehicle = "k41"\nid = "K41 021"   # the newer one');
+  assert.match(noted, /# Lent by Orrendal/);
+  writeFileSync(train, noted);
+  await choose(page, 'conditions', '');
+  await choose(page, 'train', 'trains/t11-limestone-double.toml');
+  await part(page, 'Plan');
+  await settled(page);
+  const board = page.locator('#train .board');
+  const middle = async (name) => {
+    const box = await board.getByRole('button', { name, exact: true }).boundingBox();
+    return [box.x + box.width / 2, box.y + box.height / 2];
+  };
+  const [from, to] = [await middle('vehicle 2, K41 021'), await middle('vehicle 1, K41 020')];
+  await page.mouse.move(...from);
+  await page.mouse.down();
+  await page.mouse.move(to[0] - 60, to[1], { steps: 6 });
+  await page.mouse.up();
+  await board.getByRole('button', { name: 'vehicle 1, K41 021', exact: true }).waitFor();
+  await settled(page);
+  await part(page, 'Files');
+  await picture(page, 'forms-dragged');
+  await page.getByRole('button', { name: 'Save to the library', exact: true }).click();
+  await page.getByText('Saved as trains/t11-limestone-double.toml.').waitFor();
+  const [head, first, second, load] = noted.split(/(?=^\[\[consist\]\]|^# Lent)/m).reduce((all, one) => (all.at(-1)?.startsWith('# Lent') && !all.at(-1).includes('[[') ? [...all.slice(0, -1), all.at(-1) + one] : [...all, one]), []);
+  assert.equal(readFileSync(train, 'utf8'), head + second + first + load);
 });

@@ -1411,6 +1411,8 @@ export interface components {
                 running_a: number;
                 standstill_a: number;
             }[];
+            /** @description Its place in the list of the text that the model was read from, from 0; none of one that is new. What the text has for it goes with it, comments too. */
+            place?: number;
         } & {
             [key: string]: unknown;
         };
@@ -1422,6 +1424,8 @@ export interface components {
             length_m?: number;
             wagons?: string;
             highest_speed_kmh?: number;
+            /** @description Its place in the list of the text that the model was read from, from 0; none of one that is new. What the text has for it goes with it, comments too. */
+            place?: number;
         } & {
             [key: string]: unknown;
         };
@@ -1440,6 +1444,8 @@ export interface components {
             high_voltage_lines: {
                 vehicles: number[];
                 can_be_opened: boolean;
+                /** @description Its place in the list of the text that the model was read from, from 0; none of one that is new. What the text has for it goes with it, comments too. */
+                place?: number;
             }[];
             consents: {
                 reference: string;
@@ -1460,6 +1466,8 @@ export interface components {
                  * @description The last day it holds; null: not limited.
                  */
                 valid_until: string | null;
+                /** @description Its place in the list of the text that the model was read from, from 0; none of one that is new. What the text has for it goes with it, comments too. */
+                place?: number;
             }[];
             /** @description Files of consents for many trains, relative to the train file. */
             consent_files?: string[];
@@ -1482,11 +1490,15 @@ export interface components {
                 what: string;
                 by: string;
                 reason: string;
+                /** @description Its place in the list of the text that the model was read from, from 0; none of one that is new. What the text has for it goes with it, comments too. */
+                place?: number;
             }[];
+            /** @description The text that the model was read from. It is written into it: what says the same stays as it is, comments too. None: the file is written anew. */
+            read_from?: string;
         } & {
             [key: string]: unknown;
         };
-        /** @description A train file as an object, not written as a text yet. */
+        /** @description A train file as an object, to be written into the text that it was read from. */
         NamedModel: {
             /** @description Path of the file within the library, as in trains/t03-petrol.toml; the file need not be there. */
             name: string;
