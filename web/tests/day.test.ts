@@ -54,6 +54,8 @@ describe('rows of the day', () => {
     expect(isFound(first, 'c-7')).toBe(true);
     expect(isFound(first, 'v 100')).toBe(true);
     expect(isFound(first, 'varn 05:10')).toBe(false);
+    expect(isFound(first, 'VARN')).toBe(true);
+    expect(isFound({ ...first, words: 'Öl nach Süden' }, 'ol sud')).toBe(true);
     expect(isFound(first, '  ')).toBe(true);
   });
   test('filters hold together, and none of a kind is all', () => {

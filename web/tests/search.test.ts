@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { searched } from '../src/look/search';
+import { isFoundIn, searched } from '../src/look/search';
 
 describe('search in a list', () => {
   const trains = ['Petrol to Port Selmo', 'Heavy petrol to Tarnholt', 'Öl nach Süden', 'Containers'];
@@ -13,6 +13,11 @@ describe('search in a list', () => {
   test('does not mind accents', () => {
     expect(found('ol sud')).toEqual(['Öl nach Süden']);
     expect(found('ÖL NACH')).toEqual(['Öl nach Süden']);
+  });
+  test('says of a text whether it holds what was typed', () => {
+    expect(isFoundIn('Öl nach Süden', 'sud OL')).toBe(true);
+    expect(isFoundIn('Öl nach Süden', 'sud norden')).toBe(false);
+    expect(isFoundIn('', ' ')).toBe(true);
   });
   test('with nothing typed all are there, in their order', () => {
     expect(found('  ')).toEqual(trains);

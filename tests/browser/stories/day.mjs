@@ -211,4 +211,23 @@ await story('day', async (world) => {
   await page.getByLabel('What if').selectOption('days/what-if/ice-warning.toml');
   await page.getByText(/^With “Ice warning at 16:00”:/).first().waitFor({ timeout: 60_000 });
   await world.picture(page, 'day-what-if-390', { fullPage: false });
+
+  // Where there are many, days and what-ifs are searched as all lists are: what holds each word stays, and Enter
+  // takes the first.
+  const warning = readFileSync(path.join(world.library, 'days/what-if/ice-warning.toml'), 'utf8');
+  for (let hour = 1; hour <= 9; ++hour) {
+    writeFileSync(path.join(world.library, `days/what-if/ice-${hour}.toml`), warning.replace('Ice warning at 16:00', `Glätte at 0${hour}:00`));
+  }
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.reload();
+  const what_ifs = page.locator('#what-if');
+  await what_ifs.locator('option', { hasText: 'Glätte at 09:00' }).waitFor({ state: 'attached' });
+  const search = page.locator('.choice').getByRole('searchbox', { name: 'Search in the list' });
+  assert.equal(await search.count(), 1, 'a list of two days has no search');
+  await search.fill('glatte 07');
+  await page.locator('.choice').getByText('1/11', { exact: true }).waitFor();
+  await world.picture(page, 'day-what-if-searched', { fullPage: false });
+  await search.press('Enter');
+  assert.equal(await what_ifs.inputValue(), 'days/what-if/ice-7.toml');
+  assert.equal(await search.inputValue(), '');
 });

@@ -15,6 +15,23 @@ await story('hardest train', async ({ page, address, picture, library }) => {
   await choose(page, 'route', 'routes/harl-port-selmo.toml');
   const { plan } = await (await answered).json();
   const departure = await here(page);
+
+  // Orders are searched as all lists are; Enter takes the train to the first that is found.
+  const orders = page.getByRole('region', { name: 'Orders' });
+  const search = orders.getByRole('searchbox', { name: 'Search in the list' });
+  const wanted = plan.instructions.filter((one) => /sollin/i.test(`${one.text} ${one.if_not_possible}`));
+  assert.ok(wanted.length > 0 && wanted.length < plan.instructions.length);
+  await search.fill('SOLLIN');
+  await orders.getByText(`${wanted.length}/${plan.instructions.length}`, { exact: true }).waitFor();
+  assert.deepEqual(await orders.locator('li p:first-child').allTextContents(), wanted.map((one) => one.text));
+  await orders.scrollIntoViewIfNeeded();
+  await picture(page, 'orders-searched', { fullPage: false });
+  await search.press('Enter');
+  const front = page.getByRole('slider', { name: 'Chainage of the front of the train' });
+  await page.waitForFunction(([one, km]) => Math.abs(Number(one.value) - km) < 1e-3, [await front.elementHandle(), wanted[0].at_km]);
+  await search.press('Escape');
+  assert.equal(await orders.locator('li').count(), plan.instructions.length);
+  await front.fill(String(plan.sections[0].from_km));
   assert.deepEqual(departure.raised, ['1.4', '2.4', '3.1']);
   await page.getByRole('button', { name: /Take the train through: Sollin/ }).click();
   const within = await here(page);

@@ -1,6 +1,7 @@
 /** The trains of a day as rows of a table: what is searched, filtered, sorted and counted. Nothing
  *  here knows of the browser. */
 import type { CardStanding, Day, DayOutcome, Decision, TrainChange } from '../engine/answers';
+import { isFoundIn } from '../look/search';
 import { holdsNoMore } from './cards';
 
 /** By what a desk has to do about a train, the most urgent first. */
@@ -25,7 +26,7 @@ export interface DayRow {
   change: TrainChange | null;
   /** How its card stands; null: that was not looked at. */
   standing: CardStanding | null;
-  /** What a search looks through, in small letters. */
+  /** What a search looks through. */
   words: string;
 }
 
@@ -54,16 +55,13 @@ export function rowsOf(
     const consents = [...(outcome?.consents_used ?? []), ...(outcome?.consents_not_counting ?? [])];
     const vehicles = outcome && outcome.vehicles.length > 0 ? outcome.vehicles : train.vehicles;
     const all = [row.number, row.departure, row.train, row.route, ...vehicles, ...consents.map((one) => one.reference)];
-    return { ...row, words: all.join('\n').toLowerCase() };
+    return { ...row, words: all.join('\n') };
   });
 }
 
 /** Whether every word that is searched for is found in the row, wherever it is. */
 export function isFound(row: DayRow, search: string): boolean {
-  return search
-    .toLowerCase()
-    .split(/\s+/)
-    .every((word) => row.words.includes(word));
+  return isFoundIn(row.words, search);
 }
 
 /** What a desk would have to do anew: a train without a plan before and then is not compared, and

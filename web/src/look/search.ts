@@ -5,11 +5,17 @@ const folded = (text: string): string =>
     .replace(/\p{M}/gu, '')
     .toLowerCase();
 
+/** A list of so many is seen at a glance, and has no search. */
+export const short_list = 8;
+
+/** Whether a text holds every word that was typed. */
+export function isFoundIn(text: string, query: string): boolean {
+  const in_text = folded(text);
+  return folded(query)
+    .split(/\s+/)
+    .every((word) => in_text.includes(word));
+}
+
 export function searched<T>(list: readonly T[], query: string, textOf: (one: T) => string): T[] {
-  const words = folded(query).split(/\s+/).filter(Boolean);
-  if (words.length === 0) return [...list];
-  return list.filter((one) => {
-    const text = folded(textOf(one));
-    return words.every((word) => text.includes(word));
-  });
+  return query.trim() === '' ? [...list] : list.filter((one) => isFoundIn(textOf(one), query));
 }
