@@ -137,7 +137,6 @@ std::optional<std::string> arrange_tables(const SourceText& source, const TomlPa
   };
   const auto go_on = [&] {
     text += behind;
-    behind.clear();
     while (place < stays.size() && !stays[place]) {
       join_around(text, pieces.around[++place]);
     }

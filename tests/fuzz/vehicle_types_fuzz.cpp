@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <sstream>
 
 #include "harness.h"
@@ -15,13 +16,16 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   }
   const panup::TablesOfTypes tables = panup::tables_of_types(rows, notes);
   for (const auto* const table : {&tables.pantographs, &tables.classes, &tables.roofs}) {
-    for (const auto& row : *table) {
-      if (row.size() != table->front().size()) {
-        panup::fail("each row has a cell for each heading");
+    for (const auto& row : table->rows) {
+      for (const auto& [name, value] : row.items()) {
+        if (std::ranges::find(table->columns, name, &panup::CsvColumn::name) ==
+            table->columns.end()) {
+          panup::fail("each cell has a column");
+        }
       }
     }
   }
-  if (tables.types + 1 != tables.roofs.size() || tables.types != tables.to_be_told.size()) {
+  if (tables.types != tables.roofs.rows.size() || tables.types != tables.to_be_told.size()) {
     panup::fail("of each type it is said what is still to be told");
   }
   return 0;

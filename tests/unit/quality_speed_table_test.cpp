@@ -273,8 +273,8 @@ TEST_F(SpeedTableTest, WhereItGoesOnTheFirstRunsTellWhatIsLeft) {
   ASSERT_EQ(told.size(), 1U);
   const TableCost& cost = told.front();
   EXPECT_EQ(cost.kept, kept);
-  EXPECT_GE(cost.computed, 16U);
-  EXPECT_LE(cost.computed, 16U + 64U);
+  EXPECT_GE(cost.computed, 128U);
+  EXPECT_LE(cost.computed, 128U + 64U);
   EXPECT_EQ(cost.runs(), before.runs());
   EXPECT_NEAR(cost.core_s(), 0.25 * static_cast<double>(all), 0.1 * static_cast<double>(all));
   for (std::size_t i = 0; i < whole.rows.size(); ++i) {
@@ -292,7 +292,7 @@ TEST_F(SpeedTableTest, WhereTheCostIsTooHighItEnds) {
   spent = {};
   EXPECT_FALSE(compute_speed_table(request, runs(), [](const TableCost&) { return false; }));
   EXPECT_GT(asked, kept);
-  EXPECT_LE(asked, kept + 16 + 64);
+  EXPECT_LE(asked, kept + 128 + 64);
 }
 
 TEST_F(SpeedTableTest, WhereRunsAreStoppedThereIsNone) {
