@@ -335,7 +335,7 @@ std::optional<std::string> changed_text(SourceText source, const TomlNode& in_fi
                                         const std::map<std::string, Origins>& from,
                                         Diagnostics& diagnostics) {
   const auto& entries = std::get<TomlEntries>(to.value);
-  const auto make = [&](TomlChange change) {
+  const auto make = [&](const TomlChange& change) {
     auto text = change_toml(source, change, diagnostics);
     if (text) {
       source.text = std::move(*text);
