@@ -68,6 +68,12 @@ def fields(pattern):
     return found
 
 
+def mixes_numbers(pattern):
+    """Whether some fields are numbered and some go by their order: the program then takes no table at all."""
+    numbered = {bool(field[1]) for field in FIELD.finditer(pattern) if field[0] not in ("{{", "}}")}
+    return len(numbered) > 1
+
+
 def spaces_about(text):
     """What a text is joined to others with."""
     return len(text) - len(text.lstrip(" ")), len(text) - len(text.rstrip(" "))
@@ -131,6 +137,8 @@ def mistakes_of(source, data):
                 its, english = fields(text), fields(pattern)
                 if its != english and (form == "other" or not its < english):
                     mistakes.append(f"{path.name}: {text!r} has other arguments than {pattern!r}")
+                if mixes_numbers(text):
+                    mistakes.append(f"{path.name}: {text!r} numbers some of its arguments and not others")
                 if spaces_about(text) != spaces_about(pattern):
                     mistakes.append(f"{path.name}: {text!r} has other spaces about it than {pattern!r}")
     return mistakes
@@ -164,6 +172,11 @@ class Found(unittest.TestCase):
     def test_other_arguments(self):
         self.assertIn("has other arguments", self.house(table='"Raise {}" = "heben"')[0])
         self.assertIn("has other arguments", self.house(table='"Raise {}" = "{:g} heben"')[0])
+
+    def test_numbers_for_some_arguments_only(self):
+        code = 'words.say("Raise {} at {}", list, km);'
+        self.assertIn("numbers some of its arguments", self.house(code, '"Raise {} at {}" = "{} bei {1} heben"')[0])
+        self.assertEqual(self.house(code, '"Raise {} at {}" = "bei {1} {0} heben"'), [])
 
     def test_other_spaces_at_an_end(self):
         self.assertIn("has other spaces", self.house(table='"Raise {}" = " {} heben"')[0])
