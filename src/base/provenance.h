@@ -25,13 +25,15 @@ std::optional<SourceKind> source_kind_named(std::string_view name);
 struct ValueSource {
   std::string id;
   SourceKind kind{};
-  std::string name = {};    ///< of the register, document or file; who it was, by hand
-  std::string date = {};    ///< the day it was issued, or asked or read: YYYY-MM-DD
-  std::string query = {};   ///< what a register was asked for
-  std::string sha256 = {};  ///< of the file that was read
+  std::string name = {};      ///< of the register, document or file; who it was, by hand
+  std::string date = {};      ///< the day it was issued, answered or sent: YYYY-MM-DD
+  std::string query = {};     ///< what a register was asked for
+  std::string sha256 = {};    ///< of the file that was read
+  std::string imported = {};  ///< the day it was taken in, where `date` is not known
 };
 
-/// "register: infrastructure register, 2031-04-02, query of sections", "by hand".
+/// "register: infrastructure register, 2031-04-02, query of sections", "by hand". Where only the
+/// day it was taken in is known, that is said, for values may be much older.
 std::string words_of(const ValueSource& source, const Words& words = {});
 
 /// Where the values of one table of a file come from. The default of the file is in it.

@@ -24,7 +24,19 @@ void add_text(std::string key, const std::string& text, TomlEntries& entries) {
   }
 }
 
+void add_day(std::string key, const std::string& text, TomlEntries& entries) {
+  if (const auto day = day_in(text)) {
+    entries.push_back({.key = std::move(key), .node = {.value = *day}});
+  }
+}
+
 }  // namespace
+
+ValueSource dated(ValueSource source, const std::string& date, std::string_view taken_in) {
+  source.date = date;
+  source.imported = date.empty() ? day_text_in(taken_in) : std::string();
+  return source;
+}
 
 std::string day_text_in(std::string_view text) {
   const std::string_view day = text.substr(0, day_characters);
@@ -47,9 +59,8 @@ TomlNode node_of(const ValueSource& source) {
   add_text("id", source.id, entries);
   add_text("kind", std::string(name_of(source.kind)), entries);
   add_text("name", source.name, entries);
-  if (const auto day = day_in(source.date)) {
-    entries.push_back({.key = "date", .node = {.value = *day}});
-  }
+  add_day("date", source.date, entries);
+  add_day("imported", source.imported, entries);
   add_text("query", source.query, entries);
   add_text("sha256", source.sha256, entries);
   return {.value = std::move(entries)};

@@ -16,4 +16,9 @@ std::string utc_now() {
                      time.hours().count(), time.minutes().count(), time.seconds().count());
 }
 
+std::string utc_today() {
+  const std::string now = utc_now();
+  return now.substr(0, now.find('T'));
+}
+
 }  // namespace panup

@@ -4,7 +4,6 @@
 #include <nlohmann/json.hpp>
 
 #include "base/cell_values.h"
-#include "base/utc_time.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
@@ -102,7 +101,7 @@ bool take_up(FromMessageOptions& options) {
   options.how.metres_per_length_unit = options.lengths_in == "m"    ? 1
                                        : options.lengths_in == "cm" ? 0.01
                                                                     : 0.001;
-  options.how.made_at = utc_now();
+  options.how.made_at = time_or_now(options.how.made_at);
   return true;
 }
 
@@ -242,6 +241,11 @@ void add_from_message_command(CLI::App& program, int& status) {
       ->required()
       ->type_name("FILE")
       ->check(not_empty());
+  command
+      ->add_option("--series-dated", options->how.series_dated,
+                   "the day of which the table of series is, as its author states it")
+      ->type_name("DAY")
+      ->check(day_of_calendar());
   command->add_option("--stock", options->stock, "a stock file that the train is made of")
       ->required()
       ->type_name("FILE");
@@ -303,6 +307,7 @@ void add_from_message_command(CLI::App& program, int& status) {
       ->type_name("TEXT")
       ->check(not_empty());
   command->add_flag("--invented", options->how.invented, "marks the train as demo data");
+  add_time_of_import(*command, options->how.made_at);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = make_of_message(*options); });
 }

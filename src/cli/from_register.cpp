@@ -4,7 +4,6 @@
 #include <nlohmann/json.hpp>
 
 #include "base/cell_values.h"
-#include "base/utc_time.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"
 #include "cli/output_files.h"
@@ -163,7 +162,7 @@ int run_from_register(FromRegisterOptions options) {
       load_register_rows(options.sections, section_columns, mistakes, notes);
   const RegisterRows separations =
       load_register_rows(options.separations, separation_columns, mistakes, notes);
-  options.how.made_at = utc_now();
+  options.how.made_at = time_or_now(options.how.made_at);
   if (is_there) {
     Diagnostics told_below;
     const auto there = load_text(options.out, told_below);
@@ -242,6 +241,11 @@ void add_from_register_command(CLI::App& program, int& status) {
   command->add_option("--start", options->starts, "the kilometre at which a line begins")
       ->type_name("LINE=KM");
   command
+      ->add_option("--answered", options->how.answered,
+                   "the day on which the register answered, where the answers do not state it")
+      ->type_name("DAY")
+      ->check(day_of_calendar());
+  command
       ->add_option("--track", options->how.track,
                    "the track that counts where a section has it; else the strictest of all")
       ->type_name("ID");
@@ -255,6 +259,7 @@ void add_from_register_command(CLI::App& program, int& status) {
   command->add_flag("--no-other-separations", options->how.no_other_separations,
                     "sections of which the register does not say whether they have separation "
                     "sections have none; you vouch for it");
+  add_time_of_import(*command, options->how.made_at);
   add_common_options(*command, options->common);
   options->how.id = "register";
   options->how.name = "From the infrastructure register";

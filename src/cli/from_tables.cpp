@@ -3,7 +3,6 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
-#include "base/utc_time.h"
 #include "base/write_toml.h"
 #include "cli/commands.h"
 #include "cli/option_checks.h"
@@ -124,7 +123,7 @@ int run_from_tables(FromTablesOptions options) {
       options.how.stock.push_back(std::move(*source));
     }
   }
-  options.how.made_at = utc_now();
+  options.how.made_at = time_or_now(options.how.made_at);
   if (std::filesystem::exists(options.out, error)) {
     Diagnostics not_read;
     const auto there = load_text(options.out, not_read);
@@ -168,6 +167,11 @@ void add_from_tables_command(CLI::App& program, int& status) {
       ->type_name("FILE")
       ->check(not_empty());
   command->add_flag("--replace", options->replace, "write over the file that is there");
+  command
+      ->add_option("--dated", options->how.dated,
+                   "the day of which the tables are, as their author states it")
+      ->type_name("DAY")
+      ->check(day_of_calendar());
   command->add_flag("--decimal-comma", options->how.decimal_comma,
                     "numbers of the tables have a decimal comma");
   command->add_flag("--invented", options->how.invented, "marks the stock as demo data");
@@ -176,6 +180,7 @@ void add_from_tables_command(CLI::App& program, int& status) {
                    "folder of the pantograph models, seen from the stock file")
       ->type_name("DIR")
       ->check(not_empty());
+  add_time_of_import(*command, options->how.made_at);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_from_tables(*options); });
 }

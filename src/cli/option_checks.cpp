@@ -2,12 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <cstdint>
 #include <limits>
 
 #include "base/energy_supply.h"
+#include "base/utc_time.h"
 #include "base/validity.h"
 
 namespace panup {
@@ -19,6 +21,26 @@ std::optional<double> number_in(std::string_view text) {
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   const bool whole = error == std::errc{} && end == text.data() + text.size();
   return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
+}
+
+/// Two or four digits as a number; nothing where they are none.
+std::optional<int> digits(std::string_view text) {
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  const bool only = std::ranges::all_of(text, [](char one) { return one >= '0' && one <= '9'; });
+  return only && error == std::errc() && end == text.data() + text.size() ? std::optional(value)
+                                                                          : std::nullopt;
+}
+
+bool is_time(std::string_view text) {
+  if (text.size() != 20 || !is_day(text.substr(0, 10)) || text[10] != 'T' || text[13] != ':' ||
+      text[16] != ':' || text[19] != 'Z') {
+    return false;
+  }
+  const auto hour = digits(text.substr(11, 2));
+  const auto minute = digits(text.substr(14, 2));
+  const auto second = digits(text.substr(17, 2));
+  return hour && minute && second && *hour < 24 && *minute < 60 && *second < 60;
 }
 
 }  // namespace
@@ -117,6 +139,20 @@ std::vector<double> numbers_of(std::string_view text, double least, double great
     numbers.push_back(from + i * step);
   }
   return numbers;
+}
+
+std::string time_or_now(const std::string& given) { return given.empty() ? utc_now() : given; }
+
+void add_time_of_import(CLI::App& command, std::string& at) {
+  command
+      .add_option("--at", at, "when it is imported, in UTC, as 2026-05-12T03:10:00Z; default now")
+      ->type_name("TIME")
+      ->check(wrong_with_time);
+}
+
+std::string wrong_with_time(const std::string& text) {
+  return is_time(text) ? std::string()
+                       : fmt::format("'{}' is no time in UTC, as 2026-05-12T03:10:00Z", text);
 }
 
 }  // namespace panup

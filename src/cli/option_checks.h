@@ -28,4 +28,13 @@ std::vector<std::string> names_of_systems();
 std::vector<double> numbers_of(std::string_view text, double least, double greatest,
                                std::size_t most, std::string& wrong);
 
+/// Now, or the time that was given, in UTC as 2026-05-12T03:10:00Z.
+std::string time_or_now(const std::string& given);
+
+/// `--at`: when files from elsewhere are taken in.
+void add_time_of_import(CLI::App& command, std::string& at);
+
+/// What is wrong with a time as an option states it; empty where nothing is.
+std::string wrong_with_time(const std::string& text);
+
 }  // namespace panup

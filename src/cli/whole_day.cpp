@@ -3,11 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <mutex>
 
-#include "base/utc_time.h"
-#include "base/validity.h"
 #include "cli/commands.h"
 #include "cli/interruption.h"
 #include "cli/progress.h"
@@ -18,26 +15,6 @@
 namespace panup {
 
 namespace {
-
-/// Two or four digits as a number; nothing where they are none.
-std::optional<int> digits(std::string_view text) {
-  int value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool only = std::ranges::all_of(text, [](char one) { return one >= '0' && one <= '9'; });
-  return only && error == std::errc() && end == text.data() + text.size() ? std::optional(value)
-                                                                          : std::nullopt;
-}
-
-bool is_time(std::string_view text) {
-  if (text.size() != 20 || !is_day(text.substr(0, 10)) || text[10] != 'T' || text[13] != ':' ||
-      text[16] != ':' || text[19] != 'Z') {
-    return false;
-  }
-  const auto hour = digits(text.substr(11, 2));
-  const auto minute = digits(text.substr(14, 2));
-  const auto second = digits(text.substr(17, 2));
-  return hour && minute && second && *hour < 24 && *minute < 60 && *second < 60;
-}
 
 /// Keeps of the day the trains that were asked for; false, and said, where it has no such train.
 bool keep_numbers(DayFile& day, const std::vector<std::string>& numbers) {
@@ -147,13 +124,6 @@ std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& stat
   whole.inputs = inputs_of_day(options.day, whole.day, read);
   status = whole.status = status_of_trains(whole.planned);
   return whole;
-}
-
-std::string time_or_now(const std::string& given) { return given.empty() ? utc_now() : given; }
-
-std::string wrong_with_time(const std::string& text) {
-  return is_time(text) ? std::string()
-                       : fmt::format("'{}' is no time in UTC, as 2026-05-12T03:10:00Z", text);
 }
 
 }  // namespace panup

@@ -37,10 +37,4 @@ bool open_answers(const std::string& path, std::optional<KeptAnswers>& answers);
 /// was stopped; `status` is the exit status then.
 std::optional<WholeDay> plan_whole_day(const WholeDayOptions& options, int& status);
 
-/// Now, or the time that was given, in UTC as 2026-05-12T03:10:00Z.
-std::string time_or_now(const std::string& given);
-
-/// What is wrong with a time as an option states it; empty where nothing is.
-std::string wrong_with_time(const std::string& text);
-
 }  // namespace panup

@@ -26,6 +26,11 @@ bool is_digest(std::string_view text) {
          });
 }
 
+std::string day_of(TomlTable& table, std::string_view key) {
+  const auto day = table.date(key);
+  return day ? fmt::format("{:04}-{:02}-{:02}", day->year, day->month, day->day) : std::string();
+}
+
 ValueSource read_source(TomlTable& table) {
   ValueSource source;
   source.id = table.id("id", Need::required).value_or("");
@@ -35,9 +40,8 @@ ValueSource read_source(TomlTable& table) {
                     .text("name", kind && source.kind != SourceKind::by_hand ? Need::required
                                                                              : Need::optional)
                     .value_or("");
-  if (const auto date = table.date("date")) {
-    source.date = fmt::format("{:04}-{:02}-{:02}", date->year, date->month, date->day);
-  }
+  source.date = day_of(table, "date");
+  source.imported = day_of(table, "imported");
   source.query = table.text("query").value_or("");
   if (kind && table.has("query") && source.kind != SourceKind::register_answer) {
     table.report_at("query", fmt::format("a source of kind \"{}\" is not queried; only one of kind "

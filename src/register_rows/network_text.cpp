@@ -173,12 +173,13 @@ class NetworkWriter {
     for (const auto& [id, rows, query] :
          {std::tuple{sections_source, head_.sections, "sections of line and tracks"},
           std::tuple{separations_source, head_.separations, "separation sections"}}) {
-      sources.push_back(node_of(ValueSource{.id = id,
-                                            .kind = SourceKind::register_answer,
-                                            .name = "infrastructure register (ERA vocabulary)",
-                                            .date = day_text_in(head_.made_at),
-                                            .query = query,
-                                            .sha256 = rows->sha256}));
+      sources.push_back(
+          node_of(dated({.id = id,
+                         .kind = SourceKind::register_answer,
+                         .name = "infrastructure register (ERA vocabulary)",
+                         .query = query,
+                         .sha256 = rows->sha256},
+                        rows->answered.empty() ? head_.answered : rows->answered, head_.made_at)));
     }
     for (const ValueSource& source :
          sources_of(*head_.kept, {sections_source, separations_source})) {

@@ -13,6 +13,7 @@ struct NetworkHead {
   std::string id;
   std::string name;
   std::string made_at;
+  std::string answered;  ///< the day of answers that do not state theirs; may be empty
   const RegisterRows* sections = nullptr;
   const RegisterRows* separations = nullptr;
   std::vector<KeptValue>* kept = nullptr;  ///< to be taken over; what came of it is written there

@@ -7,7 +7,9 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "base/cell_values.h"
 #include "base/listed.h"
+#include "base/provenance_nodes.h"
 #include "base/sha256.h"
 #include "records/csv_reader.h"
 
@@ -16,6 +18,48 @@ namespace panup {
 namespace {
 
 constexpr std::size_t greatest_depth = 16;
+
+constexpr std::string_view answered_column = "answered";
+
+/// When the register answered, by a column of the answer that need not be there.
+class AnsweredDays {
+ public:
+  void take(std::string_view cell) {
+    if (cell.empty()) {
+      return;
+    }
+    const std::string day = day_text_in(cell);
+    if (day.empty()) {
+      unlike_ = unlike_.empty() ? std::string(cell.substr(0, longest_told)) : unlike_;
+      return;
+    }
+    first_ = first_.empty() ? day : std::min(first_, day);
+    last_ = std::max(last_, day);
+  }
+
+  /// The day; empty where none is known.
+  std::string day(const std::string& file, Diagnostics& notes) const {
+    const auto note = [&](std::string text) { notes.push_back({{.file = file}, std::move(text)}); };
+    if (!unlike_.empty()) {
+      note(
+          fmt::format("column '{}' has '{}', which begins with no day as YYYY-MM-DD: the date of "
+                      "the answer is taken as not stated",
+                      answered_column, one_line_of(unlike_)));
+      return {};
+    }
+    if (first_ != last_) {
+      note(fmt::format("column '{}' has days from {} to {}, and an answer has one: {} is taken",
+                       answered_column, first_, last_, first_));
+    }
+    return first_;
+  }
+
+ private:
+  static constexpr std::size_t longest_told = 60;
+  std::string unlike_;
+  std::string first_;
+  std::string last_;
+};
 
 /// Which cell of a row each column of the file goes to, and what is said of columns.
 class Columns {
@@ -52,7 +96,7 @@ class Columns {
                                       missing.size() == 1 ? "is" : "are")});
     }
     for (const std::string& name : named) {
-      if (!place_of(name)) {
+      if (!place_of(name) && name != answered_column) {
         notes.push_back(
             {{.file = file_},
              fmt::format("column '{}' is not one of the query's and was passed over", name)});
@@ -73,6 +117,7 @@ class JsonRows : public nlohmann::json_sax<nlohmann::json> {
 
   std::vector<RegisterRow> rows;
   std::vector<std::string> named;
+  AnsweredDays answered;
   std::string wrong;
   bool has_head = false;
   bool has_bindings = false;
@@ -173,6 +218,9 @@ class JsonRows : public nlohmann::json_sax<nlohmann::json> {
 
   bool take(std::string& value) {
     const auto place = columns_->place_of(path_[3]);
+    if (!place && path_[3] == answered_column) {
+      answered.take(value);
+    }
     if (!place) {
       return true;
     }
@@ -206,6 +254,7 @@ void read_json(std::istream& stream, const Columns& columns, RegisterRows& answe
   }
   columns.check(taker.named, mistakes, notes);
   answer.rows = std::move(taker.rows);
+  answer.answered = taker.answered.day(answer.file, notes);
 }
 
 /// The bytes of the character at the beginning; 0 where it is not UTF-8.
@@ -246,6 +295,8 @@ void read_csv(std::istream& stream, const Columns& columns, RegisterRows& answer
               Diagnostics& mistakes, Diagnostics& notes) {
   CsvReader reader(stream);
   std::vector<std::optional<std::size_t>> places;
+  std::optional<std::size_t> answered_at;
+  AnsweredDays answered;
   const auto report = [&](std::string text) {
     mistakes.push_back({{answer.file, std::max(reader.line(), 1), 1}, std::move(text)});
   };
@@ -271,6 +322,9 @@ void read_csv(std::istream& stream, const Columns& columns, RegisterRows& answer
     if (places.empty()) {
       std::vector<std::string> named;
       for (const CsvCell& cell : cells) {
+        if (cell.text == answered_column) {
+          answered_at = named.size();
+        }
         named.emplace_back(cell.text);
         places.push_back(columns.place_of(cell.text));
       }
@@ -297,11 +351,15 @@ void read_csv(std::istream& stream, const Columns& columns, RegisterRows& answer
         row.cells[*places[i]] = cells[i].text;
       }
     }
+    if (answered_at) {
+      answered.take(cells[*answered_at].text);
+    }
     answer.rows.push_back(std::move(row));
   }
   if (places.empty()) {
     report("the file is empty; the answer to a SPARQL query as JSON or CSV is expected");
   }
+  answer.answered = answered.day(answer.file, notes);
 }
 
 }  // namespace

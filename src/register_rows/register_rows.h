@@ -28,7 +28,8 @@ struct RegisterRow {
 /// The answer to a query.
 struct RegisterRows {
   std::string file;
-  std::string sha256;  ///< of its bytes
+  std::string sha256;         ///< of its bytes
+  std::string answered = {};  ///< the day of the answer as it states it, YYYY-MM-DD; may be empty
   std::vector<RegisterRow> rows;
 };
 
@@ -38,7 +39,8 @@ inline constexpr std::size_t longest_register_cell = 60'000;
 /// Reads the answer to a SPARQL 1.1 query, as JSON or as CSV (W3C Recommendations of 21 March
 /// 2013), whichever it is. JSON is taken in as it comes, so that only the cells are kept. What
 /// makes the file unusable goes to `mistakes`: it is neither, breaks off, or lacks a column. A
-/// column that is not asked for is passed over, and said so in `notes`. `sha256` is left empty.
+/// column that is not asked for is passed over, and said so in `notes`; but for `answered`, which
+/// may say when the register answered. `sha256` is left empty.
 RegisterRows read_register_rows(std::istream& stream, const std::string& file,
                                 std::span<const std::string_view> columns, Diagnostics& mistakes,
                                 Diagnostics& notes);

@@ -41,6 +41,21 @@ void note_starts(const std::vector<ChainedLine>& lines,
   }
 }
 
+/// Each answer has one day: what it states itself, or else what was stated for it.
+void check_answered(const RegisterRows& rows, const std::string& stated, Diagnostics& mistakes,
+                    Diagnostics& notes) {
+  if (rows.answered.empty() && stated.empty()) {
+    notes.push_back({{.file = rows.file},
+                     "on which day the register answered is not stated; values of it are cited "
+                     "with the day of the import, and may be older. State --answered DAY"});
+  } else if (!rows.answered.empty() && !stated.empty() && rows.answered != stated) {
+    mistakes.push_back({{.file = rows.file},
+                        fmt::format("it was answered on {}, as its column 'answered' states, and "
+                                    "{} was stated for it; leave --answered out, or put it right",
+                                    rows.answered, stated)});
+  }
+}
+
 }  // namespace
 
 std::vector<KeptValue> kept_of_network(const SourceText& there) {
@@ -55,6 +70,8 @@ std::optional<RegisterNetwork> network_from_register(const RegisterRows& section
                                                      const FromRegister& how, Diagnostics& mistakes,
                                                      Diagnostics& notes) {
   const std::size_t before = mistakes.size();
+  check_answered(sections, how.answered, mistakes, notes);
+  check_answered(separations, how.answered, mistakes, notes);
   std::vector<RegisterSection> made = sections_from(sections, how.track, notes);
   RegisterNetwork network;
   network.lines = chain_lines(made, how.starts, sections.file, mistakes, notes);
@@ -79,6 +96,7 @@ std::optional<RegisterNetwork> network_from_register(const RegisterRows& section
   network.text = network_text({.id = how.id,
                                .name = how.name,
                                .made_at = how.made_at,
+                               .answered = how.answered,
                                .sections = &sections,
                                .separations = &separations,
                                .kept = &network.kept},

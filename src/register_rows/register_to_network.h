@@ -16,6 +16,7 @@ struct FromRegister {
   std::string name;
   std::string track;  ///< that counts where a section has it; empty: the strictest of all
   std::string made_at;
+  std::string answered;  ///< the day of answers that do not state theirs; may be empty
   LineStarts starts;
   bool no_other_separations = false;    ///< see `place_separations`
   std::vector<KeptValue> kept = {};     ///< of the network that is there

@@ -526,11 +526,11 @@ class StockMaker {
 
   /// The file of a table as a source, and its id there.
   ValueSource source_of_table(const StockTable& table, std::string id) const {
-    return {.id = std::move(id),
-            .kind = SourceKind::table,
-            .name = one_line_of(table.file),
-            .date = day_text_in(how_.made_at),
-            .sha256 = table.sha256};
+    return dated({.id = std::move(id),
+                  .kind = SourceKind::table,
+                  .name = one_line_of(table.file),
+                  .sha256 = table.sha256},
+                 how_.dated, how_.made_at);
   }
 
   TomlNode root() {

@@ -15,7 +15,7 @@ namespace panup {
 
 /// The headings of the tables: the keys of a stock file, with the unit in them, and what a row
 /// belongs to. `note` is for whoever keeps the table, and is passed over.
-inline constexpr std::array<std::string_view, 23> pantograph_headings{
+inline constexpr std::array<std::string_view, 24> pantograph_headings{
     "id",
     "name",
     "head_width_mm",
@@ -27,6 +27,7 @@ inline constexpr std::array<std::string_view, 23> pantograph_headings{
     "strip_material",
     "metallic_content_percent",
     "frame",
+    "aerodynamic_n_per_kmh2",
     "highest_speed_kmh",
     "automatic_dropping_device",
     "working_height_min_m",
@@ -86,6 +87,7 @@ struct FromTables {
   bool invented = false;
   std::string dynamic_model_folder;  ///< as it is to stand in the file; may be empty
   std::string made_at;               ///< for the head of the file
+  std::string dated;                 ///< the day of which the tables are; empty: not stated
   std::vector<SourceText> stock;     ///< files that have pantograph types which roofs may name
   std::vector<KeptValue> kept = {};  ///< of the stock file that is there
 };

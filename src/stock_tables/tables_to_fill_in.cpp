@@ -16,7 +16,7 @@ struct HeadingMeant {
   std::string_view unit = {};
 };
 
-constexpr std::array<HeadingMeant, 23> of_pantographs{{
+constexpr std::array<HeadingMeant, 24> of_pantographs{{
     {"id", "Id of the pantograph type."},
     {"name", "Its name."},
     {"head_width_mm", "Width of the collector head.", CellKind::number, "mm"},
@@ -28,6 +28,8 @@ constexpr std::array<HeadingMeant, 23> of_pantographs{{
     {"strip_material", "Material of the contact strips."},
     {"metallic_content_percent", "Metallic content of the strips.", CellKind::number, "%"},
     {"frame", "single-arm or diamond."},
+    {"aerodynamic_n_per_kmh2", "What its mean contact force grows by with the square of speed.",
+     CellKind::number, "N/(km/h)²"},
     {"highest_speed_kmh", "Highest speed.", CellKind::number, "km/h"},
     {"automatic_dropping_device", "It has an automatic dropping device.", CellKind::flag},
     {"working_height_min_m", "Least height at which it works, above the rail.", CellKind::number,

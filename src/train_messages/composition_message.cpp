@@ -8,6 +8,7 @@
 #include <iterator>
 
 #include "base/cell_values.h"
+#include "base/provenance_nodes.h"
 #include "base/sha256.h"
 #include "base/validity.h"
 #include "train_messages/xml_tree.h"
@@ -41,6 +42,7 @@ class MessageReader {
                                .train_number = {},
                                .identifier = {},
                                .day = {},
+                               .sent = {},
                                .sections = {}};
     read_head(tree->root, message);
     for (const XmlElement& one : tree->root.children) {
@@ -144,6 +146,10 @@ class MessageReader {
       }
     }
     read_identifiers(root, message);
+    if (const XmlElement* const sent =
+            root.at({"MessageHeader", "MessageReference", "MessageDateTime"})) {
+      message.sent = day_text_in(sent->text);
+    }
     const XmlElement* const number =
         root.at({"OperationalTrainNumberIdentifier", "OperationalTrainNumber"});
     message.train_number = number == nullptr ? std::string() : one_line_of(number->text);

@@ -75,6 +75,7 @@ struct CompositionMessage {
   std::string train_number;  ///< may be empty
   std::string identifier;    ///< of the train between companies, may be empty
   std::string day;           ///< that the journey begins, as YYYY-MM-DD; may be empty
+  std::string sent;          ///< the day it was sent, as YYYY-MM-DD; empty: not stated
   std::vector<JourneySection> sections;
 };
 

@@ -490,21 +490,21 @@ class TrainMaker {
   }
 
   TomlArray sources() const {
-    const std::string day = day_text_in(how_.made_at);
-    return {node_of(ValueSource{.id = std::string(source_of_message),
-                                .kind = SourceKind::message,
-                                .name = one_line_of(message_.file),
-                                .date = day,
-                                .sha256 = message_.sha256}),
-            node_of(ValueSource{.id = std::string(series_source),
-                                .kind = SourceKind::table,
-                                .name = one_line_of(series_.file),
-                                .date = day,
-                                .sha256 = series_.sha256}),
+    return {node_of(dated({.id = std::string(source_of_message),
+                           .kind = SourceKind::message,
+                           .name = one_line_of(message_.file),
+                           .sha256 = message_.sha256},
+                          message_.sent, how_.made_at)),
+            node_of(dated({.id = std::string(series_source),
+                           .kind = SourceKind::table,
+                           .name = one_line_of(series_.file),
+                           .sha256 = series_.sha256},
+                          how_.series_dated, how_.made_at)),
+            // What is stated on the command line is stated on the day it is made.
             node_of(ValueSource{.id = std::string(stated_source),
                                 .kind = SourceKind::by_hand,
                                 .name = "stated when the file was made",
-                                .date = day})};
+                                .date = day_text_in(how_.made_at)})};
   }
 
   TomlNode root() const {

@@ -31,6 +31,7 @@ struct FromMessage {
   bool invented = false;
   std::vector<std::string> stock_names;  ///< of the stock files, as the train file names them
   std::string made_at;                   ///< for the head of the file
+  std::string series_dated;              ///< the day of which the series are; empty: not stated
 };
 
 /// A vehicle or a load of it.

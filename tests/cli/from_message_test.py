@@ -10,6 +10,7 @@ import tomllib
 from xml.sax.saxutils import escape
 
 from command import DONE, WRONG_INPUT, CommandTest, main, unsourced
+from schemas import assert_keeps_to
 
 SECTOR = "http://taf-jsg.info/schemes"
 V34 = "http://www.era.europa.eu/schemes/TAFTSI/3.4"
@@ -60,10 +61,12 @@ def section(*inside, dangerous="0", length: float | None = None, speed=100, ends
                    *inside)
 
 
-def message(*sections, space=SECTOR, status="1", before="") -> str:
+def message(*sections, space=SECTOR, status="1", before="", sent="") -> str:
     identifiers = (("ObjectType", "TR"), ("Company", "9999"), ("Core", "INVENTED0412"), ("Variant", "00"),
                    ("TimetableYear", "2031"), ("StartDate", "2031-05-13"))
-    body = "".join((element("MessageHeader", element("Sender", "9999")), element("MessageStatus", status),
+    body = "".join((element("MessageHeader",
+                            element("MessageReference", element("MessageDateTime", sent)) if sent else "",
+                            element("Sender", "9999")), element("MessageStatus", status),
                     element("TransportOperationalIdentifiers", *(element(*one) for one in identifiers)),
                     element("OperationalTrainNumberIdentifier", element("OperationalTrainNumber", "60412")), *sections))
     return (f'<?xml version="1.0" encoding="UTF-8"?>\n{before}'
@@ -111,6 +114,23 @@ class FromMessageTest(CommandTest):
 
     def line_of(self, text: str, words: str) -> int:
         return text[:text.index(words)].count("\n") + 1
+
+    def test_the_message_has_the_day_on_which_it_was_sent_and_the_series_that_which_is_stated(self) -> None:
+        at = ("--other-load", "ordinary", "--at", "2031-05-14T08:00:00Z", "--replace")
+        body = section(loco("11", 0), boxes())
+        for sent, more, of_message, of_series in (
+                ("", (), {"imported": "2031-05-14"}, {"imported": "2031-05-14"}),
+                ("2031-05-12T20:15:00+02:00", ("--series-dated", "2030-11-30"), {"date": "2031-05-12"},
+                 {"date": "2030-11-30"}),
+                ("12.05.2031", (), {"imported": "2031-05-14"}, {"imported": "2031-05-14"})):
+            with self.subTest(sent):
+                self.made(message(body, sent=sent), *at, *more)
+                said = {one["id"]: {key: one[key].isoformat() for key in ("date", "imported") if key in one}
+                        for one in self.written()["value_source"]}
+                self.assertEqual(said, {"message": of_message, "series": of_series, "stated": {"date": "2031-05-14"}})
+                first = (self.folder / "train.toml").read_bytes()
+                self.made(message(body, sent=sent), *at, *more)
+                self.assertEqual((self.folder / "train.toml").read_bytes(), first, "the same day, the same bytes")
 
     # --- The same train by hand ---
 
@@ -521,6 +541,7 @@ class FromMessageTest(CommandTest):
         done = self.made(message(section(loco("11", 0))), "--replace", "--format", "json")
         self.assertEqual(json.loads(done.stdout), {"id": "60412", "name": "60412, Harl – Tarnholt", "vehicles": 1,
                                                    "wagons": 0, "notes": []})
+        assert_keeps_to(self, json.loads(done.stdout), "from-message.schema.json")
 
     # --- What is no message ---
 

@@ -12,6 +12,7 @@ import re
 import tomllib
 
 from command import ANSWER_NO, DONE, WRONG_INPUT, CommandTest, main, unsourced
+from schemas import assert_keeps_to
 
 SECTIONS = ("sol line opStart opStartName opEnd opEndName lengthKm track oclType supply trainA standstillA heightMin "
             "heightMax tsiHead otherHead strip metallic force limited mtuDoc add raisedN raisedM raisedKmh raisedOld "
@@ -158,7 +159,7 @@ class FromRegisterTest(RegisterTest):
     def test_the_queries_of_the_docs_ask_for_the_columns(self) -> None:
         text = (pathlib.Path(__file__).parents[2] / "docs/register.md").read_text(encoding="utf-8")
         asked = [re.findall(r"\?(\w+)", head) for head in re.findall(r"^SELECT (.*?)^WHERE", text, re.M | re.S)]
-        self.assertEqual(asked, [SECTIONS, SEPARATIONS])
+        self.assertEqual(asked, [[*SECTIONS, "answered"], [*SEPARATIONS, "answered"]])
         for query in re.findall(r"```sparql\n(.*?)```", text, re.S):
             self.assertEqual(query.count("{"), query.count("}"))
             for column in re.findall(r"\?(\w+)", query.split("WHERE")[0]):
@@ -175,6 +176,55 @@ class FromRegisterTest(RegisterTest):
             self.assertIn(f"#   {name}, {3 if name == 'sections' else 0} rows\n#   SHA-256 {digest}\n", text)
         self.assertRegex(text, r"# Made at 2\d\d\d-\d\d-\d\d")
         self.assertIn("# http://example.invalid/invented/sol-A-0\n# From row 1 of sections; track 1.\n", text)
+
+    def sources(self) -> dict[str, dict]:
+        return {one["id"]: {key: one[key].isoformat() for key in ("date", "imported") if key in one}
+                for one in self.network()["value_source"]}
+
+    def test_the_date_of_a_value_is_that_of_the_answer_and_not_of_the_import(self) -> None:
+        at = ("--at", "2026-12-01T08:00:00Z", "--replace")
+        both = lambda said: {"register-sections": said, "register-separations": said}
+        told = self.made(section("A", 0), [separation("A", 0, km="2.4")], *at, status=DONE).stdout
+        self.assertEqual(self.sources(), both({"imported": "2026-12-01"}))
+        for name in ("sections", "separations"):
+            self.assertIn(f"- {name}: on which day the register answered is not stated", told)
+        told = self.made(section("A", 0), [separation("A", 0)], *at, "--answered", "2026-11-30").stdout
+        self.assertEqual(self.sources(), both({"date": "2026-11-30"}))
+        self.assertNotIn("is not stated; values of it are cited", told)
+        first = (self.folder / "network.toml").read_bytes()
+        self.made(section("A", 0), [separation("A", 0)], *at, "--answered", "2026-11-30")
+        self.assertEqual((self.folder / "network.toml").read_bytes(), first, "the same day, the same bytes")
+        wrong = self.made(section("A", 0), [], "--answered", "2026-11-31", status=2)
+        self.assertIn("'2026-11-31' is not a day as YYYY-MM-DD", wrong.stderr)
+
+    def test_an_answer_may_state_its_day_itself(self) -> None:
+        def answers(write, of_sections, of_separations):
+            for name, columns, rows, days in (("sections", SECTIONS, section("A", 0), of_sections),
+                                              ("separations", SEPARATIONS, [separation("A", 0, km="2.4")], of_separations)):
+                rows = [row | {"answered": days[i % len(days)]} for i, row in enumerate(rows)]
+                self.file(name, write([*columns, "answered"], rows))
+            return self.run_panup("from-register", "--sections", "sections", "--separations", "separations", "--out",
+                                  "network.toml", "--replace", "--at", "2026-12-01T08:00:00Z", *more)
+        for write in (as_json, as_csv):
+            more = ()
+            told = answers(write, ["2026-11-12T23:30:00.5+01:00"], ["2026-11-13T08:00:00Z"])
+            self.assertEqual(told.returncode, DONE, told.stderr)
+            self.assertNotIn("answered", told.stdout)
+            self.assertEqual(self.sources(), {"register-sections": {"date": "2026-11-12"},
+                                              "register-separations": {"date": "2026-11-13"}})
+            self.assertIn("column 'answered' has days from 2026-11-11 to 2026-11-12, and an answer has one: "
+                          "2026-11-11 is taken", answers(write, ["2026-11-12", "2026-11-11"], [""]).stdout)
+            self.assertEqual(self.sources(), {"register-sections": {"date": "2026-11-11"},
+                                              "register-separations": {"imported": "2026-12-01"}})
+            self.assertIn("column 'answered' has '12.11.2026', which begins with no day",
+                          answers(write, ["12.11.2026"], ["2026-11-13"]).stdout)
+            self.assertEqual(self.sources()["register-sections"], {"imported": "2026-12-01"})
+            more = ("--answered", "2026-11-20")
+            self.assertEqual(answers(write, ["2026-11-20"], [""]).returncode, DONE)
+            self.assertEqual(self.sources()["register-separations"], {"date": "2026-11-20"})
+            self.assert_fails(answers(write, ["2026-11-12"], [""]), WRONG_INPUT,
+                              "sections: it was answered on 2026-11-12, as its column 'answered' states, and "
+                              "2026-11-20 was stated for it")
 
     def test_a_section_has_what_its_rows_say(self) -> None:
         self.made(section("A", 2), [separation("A", 2)], "--start", "A=10")
@@ -345,8 +395,10 @@ class SecondImportTest(RegisterTest):
         return table, table.replace(old, new)
 
     def against(self, rows, separations=(), *more, status=ANSWER_NO) -> dict:
-        return json.loads(self.made(rows, list(separations), "--start", "A=0", "--format", "json", *more,
-                                    status=status).stdout)["against"]
+        answer = json.loads(self.made(rows, list(separations), "--start", "A=0", "--format", "json", *more,
+                                      status=status).stdout)
+        assert_keeps_to(self, answer, "from-register.schema.json")
+        return answer["against"]
 
     def change_of(self, against: dict, table: str, name: str) -> dict:
         found = [one for one in against["changes"] if one["table"] == table and one["id"] == name]
@@ -355,6 +407,9 @@ class SecondImportTest(RegisterTest):
 
     def key_of(self, against: dict, table: str, name: str, key: str) -> dict:
         return next(one for one in self.change_of(against, table, name)["keys"] if one["key"] == key)
+
+    def test_what_is_written_as_json_where_no_network_is_there_yet(self) -> None:
+        self.assertIsNone(self.against(self.three(), [separation("A", 2)], status=DONE))
 
     def test_the_same_answers_differ_in_nothing(self) -> None:
         self.made(self.three(), [separation("A", 2)], "--start", "A=0")

@@ -4,6 +4,7 @@ The tables are made of the demo's stock; what they add is invented.
 """
 
 import csv
+import datetime
 import io
 import json
 import pathlib
@@ -11,6 +12,7 @@ import re
 import tomllib
 
 from command import DONE, WRONG_INPUT, CommandTest, main, unsourced
+from schemas import assert_keeps_to
 
 KINDS = ("pantographs", "classes", "roofs", "vehicles", "wagons")
 
@@ -95,6 +97,31 @@ class FromTablesTest(CommandTest):
         checked = self.run_panup("check", "stock.toml")
         self.assertEqual(checked.returncode, DONE, checked.stdout + checked.stderr)
 
+    def test_every_key_of_a_stock_file_goes_into_tables_and_back(self) -> None:
+        """The example of docs/input-files.md, which has every key there is."""
+        page = (pathlib.Path(__file__).parents[2] / "docs/input-files.md").read_text(encoding="utf-8")
+        block = next(block for block in re.findall(r"```toml\n(.*?)```", page, re.S) if 'kind = "stock"' in block)
+        stock = tomllib.loads(block)
+        self.assertIn("aerodynamic_n_per_kmh2", stock["pantograph"][0])
+        for one in stock["vehicle"]:
+            one["pantograph"] = [pantograph for pantograph in one["pantograph"] if pantograph["type"] == "hr-1950"]
+        self.made(tables_of(stock), "--dynamic-models", stock["dynamic_model_folder"])
+        read = self.stock()
+        for key in ("pantograph", "vehicle"):
+            self.assertEqual(read[key], stock[key])
+
+    def test_the_tables_have_the_day_that_is_stated_and_no_other(self) -> None:
+        at = ("--at", "2031-04-03T08:00:00Z", "--replace")
+        for more, said in (((), {"imported": datetime.date(2031, 4, 3)}),
+                           (("--dated", "2030-11-30"), {"date": datetime.date(2030, 11, 30)})):
+            self.made(self.one_class(), *at, *more)
+            first = (self.folder / "stock.toml").read_bytes()
+            for one in tomllib.loads(first.decode("utf-8"))["value_source"]:
+                self.assertEqual({key: one[key] for key in ("date", "imported") if key in one}, said)
+            self.made(self.one_class(), *at, *more)
+            self.assertEqual((self.folder / "stock.toml").read_bytes(), first, "the same day, the same bytes")
+        self.made(self.one_class(), "--dated", "30.11.2030", status=2)
+
     def test_the_same_stock_by_hand_gives_the_same_plans(self) -> None:
         self.made(self.tables, "--invented")
         for train, route in (("t01-containers", "harl-tarnholt"), ("t14-petrol-triple", "harl-tarnholt"),
@@ -125,6 +152,20 @@ class FromTablesTest(CommandTest):
         own = next(one for one in read["vehicle"] if one["id"] == "K41-007")
         self.assertEqual((own["source"], own["source_of"]["length_m"], own["source_of"]["pantograph"]),
                          ("classes", "vehicles", "roofs"))
+
+    def test_what_is_written_as_json_keeps_to_its_schema(self) -> None:
+        tables = self.one_class() | {"vehicles": [{"number": "K41 007", "class": "k41", "length_m": 19.9}]}
+        for changed in ("raising_time_s = 9.5", None):
+            told = json.loads(self.made(tables, "--format", "json", "--replace").stdout)
+            assert_keeps_to(self, told, "from-tables.schema.json")
+            if changed is not None:
+                self.assertEqual(told["kept"], [])
+                text = (self.folder / "stock.toml").read_text(encoding="utf-8")
+                text = re.sub(r"raising_time_s = [0-9.]+\n",
+                              f'{changed}\nsource_of = {{ raising_time_s = "ida" }}\n', text)
+                self.file("stock.toml", text + '\n[[value_source]]\nid = "ida"\nkind = "by hand"\n')
+        self.assertEqual([(one["key"], one["value"], one["in_the_tables"]) for one in told["kept"]],
+                         [("raising_time_s", "9.5", "6")])
 
     def test_a_value_by_hand_stays_when_the_stock_is_made_again(self) -> None:
         self.made(self.one_class())

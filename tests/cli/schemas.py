@@ -10,8 +10,8 @@ SCHEMAS = pathlib.Path(__file__).resolve().parents[2] / "docs" / "schema"
 
 def objects_within(value, schema, path="$"):
     """Every object of a document with the part of the schema that it keeps to; not what another schema
-    describes."""
-    if "$ref" in schema:
+    describes, nor a value of which it leaves open what it is."""
+    if "$ref" in schema or not {"properties", "items"} & schema.keys():
         return
     if isinstance(value, dict):
         yield path, value, schema
