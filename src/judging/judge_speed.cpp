@@ -148,11 +148,24 @@ void judge_force_of(const PressingPantograph& one, const Rule& rule, Opinion& op
   const double force_n = presses.at(one.greatest_kmh);
   const double permitted_n = one.permitted.at(one.greatest_kmh);
   constexpr double rounding_n = 1e-6;
+  const double spare_n = one.permitted.constant_n - one.static_n;
   if (force_n <= permitted_n + rounding_n) {
+    // Both grow with v² alone, so their difference is greatest at one end of the speeds.
+    if (spare_n < -rounding_n) {
+      opinion.forbid(rule, [&] {
+        return FindingWords(
+            opinion.words.say("{}: its mean contact force is {:.1f} N at a stand; permitted: "
+                              "{:.1f} N. That it is permitted at {:g} km/h does not help: a train "
+                              "runs through every lower speed.",
+                              to_string(one.placed.ref), one.static_n, one.permitted.constant_n,
+                              one.greatest_kmh),
+            values_of_force(one, opinion.words));
+      });
+      return;
+    }
     note_force(one, rule, opinion);
     return;
   }
-  const double spare_n = one.permitted.constant_n - one.static_n;
   const double growth = presses.square_n_per_kmh2 - one.permitted.square_n_per_kmh2;
   const double permitted_kmh =
       spare_n > 0 && growth > 0 ? std::floor(std::sqrt(spare_n / growth)) : 0;

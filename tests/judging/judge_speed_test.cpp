@@ -1,5 +1,9 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+#include <random>
+
 #include "sample_case.h"
 
 /// Speeds that do not come from spacing. Source: infrastructure and vehicle register; ice and
@@ -74,6 +78,58 @@ TEST_F(SpeedTest, WhatPressesTooHardAtEverySpeedIsNotRaised) {
   EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "its static force alone is more";
   rear->aerodynamic_n_per_kmh2 = 0.001;
   EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
+}
+
+TEST_F(SpeedTest, WhatPressesTooHardAtAStandIsNotRaisedHoweverMuchIsPermittedAtSpeed) {
+  sample.section.greatest_contact_force = {0.00097, 60};
+  rear->aerodynamic_n_per_kmh2 = 0;
+  EXPECT_EQ(sample.with("1.2").of("contact-force-fit"),
+            "forbidden: 1.2: its mean contact force is 70.0 N at a stand; permitted: 60.0 N. That "
+            "it is permitted at 120 km/h does not help: a train runs through every lower speed.");
+  rear->aerodynamic_n_per_kmh2.reset();
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "its static force is known";
+  sample.section.greatest_contact_force = {0, 69};
+  rear->aerodynamic_n_per_kmh2 = -0.001;
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "it is pressed down at speed";
+}
+
+/// Held against every speed by itself: a dense scan, which knows nothing of where the worst is.
+TEST_F(SpeedTest, TheContactForceIsPermittedAtEverySpeedFromAStandToTheSpeedThatIsGiven) {
+  std::mt19937 draw(5);
+  const auto drawn = [&draw](double least, double greatest) {
+    return std::uniform_real_distribution<double>(least, greatest)(draw);
+  };
+  int forbidden = 0;
+  int limited = 0;
+  int free = 0;
+  for (int i = 0; i < 600; ++i) {
+    const double static_n = drawn(60, 80);
+    const double growth = drawn(-0.002, 0.004);
+    const ContactForceLimit permitted{i % 4 == 0 ? 0 : drawn(0, 0.003), drawn(55, 110)};
+    const double greatest_kmh = std::round(drawn(30, 160));
+    rear->supplies.front().static_force_n = static_n;
+    rear->aerodynamic_n_per_kmh2 = growth;
+    sample.section.greatest_contact_force = permitted;
+    sample.section.line_speed_kmh = greatest_kmh;
+    int holds_to_kmh = -1;  // the last whole speed up to which it holds at all speeds
+    for (int tenth = 0; tenth <= 10 * greatest_kmh; ++tenth) {
+      const double kmh = tenth / 10.0;
+      const double presses_n = static_n + growth * kmh * kmh;
+      const double permits_n = permitted.constant_n + permitted.square_n_per_kmh2 * kmh * kmh;
+      if (presses_n > permits_n) {
+        break;
+      }
+      holds_to_kmh = tenth % 10 == 0 ? tenth / 10 : holds_to_kmh;
+    }
+    const Verdict verdict = sample.with("1.2").verdict;
+    EXPECT_EQ(verdict.forbidden, holds_to_kmh < 5) << i;
+    forbidden += verdict.forbidden ? 1 : 0;
+    if (!verdict.forbidden) {
+      EXPECT_EQ(verdict.speed_kmh, std::min<double>(holds_to_kmh, greatest_kmh)) << i;
+      (holds_to_kmh < greatest_kmh ? limited : free) += 1;
+    }
+  }
+  EXPECT_GT(std::min({forbidden, limited, free}), 50);
 }
 
 TEST_F(SpeedTest, WhatIsNotKnownOfTheContactForceIsSaid) {
