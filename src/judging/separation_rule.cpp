@@ -1,6 +1,7 @@
 #include "judging/separation_rule.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -87,11 +88,27 @@ std::optional<LengthJudgement> by_length(const SeparationPassage& passage) {
   return judgement;
 }
 
-/// What the section states under a key, and the places of the raised pantographs.
-std::vector<DecidingValue> values_of_passage(const SeparationPassage& passage, const char* key) {
-  std::vector<DecidingValue> values = values_of_distances(passage.judged);
-  values.insert(values.begin(), value_of(passage.section, key, passage.judged.words()));
+/// What the section states under two keys, and the places of the raised pantographs.
+std::vector<DecidingValue> values_of_passage(const SeparationPassage& passage, const char* key,
+                                             const char* second) {
+  const Words& words = passage.judged.words();
+  std::vector<DecidingValue> values{value_of(passage.section, key, words)};
+  if (second != nullptr) {
+    values.push_back(value_of(passage.section, second, words));
+  }
+  std::ranges::move(values_of_distances(passage.judged), std::back_inserter(values));
   return values;
+}
+
+/// By the zones, and by whether the breaker is off there.
+std::vector<DecidingValue> values_of_zones(const SeparationPassage& passage) {
+  return values_of_passage(passage, "zone", "breaker_off");
+}
+
+/// By the length, and by what is stated of it.
+std::vector<DecidingValue> values_of_length(const SeparationPassage& passage) {
+  const bool is_stated = passage.section.length_meaning != LengthMeaning::not_stated;
+  return values_of_passage(passage, "length_m", is_stated ? "length_is" : nullptr);
 }
 
 /// Calls `judge_one` with every separation section that the train stands over.
@@ -128,13 +145,13 @@ void judge_zones_joined(const Rule& rule, const JudgedCase& judged, Opinion& opi
     if (says == Says::passes) {
       opinion.say(rule, Strength::note, [&] {
         return FindingWords(judged.prepared.separation.said->words_for(passage),
-                            values_of_passage(passage, "zone"));
+                            values_of_zones(passage));
       });
     } else if (says == Says::forbidden) {
       opinion.forbid(rule, [&] {
         return FindingWords(forbidden_words(passage, sweep(zones, known_of(passage.raised),
                                                            breaker_at(passage.section))),
-                            values_of_passage(passage, "zone"));
+                            values_of_zones(passage));
       });
     }
   });
@@ -147,8 +164,7 @@ void judge_separation_length(const Rule& rule, const JudgedCase& judged, Opinion
       return;
     }
     const auto text = [&] {
-      return FindingWords(length_words(passage, *judgement),
-                          values_of_passage(passage, "length_m"));
+      return FindingWords(length_words(passage, *judgement), values_of_length(passage));
     };
     if (judgement->answer == LengthAnswer::forbidden) {
       opinion.forbid(rule, text);
@@ -166,14 +182,13 @@ void judge_separation_unknown(const Rule& rule, const JudgedCase& judged, Opinio
       say_unknown(rule, judged, opinion, [&] {
         return FindingWords(
             unknown_join_words(passage, sweep(zones, passage.raised, breaker_at(passage.section))),
-            values_of_passage(passage, "zone"));
+            values_of_zones(passage));
       });
     }
     const auto judgement = by_length(passage);
     if (judgement && judgement->answer == LengthAnswer::unknown) {
       say_unknown(rule, judged, opinion, [&] {
-        return FindingWords(length_words(passage, *judgement),
-                            values_of_passage(passage, "length_m"));
+        return FindingWords(length_words(passage, *judgement), values_of_length(passage));
       });
     }
   });

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "judging/deciding_values.h"
 #include "plan/in_the_way.h"
 #include "plan/ladder.h"
 #include "plan/preferred_sets.h"
@@ -294,6 +295,26 @@ std::vector<Finding> findings_for_blocked(const PlanningCase& planning, std::siz
   add_forbidden(usual);
   tidy(findings);
   return findings;
+}
+
+std::optional<Finding> lowered_finding(const PlanningCase& planning, std::size_t piece,
+                                       Strength strength) {
+  const Piece& lowered = planning.pieces[piece];
+  const auto& separations = planning.request->route.separations;
+  const auto asks = std::ranges::find_if(separations, [&](const SeparationSection& one) {
+    return lowered.lowered && one.pantograph_lowered && one.name == lowered.lowered_for &&
+           one.from_km <= lowered.to_km && lowered.from_km <= one.from_km + one.length_m / 1000;
+  });
+  if (asks == separations.end()) {
+    return std::nullopt;
+  }
+  return Finding{
+      .rule = rule_of_driver(planning.request->rules).id,
+      .strength = strength,
+      .standing = Standing::derived,
+      .text = planning.words().say("All pantographs are down here for {}.", lowered.lowered_for),
+      .source = planning.words().say("derived from what the line states of the separation section"),
+      .values = {value_of(*asks, "pantograph_lowered", planning.words())}};
 }
 
 Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -34,6 +35,11 @@ std::string seconds_words(double seconds);
 
 /// The working vehicles that have nothing up in `raised`, by number.
 std::vector<int> put_dead(const RunningTrain& train, PantographSet raised);
+
+/// Where all pantographs are down for a separation section: that it asks for it, with what states
+/// that. Nothing on other pieces.
+std::optional<Finding> lowered_finding(const PlanningCase& planning, std::size_t piece,
+                                       Strength strength);
 
 /// Why what was up may not stay up until it comes to the lowered stretch that begins at `piece`.
 Finding cannot_stay_up_finding(const PlanningCase& planning, std::size_t piece,

@@ -37,6 +37,9 @@ PlannedSection section_on(const PlanningCase& planning, std::size_t i, const Rai
   if (piece.lowered) {
     const Verdict verdict = judge.judge_lowered(planning.ground(i), &planned.findings);
     set_speed(verdict, planned.findings, planned);
+    if (auto finding = lowered_finding(planning, i, Strength::note)) {
+      planned.findings.push_back(std::move(*finding));
+    }
     planned.answer = verdict.consent_needed ? Answer::consent_needed : Answer::permitted;
     return planned;
   }

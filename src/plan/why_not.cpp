@@ -191,6 +191,10 @@ WhyNot why_not_once(const PlanRequest& request, const Plan& plan,
     answer.answer = set.empty() ? Answer::permitted : Answer::none;
     answer.summary = planning.words().say("All pantographs are down here for {}.",
                                           planning.pieces[piece].lowered_for);
+    if (auto finding =
+            lowered_finding(planning, piece, set.empty() ? Strength::note : Strength::forbidden)) {
+      answer.findings.push_back(std::move(*finding));
+    }
     return answer;
   }
   answer.findings = findings_for(planning, piece, set, train.defective);

@@ -7,7 +7,10 @@
 #include <vector>
 
 #include "base/change_toml.h"
+#include "base/utc_time.h"
+#include "base/validity.h"
 #include "files/form_fields.h"
+#include "files/mark_by_hand.h"
 #include "files/read_conditions.h"
 #include "files/read_network.h"
 #include "files/read_route.h"
@@ -102,12 +105,17 @@ struct AskedForm {
   std::optional<SourceText> route;
   std::optional<SourceText> run;
   std::vector<AskedChange> changes;
+  std::string day;  ///< of the changes
 };
 
 void read_form(RequestObject& request, AskedForm& asked) {
   asked.file = read_text(request, "file");
   asked.route = read_text(request, "route", Need::optional);
   asked.run = read_text(request, "run", Need::optional);
+  asked.day = request.text("day", Need::optional).value_or(utc_today());
+  if (!is_day(asked.day)) {
+    request.report("day", "expected a day as YYYY-MM-DD");
+  }
   for (RequestObject& change : request.objects("changes", most_changes)) {
     auto at = read_way(change);
     const nlohmann::json* const to = change.value("to");
@@ -146,25 +154,40 @@ bool make_change(const AskedChange& asked, const std::vector<FormField>& fields,
   return text.has_value();
 }
 
-/// A value that is taken out has no source any more: what is said of that goes with it.
-bool leave_out_source(const TomlPath& at, SourceText& file, Diagnostics& diagnostics) {
-  const auto* const key = std::get_if<std::string>(&at.back());
+/// Which entry of its list each one was before one of them was taken out.
+std::vector<ArrangedList> arranged_by(const AskedChange& change, const SourceText& before) {
+  const auto* const place = std::get_if<std::size_t>(&change.at.back());
   Diagnostics unsaid;
-  const auto root = key == nullptr ? std::nullopt : parse_toml(file, unsaid);
+  const auto root =
+      place == nullptr || change.to != nullptr ? std::nullopt : parse_toml(before, unsaid);
   if (!root) {
-    return true;
+    return {};
   }
-  TomlPath sources(at.begin(), at.end() - 1);
-  sources.emplace_back(std::string("source_of"));
-  const TomlNode* const table = find_value(*root, sources);
-  const auto* const entries = table == nullptr ? nullptr : std::get_if<TomlEntries>(&table->value);
-  if (entries == nullptr || std::ranges::find(*entries, *key, &TomlEntry::key) == entries->end()) {
-    return true;
+  ArrangedList arranged{.list = TomlPath(change.at.begin(), change.at.end() - 1), .from = {}};
+  const TomlNode* const node = find_value(*root, arranged.list);
+  const auto* const list = node == nullptr ? nullptr : std::get_if<TomlArray>(&node->value);
+  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
+    if (i != *place) {
+      arranged.from.emplace_back(i);
+    }
   }
-  if (entries->size() > 1) {
-    sources.emplace_back(*key);
+  return {std::move(arranged)};
+}
+
+/// Makes the change, and says of what a person gave here that it is by hand.
+bool make_marked_change(const AskedForm& asked, const AskedChange& change, FileKind kind,
+                        const std::vector<FormField>& fields, SourceText& file,
+                        Diagnostics& diagnostics) {
+  ChangedByHand changed{.before = file,
+                        .after = {},
+                        .kind = kind,
+                        .arranged = arranged_by(change, file),
+                        .day = asked.day};
+  if (!make_change(change, fields, file, diagnostics)) {
+    return false;
   }
-  auto text = change_toml(file, {.at = std::move(sources)}, diagnostics);
+  changed.after = file;
+  auto text = mark_by_hand(changed, diagnostics);
   if (text) {
     file.text = std::move(*text);
   }
@@ -320,10 +343,7 @@ Reply reply_to_form(const std::string& body, const PlanningPlace& place) {
                                         name_of(*kind))}});
   }
   for (const AskedChange& change : asked.changes) {
-    const bool done =
-        make_change(change, fields, *asked.file, diagnostics) &&
-        (change.to != nullptr || leave_out_source(change.at, *asked.file, diagnostics));
-    if (!done) {
+    if (!make_marked_change(asked, change, *kind, fields, *asked.file, diagnostics)) {
       return mistakes_reply(std::move(diagnostics));
     }
   }

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "base/handed_out.h"
+#include "base/utc_time.h"
 #include "card/card.h"
 #include "card/report.h"
 #include "day/plan_day.h"
@@ -70,7 +71,7 @@ std::optional<SourceText> read_train_text(RequestObject& request, Diagnostics& u
   if (has_model && text) {
     object->report("model", "either a text or a model is expected, not both");
   } else if (has_model) {
-    text = model_to_train(*object->value("model"), name.value_or(""), unwritten);
+    text = model_to_train(*object->value("model"), name.value_or(""), utc_today(), unwritten);
     if (!text) {
       text = "";  // what is wrong is said where the texts are read
     }
@@ -516,7 +517,7 @@ Reply reply_to_train_writing(const std::string& body, const PlanningPlace& place
         }
         // Not read key by key: what a train may say is for the reader of trains to say.
         if (request.object("train")) {
-          written = model_to_train(*request.value("train"), text.file, diagnostics);
+          written = model_to_train(*request.value("train"), text.file, utc_today(), diagnostics);
         }
       })) {
     return *wrong;

@@ -10,6 +10,7 @@
 #include "base/cell_values.h"
 #include "base/sha256.h"
 #include "base/utc_time.h"
+#include "base/validity.h"
 #include "files/document.h"
 #include "files/read_train.h"
 #include "register_rows/changes_report.h"
@@ -144,6 +145,13 @@ AskedTaking read_asked(RequestObject& request) {
   }
   asked.from_register.no_other_separations =
       request.flag("no_other_separations", Need::optional).value_or(false);
+  const std::string dated = request.text("dated", Need::optional).value_or("");
+  if (!dated.empty() && !is_day(dated)) {
+    request.report("dated", "expected a day as YYYY-MM-DD");
+  }
+  asked.from_register.answered = dated;
+  asked.from_tables.dated = dated;
+  asked.from_message.series_dated = dated;
   asked.from_tables.decimal_comma = request.flag("decimal_comma", Need::optional).value_or(false);
   FromMessage& message = asked.from_message;
   for (RequestObject& one : request.objects("cabs", most_answers, Need::optional)) {
@@ -247,28 +255,36 @@ class TakingIn {
     return files_of(place_.library).load(path, not_there);
   }
 
+  Json there_to_json(const std::string& path) const {
+    const auto before = there(path);
+    return before
+               ? Json{{"path", path}, {"text", before->text}, {"sha256", sha256_hex(before->text)}}
+               : Json(nullptr);
+  }
+
+  static Json lines_of(const Diagnostics& said) {
+    Json lines = Json::array();
+    for (const Diagnostic& one : said) {
+      lines.push_back(to_line(one));
+    }
+    return lines;
+  }
+
   void answer(const Taken& taken, const std::string& path, const std::string& text,
               const Diagnostics& notes, const std::string& told, Json asks) {
     if (const std::string wrong = wrong_with_name(path); !wrong.empty()) {
       report(path, wrong);
       return;
     }
-    const auto before = there(path);
-    Json said = Json::array();
-    for (const Diagnostic& note : notes) {
-      said.push_back(to_line(note));
-    }
-    answer_ = {
-        {"made_of", taken.made_of},
-        {"kind", name_of(taken.kind)},
-        {"path", path},
-        {"text", text},
-        {"there",
-         before ? Json{{"path", path}, {"text", before->text}, {"sha256", sha256_hex(before->text)}}
-                : Json(nullptr)},
-        {"notes", std::move(said)},
-        {"told", told},
-        {"asks", std::move(asks)}};
+    answer_ = {{"made_of", taken.made_of},
+               {"kind", name_of(taken.kind)},
+               {"path", path},
+               {"text", text},
+               {"there", there_to_json(path)},
+               {"notes", lines_of(notes)},
+               {"told", told},
+               {"asks", std::move(asks)},
+               {"trains", Json::array()}};
   }
 
   void take_own() {
@@ -428,17 +444,77 @@ class TakingIn {
       return;
     }
     const std::string stem = fs::path(file(Dropped::message).file).stem().string();
-    const Taken taken{
-        .kind = FileKind::train, .made_of = "message", .name = stem + ".toml", .id = {}};
-    const std::string path = path_for(taken);
-    for (const SourceText& text : stock_texts("")) {
-      how.stock_names.push_back(
-          fs::path(text.file).lexically_proximate(fs::path(path).parent_path()).generic_string());
+    if (how.section == 0 && message->sections.size() > 1) {
+      take_trains(*message, series, stock, stem);
+      return;
     }
+    const Taken taken = train_named(stem);
+    const std::string path = path_for(taken);
+    how.stock_names = stock_names_from(path);
     Diagnostics notes;
     const auto train = train_from_message(*message, series, stock, how, mistakes_, notes);
     if (train) {
       answer(taken, path, train->text, notes, "", Json::array());
+    }
+  }
+
+  static Taken train_named(const std::string& stem) {
+    return {.kind = FileKind::train, .made_of = "message", .name = stem + ".toml", .id = {}};
+  }
+
+  /// The stock files of the library, as a file at `path` names them.
+  std::vector<std::string> stock_names_from(const std::string& path) const {
+    std::vector<std::string> names;
+    for (const SourceText& text : stock_texts("")) {
+      names.push_back(
+          fs::path(text.file).lexically_proximate(fs::path(path).parent_path()).generic_string());
+    }
+    return names;
+  }
+
+  /// Of a journey in several sections a train each, of which any may be taken. What is wrong with
+  /// one of them does not keep the others back; the answer is that of the first that can be made.
+  void take_trains(const CompositionMessage& message, const StockTable& series, const Stock& stock,
+                   const std::string& stem) {
+    if (!asked_.path.empty()) {
+      report(file(Dropped::message).file,
+             "the message has several trains, and one path is no place for them; leave it out, or "
+             "state the section of the journey");
+      return;
+    }
+    const std::string id =
+        id_from(message.train_number.empty() ? message.identifier : message.train_number, "train");
+    Json trains = Json::array();
+    Diagnostics wrong;
+    for (std::size_t number = 1; number <= message.sections.size(); ++number) {
+      const Taken taken = train_named(fmt::format("{}-{}", stem, number));
+      const std::string path = path_for(taken);
+      FromMessage how = asked_.from_message;
+      how.section = number;
+      how.id = fmt::format("{}-{}", id, number);
+      how.whole_journey = true;  // a cab may be that of a vehicle of another section
+      how.stock_names = stock_names_from(path);
+      Diagnostics mistakes;
+      Diagnostics notes;
+      const auto train = train_from_message(message, series, stock, how, mistakes, notes);
+      if (train && answer_.is_null()) {
+        answer(taken, path, train->text, notes, "", Json::array());
+      }
+      const JourneySection& section = message.sections[number - 1];
+      trains.push_back({{"journey_section", number},
+                        {"from", section.from},
+                        {"to", section.to},
+                        {"path", path},
+                        {"text", train ? Json(train->text) : Json(nullptr)},
+                        {"there", there_to_json(path)},
+                        {"notes", lines_of(notes)},
+                        {"mistakes", lines_of(mistakes)}});
+      wrong.insert(wrong.end(), mistakes.begin(), mistakes.end());
+    }
+    if (answer_.is_null()) {
+      mistakes_ = std::move(wrong);
+    } else {
+      answer_["trains"] = std::move(trains);
     }
   }
 

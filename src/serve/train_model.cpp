@@ -15,6 +15,7 @@
 #include "base/change_toml.h"
 #include "base/toml_tree.h"
 #include "base/write_toml.h"
+#include "files/mark_by_hand.h"
 #include "serve/toml_json.h"
 
 namespace panup {
@@ -333,7 +334,8 @@ bool stand_in_order(const Origins& from) {
 std::optional<std::string> changed_text(SourceText source, const TomlNode& in_file,
                                         const TomlNode& to,
                                         const std::map<std::string, Origins>& from,
-                                        Diagnostics& diagnostics) {
+                                        const std::string& day, Diagnostics& diagnostics) {
+  const SourceText before = source;
   const auto& entries = std::get<TomlEntries>(to.value);
   const auto make = [&](const TomlChange& change) {
     auto text = change_toml(source, change, diagnostics);
@@ -369,7 +371,16 @@ std::optional<std::string> changed_text(SourceText source, const TomlNode& in_fi
         {{.file = source.file}, "the train cannot be changed in this text; change it as text"});
     return std::nullopt;
   }
-  return source.text;
+  std::vector<ArrangedList> arranged;
+  for (const auto& [list, origins] : from) {
+    arranged.push_back({.list = {list}, .from = origins});
+  }
+  return mark_by_hand({.before = before,
+                       .after = source,
+                       .kind = FileKind::train,
+                       .arranged = std::move(arranged),
+                       .day = day},
+                      diagnostics);
 }
 
 }  // namespace
@@ -432,7 +443,7 @@ nlohmann::ordered_json train_to_model(const SourceText& source) {
 }
 
 std::optional<std::string> model_to_train(const nlohmann::json& model, const std::string& file_name,
-                                          Diagnostics& diagnostics) {
+                                          const std::string& day, Diagnostics& diagnostics) {
   PlainJson file = model.is_object() ? model : PlainJson::object();
   const auto read_from = file.find("read_from");
   std::optional<SourceText> source;
@@ -471,7 +482,7 @@ std::optional<std::string> model_to_train(const nlohmann::json& model, const std
                            : nullptr;
     if (list != nullptr) {
       for (TomlNode& one : *list) {
-        put_days(one, {"valid_from", "valid_until", "date"});
+        put_days(one, {"valid_from", "valid_until", "date", "imported"});
       }
     }
   }
@@ -486,7 +497,7 @@ std::optional<std::string> model_to_train(const nlohmann::json& model, const std
     return std::nullopt;
   }
   say_as_in_file(root, *in_file, from);
-  return changed_text(std::move(*source), *in_file, root, from, diagnostics);
+  return changed_text(std::move(*source), *in_file, root, from, day, diagnostics);
 }
 
 }  // namespace panup

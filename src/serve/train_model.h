@@ -25,8 +25,9 @@ nlohmann::ordered_json train_to_model(const SourceText& source);
 /// With a text under `read_from`, it is that text with what is different changed in it, and all
 /// else as it was; a table that has been moved takes its comments along. Nothing, and why, where
 /// the text has mistakes, or where that cannot be done without touching something else. `file` is
-/// its name in messages.
+/// its name in messages. A value that is another one, where the file says where its values come
+/// from, is said to be by hand, of `day`.
 std::optional<std::string> model_to_train(const nlohmann::json& model, const std::string& file,
-                                          Diagnostics& diagnostics);
+                                          const std::string& day, Diagnostics& diagnostics);
 
 }  // namespace panup

@@ -3,8 +3,10 @@
 All names, documents and figures are invented.
 """
 
+import html
 import json
 import re
+import tomllib
 
 from command import DONE, WRONG_INPUT, CommandTest, main
 
@@ -163,6 +165,74 @@ class ProvenanceTest(CommandTest):
                           'source = "notice"\nsource_of = { highest_speed_kmh = "hand" }\n')
         self.assertIn(("train", "highest_speed_kmh", "by hand: Ida Brandt"),
                       {(value["of"], value["key"], value["where_from"]) for value in self.values()})
+
+    # --- What each answer cites: the plan, its report, and why not ---
+
+    def cited_everywhere(self, train: str, route: str, changes: list[tuple[str, str]], asked: str,
+                         values: list[tuple[str, str, str]], stock: list[tuple[str, str]] = ()) -> None:
+        """Of these values, by what they are of, name and key, each answer says that the register states them."""
+        demo = self.data / "demo"
+        text = (demo / f"trains/{train}.toml").read_text(encoding="utf-8")
+        self.file("trains/t01-containers.toml", text)
+        self.file("routes/harl-tarnholt.toml", (demo / f"routes/{route}.toml").read_text(encoding="utf-8"))
+        for before, after in changes:
+            self.change("routes/harl-tarnholt.toml", before, after)
+        for before, after in stock:
+            self.change("stock/pantographs.toml", before, after)
+        self.with_sources("routes/harl-tarnholt.toml", 'source = "reg"\n')
+        wanted = {(of, name, key, REGISTER) for of, name, key in values}
+        said = lambda findings: {(one["of"], one["id"], one["key"], one["where_from"])
+                                 for finding in findings for one in finding["values"]}
+        plan = json.loads(self.plan("--format", "json", "--out", "out").stdout)
+        self.assertLessEqual(wanted, said(finding for section in plan["sections"] for finding in section["findings"]))
+        why = json.loads(self.plan("--why-not", asked, "--format", "json").stdout)
+        self.assertLessEqual(wanted, said(why["findings"]), why["summary"])
+        told = " ".join(self.plan("--why-not", asked).stdout.split())
+        rows = html.unescape(re.sub(r"<[^>]+>", "|", (self.folder / "out/report.html").read_text(encoding="utf-8")))
+        rows = re.sub(r"[|\s]*\|[|\s]*", "|", rows)
+        for of, name, key in values:
+            self.assertRegex(told, rf"'{key}' of {of}(?: {re.escape(name)})?[^.]*: {re.escape(REGISTER)}")
+            self.assertRegex(rows.partition("Values that decide, and where they come from")[2],
+                             rf"\|[^|]*'{key}'[^|]*{of}s?[^|]*{re.escape(name)}[^|]*\|{re.escape(REGISTER)}\|")
+
+    def test_records_of_raised_pantographs_are_cited(self) -> None:
+        self.cited_everywhere("t12-petrol-double", "harl-tarnholt", [], "1.1,2.2@3", [("section", "h1", "raised")])
+
+    def test_a_separation_section_is_cited_by_its_zones(self) -> None:
+        name = self.separation("name")
+        self.cited_everywhere("t12-petrol-double", "harl-tarnholt", [], f"1.1,2.2@{self.separation('from_km')}",
+                              [("separation section", name, "zone"), ("separation section", name, "breaker_off")])
+
+    def test_a_separation_section_is_cited_by_its_length(self) -> None:
+        name = self.separation("name")
+        route = (self.data / "demo/routes/harl-tarnholt.toml").read_text(encoding="utf-8")
+        zones = re.search(r"(?ms)^zone = \[.*?^\]\n", route)[0]
+        self.cited_everywhere("t12-petrol-double", "harl-tarnholt",
+                              [(zones, 'length_is = "maximum between outer strips"\n')],
+                              f"1.1,2.2@{self.separation('from_km')}",
+                              [("separation section", name, "length_m"), ("separation section", name, "length_is")])
+
+    def test_a_separation_section_that_asks_for_all_down_is_cited(self) -> None:
+        self.cited_everywhere("t19-multi-system", "harl-varn", [], "1.1@22",
+                              [("separation section", "Ness system separation", "pantograph_lowered")])
+
+    def test_a_low_place_is_cited(self) -> None:
+        name, height = (self.separation(key, "low_place") for key in ("name", "wire_height_min_m"))
+        self.cited_everywhere("t01-containers", "harl-tarnholt",
+                              [(f"wire_height_min_m = {height}", "wire_height_min_m = 3.5")],
+                              f"1.2@{self.separation('from_km', 'low_place')}", [("low place", name, "wire_height_min_m")])
+
+    def test_the_supply_system_is_cited(self) -> None:
+        self.cited_everywhere("t01-containers", "harl-tarnholt", [('system = "AC 15 kV 16.7 Hz"', 'system = "DC 3 kV"')],
+                              "1.2@3", [("section", "h1", "system")])
+
+    def test_wire_heights_are_cited(self) -> None:
+        self.cited_everywhere("t01-containers", "harl-tarnholt", [("wire_height_max_m = 6.1", "wire_height_max_m = 8.5")],
+                              "1.2@3", [("section", "h1", "wire_height_min_m"), ("section", "h1", "wire_height_max_m")])
+
+    def separation(self, key: str, table: str = "separation"):
+        """Of the first one of the route of the demo."""
+        return tomllib.loads((self.data / "demo/routes/harl-tarnholt.toml").read_text(encoding="utf-8"))[table][0][key]
 
     def test_the_report_lists_the_values_that_decide_and_of_which_no_source_is_stated(self) -> None:
         self.plan("--out", "bare")

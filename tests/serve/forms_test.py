@@ -178,6 +178,124 @@ class FormsTest(ServerTest):
         time = self.form(WINTER, [(["local", 0], {"region": "upland", "wind_ms": 9, "from": "06:00"})])
         self.assertIn("[[local]]\nregion = \"upland\"\nfrom = 06:00:00\nwind_ms = 9\n", time["text"])
 
+    # A route of two sections and a profile, of which the file says where its values come from.
+    SOURCED = """kind = "route"   # two sections
+id = "r"
+name = "R"
+source = "reg"
+
+[[value_source]]
+id = "reg"
+kind = "register"
+name = "a register"
+date = 2026-11-30
+
+[[value_source]]   # who has measured
+id = "ida"
+kind = "by hand"
+name = "Ida Brandt"
+
+[profile.p]
+wire_height_max_m = 6.2   # of the profile
+
+[[section]]
+id = "a"
+profile = "p"
+from_km = 0
+to_km = 4
+line_speed_kmh = 160.0   # of the line
+raised = [{ number = 1, speed_kmh = 160 }]
+
+[[section]]   # the second
+id = "b"
+from_km = 4
+to_km = 9
+line_speed_kmh = 120
+greatest_train_current_a = 700
+source_of = { greatest_train_current_a = "ida" }
+"""
+    BY_HAND = '\n[[value_source]]\nid = "by-hand-2026-12-01"\nkind = "by hand"\ndate = 2026-12-01\n'
+
+    def by_hand(self, *changes, text=SOURCED):
+        answer = self.form(text, list(changes), "routes/x.toml", day="2026-12-01")
+        self.assertEqual(answer["mistakes"], [])
+        return answer["text"]
+
+    def changed(self, *replaced, text=SOURCED) -> str:
+        """The text with these pieces replaced, and the source of what is by hand behind the last source."""
+        for before, after in replaced:
+            self.assertEqual(text.count(before), 1, before)
+            text = text.replace(before, after)
+        return text.replace('name = "Ida Brandt"\n', 'name = "Ida Brandt"\n' + self.BY_HAND)
+
+    def test_a_value_that_a_person_types_is_by_hand_from_then_on(self):
+        mark = 'source_of = { KEY = "by-hand-2026-12-01" }\n'
+        speed = ("line_speed_kmh = 160.0   # of the line\n", "line_speed_kmh = 140     # of the line\n")
+        raised = ("raised = [{ number = 1, speed_kmh = 160 }]\n",
+                  "raised = [{ number = 1, speed_kmh = 160 }]\n" + mark.replace("KEY", "line_speed_kmh"))
+        once = self.by_hand((["section", 0, "line_speed_kmh"], 140))
+        self.assertEqual(once, self.changed(speed, raised), "all else stays to the byte")
+        twice = self.by_hand((["section", 0, "line_speed_kmh"], 130), text=once)
+        self.assertEqual(twice, once.replace("= 140 ", "= 130 "), "it is by hand of that day already")
+        other = self.by_hand((["section", 0, "raised", 0, "speed_kmh"], 150), text=once)
+        self.assertEqual(other, once.replace("speed_kmh = 160 }]", "speed_kmh = 150 }]").replace(
+            'line_speed_kmh = "by-hand-2026-12-01" }', 'line_speed_kmh = "by-hand-2026-12-01", raised = '
+            '"by-hand-2026-12-01" }'), "what a key has below it is of that key")
+
+    def test_of_whom_the_value_was_before_does_not_count(self):
+        self.assertEqual(self.by_hand((["section", 1, "greatest_train_current_a"], 650)), self.changed(
+            ("greatest_train_current_a = 700", "greatest_train_current_a = 650"),
+            ('greatest_train_current_a = "ida"', 'greatest_train_current_a = "by-hand-2026-12-01"')))
+
+    def test_what_says_the_same_keeps_its_source(self):
+        for change in ((["section", 0, "line_speed_kmh"], 160), (["section", 1, "line_speed_kmh"], 120.0)):
+            self.assertNotIn("by-hand", self.by_hand(change))
+
+    def test_a_new_key_of_a_table_is_not_of_its_source(self):
+        text = self.by_hand((["section", 1, "wire_height_max_m"], 5.9), (["profile", "p", "wire_height_max_m"], 6.1))
+        read = tomllib.loads(text)
+        self.assertEqual(read["section"][1]["source_of"], {"greatest_train_current_a": "ida",
+                                                           "wire_height_max_m": "by-hand-2026-12-01"})
+        self.assertEqual(read["profile"]["p"]["source_of"], {"wire_height_max_m": "by-hand-2026-12-01"})
+        self.assertNotIn("source_of", read["section"][0])
+
+    def test_a_new_table_is_by_hand_and_one_that_moves_up_is_not(self):
+        whole = {"id": "c", "from_km": 9, "to_km": 12, "line_speed_kmh": 80}
+        read = tomllib.loads(self.by_hand((["section", 2], whole)))
+        self.assertEqual(read["section"][2], whole | {"source": "by-hand-2026-12-01"})
+        third = self.SOURCED + '\n[[section]]\nid = "c"\nfrom_km = 9\nto_km = 12\nline_speed_kmh = 80\n'
+        self.assertEqual(self.by_hand((["section", 2], None), text=third).rstrip("\n"), self.SOURCED.rstrip("\n"))
+        second = third.replace("from_km = 4\nto_km = 9", "from_km = 4\nto_km = 4.5")
+        answer = self.form(second, [(["section", 1], None)], "routes/x.toml", day="2026-12-01")
+        self.assertNotIn("by-hand", answer["text"], "the third stands in its place, and is what it was")
+
+    def test_a_source_of_the_same_name_is_left_alone(self):
+        other = self.SOURCED.replace('"ida"', '"by-hand-2026-12-01"')
+        read = tomllib.loads(self.by_hand((["section", 0, "line_speed_kmh"], 140), text=other))
+        self.assertEqual(read["section"][0]["source_of"], {"line_speed_kmh": "by-hand-2026-12-01-2"})
+        self.assertEqual(read["value_source"][-1]["id"], "by-hand-2026-12-01-2")
+
+    def test_the_plan_no_longer_cites_the_register_for_what_a_person_typed(self):
+        name = "routes/harl-tarnholt.toml"
+        text = self.text(name)["text"]
+        head = re.search(r"^\[", text, re.M).start()
+        text = (text[:head] + 'source = "reg"\n[[value_source]]\nid = "reg"\nkind = "register"\nname = "a register"\n'
+                + "date = 2026-11-30\n\n" + text[head:])
+        sections = tomllib.loads(text)["section"]
+        place = next(i for i, one in enumerate(sections) if one["id"] == "h2")
+        typed = self.form(text, [(["section", place, "line_speed_kmh"], 61)], name, day="2026-12-01")
+        self.assertEqual(typed["mistakes"], [])
+        said = {}
+        for route in (text, typed["text"]):
+            body = self.asked("t01-containers", "harl-tarnholt") | {"route": {"name": name, "text": route}}
+            plan = self.ask("POST", "/api/plan", body).json()["plan"]
+            said[route] = {(value["id"], value["where_from"])
+                           for section in plan["sections"] for finding in section["findings"]
+                           for value in finding["values"] if value["key"] == "line_speed_kmh"}
+        self.assertIn(("h2", "register: a register, 2026-11-30"), said[text])
+        self.assertIn(("h2", "by hand, 2026-12-01"), said[typed["text"]])
+        self.assertNotIn(("h2", "register: a register, 2026-11-30"), said[typed["text"]])
+
     def test_the_source_of_a_value_goes_with_it(self):
         text = (self.text("routes/harl-tarnholt.toml")["text"]
                 .replace('design_type = "A"\n', 'design_type = "A"\nsource_of = { design_type = "i" }\n')

@@ -4,6 +4,7 @@ All lines, classes and trains are invented.
 """
 
 import json
+import tomllib
 
 from server import ServerTest, main
 
@@ -67,6 +68,33 @@ class TakingInTest(ServerTest):
         finally:
             (self.library / first["path"]).unlink()
 
+    def test_a_value_typed_into_the_form_outlives_the_next_tables(self):
+        """Of tables: a network has no form, a stock file has."""
+        classes = lambda mass: ("id,name,type,length_m,highest_speed_kmh,mass_t,roof_line,system,power_kw\n"
+                                f"x9,Class X9,locomotive,19,140,{mass},true,AC 15 kV 16.7 Hz,4000\n"
+                                f"x10,Class X10,locomotive,19,140,{mass},true,AC 15 kV 16.7 Hz,4000\n")
+        roofs = ("roofs.csv", "class,type,from_cab1_m,knuckle_towards\nx9,hr-1950,5,cab 1\nx10,hr-1950,5,cab 1\n")
+        first = self.take(("classes.csv", classes(80)), roofs, dated="2026-11-30")
+        self.assertIn("date = 2026-11-30\n", first["text"])
+        form = {"file": {"name": first["path"], "text": first["text"]}, "day": "2026-12-01",
+                "changes": [{"at": ["vehicle", 0, "mass_t"], "to": 84}]}
+        typed = self.ask("POST", "/api/form", form, status=200).json()["text"]
+        written = self.write(first["path"], typed, None)
+        try:
+            taken = self.take(("classes.csv", classes(90)), roofs, dated="2027-11-30")
+            self.assertIn("Kept: ", taken["told"])
+            self.assertIn("'mass_t' is 84 (by hand, 2026-12-01), the table states 90", taken["told"])
+            again = tomllib.loads(taken["text"])
+            self.assertEqual([one["mass_t"] for one in again["vehicle"]], [84, 90])
+            self.assertEqual(again["vehicle"][0]["source_of"]["mass_t"], "by-hand-2026-12-01")
+            self.assertNotIn("mass_t", again["vehicle"][1].get("source_of", {}))
+        finally:
+            self.write(first["path"], None, written["sha256"])
+
+    def test_the_day_of_an_answer_is_a_day(self):
+        self.register(dated="30.11.2026", status=400)
+        self.assertIn("date = 2026-11-30\n", self.register(dated="2026-11-30")["text"])
+
     def test_a_file_that_was_taken_in_is_taken_back_only_while_it_is_the_same(self):
         taken = self.register()
         written = self.write(taken["path"], taken["text"], None)
@@ -97,6 +125,65 @@ class TakingInTest(ServerTest):
         texts = [one["text"] for one in wrong["diagnostics"]]
         self.assertTrue(any("give with it the table of series and classes" in text for text in texts), texts)
         self.assertTrue(any("the braking of the train is not in a message" in text for text in texts), texts)
+
+    @staticmethod
+    def journey(*sections: tuple[str, str, int]) -> str:
+        """A message of light engines: from, to, and the series of the locomotive of each section."""
+        def element(name: str, *inside) -> str:
+            return f"<{name}>{''.join(str(one) for one in inside)}</{name}>"
+        def place(name: str) -> str:
+            return element("CountryCodeISO", "XQ") + element("LocationPrimaryCode", "00011") + \
+                element("PrimaryLocationName", name)
+        parts = [element("TrainCompositionJourneySection",
+                         element("JourneySection", element("JourneySectionOrigin", place(start)),
+                                 element("JourneySectionDestination", place(end))),
+                         element("TrainRunningData", element("TrainRunningTechData", element("TrainMaxSpeed", 90)),
+                                 element("DangerousGoodsIndicator", 0)),
+                         element("LocoIdent", element("TractionType", 11),
+                                 element("LocoNumber", f"9199{series:04}0070"), element("TractionMode", 11),
+                                 element("TractionPositionInTrain", 0)))
+                 for start, end, series in sections]
+        head = element("OperationalTrainNumberIdentifier", element("OperationalTrainNumber", "60412"))
+        return ('<?xml version="1.0" encoding="UTF-8"?><TrainCompositionMessage xmlns="http://taf-jsg.info/schemes">' +
+                head + "".join(parts) + "</TrainCompositionMessage>")
+
+    SERIES = ("series.csv", "series,class\n41,k41\n0041,k41\n0004,e04\n")
+
+    def test_several_trains_of_one_message_are_all_shown(self):
+        sections = [("Harl", "Tarnholt", 41), ("Tarnholt", "Sollin", 4), ("Sollin", "Varn", 99)]
+        states = {"acceleration_ms2": 0.2, "braking_ms2": 0.4,
+                  "cabs": [{"vehicle": "919900410070", "cab": 1}, {"vehicle": "919900040070", "cab": 2}]}
+        taken = self.take(("m.xml", self.journey(*sections)), self.SERIES, **states)
+        trains = taken["trains"]
+        self.assertEqual([(one["journey_section"], one["from"], one["to"], one["path"]) for one in trains],
+                         [(1, "Harl", "Tarnholt", "trains/m-1.toml"), (2, "Tarnholt", "Sollin", "trains/m-2.toml"),
+                          (3, "Sollin", "Varn", "trains/m-3.toml")])
+        read = [tomllib.loads(one["text"]) for one in trains[:2]]
+        self.assertEqual([(one["id"], one["consist"][0]["vehicle"], one["consist"][0]["leading_cab"]) for one in read],
+                         [("60412-1", "k41", 1), ("60412-2", "e04", 2)])
+        self.assertEqual([one["mistakes"] for one in trains[:2]], [[], []])
+        self.assertIsNone(trains[2]["text"])
+        self.assertTrue(any("0099" in text for text in trains[2]["mistakes"]), trains[2]["mistakes"])
+        self.assertEqual((taken["path"], taken["text"]), (trains[0]["path"], trains[0]["text"]))
+        written = self.write(trains[1]["path"], trains[1]["text"].replace("= 90", "= 80"), None)
+        try:
+            again = self.take(("m.xml", self.journey(*sections)), self.SERIES, **states)["trains"]
+            self.assertIsNone(again[0]["there"])
+            self.assertEqual(again[1]["there"]["sha256"], written["sha256"])
+        finally:
+            self.write(trains[1]["path"], None, written["sha256"])
+
+    def test_one_train_of_a_message_is_no_list(self):
+        states = {"acceleration_ms2": 0.2, "braking_ms2": 0.4, "cabs": [{"vehicle": "1", "cab": 1}]}
+        sections = [("Harl", "Tarnholt", 41), ("Tarnholt", "Sollin", 4)]
+        self.assertEqual(self.take(("m.xml", self.journey(sections[0])), self.SERIES, **states)["trains"], [])
+        second = self.take(("m.xml", self.journey(*sections)), self.SERIES, journey_section=2, **states)
+        self.assertEqual((second["trains"], second["path"]), ([], "trains/m.toml"))
+        self.take(("m.xml", self.journey(*sections)), self.SERIES, path="trains/x.toml", status=422, **states)
+        # Of none a train can be made: then all mistakes are told.
+        wrong = self.take(("m.xml", self.journey(*(("A", "B", 98), ("B", "C", 99)))), self.SERIES, status=422, **states)
+        for series in ("0098", "0099"):
+            self.assertTrue(any(series in one["text"] for one in wrong["diagnostics"]), wrong)
 
     def test_an_entity_bomb_is_refused(self):
         bomb = '<?xml version="1.0"?><!DOCTYPE b [<!ENTITY a "aaaa">]><b>&a;</b>'

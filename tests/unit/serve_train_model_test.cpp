@@ -128,7 +128,7 @@ void expect_same(const Train& a, const Train& b) {
 /// The text that is written of a model; what was said where there is none.
 std::string written_of(const nlohmann::json& model) {
   Diagnostics diagnostics;
-  const auto text = model_to_train(model, "trains/f.toml", diagnostics);
+  const auto text = model_to_train(model, "trains/f.toml", "2026-12-01", diagnostics);
   return text ? *text : diagnostics.empty() ? "refused" : to_line(diagnostics.front());
 }
 
@@ -208,6 +208,36 @@ what = "w"
 by = "b"
 reason = "r"
 )");
+}
+
+/// A train of a message: what a person changes on the page is by hand, and what moves is not.
+TEST(TrainModel, what_a_person_changes_is_by_hand_from_then_on) {
+  const std::string text =
+      "kind = \"train\"\nid = \"t\"\nname = \"T\"\nsource = \"message\"\n"
+      "stock = [\"../stock/pantographs.toml\", \"../stock/vehicles.toml\"]\n"
+      "highest_speed_kmh = 100   # of the message\nacceleration_ms2 = 0.2\nbraking_ms2 = 0.4\n\n"
+      "[[value_source]]\nid = \"message\"\nkind = \"message\"\nname = \"m.xml\"\n"
+      "date = 2026-11-30\n\n"
+      "[[consist]]\nvehicle = \"k41\"\nid = \"one\"\nleading_cab = 1\n\n"
+      "[[consist]]\nvehicle = \"k41\"\nid = \"two\"\nleading_cab = 2\n";
+  auto model =
+      nlohmann::json::parse(train_to_model({.file = "trains/f.toml", .text = text}).dump());
+  EXPECT_EQ(written_of(model), text);
+  std::swap(model["consist"][0], model["consist"][1]);
+  EXPECT_EQ(written_of(model).find("by hand"), std::string::npos) << "only the order is another";
+  model["consist"][0]["leading_cab"] = 1;
+  model["highest_speed_kmh"] = 90;
+  const std::string written = written_of(model);
+  EXPECT_NE(written.find("highest_speed_kmh = 90    # of the message\n"), std::string::npos)
+      << written;
+  EXPECT_NE(written.find("source_of = { highest_speed_kmh = \"by-hand-2026-12-01\" }\n"),
+            std::string::npos);
+  EXPECT_NE(written.find("id = \"two\"\nleading_cab = 1\n"
+                         "source_of = { leading_cab = \"by-hand-2026-12-01\" }\n"),
+            std::string::npos);
+  EXPECT_NE(written.find("id = \"one\"\nleading_cab = 1\n"), std::string::npos);
+  EXPECT_NE(written.find("id = \"by-hand-2026-12-01\"\nkind = \"by hand\"\ndate = 2026-12-01\n"),
+            std::string::npos);
 }
 
 TEST(TrainModel, a_vehicle_called_by_its_number_has_no_id_of_its_own) {

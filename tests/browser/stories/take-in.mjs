@@ -24,6 +24,16 @@ const separations = {
   text: answer('sol track kind km lengthM lengthIs breakerOff lowered change old'.split(' '), []),
 };
 
+const journey = (ends) => ({
+  name: 'm.xml',
+  mimeType: 'text/xml',
+  text: `<?xml version="1.0"?><TrainCompositionMessage xmlns="http://taf-jsg.info/schemes"><OperationalTrainNumberIdentifier><OperationalTrainNumber>60412</OperationalTrainNumber></OperationalTrainNumberIdentifier>${ends.map(([from, to]) => {
+    const place = (name) => `<CountryCodeISO>XQ</CountryCodeISO><LocationPrimaryCode>00011</LocationPrimaryCode><PrimaryLocationName>${name}</PrimaryLocationName>`;
+    return `<TrainCompositionJourneySection><JourneySection><JourneySectionOrigin>${place(from)}</JourneySectionOrigin><JourneySectionDestination>${place(to)}</JourneySectionDestination></JourneySection><TrainRunningData><TrainRunningTechData><TrainMaxSpeed>90</TrainMaxSpeed></TrainRunningTechData><DangerousGoodsIndicator>0</DangerousGoodsIndicator></TrainRunningData><LocoIdent><TractionType>11</TractionType><LocoNumber>919900410070</LocoNumber><TractionMode>11</TractionMode><TractionPositionInTrain>0</TractionPositionInTrain></LocoIdent></TrainCompositionJourneySection>`;
+  }).join('')}</TrainCompositionMessage>`,
+});
+const series = { name: 'series.csv', mimeType: 'text/csv', text: 'series,class\n0041,k41\n' };
+
 /** Drops files on the page as a desktop does. */
 async function drop(page, files) {
   const data = await page.evaluateHandle((given) => {
@@ -132,6 +142,25 @@ await story('take in', async ({ page, address, library, context, picture, expect
   await block.getByText(/the braking of the train is not in a message/).waitFor({ state: 'detached' });
   await block.getByRole('alert').getByText(/table of series and classes/).waitFor();
   await block.getByRole('button', { name: 'Leave it' }).click();
+
+  // Several trains of one message: each is shown, and taken or left.
+  await choose(page, [journey([['Harl', 'Tarnholt'], ['Tarnholt', 'Sollin']]), series]);
+  await block.getByRole('alert').getByText(/the braking of the train is not in a message/).waitFor();
+  await block.getByLabel('braking m/s²').fill('0,4');
+  await block.getByLabel('acceleration m/s²').fill('0,2');
+  await block.getByLabel('cab at the front, vehicle=1 or =2').fill('919900410070=1');
+  await block.getByRole('button', { name: 'Show again' }).click();
+  await block.getByRole('heading', { name: /The message has 2 trains/ }).waitFor();
+  await block.getByRole('button', { name: 'Take 2 trains' }).waitFor();
+  await block.getByRole('checkbox', { name: 'section 1, Harl – Tarnholt' }).uncheck();
+  await picture(page, 'take-in-trains');
+  await block.getByRole('button', { name: 'Take one train' }).click();
+  await block.getByText('Taken in as trains/m-2.toml.').waitFor();
+  assert.match(readFileSync(path.join(library, 'trains/m-2.toml'), 'utf8'), /id = "60412-2"/);
+  assert.equal(existsSync(path.join(library, 'trains/m-1.toml')), false);
+  await block.getByRole('button', { name: 'Undo' }).click();
+  await block.getByText('trains/m-2.toml is gone again.').waitFor();
+  assert.equal(existsSync(path.join(library, 'trains/m-2.toml')), false);
 
   // What is no text in UTF-8 is not guessed at.
   const chooser = await chooserByKeyboard(page);

@@ -22,7 +22,7 @@ export type Forms = Schemas['Forms'];
 export type FormField = Schemas['FormField'];
 export type FormKey = Schemas['FormKey'];
 export type FormChange = Schemas['FormChange'];
-export type FormQuestion = Required<Schemas['FormRequest']>;
+export type FormQuestion = Required<Omit<Schemas['FormRequest'], 'day'>>;
 export type FormAnswer = Schemas['FormAnswer'];
 export type FormMistake = FormAnswer['mistakes'][number];
 

@@ -1318,6 +1318,8 @@ export interface components {
             no_other_separations?: boolean | null;
             /** @description Of tables: numbers have a decimal comma. */
             decimal_comma?: boolean | null;
+            /** @description The day on which the register answered, where the answers do not state it; of which tables are, also that of series. Null: not stated, and said so where values are cited. */
+            dated?: string | null;
             /** @description Of a message: the train's; needed. */
             acceleration_ms2?: number | null;
             /** @description Of a message: the train's; needed. */
@@ -1358,6 +1360,22 @@ export interface components {
                 from_km: number;
                 to_km: number;
                 told: boolean;
+            }[];
+            /** @description Of a message whose journey has several sections, where none was asked for: a train for each, of which any may be taken. The other fields are then those of the first that can be made. */
+            trains: {
+                journey_section: number;
+                from: string;
+                to: string;
+                /** @description Where it would go. */
+                path: string;
+                /** @description The file as it would be. Null: there are mistakes. */
+                text: string | null;
+                /** @description The file that is there already. */
+                there: components["schemas"]["File"] | null;
+                /** @description What a person should look at. */
+                notes: string[];
+                /** @description Why it cannot be made. */
+                mistakes: string[];
             }[];
         };
         Day: {
@@ -2340,6 +2358,8 @@ export interface components {
             route?: components["schemas"]["Text"] | null;
             /** @description Of conditions: the run whose network they are for. */
             run?: components["schemas"]["Text"] | null;
+            /** @description On which a person gives these values. Where the file says where its values come from, those that are given are by hand of this day. Null: today, in UTC. */
+            day?: string | null;
         };
         FormAnswer: {
             kind: string;

@@ -16,6 +16,8 @@ export interface Stated {
   starts: Record<string, string>;
   no_other_separations: boolean;
   decimal_comma: boolean;
+  /** The day of the answers or tables, YYYY-MM-DD; empty: not stated. */
+  dated: string;
   acceleration: string;
   braking: string;
   other_load: '' | 'ordinary' | 'sensitive';
@@ -24,7 +26,7 @@ export interface Stated {
 }
 
 const nothing_stated = (): Stated => ({
-  path: '', starts: {}, no_other_separations: false, decimal_comma: false, acceleration: '', braking: '', other_load: '', journey_section: '', cabs: '',
+  path: '', starts: {}, no_other_separations: false, decimal_comma: false, dated: '', acceleration: '', braking: '', other_load: '', journey_section: '', cabs: '',
 });
 
 /** What was written, and what stood there before. */
@@ -56,7 +58,7 @@ export function cabsIn(text: string): Cab[] | string {
 }
 
 /** Of a file that is made: when and of what, which is another each time. */
-const of_making = /^#( Made at|   SHA-256| As made:)|^(sha256|date) = /;
+const of_making = /^#( Made at|   SHA-256| As made:)|^(sha256|date|imported) = /;
 
 /** Lines that only one of two texts has, but for those that say when the file was made. */
 export function differingLines(before: string, after: string, made: boolean): { out: string[]; into: string[] } {
@@ -79,10 +81,12 @@ export class TakeInWork {
   too_large: string | null = $state(null);
   not_utf8: string | null = $state(null);
   wrong_cab: string | null = $state(null);
-  taken: TakenFile | null = $state.raw(null);
+  taken: TakenFile[] = $state.raw([]);
   /** A file that was opened in the page and not written. */
   opened: string | null = $state(null);
-  undone: TakenFile | null = $state.raw(null);
+  undone: TakenFile[] = $state.raw([]);
+  /** Of several trains of one message those that are left, by their section of the journey. */
+  left: ReadonlySet<number> = $state.raw(new Set<number>());
   private asked = 0;
 
   get open(): boolean {
@@ -94,7 +98,7 @@ export class TakeInWork {
     const more: GivenFile[] = [];
     const before = this.answer ? [] : this.files;
     if (before.length === 0) this.leave();
-    this.taken = this.undone = null;
+    this.taken = this.undone = [];
     this.too_large = this.not_utf8 = this.opened = null;
     for (const file of given) {
       if (file.size > most_bytes) {
@@ -126,6 +130,7 @@ export class TakeInWork {
       }),
       no_other_separations: stated.no_other_separations,
       decimal_comma: stated.decimal_comma,
+      dated: stated.dated.trim() || null,
       acceleration_ms2: numberIn(stated.acceleration),
       braking_ms2: numberIn(stated.braking),
       other_load: stated.other_load || null,
@@ -144,7 +149,7 @@ export class TakeInWork {
     this.waiting = false;
     this.answer = outcome.is === 'answer' ? outcome.answer : null;
     this.trouble = outcome.is === 'trouble' ? outcome.trouble : null;
-    if (this.answer && !this.stated.path) this.stated.path = this.answer.path;
+    if (this.answer && this.answer.trains.length === 0 && !this.stated.path) this.stated.path = this.answer.path;
   }
 
   leave(): void {
@@ -152,34 +157,61 @@ export class TakeInWork {
     this.files = [];
     this.stated = nothing_stated();
     this.answer = this.trouble = null;
+    this.left = new Set();
     this.waiting = false;
     this.too_large = this.not_utf8 = this.wrong_cab = null;
   }
 
-  /** Writes it; what stood there may be put back. */
-  async take(): Promise<boolean> {
+  /** Takes one of several trains, or leaves it. */
+  choose(journey_section: number, is_taken: boolean): void {
+    const left = new Set(this.left);
+    if (is_taken) left.delete(journey_section);
+    else left.add(journey_section);
+    this.left = left;
+  }
+
+  /** What would be written. */
+  get chosen(): { path: string; text: string; there: LibraryText | null }[] {
     const answer = this.answer;
-    if (!answer) return false;
-    const outcome = await writeLibraryFile(answer.path, answer.text, answer.there?.sha256 ?? null);
-    if (outcome.is !== 'answer' || outcome.answer.sha256 === null) {
-      this.trouble = outcome.is === 'trouble' ? outcome.trouble : this.trouble;
-      return false;
+    if (!answer) return [];
+    if (answer.trains.length === 0) return [answer];
+    return answer.trains.flatMap(({ journey_section, path, text, there }) => (text === null || this.left.has(journey_section) ? [] : [{ path, text, there }]));
+  }
+
+  /** Writes them, all or none; what stood there may be put back. */
+  async take(): Promise<boolean> {
+    const taken: TakenFile[] = [];
+    for (const { path, text, there } of this.chosen) {
+      const outcome = await writeLibraryFile(path, text, there?.sha256 ?? null);
+      if (outcome.is !== 'answer' || outcome.answer.sha256 === null) {
+        await putBack(taken);
+        this.trouble = outcome.is === 'trouble' ? outcome.trouble : this.trouble;
+        return false;
+      }
+      taken.push({ path, before: there, sha256: outcome.answer.sha256 });
     }
+    if (taken.length === 0) return false;
     this.leave();
-    this.taken = { path: answer.path, before: answer.there, sha256: outcome.answer.sha256 };
+    this.taken = taken;
     return true;
   }
 
   async undo(): Promise<boolean> {
-    const taken = this.taken;
-    if (!taken) return false;
-    const outcome = await writeLibraryFile(taken.path, taken.before?.text ?? null, taken.sha256);
-    if (outcome.is === 'trouble') {
-      this.trouble = outcome.trouble;
-      return false;
-    }
-    this.taken = null;
-    this.undone = taken;
-    return true;
+    const { done, trouble } = await putBack(this.taken);
+    this.taken = this.taken.filter((one) => !done.includes(one));
+    this.undone = done;
+    if (trouble) this.trouble = trouble;
+    return done.length > 0;
   }
+}
+
+/** Puts back what stood there, the last first, as far as that can be done. */
+async function putBack(taken: TakenFile[]): Promise<{ done: TakenFile[]; trouble: Trouble | null }> {
+  const done: TakenFile[] = [];
+  for (const one of [...taken].reverse()) {
+    const outcome = await writeLibraryFile(one.path, one.before?.text ?? null, one.sha256);
+    if (outcome.is === 'trouble') return { done, trouble: outcome.trouble };
+    done.push(one);
+  }
+  return { done, trouble: null };
 }
