@@ -26,13 +26,13 @@ class CsvTablesTest(CommandTest):
         return json.loads((self.folder / name).read_text(encoding="utf-8"))
 
     def assert_rows(self, name: str, expected: list[dict]) -> None:
-        """The rows of a table, each with all fields; numbers to the last digit."""
+        """The rows of a table, each with all fields; numbers to the last digit, and whole ones as such."""
         rows = self.read(name)
         self.assertEqual(len(rows), len(expected), name)
         for row, of_json in zip(rows, expected):
             self.assertEqual(row, of_json)
-            self.assertEqual({key: type(value) for key, value in row.items() if isinstance(value, bool)},
-                             {key: type(value) for key, value in of_json.items() if isinstance(value, bool)})
+            self.assertEqual({key: type(value) for key, value in row.items() if isinstance(value, int)},
+                             {key: type(value) for key, value in of_json.items() if isinstance(value, int)})
 
     # --- Plans ---
 
@@ -274,6 +274,10 @@ samples = 2
     def test_units_and_meanings_stand_in_the_metadata(self) -> None:
         self.done("plan", "--train", self.train, "--route", self.route, "--out", "out")
         for path in sorted((self.folder / "out").glob("*.csv")):
+            self.assertTrue(metadata_of(path)["dc:title"], path.name)
+            schema = metadata_of(path)["tableSchema"]
+            required = {column["name"] for column in schema["columns"] if column.get("required")}
+            self.assertLessEqual(set(schema["primaryKey"]), required, f"{path.name}: by these a row is known")
             for column in metadata_of(path)["tableSchema"]["columns"]:
                 self.assertTrue(column["dc:description"].endswith("."))
                 unit = UNITS.get(column["name"].rsplit("_", 1)[-1]) if "_" in column["name"] else None

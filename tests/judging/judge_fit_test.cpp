@@ -141,6 +141,10 @@ TEST_F(FitTest, OutsideTheTemperaturesOfTheLineConsentIsNeeded) {
             "note: The temperature of the day is not stated; the section is built for -40 to 50 "
             "°C.");
   sample.temperature_c = -41;
+  EXPECT_EQ(sample.with("").of("temperature-range"), "") << "with all down no wire is touched";
+  EXPECT_EQ(
+      sample.with("1.1").first("temperature-range").values,
+      (std::vector<DecidingValue>{{.of = ValueOf::section, .id = {}, .key = "temperature_range"}}));
   sample.rule("temperature-range").strength = Strength::note;
   EXPECT_FALSE(sample.with("1.1").verdict.consent_needed);
 }

@@ -93,6 +93,27 @@ TEST_F(SpeedTest, WhatPressesTooHardAtAStandIsNotRaisedHoweverMuchIsPermittedAtS
   EXPECT_TRUE(sample.with("1.2").verdict.forbidden) << "it is pressed down at speed";
 }
 
+TEST_F(SpeedTest, ASpeedBelowWhatALineMayStateIsNoSpeed) {
+  rear->aerodynamic_n_per_kmh2 = 0.01;
+  sample.section.greatest_contact_force = {0, 70.26};  // sqrt(0.26 / 0.01) is 5.1
+  EXPECT_EQ(sample.with("1.2").verdict.speed_kmh, 5);
+  sample.section.greatest_contact_force = {0, 70.2};  // 4.5
+  EXPECT_TRUE(sample.with("1.2").verdict.forbidden);
+}
+
+TEST_F(SpeedTest, TheContactForceIsThatOfTheSectionOverThePantograph) {
+  Section behind = sample.section;
+  behind.id = "behind";
+  behind.greatest_contact_force = {0.00097, 60};
+  rear->aerodynamic_n_per_kmh2 = 0.00097;
+  const Judge judge = sample.judge();
+  Said said;
+  const Ground ground = judge.ground(sample.section, false, {}, {{&behind, PantographSet{1}}});
+  said.verdict = judge.judge(ground, PantographSet{1}, {}, &said.findings);
+  EXPECT_TRUE(said.verdict.forbidden);
+  EXPECT_EQ(said.first("contact-force-fit").values.front().id, "behind");
+}
+
 /// Held against every speed by itself: a dense scan, which knows nothing of where the worst is.
 TEST_F(SpeedTest, TheContactForceIsPermittedAtEverySpeedFromAStandToTheSpeedThatIsGiven) {
   std::mt19937 draw(5);
