@@ -68,12 +68,12 @@ TomlPath below(TomlPath at, TomlStep step) {
 }
 
 /// The ways to the tables of a list.
-void add_list(const TomlNode& root, const TomlPath& list, std::vector<TomlPath>& tables) {
-  const TomlNode* const node = find_value(root, list);
+void add_list(const TomlNode& root, const char* list, std::vector<TomlPath>& tables) {
+  const TomlNode* const node = find_value(root, {list});
   const auto* const entries = node == nullptr ? nullptr : std::get_if<TomlArray>(&node->value);
   for (std::size_t i = 0; entries != nullptr && i < entries->size(); ++i) {
     if (table_in(&(*entries)[i]) != nullptr) {
-      tables.push_back(below(list, i));
+      tables.push_back({list, i});
     }
   }
 }
@@ -81,7 +81,7 @@ void add_list(const TomlNode& root, const TomlPath& list, std::vector<TomlPath>&
 /// The ways to the tables that may say where their values come from.
 std::vector<TomlPath> tables_with_sources(const TomlNode& root, FileKind kind) {
   std::vector<TomlPath> tables;
-  const auto add = [&](const char* list) { add_list(root, {list}, tables); };
+  const auto add = [&](const char* list) { add_list(root, list, tables); };
   switch (kind) {
     case FileKind::route:
     case FileKind::network: {
@@ -105,14 +105,6 @@ std::vector<TomlPath> tables_with_sources(const TomlNode& root, FileKind kind) {
       tables.emplace_back();
       add("consist");
       break;
-    case FileKind::run: {
-      std::vector<TomlPath> changes;
-      add_list(root, {"change"}, changes);
-      for (const TomlPath& change : changes) {
-        add_list(root, below(change, "consist"), tables);
-      }
-      break;
-    }
     default:
       break;
   }

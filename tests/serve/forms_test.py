@@ -269,6 +269,26 @@ source_of = { greatest_train_current_a = "ida" }
         answer = self.form(second, [(["section", 1], None)], "routes/x.toml", day="2026-12-01")
         self.assertNotIn("by-hand", answer["text"], "the third stands in its place, and is what it was")
 
+    def test_every_table_that_may_name_sources_is_marked(self):
+        by_hand = "by-hand-2026-12-01"
+        head = "\n".join(self.SOURCED.split("\n[profile")[0].split("\n")[3:])
+        for kind, tables, at, to in (
+                ("route", '[[separation]]\nname = "S"\nbreaker_off = false\n', ["separation", 0], True),
+                ("route", '[[low_place]]\nname = "L"\nwire_height_min_m = 4.9\n', ["low_place", 0], 4.8),
+                ("stock", '[[pantograph]]\nid = "p"\nraising_time_s = 6\n', ["pantograph", 0], 7),
+                ("stock", '[[vehicle]]\nid = "v"\nlength_m = 19.4\n', ["vehicle", 0], 19.5),
+                ("train", '[[consist]]\nvehicle = "k41"\nleading_cab = 1\n', ["consist", 0], 2)):
+            with self.subTest(f"{kind} {at}"):
+                text = f'kind = "{kind}"\n{head}\n{tables}'
+                key = tables.strip().splitlines()[-1].split(" = ")[0]
+                read = tomllib.loads(self.form(text, [([*at, key], to)], "x.toml", day="2026-12-01")["text"])
+                table = read[at[0]][at[1]]
+                self.assertEqual((table[key], table["source_of"]), (to, {key: by_hand}))
+                self.assertEqual(read["value_source"][-1]["id"], by_hand)
+        train = self.form('kind = "train"\nbraking_ms2 = 0.4\nstock = ["a.toml"]\n' + head,
+                          [(["braking_ms2"], 0.5), (["stock"], ["b.toml"])], "x.toml", day="2026-12-01")["text"]
+        self.assertEqual(tomllib.loads(train)["source_of"], {"braking_ms2": by_hand}, "files are no values")
+
     def test_a_source_of_the_same_name_is_left_alone(self):
         other = self.SOURCED.replace('"ida"', '"by-hand-2026-12-01"')
         read = tomllib.loads(self.by_hand((["section", 0, "line_speed_kmh"], 140), text=other))
