@@ -166,6 +166,22 @@ class ProvenanceTest(CommandTest):
         self.assertIn(("train", "highest_speed_kmh", "by hand: Ida Brandt"),
                       {(value["of"], value["key"], value["where_from"]) for value in self.values()})
 
+    def test_the_day_of_the_import_is_not_passed_off_as_that_of_the_source(self) -> None:
+        name = "routes/harl-tarnholt.toml"
+        self.with_sources(name, 'source = "reg"\n')
+        text = (self.folder / name).read_text(encoding="utf-8")
+        for kind, query, said in (
+                ("register", 'query = "sections"', "date of the answer not stated, query of sections"),
+                ("table", "", "date of the table not stated"), ("message", "", "date of the message not stated"),
+                ("document", "", "its own date not stated")):
+            with self.subTest(kind):
+                source = f'id = "reg"\nkind = "{kind}"\nname = "a source"\nimported = 2031-04-03\n{query}\n'
+                self.file(name, re.sub(r'id = "reg"\n.*?\n(?=\n)', source, text, count=1, flags=re.DOTALL))
+                self.assertEqual({value["where_from"] for value in self.values() if value["of"] == "section"},
+                                 {f"{kind}: a source, imported on 2031-04-03, {said}"})
+        self.file(name, text.replace("date = 2031-04-02", "date = 2031-04-02\nimported = 2031-04-03"))
+        self.assertEqual({value["where_from"] for value in self.values() if value["of"] == "section"}, {REGISTER})
+
     # --- What each answer cites: the plan, its report, and why not ---
 
     def cited_everywhere(self, train: str, route: str, changes: list[tuple[str, str]], asked: str,
