@@ -247,6 +247,17 @@ source_of = { greatest_train_current_a = "ida" }
             ("greatest_train_current_a = 700", "greatest_train_current_a = 650"),
             ('greatest_train_current_a = "ida"', 'greatest_train_current_a = "by-hand-2026-12-01"')))
 
+        bare = self.SOURCED.replace('source = "reg"\n', "")
+        typed = tomllib.loads(self.by_hand((["section", 1, "greatest_train_current_a"], 650),
+                                           (["section", 0, "line_speed_kmh"], 150), text=bare))
+        self.assertEqual(typed["section"][1]["source_of"], {"greatest_train_current_a": "by-hand-2026-12-01"})
+        self.assertNotIn("source_of", typed["section"][0], "what had no source gets none")
+
+    def test_whoever_says_where_the_new_value_comes_from_is_left_alone(self):
+        second = tomllib.loads(self.SOURCED)["section"][1]
+        stated = second | {"greatest_train_current_a": 650, "source_of": {"greatest_train_current_a": "reg"}}
+        self.assertEqual(tomllib.loads(self.by_hand((["section", 1], stated)))["section"][1], stated)
+
     def test_what_says_the_same_keeps_its_source(self):
         for change in ((["section", 0, "line_speed_kmh"], 160), (["section", 1, "line_speed_kmh"], 120.0)):
             self.assertNotIn("by-hand", self.by_hand(change))

@@ -179,7 +179,9 @@ class TakingInTest(ServerTest):
         self.assertEqual(self.take(("m.xml", self.journey(sections[0])), self.SERIES, **states)["trains"], [])
         second = self.take(("m.xml", self.journey(*sections)), self.SERIES, journey_section=2, **states)
         self.assertEqual((second["trains"], second["path"]), ([], "trains/m.toml"))
-        self.take(("m.xml", self.journey(*sections)), self.SERIES, path="trains/x.toml", status=422, **states)
+        states["cabs"] = [{"vehicle": "919900410070", "cab": 1}, {"vehicle": "919900040070", "cab": 2}]
+        wrong = self.take(("m.xml", self.journey(*sections)), self.SERIES, path="trains/x.toml", status=422, **states)
+        self.assertIn("one path is no place for them", wrong["diagnostics"][0]["text"])
         # Of none a train can be made: then all mistakes are told.
         wrong = self.take(("m.xml", self.journey(*(("A", "B", 98), ("B", "C", 99)))), self.SERIES, status=422, **states)
         for series in ("0098", "0099"):
