@@ -57,7 +57,7 @@ describe('the train as a sign', () => {
     expect(signsOf(plan, [], [], false).map((one) => one.number)).toEqual([1, null]);
     const turned = signsOf(plan, ['1.1'], [1], true);
     expect(turned.map((one) => one.number)).toEqual([null, 1]);
-    expect(turned[0]).toMatchObject({ dangerous: true, x: 0 });
+    expect(turned[0]).toMatchObject({ nature: 'dangerous', x: 0 });
     expect(turned[1]).toMatchObject({ dead: true, x: 28 });
     expect(turned[1]?.pantographs[0]).toMatchObject({ up: true, defective: true, leading: false, x: 28 + 3 + 24 * 0.75 });
     expect(signsWidth(plan)).toBe(60);

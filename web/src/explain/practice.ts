@@ -42,6 +42,10 @@ export const verdictOf = (why: Pick<WhyAnswer, 'is_planned' | 'answer'>): Verdic
 
 /** A line of the result sheet. */
 export interface Result {
+  /** The case of working practice, with its number; empty where it is none. */
+  of: string;
+  /** Where what is expected of the case comes from. */
+  source: string;
   train: string;
   invented: boolean;
   place: string;
