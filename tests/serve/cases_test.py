@@ -51,10 +51,9 @@ class CasesTest(ServerTest):
         why = self.ask("POST", "/api/practice/why",
                        {"case": "p03", "asked": ["1.1"], "at_km": 10}).json()
         self.assertIs(why["is_planned"], True)
-        # Where nothing may be raised, to raise nothing is right.
         why = self.ask("POST", "/api/practice/why",
                        {"case": "p25-too-much", "asked": [], "at_km": 10}).json()
-        self.assertIs(why["is_planned"], True)
+        self.assertEqual((why["planned"], why["answer"]), ([], "no permitted configuration"))
 
     def test_it_is_said_in_the_language_that_is_asked_for(self):
         finding = self.plan("p01", "de")["plan"]["sections"][0]["findings"][0]

@@ -43,8 +43,14 @@ describe('exercises', () => {
     expect(missedIn(['1.1'], ['1.1'])).toEqual({ to_raise: [], to_lower: [] });
   });
   test('are judged by the engine alone', () => {
-    expect(verdictOf({ is_planned: true, answer: 'permitted' })).toBe('as planned');
-    expect(verdictOf({ is_planned: false, answer: 'consent needed' })).toBe('consent needed');
+    expect(verdictOf({ is_planned: true, answer: 'permitted', asked: ['1.1'], planned: ['1.1'] })).toBe('as planned');
+    expect(verdictOf({ is_planned: false, answer: 'consent needed', asked: ['1.1'], planned: ['1.2'] })).toBe('consent needed');
+    const forbidden = { is_planned: false, answer: 'no permitted configuration' } as const;
+    expect(verdictOf({ ...forbidden, asked: [], planned: ['1.1'] })).toBe('no permitted configuration');
+    expect(verdictOf({ ...forbidden, asked: ['1.1'], planned: [] })).toBe('no permitted configuration');
+  });
+  test('to raise nothing is right where nothing may be raised', () => {
+    expect(verdictOf({ is_planned: false, answer: 'no permitted configuration', asked: [], planned: [] })).toBe('as planned');
     const results = [{ verdict: 'as planned' }, { verdict: 'permitted' }] as Result[];
     expect(rightOf(results)).toBe(1);
   });
