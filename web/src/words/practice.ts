@@ -46,7 +46,7 @@ export const practice_en = {
   judged: 'What the rules say',
   judged_by: 'The rules of the plan were asked, not a person. A sheet of exercises is no licence to drive or to raise a pantograph.',
   nothing: 'No exercise was answered.',
-  by_common_practice: (source: string): string => `Case of working practice. Source: ${source}. An operator’s rule book may say otherwise.`,
+  by_common_practice: (source: string): string => `Working practice. Source: ${source}. An operator’s rule book may say otherwise.`,
 };
 
 export type PracticeWords = typeof practice_en;
@@ -95,5 +95,5 @@ export const practice_de: PracticeWords = {
   judged: 'Was die Regeln sagen',
   judged_by: 'Gefragt wurden die Regeln des Plans, nicht ein Mensch. Ein Blatt mit Aufgaben berechtigt nicht, zu fahren oder einen Stromabnehmer zu heben.',
   nothing: 'Es wurde keine Aufgabe beantwortet.',
-  by_common_practice: (source) => `Fall der Betriebspraxis. Quelle: ${source}. Das Regelwerk eines Betreibers kann anderes sagen.`,
+  by_common_practice: (source) => `Betriebspraxis. Quelle: ${source}. Das Regelwerk eines Betreibers kann anderes sagen.`,
 };
