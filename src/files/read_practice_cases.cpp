@@ -68,7 +68,7 @@ void read_speed(TomlTable& table, PracticeCase& one) {
   }
 }
 
-PracticeCase read_case(TomlTable& table, IdPlaces& seen) {
+PracticeCase read_case(TomlTable& table, const InLanguages& source_of_all, IdPlaces& seen) {
   PracticeCase one;
   one.place = table.place();
   one.id = table.id("id", Need::required).value_or("");
@@ -82,6 +82,7 @@ PracticeCase read_case(TomlTable& table, IdPlaces& seen) {
                                       one.of));
   }
   one.title = read_in_languages(table, "title");
+  one.source = table.has("source") ? read_in_languages(table, "source") : source_of_all;
   one.train = read_named(table, "train");
   one.route = read_named(table, "route");
   one.conditions = read_file_name(table, "conditions", Need::optional);
@@ -126,7 +127,7 @@ std::optional<PracticeCases> read_practice_cases(const SourceText& source,
   cases.rules = read_file_names(*table, "rules");
   IdPlaces seen;
   for (TomlTable& entry : table->tables("case", Need::required)) {
-    cases.cases.push_back(read_case(entry, seen));
+    cases.cases.push_back(read_case(entry, cases.source, seen));
   }
   table->finish();
   return diagnostics.size() == mistakes ? std::optional(std::move(cases)) : std::nullopt;

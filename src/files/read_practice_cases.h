@@ -30,8 +30,9 @@ struct InLanguages {
 /// A train on a line, and what is expected of it.
 struct PracticeCase {
   std::string id;
-  std::string of;     ///< the case of working practice: "P6"
-  InLanguages title;  ///< does not give the answer away
+  std::string of;      ///< the case of working practice: "P6"
+  InLanguages title;   ///< does not give the answer away
+  InLanguages source;  ///< of what is expected; that of all cases where it states none
   FileNamed train;
   FileNamed route;
   std::optional<FileNamed> conditions;

@@ -41,12 +41,13 @@ Reply reply_to_cases() {
   };
   auto list = nlohmann::ordered_json::array();
   for (const PracticeCase& one : cases.cases) {
-    list.push_back({{"id", one.id}, {"of", one.of}, {"title", in_languages(one.title)}});
+    list.push_back({{"id", one.id},
+                    {"of", one.of},
+                    {"title", in_languages(one.title)},
+                    {"source", in_languages(one.source)}});
   }
-  return json_reply({{"name", cases.name},
-                     {"source", in_languages(cases.source)},
-                     {"invented", cases.invented},
-                     {"cases", std::move(list)}});
+  return json_reply(
+      {{"name", cases.name}, {"invented", cases.invented}, {"cases", std::move(list)}});
 }
 
 Reply reply_to_case_plan(const std::string& body, const PlanningPlace& place,

@@ -99,6 +99,8 @@ std::vector<BadInput> bad_practice_cases() {
        "[[case]]\nid = \"one\""},
       {"NoGermanTitle", kind, "{ en = \"Ice\", de = \"Eis\" }", "@{ en = \"Ice\" }",
        "key 'de' is missing"},
+      {"NoGermanSourceOfACase", kind, "{ en = \"derived\", de = \"abgeleitet\" }",
+       "@{ en = \"derived\" }", "key 'de' is missing"},
       {"TitleAsText", kind, "{ en = \"Ice\", de = \"Eis\" }", "@\"Ice\"",
        "'title' is text; expected one table, begun by [title]"},
       {"NoRoute", kind, "route = \"r.toml\"\nconditions", "conditions", "key 'route' is missing",

@@ -445,6 +445,7 @@ keeps = ["ice-two-leading"]
 id = "two"
 of = "P25"
 title = { en = "Too much", de = "Zu viel" }
+source = { en = "derived", de = "abgeleitet" }
 train = "u.toml"
 route = "r.toml"
 raised = "none"

@@ -24,7 +24,8 @@ const library = {
 const last = (path: string): string => path.split('/').at(-1) ?? '';
 const asked: { rules: { name: string }[] }[] = [];
 
-const cases = { name: 'Cases', source: { en: 'practice', de: 'Praxis' }, invented: true, cases: [{ id: 'p01', of: 'P1', title: { en: 'One', de: 'Eine' } }, { id: 'p25', of: 'P25', title: { en: 'Too much', de: 'Zu viel' } }] };
+const source = { en: 'practice', de: 'Praxis' };
+const cases = { name: 'Cases', invented: true, cases: [{ id: 'p01', of: 'P1', title: { en: 'One', de: 'Eine' }, source }, { id: 'p25', of: 'P25', title: { en: 'Too much', de: 'Zu viel' }, source }] };
 const of_cases: { url: string; question: unknown }[] = [];
 
 function engine(url: string, request: RequestInit): Response {

@@ -1552,11 +1552,11 @@ export interface components {
             of: string;
             /** @description It does not give the answer away. */
             title: components["schemas"]["InLanguages"];
+            /** @description Of what practice expects. */
+            source: components["schemas"]["InLanguages"];
         };
         PracticeCases: {
             name: string;
-            /** @description Of what practice expects. */
-            source: components["schemas"]["InLanguages"];
             /** @description Whether railway, classes and numbers are invented. */
             invented: boolean;
             cases: components["schemas"]["PracticeCase"][];

@@ -6,16 +6,13 @@ import { askWhy, askWhyOfCase, makePlan, planCase, readCases, readLibraryFile, t
 import { isRun } from '../run/parts';
 import { placesToAsk, rulesOfPractice } from './practice';
 
-/** A case of working practice, and where what is expected of it comes from. */
-export type ShownCase = PracticeCase & { source: PracticeCase['title'] };
-
 export interface Exercise {
   question: PartQuestion | CaseQuestion;
   answer: PlanAnswer;
   /** Index into `answer.plan.sections`. */
   section: number;
   /** The case that it is; of a train nothing. */
-  of?: ShownCase;
+  of?: PracticeCase;
 }
 
 export type ExerciseSet = 'cases' | 'practice' | 'library' | 'route';
@@ -73,11 +70,10 @@ async function* trainsOf(library: Library, open: Opened | null, language: PartQu
 async function* casesOfPractice(language: PartQuestion['language']): AsyncGenerator<Exercise> {
   const read = await readCases();
   if (read.is !== 'answer') return;
-  const { source, cases } = read.answer;
-  for (const one of cases) {
+  for (const one of read.answer.cases) {
     const question = { case: one.id, language };
     const plan = await planCase(question);
-    if (plan.is === 'answer') yield { question, answer: plan.answer, section: 0, of: { ...one, source } };
+    if (plan.is === 'answer') yield { question, answer: plan.answer, section: 0, of: one };
   }
 }
 
