@@ -49,7 +49,10 @@ await story('practice', async ({ page, address, picture, library }) => {
     await view.getByText(new RegExp(`^Exercise ${n + 1}\\b`)).waitFor();
     assert.match(await view.locator('h1').textContent(), new RegExp(`^${number}: `));
     await view.getByText(/Source: common practice, no published source\. An operator’s rule book may say otherwise\./).waitFor();
-    if (n === 5) await picture(page, 'practice-case-defect');
+    if (n === 5) {
+      assert.match(await view.locator('svg').textContent(), /dangerous/);
+      await picture(page, 'practice-case-defect');
+    }
     assert.equal(await view.locator('[data-of=ice]').count(), number === 'P7' ? 1 : 0);
     const { is_planned } = await answered(...raised);
     // Of two variants of P6 one is answered wrong.
@@ -62,6 +65,20 @@ await story('practice', async ({ page, address, picture, library }) => {
   await view.getByText('7 of 8 as planned').waitFor();
   await view.getByText('P7: One locomotive, iced contact wire').waitFor();
   await picture(page, 'practice-case-sheet');
+  // On to P17: which locomotive goes dead in tow is the answer, and is not drawn before.
+  const button = (name) => view.getByRole('button', { name });
+  await button('Go on with this set').click();
+  for (let n = 1; ; n = (n % 10) + 1) {
+    await view.getByText(new RegExp(`^Exercise ${n}\\b`)).waitFor();
+    await view.getByText('What is up here?').waitFor();
+    if ((await view.locator('h1').textContent()).startsWith('P17: ')) break;
+    await answered();
+    await button('Next exercise').click();
+    if (n === 10) await button('Go on with this set').click();
+  }
+  assert.equal(await view.locator('[stroke-dasharray="2 2"]').count(), 0);
+  assert.ok((await answered('1.2')).is_planned);
+  await button('Result sheet').click();
   await view.getByRole('button', { name: 'Another set' }).click();
 
   // A case for each rule of practice: a train is looked for, and no rule comes twice.
