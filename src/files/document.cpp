@@ -10,7 +10,7 @@
 namespace panup {
 
 std::string_view name_of(FileKind kind) {
-  static constexpr std::array<std::string_view, 15> names{"stock",
+  static constexpr std::array<std::string_view, 16> names{"stock",
                                                           "train",
                                                           "route",
                                                           "conditions",
@@ -24,7 +24,8 @@ std::string_view name_of(FileKind kind) {
                                                           "defects",
                                                           "what if",
                                                           "network",
-                                                          "run"};
+                                                          "run",
+                                                          "practice cases"};
   return names.at(static_cast<std::size_t>(kind));
 }
 

@@ -31,7 +31,8 @@ enum class FileKind : std::uint8_t {
   defects,
   what_if,
   network,
-  run
+  run,
+  practice_cases
 };
 
 inline constexpr std::array all_file_kinds{FileKind::stock,
@@ -48,11 +49,12 @@ inline constexpr std::array all_file_kinds{FileKind::stock,
                                            FileKind::defects,
                                            FileKind::what_if,
                                            FileKind::network,
-                                           FileKind::run};
+                                           FileKind::run,
+                                           FileKind::practice_cases};
 
 /// "stock", "train", "route", "conditions", "rule book", "contact line", "pantograph model",
 /// "consents", "measured force", "speed table", "day", "defects", "what if",
-/// "network", "run": the value of the top-level key `kind`.
+/// "network", "run", "practice cases": the value of the top-level key `kind`.
 std::string_view name_of(FileKind kind);
 
 /// The kind a parsed file says it is; nothing, and a diagnostic, if it does not say.

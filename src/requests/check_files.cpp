@@ -17,6 +17,7 @@
 #include "files/read_measured_record.h"
 #include "files/read_network.h"
 #include "files/read_pantograph_model.h"
+#include "files/read_practice_cases.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_run.h"
@@ -331,17 +332,27 @@ void check_day(const SourceText& source, Diagnostics& mistakes) {
   }
 }
 
-/// Reads what may be another way of a day, and asks whether the files that it names are there.
-void check_what_if(const SourceText& source, Diagnostics& mistakes) {
-  const auto what_if = read_what_if(source, mistakes);
-  if (!what_if) {
-    return;
-  }
+/// Reports the files that are named and are not there.
+void check_named(const std::vector<FileNamed>& all, Diagnostics& mistakes) {
   const FileSource files = files_on_disk();
-  for (const FileNamed& named : files_named_by(*what_if)) {
+  for (const FileNamed& named : all) {
     if (!files.has(named.path)) {
       mistakes.push_back({named.place, fmt::format("{}: there is no such file", named.path)});
     }
+  }
+}
+
+/// Reads what may be another way of a day, and asks whether the files that it names are there.
+void check_what_if(const SourceText& source, Diagnostics& mistakes) {
+  if (const auto what_if = read_what_if(source, mistakes)) {
+    check_named(files_named_by(*what_if), mistakes);
+  }
+}
+
+/// The same of cases of practice.
+void check_practice_cases(const SourceText& source, Diagnostics& mistakes) {
+  if (const auto cases = read_practice_cases(source, mistakes)) {
+    check_named(files_named_by(*cases), mistakes);
   }
 }
 
@@ -364,15 +375,8 @@ void check_network(const SourceText& source, CheckedFile& checked) {
 
 /// Reads a run, and asks whether the files that it names are there.
 void check_run(const SourceText& source, Diagnostics& mistakes) {
-  const auto run = read_run(source, mistakes);
-  if (!run) {
-    return;
-  }
-  const FileSource files = files_on_disk();
-  for (const FileNamed* const named : {&run->network, &run->train}) {
-    if (!files.has(named->path)) {
-      mistakes.push_back({named->place, fmt::format("{}: there is no such file", named->path)});
-    }
+  if (const auto run = read_run(source, mistakes)) {
+    check_named({run->network, run->train}, mistakes);
   }
 }
 
@@ -424,6 +428,9 @@ void check_alone(OpenedFile& file) {
       break;
     case FileKind::run:
       check_run(*file.source, checked.mistakes);
+      break;
+    case FileKind::practice_cases:
+      check_practice_cases(*file.source, checked.mistakes);
       break;
   }
 }

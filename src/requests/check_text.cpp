@@ -9,6 +9,7 @@
 #include "files/read_measured_record.h"
 #include "files/read_network.h"
 #include "files/read_pantograph_model.h"
+#include "files/read_practice_cases.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_run.h"
@@ -97,6 +98,9 @@ Diagnostics mistakes_in(const SourceText& source, const FileSource& files,
       break;
     case FileKind::run:
       read_run(source, diagnostics);
+      break;
+    case FileKind::practice_cases:
+      read_practice_cases(source, diagnostics);
       break;
   }
   return diagnostics;

@@ -291,7 +291,7 @@ std::optional<RunInput> read_asked_input(const AskedPlan& asked, const PlanningP
     diagnostics = asked.unwritten;
     return std::nullopt;
   }
-  const FileSource files = with_texts(files_of(place), asked.texts);
+  const FileSource files = with_texts(asked.files.value_or(files_of(place)), asked.texts);
   PlanPaths paths = asked.paths;
   if (asked.of_day && !take_from_day(*asked.of_day, files, paths, diagnostics)) {
     return std::nullopt;
@@ -343,6 +343,10 @@ Reply reply_to_plan(const std::string& body, const PlanningPlace& place, const S
       })) {
     return *wrong;
   }
+  return reply_with_plan(asked, place, stopped);
+}
+
+Reply reply_with_plan(const AskedPlan& asked, const PlanningPlace& place, const Stopped& stopped) {
   Reply reply;
   auto input = input_of(asked, place, reply);
   if (!input) {
@@ -383,20 +387,20 @@ Reply reply_from_plan(const AskedPlan& asked, std::optional<int> part, const Pla
   });
 }
 
-Reply why_reply(const PlanInput& asked_part, const std::vector<std::string>& pantographs,
-                WhyQuestion question) {
+Reply why_reply(const PlanInput& asked_part, const AskedWhy& asked) {
   // Answered as from a stand, where a part begins on the move as well.
   const auto plan = make_driven_part(asked_part.request, asked_part.changes);
   if (!plan) {
     return stopped_reply();
   }
+  WhyQuestion question{.asked = {}, .at_km = asked.at_km};
   Diagnostics diagnostics;
   const auto report = [&diagnostics](std::string text) {
     if (!text.empty()) {
       diagnostics.push_back({{.file = std::string(request_name)}, std::move(text)});
     }
   };
-  for (const std::string& name : pantographs) {
+  for (const std::string& name : asked.pantographs) {
     report(ask_for(name, plan->train, question));
   }
   report(wrong_with_place(question.at_km, plan->route));
@@ -420,18 +424,28 @@ Reply failure_reply(const Plan& plan, const std::string& failed) {
 Reply reply_to_why(const std::string& body, const PlanningPlace& place, const Stopped& stopped) {
   AskedPlan asked;
   std::optional<int> part;
-  std::vector<std::string> pantographs;
-  WhyQuestion question;
+  AskedWhy why;
   if (auto wrong = wrong_with(body, [&](RequestObject& request) {
         asked = read_asked_plan(request, place);
         part = read_part(request, asked, Need::required);
-        pantographs = request.texts("asked", most_asked).value_or(std::vector<std::string>{});
-        question.at_km = request.number("at_km", {0, 5000}).value_or(0);
+        why = read_asked_why(request);
       })) {
     return *wrong;
   }
+  return reply_with_why(asked, part, why, place, stopped);
+}
+
+AskedWhy read_asked_why(RequestObject& request) {
+  AskedWhy why;
+  why.pantographs = request.texts("asked", most_asked).value_or(std::vector<std::string>{});
+  why.at_km = request.number("at_km", {0, 5000}).value_or(0);
+  return why;
+}
+
+Reply reply_with_why(const AskedPlan& asked, std::optional<int> part, const AskedWhy& why,
+                     const PlanningPlace& place, const Stopped& stopped) {
   return reply_for_part(asked, part, place, stopped, [&](RunInput& input, std::size_t index) {
-    return why_reply(input.parts[index], pantographs, question);
+    return why_reply(input.parts[index], why);
   });
 }
 

@@ -40,6 +40,8 @@ struct AskedPlan {
   std::vector<SourceText> texts;
   std::optional<TrainOfDay> of_day = {};
   SpeedFrom speed_from = SpeedFrom::tables;
+  /// Where files are read from besides the texts; nothing: the place's own.
+  std::optional<FileSource> files = {};
   Diagnostics unwritten = {};  ///< why a train's model could not be written into its text
 };
 
@@ -65,6 +67,21 @@ nlohmann::ordered_json plan_answer(const RunPlan& plan, const std::vector<std::s
 
 /// Whether nobody waits for a reply any more; asked from many threads. Empty: somebody does.
 using Stopped = std::function<bool()>;
+
+/// Pantographs that somebody would raise, as in "1.2", and where.
+struct AskedWhy {
+  std::vector<std::string> pantographs;
+  double at_km = 0;
+};
+
+/// Reads `asked` and `at_km`.
+AskedWhy read_asked_why(RequestObject& request);
+
+/// The plan that is asked for, by the tables.
+Reply reply_with_plan(const AskedPlan& asked, const PlanningPlace& place, const Stopped& stopped);
+/// Why others are not up in it. `part`: of a run, counted from 1.
+Reply reply_with_why(const AskedPlan& asked, std::optional<int> part, const AskedWhy& why,
+                     const PlanningPlace& place, const Stopped& stopped);
 
 /// By the tables alone: to ask the mechanics takes long, and is a job.
 Reply reply_to_plan(const std::string& body, const PlanningPlace& place,

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <exception>
 
+#include "serve/case_requests.h"
 #include "serve/day_requests.h"
 #include "serve/form_requests.h"
 #include "serve/job_requests.h"
@@ -67,6 +68,15 @@ const std::vector<Endpoint>& endpoints() {
        [](Service& s, const ServiceRequest& r) { return reply_to_form(r.body, s.place); }},
       {"GET", "/api/day",
        [](Service& s, const ServiceRequest& r) { return reply_to_day(r.file, s.place); }},
+      {"GET", "/api/practice", [](Service&, const ServiceRequest&) { return reply_to_cases(); }},
+      {"POST", "/api/practice/plan",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_case_plan(r.body, s.place, r.stopped);
+       }},
+      {"POST", "/api/practice/why",
+       [](Service& s, const ServiceRequest& r) {
+         return reply_to_case_why(r.body, s.place, r.stopped);
+       }},
       {"POST", "/api/run/read",
        [](Service&, const ServiceRequest& r) { return reply_to_run_reading(r.body); }},
       {"POST", "/api/train/read",

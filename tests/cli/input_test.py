@@ -153,6 +153,15 @@ class InputTest(CommandTest):
         self.assertEqual(done.stdout, "")
         self.assertEqual(done.stderr.count("an id is made of"), 1, done.stderr)
 
+    def test_check_tells_which_files_of_a_case_of_practice_are_not_there(self):
+        cases = self.file("cases.toml", 'kind = "practice cases"\nname = "One"\nsource = { en = "a", de = "b" }\n'
+                          '[[case]]\nid = "x"\nof = "P1"\ntitle = { en = "a", de = "b" }\ntrain = "gone.toml"\n'
+                          'route = "cases.toml"\nraised = "R1"\nanswer = "permitted"\n')
+        done = self.run_panup("check", cases)
+        self.assertEqual(done.returncode, WRONG_INPUT)
+        self.assertEqual(done.stderr.count("there is no such file"), 1, done.stderr)
+        self.assertIn("cases.toml:8:9: ", done.stderr)
+
     def test_check_survives_a_name_that_is_no_text(self):
         name = b"\xff.toml".decode(errors="surrogateescape")
         done = self.run_panup("check", "--format", "json", name)

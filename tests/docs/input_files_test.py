@@ -98,7 +98,7 @@ class InputFilesTest(unittest.TestCase):
         return {key: [text for line, text in said if line == places[key][0] + 1] for key in values}
 
     def test_there_is_an_example_of_every_kind_and_no_key_of_it_is_unknown(self) -> None:
-        self.assertEqual(len(self.examples), 15)
+        self.assertEqual(len(self.examples), 16)
         for kind, lines in self.examples.items():
             for line, text in self.said(lines):
                 for word in ("unknown", "not TOML", "expected a"):

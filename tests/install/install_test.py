@@ -70,8 +70,9 @@ class Installed:
 
     def test_the_demo_and_the_reference_models_are_there_without_a_mistake(self) -> None:
         data = self.prefix / "share/panup"
-        checked = self.panup("check", data / "demo", data / "lines", data / "pantographs")
-        repository = sum(1 for part in ("demo", "lines", "pantographs")
+        checked = self.panup("check", data / "demo", data / "practice", data / "lines",
+                             data / "pantographs")
+        repository = sum(1 for part in ("demo", "practice", "lines", "pantographs")
                          for _ in (ROOT / "data" / part).rglob("*.toml"))
         self.assertEqual(checked.count(": no mistakes found"), repository)
         self.assertEqual((data / "wires/wires.csv").read_bytes(),
@@ -90,6 +91,8 @@ class Installed:
                 self.assertIn(b"<html", page.read())
             with urllib.request.urlopen(address + "api/library", timeout=30) as library:
                 self.assertIn(b"t12-petrol-double.toml", library.read())
+            with urllib.request.urlopen(address + "api/practice", timeout=30) as cases:
+                self.assertIn(b"p12-dangerous", cases.read())
 
     def test_the_manual_page_names_every_command(self) -> None:
         manual = (self.prefix / "share/man/man1/panup.1").read_text(encoding="utf-8")

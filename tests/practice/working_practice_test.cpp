@@ -1,234 +1,143 @@
-/// The cases of working practice, P1 to P27. Source of every one of them: common practice, no
-/// published source. Numbers the operator has to give (ice speed, speed with a single contact
-/// strip) are the tests' own.
+/// The cases of working practice, P1 to P27, as data: the list that the page makes exercises from.
+/// Source of what is expected: common practice, no published source; speeds that follow from a
+/// distance rest on Regulation (EU) No 1301/2014, table 4.2.13, from memory; ice speed and speed
+/// with a single contact strip are invented in the cases' own rule book.
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "files/built_in_cases.h"
+#include "requests/case_input.h"
+#include "requests/run_input.h"
 #include "scenario.h"
 
 namespace panup::scenario {
 namespace {
 
-using enum LoadNature;
-constexpr PantographFrame diamond = PantographFrame::diamond;
+constexpr int last_case = 27;
 
-Scenario one(LoadNature nature) { return Scenario().add(locomotive()).load(nature); }
-Scenario two(LoadNature nature) {
-  return Scenario().add(locomotive()).add(locomotive()).load(nature);
-}
-Scenario three(LoadNature nature) {
-  return Scenario().add(locomotive()).add(locomotive()).add(locomotive()).load(nature);
-}
+int number_of(const PracticeCase& one) { return std::stoi(one.of.substr(1)); }
 
-// P1, source: common practice, no published source.
-TEST(WorkingPractice, P1_OneMultiStripLocomotiveWithOrdinaryLoad_RearAlone) {
-  const Plan plan = one(ordinary).plan();
-  EXPECT_EQ(up_on(plan), "R1");
-  EXPECT_EQ(plan.answer, Answer::permitted);
-  EXPECT_TRUE(says(plan.sections[0], "rear-alone", Strength::prescribed));
+std::optional<Plan> planned_case(const PracticeCase& one) {
+  Diagnostics diagnostics;
+  const auto input = read_train_input(paths_of_case(built_in_cases(), one), SpeedFrom::tables,
+                                      files_of_cases(), diagnostics);
+  for (const Diagnostic& diagnostic : diagnostics) {
+    ADD_FAILURE() << to_line(diagnostic);
+  }
+  return input ? make_plan(input->parts.front().request) : std::nullopt;
 }
 
-// P2, source: common practice, no published source.
-TEST(WorkingPractice, P2_TheOtherCabLeading_AgainTheRearOneWhichIsTheOtherPantograph) {
-  const Plan cab1 = Scenario().add(locomotive(), Cab::cab1).load(ordinary).plan();
-  const Plan cab2 = Scenario().add(locomotive(), Cab::cab2).load(ordinary).plan();
-  EXPECT_EQ(up_on(cab2), "R1");
-  EXPECT_EQ(cab1.sections[0].raised, std::vector<PantographRef>({{1, 2}}));
-  EXPECT_EQ(cab2.sections[0].raised, std::vector<PantographRef>({{1, 1}}));
+bool says_of(const PlannedSection& section, const std::string& rule, bool kept) {
+  return std::ranges::any_of(section.findings, [&](const Finding& finding) {
+    return finding.rule == rule && finding.kept == kept &&
+           (!kept || finding.strength == Strength::prescribed);
+  });
 }
 
-// P3, source: common practice, no published source.
-TEST(WorkingPractice, P3_DangerousGoodsBehind_FrontAlone) {
-  const Plan plan = one(dangerous).plan();
-  EXPECT_EQ(up_on(plan), "F1");
-  EXPECT_TRUE(says(plan.sections[0], "load-protected", Strength::prescribed));
+/// Whether a facing pair was accepted, with a locomotive dead in tow as the other way.
+bool offers_both(const PlannedSection& section) {
+  return section.answer == Answer::permitted &&
+         says(section, "facing-pair", Strength::last_resort) &&
+         says(section, "put-dead", Strength::note);
 }
 
-// P4, source: common practice, no published source.
-TEST(WorkingPractice, P4_SensitiveLoadBehind_FrontAlone) {
-  EXPECT_EQ(up_on(one(sensitive).plan()), "F1");
+bool answers(const PlannedSection& section, CaseAnswer expected) {
+  switch (expected) {
+    case CaseAnswer::permitted:
+      return section.answer == Answer::permitted && !offers_both(section);
+    case CaseAnswer::consent_needed:
+      return section.answer == Answer::consent_needed;
+    case CaseAnswer::forbidden:
+      return section.answer == Answer::none;
+    case CaseAnswer::both_alternatives:
+      return offers_both(section);
+  }
+  return false;
 }
 
-// P5, source: common practice, no published source.
-TEST(WorkingPractice, P5_RearOneDefective_Front) {
-  const Plan plan = one(ordinary).defect({1, 2}).plan();
-  EXPECT_EQ(up_on(plan), "F1");
-  EXPECT_EQ(plan.answer, Answer::permitted);
+std::vector<std::string> names_of(const std::vector<PantographRef>& refs) {
+  std::vector<std::string> names;
+  for (const PantographRef ref : refs) {
+    names.push_back(std::to_string(ref.vehicle) + "." + std::to_string(ref.pantograph));
+  }
+  return names;
 }
 
-// P6, source: common practice, no published source.
-TEST(WorkingPractice, P6_LoadToProtectAndFrontOneDefective_RearIsPermittedAndSaidSo) {
-  for (const LoadNature nature : {dangerous, sensitive}) {
-    const Plan plan = one(nature).defect({1, 1}).plan();
-    EXPECT_EQ(up_on(plan), "R1");
-    EXPECT_EQ(plan.answer, Answer::permitted);
-    EXPECT_TRUE(says(plan.sections[0], "load-protected"));
-    EXPECT_TRUE(says_exposed(plan.sections[0]));
+void expect_said(const PlannedSection& section, const PracticeCase& one) {
+  for (const std::string& rule : one.keeps) {
+    EXPECT_TRUE(says_of(section, rule, true)) << rule;
+  }
+  for (const std::string& rule : one.gives_up) {
+    EXPECT_TRUE(says_of(section, rule, false)) << rule;
+    EXPECT_TRUE(rule != "load-protected" || says_exposed(section));
+  }
+  for (const std::string& rule : one.says) {
+    EXPECT_TRUE(says(section, rule)) << rule;
   }
 }
 
-// P7, source: common practice, no published source.
-TEST(WorkingPractice, P7_IcedContactWire_BothAndTheIceSpeed) {
-  const Plan plan = one(ordinary).ice().plan();
-  EXPECT_EQ(up_on(plan), "F1 R1");
-  EXPECT_EQ(plan.sections[0].speed_kmh, 60);
-  EXPECT_EQ(plan.sections[0].speed_rule, "ice-speed");
-}
-
-// P8, source: common practice, no published source.
-TEST(WorkingPractice, P8_OneLocomotiveWithTwoSingleStripPantographs_Both) {
-  EXPECT_EQ(up_on(Scenario().add(locomotive({.strips = 1})).load(ordinary).plan()), "F1 R1");
-}
-
-// P9, source: common practice, no published source.
-TEST(WorkingPractice, P9_BranchLocomotiveWithOneSingleStripPantograph_ThatOneAtLowSpeed) {
-  const Plan plan = Scenario().add(one_pantograph_locomotive({.strips = 1})).load(ordinary).plan();
-  EXPECT_EQ(up_on(plan), "U1");
-  EXPECT_EQ(plan.sections[0].speed_kmh, 40);
-  EXPECT_EQ(plan.sections[0].speed_rule, "single-strip-speed");
-}
-
-// P10, source: common practice, no published source.
-TEST(WorkingPractice, P10_OneMultiStripPantograph_ThatOne) {
-  const Plan plan = Scenario().add(one_pantograph_locomotive()).load(ordinary).plan();
-  EXPECT_EQ(up_on(plan), "U1");
-  EXPECT_EQ(plan.sections[0].speed_kmh, 120);
-}
-
-// P11, source: common practice, no published source.
-TEST(WorkingPractice, P11_DoubleHeading_LeadingFrontSecondRear) {
-  EXPECT_EQ(up_on(two(ordinary).plan()), "F1 R2");
-}
-
-// P12, source: common practice, no published source.
-TEST(WorkingPractice, P12_DoubleHeadingWithLoadToProtect_BothFrontAndTheDistanceMayCostSpeed) {
-  for (const LoadNature nature : {dangerous, sensitive}) {
-    Scenario scenario = two(nature);
-    scenario.section().line_speed_kmh = 160;
-    const Plan plan = scenario.plan();
-    EXPECT_EQ(up_on(plan), "F1 F2");
-    // 19 m apart; design type A, AC: 8 m up to 80 km/h, 20 m up to 120 km/h. Source: Regulation
-    // (EU) No 1301/2014, table 4.2.13, from memory.
-    EXPECT_EQ(plan.sections[0].speed_kmh, 80);
-    EXPECT_EQ(plan.sections[0].speed_rule, "design-spacing");
-  }
-}
-
-// P13, source: common practice, no published source.
-TEST(WorkingPractice, P13_TripleHeading_FirstTwoFrontLastRear) {
-  EXPECT_EQ(up_on(three(ordinary).permits(3).plan()), "F1 F2 R3");
-}
-
-// P14, source: common practice, no published source, by the same reasoning as P12.
-TEST(WorkingPractice, P14_TripleHeadingWithLoadToProtect_AllFront) {
-  EXPECT_EQ(up_on(three(dangerous).permits(3).plan()), "F1 F2 F3");
-  EXPECT_EQ(up_on(three(sensitive).permits(3).plan()), "F1 F2 F3");
-}
-
-// P15, source: common practice, no published source.
-TEST(WorkingPractice, P15_DoubleHeadingPrescribedOneDefective_ItsOtherOneAndTheSpeedThatResults) {
-  Scenario scenario = two(ordinary);
-  scenario.section().line_speed_kmh = 160;
-  scenario.section().design_type = DesignType::c;
-  // Design type C, AC: 35 m up to 160 km/h, 15 m up to 120 km/h. Source: Regulation (EU) No
-  // 1301/2014, table 4.2.13, from memory.
-  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 120);  // F1 R2: 29 m
-  scenario.defect({1, 1});
-  const Plan plan = scenario.plan();
-  EXPECT_EQ(up_on(plan), "R1 R2");
-  EXPECT_EQ(plan.sections[0].speed_kmh, 120);  // 19 m
-  scenario.section().design_type = DesignType::a;
-  EXPECT_EQ(scenario.plan().sections[0].speed_kmh, 80);
-}
-
-// P16, source: common practice, no published source.
-TEST(WorkingPractice, P16_FacingPairOfSingleArms_OnlyWhereNothingElseIsLeft) {
-  EXPECT_EQ(up_on(two(ordinary).plan()).find("R1 F2"), std::string::npos);
-  const Plan plan = two(ordinary).defect({1, 1}).defect({2, 2}).plan();
-  EXPECT_EQ(up_on(plan), "R1 F2");
-  EXPECT_EQ(plan.answer, Answer::permitted);
-  EXPECT_TRUE(says(plan.sections[0], "facing-pair", Strength::last_resort));
-  EXPECT_TRUE(says(plan.sections[0], "put-dead"));  // offered as an alternative
-}
-
-// P17, source: common practice, no published source.
-TEST(WorkingPractice, P17_FacingPairWithADiamond_ForbiddenSoOneLocomotiveGoesDeadInTow) {
-  for (const auto& [first, second] :
-       {std::pair(diamond, diamond), std::pair(diamond, PantographFrame::single_arm),
-        std::pair(PantographFrame::single_arm, diamond)}) {
-    const Plan plan = Scenario()
-                          .add(locomotive({.frame = first}))
-                          .add(locomotive({.frame = second}))
-                          .load(ordinary)
-                          .defect({1, 1})
-                          .defect({2, 2})
-                          .plan();
-    EXPECT_EQ(up_on(plan), "R1");
-    EXPECT_EQ(plan.sections[0].put_dead_in_tow, std::vector<int>{2});
-    EXPECT_TRUE(says(plan.sections[0], "put-dead", Strength::last_resort));
-  }
-}
-
-// P18, source: common practice, no published source.
-TEST(WorkingPractice, P18_DoubleHeadingSingleStrip_LeadingBothSecondRearOnly) {
-  const Plan plan = Scenario()
-                        .add(locomotive({.strips = 1}))
-                        .add(locomotive({.strips = 1}))
-                        .load(ordinary)
-                        .plan();
-  EXPECT_EQ(up_on(plan), "F1 R1 R2");
-}
-
-// P19, source: common practice, no published source.
-TEST(WorkingPractice, P19_TwoPairs_TheSystemPicksThePairAndWithinItP1ToP8) {
-  const auto multi_system = four_pantograph_locomotive();
-  const auto raised = [&](EnergySupply supply, LoadNature nature, bool iced) {
-    Scenario scenario = Scenario().add(multi_system).load(nature);
-    scenario.section().supply = supply;
-    if (iced) {
-      scenario.ice();
+void expect_as_practice_says(const Plan& plan, const PracticeCase& one) {
+  for (std::size_t i = 0; i < plan.sections.size(); ++i) {
+    const PlannedSection& section = plan.sections[i];
+    EXPECT_EQ(up_on(plan, i), one.raised);
+    if (!one.pantographs.empty()) {
+      EXPECT_EQ(names_of(section.raised), one.pantographs);
     }
-    return scenario.plan().sections[0].raised;
-  };
-  using Refs = std::vector<PantographRef>;
-  EXPECT_EQ(raised(EnergySupply::ac_15kv, ordinary, false), Refs({{1, 4}}));
-  EXPECT_EQ(raised(EnergySupply::dc_3kv, ordinary, false), Refs({{1, 3}}));
-  EXPECT_EQ(raised(EnergySupply::ac_15kv, dangerous, false), Refs({{1, 1}}));
-  EXPECT_EQ(raised(EnergySupply::dc_3kv, sensitive, false), Refs({{1, 2}}));
-  EXPECT_EQ(raised(EnergySupply::ac_15kv, ordinary, true), Refs({{1, 1}, {1, 4}}));
-  EXPECT_EQ(raised(EnergySupply::dc_3kv, ordinary, true), Refs({{1, 2}, {1, 3}}));
-}
-
-// P20, source: common practice, no published source.
-TEST(WorkingPractice, P20_OnePantographFitForTheSystem_ThatOneWhicheverEnd) {
-  for (const Cab cab : {Cab::cab1, Cab::cab2}) {
-    for (const LoadNature nature : {ordinary, dangerous}) {
-      const Plan plan = Scenario().add(one_for_each_system_locomotive(), cab).load(nature).plan();
-      EXPECT_EQ(plan.sections[0].raised, std::vector<PantographRef>({{1, 1}}));
-      EXPECT_EQ(plan.answer, Answer::permitted);
+    EXPECT_EQ(section.put_dead_in_tow, one.put_dead_in_tow);
+    EXPECT_EQ(says(section, "put-dead", Strength::last_resort), !one.put_dead_in_tow.empty());
+    EXPECT_TRUE(answers(section, one.answer)) << name_of(section.answer);
+    if (one.speed_kmh) {
+      EXPECT_EQ(section.speed_kmh, *one.speed_kmh);
+      EXPECT_EQ(section.speed_rule, one.speed_rule);
     }
+    if (one.least_distance_m) {
+      ASSERT_TRUE(section.least_distance_m);
+      EXPECT_NEAR(*section.least_distance_m, *one.least_distance_m, 1e-9);
+    }
+    expect_said(section, one);
   }
 }
 
-// P21, source: common practice, no published source.
-TEST(WorkingPractice, P21_DoubleHeadingOfThese_TheirOnlyOnesAndTheSpeedFollowsFromTheDistance) {
-  const auto type = one_for_each_system_locomotive();
-  Scenario scenario = Scenario().add(type, Cab::cab1).add(type, Cab::cab2).load(ordinary);
-  scenario.section().line_speed_kmh = 160;
-  Plan plan = scenario.plan();
-  EXPECT_EQ(plan.sections[0].raised, std::vector<PantographRef>({{1, 1}, {2, 1}}));
-  EXPECT_NEAR(*plan.sections[0].least_distance_m, 29, 1e-9);
-  EXPECT_EQ(plan.sections[0].speed_kmh, 120);  // type A, AC, 20 m and more but less than 85 m
-  scenario.vehicle(2).leading_cab = Cab::cab1;
-  plan = scenario.plan();
-  EXPECT_NEAR(*plan.sections[0].least_distance_m, 19, 1e-9);
-  EXPECT_EQ(plan.sections[0].speed_kmh, 80);
+TEST(WorkingPractice, HoldEveryCaseFromP1ToP27InOrder) {
+  const std::vector<PracticeCase>& cases = built_in_cases().cases;
+  EXPECT_TRUE(std::ranges::is_sorted(cases, {}, number_of));
+  for (int number = 1; number <= last_case; ++number) {
+    EXPECT_TRUE(std::ranges::find(cases, number, number_of) != cases.end()) << "P" << number;
+  }
+  EXPECT_LE(number_of(cases.back()), last_case);
 }
 
-// P22, source: common practice, no published source.
+TEST(WorkingPractice, AreMarkedAsInventedAndNameTheirSource) {
+  EXPECT_TRUE(built_in_cases().invented);
+  for (const PracticeCase& one : built_in_cases().cases) {
+    EXPECT_TRUE(one.source.en.starts_with("common practice, no published source") ||
+                one.source.en.starts_with("derived from P"))
+        << one.id;
+    EXPECT_EQ(one.source.en.starts_with("derived"), one.source.de.starts_with("abgeleitet"));
+  }
+}
+
+TEST(WorkingPractice, ArePlannedAsPracticeSays) {
+  for (const PracticeCase& one : built_in_cases().cases) {
+    SCOPED_TRACE(one.id);
+    const auto plan = planned_case(one);
+    if (!plan) {
+      ADD_FAILURE() << "not planned";
+      continue;
+    }
+    EXPECT_TRUE(plan->train.invented && plan->route.invented);
+    expect_as_practice_says(*plan, one);
+  }
+}
+
+// P22, source: common practice, no published source. No operator plans so: the pattern is turned
+// off, that only distance tells the configurations apart.
 TEST(WorkingPractice, P22_AmongWhatElseIsEqual_TheGreatestDistanceWins) {
-  // The pattern is turned off, so that only distance tells the configurations apart.
-  Scenario scenario = two(ordinary);
+  Scenario scenario = Scenario().add(locomotive()).add(locomotive()).load(LoadNature::ordinary);
   for (const char* const id : {"rear-alone", "front-before-another"}) {
     scenario.rule(id).on = false;
   }
@@ -238,47 +147,12 @@ TEST(WorkingPractice, P22_AmongWhatElseIsEqual_TheGreatestDistanceWins) {
   EXPECT_EQ(up_on(scenario.plan()), "R1 R2");
 }
 
-// P23, source: common practice, no published source.
-TEST(WorkingPractice, P23_LightLocomotive_AsP1) {
-  EXPECT_EQ(up_on(Scenario().add(locomotive()).plan()), "R1");
-}
-
-// P24, source: common practice, no published source.
-TEST(WorkingPractice, P24_BankingLocomotiveBehindADangerousLoad_Rear) {
-  const Plan plan =
-      Scenario().add(locomotive()).load(dangerous).add(locomotive(), Cab::cab2).plan();
-  EXPECT_EQ(up_on(plan), "F1 R2");
-}
-
-// P25, source: common practice, no published source.
-TEST(WorkingPractice, P25_CurrentBeyondOneHeadAt1500V_AsManyAsTheCurrentNeeds) {
-  Scenario scenario =
-      Scenario().add(locomotive({.supplies = {EnergySupply::dc_1500v}})).load(ordinary);
-  scenario.section().supply = EnergySupply::dc_1500v;
-  scenario.section().design_type = DesignType::b;
-  scenario.vehicle(1).demand = {
-      {.supply = EnergySupply::dc_1500v, .running_a = 700, .standstill_a = 100}};
-  EXPECT_EQ(up_on(scenario.plan()), "R1");
-  scenario.vehicle(1).demand[0].running_a = 701;
-  const Plan plan = scenario.plan();
-  EXPECT_EQ(up_on(plan), "F1 R1");
-  EXPECT_TRUE(says(plan.sections[0], "current-carried"));
-  scenario.vehicle(1).demand[0].running_a = 1401;
-  EXPECT_EQ(scenario.plan().answer, Answer::none);
-}
-
-// P26, derived from P7 and P16.
-TEST(WorkingPractice, P26_DoubleHeadingOnIce_LeadingBothSecondRearOnly) {
-  const Plan plan = two(ordinary).ice().plan();
-  EXPECT_EQ(up_on(plan), "F1 R1 R2");
-  EXPECT_EQ(plan.sections[0].speed_kmh, 60);
-}
-
-// P27, source: common practice, no published source.
-TEST(WorkingPractice, P27_LocomotiveDeadInTow_None) {
-  const Plan plan = two(ordinary).dead(2).plan();
-  EXPECT_EQ(plan.sections[0].raised, std::vector<PantographRef>({{1, 2}}));
-  EXPECT_TRUE(says(plan.sections[0], "dead-down"));
+TEST(WorkingPractice, ReadNoFileButTheirOwn) {
+  Diagnostics diagnostics;
+  EXPECT_FALSE(files_of_cases().load("/etc/hostname", diagnostics));
+  EXPECT_EQ(diagnostics.size(), 1U);
+  EXPECT_FALSE(files_of_cases().has("practice/trains/none.toml"));
+  EXPECT_TRUE(files_of_cases().has("practice/trains/p01.toml"));
 }
 
 }  // namespace

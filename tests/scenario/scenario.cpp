@@ -35,6 +35,12 @@ std::shared_ptr<const VehicleType> vehicle_type(
   return type;
 }
 
+/// Of a section without a system every pantograph counts.
+bool is_for(const PantographType& type, std::optional<EnergySupply> supply) {
+  return !supply || std::ranges::find(type.supplies, *supply, &PantographSupply::supply) !=
+                        type.supplies.end();
+}
+
 }  // namespace
 
 std::shared_ptr<const PantographType> pantograph(const Roof& roof) {
@@ -223,7 +229,7 @@ std::string up_on(const Plan& plan, std::size_t section) {
     ++count;
     std::vector<PantographRef> own;
     for (const PlacedPantograph& placed : layout.pantographs) {
-      if (placed.ref.vehicle == vehicle->number) {
+      if (placed.ref.vehicle == vehicle->number && is_for(*placed.type, planned.supply)) {
         own.push_back(placed.ref);
       }
     }

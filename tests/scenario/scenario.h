@@ -66,8 +66,8 @@ SeparationZone zone(ZoneKind kind, double from_m, double to_m, const std::string
 
 /// What is up on a section of the plan, as practice says it: "F1 R2" is the front pantograph of the
 /// first vehicle and the rear one of the second, counted in the direction of travel over vehicles
-/// not dead from the start. A vehicle with one pantograph: "U1". Others than foremost and rearmost:
-/// "M1".
+/// not dead from the start, and over pantographs for the section's system. A vehicle with one of
+/// these: "U1". Others than foremost and rearmost: "M1".
 std::string up_on(const Plan& plan, std::size_t section = 0);
 
 /// Whether the section's findings hold one of this rule (and this strength, if given).

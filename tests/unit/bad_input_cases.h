@@ -37,6 +37,7 @@ std::vector<BadInput> bad_rule_book_cases();
 std::vector<BadInput> bad_contact_line_cases();
 std::vector<BadInput> bad_pantograph_model_cases();
 std::vector<BadInput> bad_consents_cases();
+std::vector<BadInput> bad_practice_cases();
 std::vector<BadInput> bad_measured_force_cases();
 std::vector<BadInput> bad_speed_table_cases();
 std::vector<BadInput> bad_day_cases();

@@ -79,6 +79,51 @@ std::vector<BadInput> bad_defects_cases() {
   };
 }
 
+std::vector<BadInput> bad_practice_cases() {
+  constexpr FileKind kind = FileKind::practice_cases;
+  const std::string what_is_up =
+      "; expected \"none\", or what is up, as in \"F1 R2\": F front, R rear, M between, U the only "
+      "one, and the number of the working locomotive";
+  return {
+      {"NoSource", kind, "source = { en = \"practice\", de = \"Praxis\" }\n", "",
+       "key 'source' is missing"},
+      {"NoId", kind, "id = \"one\"\n", "", "key 'id' is missing", "[[case]]\nof = \"P7\""},
+      {"TheSameIdTwice", kind, "\"two\"", "@\"one\"", "...id 'one' is used already"},
+      {"OfNoCase", kind, "\"P7\"", "@\"7\"",
+       "'of' is \"7\"; expected the number of a case of working practice, as in \"P6\""},
+      {"OfACaseWithALetter", kind, "\"P7\"", "@\"P7a\"",
+       "'of' is \"P7a\"; expected the number of a case of working practice, as in \"P6\""},
+      {"OfCaseZero", kind, "\"P7\"", "@\"P07\"",
+       "'of' is \"P07\"; expected the number of a case of working practice, as in \"P6\""},
+      {"NoTitle", kind, "title = { en = \"Ice\", de = \"Eis\" }\n", "", "key 'title' is missing",
+       "[[case]]\nid = \"one\""},
+      {"NoGermanTitle", kind, "{ en = \"Ice\", de = \"Eis\" }", "@{ en = \"Ice\" }",
+       "key 'de' is missing"},
+      {"NoGermanSourceOfACase", kind, "{ en = \"derived\", de = \"abgeleitet\" }",
+       "@{ en = \"derived\" }", "key 'de' is missing"},
+      {"TitleAsText", kind, "{ en = \"Ice\", de = \"Eis\" }", "@\"Ice\"",
+       "'title' is text; expected one table, begun by [title]"},
+      {"NoRoute", kind, "route = \"r.toml\"\nconditions", "conditions", "key 'route' is missing",
+       "[[case]]\nid = \"one\""},
+      {"AWordForWhatIsUp", kind, "\"F1 R1\"", "@\"F1 rear\"",
+       "'raised' is \"F1 rear\"" + what_is_up},
+      {"NoPlaceOnTheRoof", kind, "\"F1 R1\"", "@\"X1\"", "'raised' is \"X1\"" + what_is_up},
+      {"LocomotiveZero", kind, "\"F1 R1\"", "@\"F0\"", "'raised' is \"F0\"" + what_is_up},
+      {"ASpaceAtTheEnd", kind, "\"F1 R1\"", "@\"F1 \"", "'raised' is \"F1 \"" + what_is_up},
+      {"AnotherAnswer", kind, "\"forbidden\"", "@\"no\"",
+       "'answer' is \"no\"; expected \"permitted\", \"consent needed\", \"forbidden\" or "
+       "\"both alternatives\""},
+      {"ASpeedByNoRule", kind, "speed_rule = \"ice-speed\"\n", "",
+       "'speed_kmh' and 'speed_rule' go together: state both, or none of them",
+       "[[case]]\nid = \"one\""},
+      {"ARuleOfNoSpeed", kind, "speed_kmh = 60\n", "",
+       "'speed_kmh' and 'speed_rule' go together: state both, or none of them",
+       "[[case]]\nid = \"one\""},
+      {"MisspeltKey", kind, "gives_up", "@give_up",
+       "unknown key 'give_up'; did you mean 'gives_up'?"},
+  };
+}
+
 std::vector<BadInput> bad_what_if_cases() {
   constexpr FileKind kind = FileKind::what_if;
   return {

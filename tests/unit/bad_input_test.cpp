@@ -104,6 +104,8 @@ INSTANTIATE_TEST_SUITE_P(Network, BadInputTest, testing::ValuesIn(bad_network_ca
                          name_of_case);
 INSTANTIATE_TEST_SUITE_P(Run, BadInputTest, testing::ValuesIn(bad_run_cases()), name_of_case);
 
+INSTANTIATE_TEST_SUITE_P(PracticeCases, BadInputTest, testing::ValuesIn(bad_practice_cases()),
+                         name_of_case);
 INSTANTIATE_TEST_SUITE_P(WhatIf, BadInputTest, testing::ValuesIn(bad_what_if_cases()),
                          name_of_case);
 
@@ -163,7 +165,7 @@ TEST(UnsoundText, IsReportedForEveryKindOfFile) {
               "f.toml:1:1: key 'kind' is missing; it is one of \"stock\", \"train\", "
               "\"route\", \"conditions\", \"rule book\", \"contact line\", \"pantograph "
               "model\", \"consents\", \"measured force\", \"speed table\", \"day\", "
-              "\"defects\", \"what if\", \"network\" or \"run\"\n");
+              "\"defects\", \"what if\", \"network\", \"run\" or \"practice cases\"\n");
   }
 }
 

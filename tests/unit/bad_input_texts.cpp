@@ -7,6 +7,7 @@
 #include "files/read_measured_record.h"
 #include "files/read_network.h"
 #include "files/read_pantograph_model.h"
+#include "files/read_practice_cases.h"
 #include "files/read_route.h"
 #include "files/read_rule_book.h"
 #include "files/read_run.h"
@@ -419,6 +420,41 @@ pantograph = 1
 since = 2031-05-02
 )";
 
+constexpr std::string_view right_practice_cases = R"(kind = "practice cases"
+name = "Two"
+invented = true
+source = { en = "practice", de = "Praxis" }
+rules = ["numbers.toml"]
+
+[[case]]
+id = "one"
+of = "P7"
+title = { en = "Ice", de = "Eis" }
+train = "t.toml"
+route = "r.toml"
+conditions = "ice.toml"
+raised = "F1 R1"
+pantographs = ["1.1", "1.2"]
+answer = "permitted"
+speed_kmh = 60
+speed_rule = "ice-speed"
+least_distance_m = 10
+keeps = ["ice-two-leading"]
+
+[[case]]
+id = "two"
+of = "P25"
+title = { en = "Too much", de = "Zu viel" }
+source = { en = "derived", de = "abgeleitet" }
+train = "u.toml"
+route = "r.toml"
+raised = "none"
+put_dead_in_tow = [2]
+answer = "forbidden"
+gives_up = ["current-carried"]
+says = ["dead-down"]
+)";
+
 constexpr std::string_view right_what_if = R"(kind = "what if"
 name = "All of it"
 invented = true
@@ -525,6 +561,8 @@ std::string_view right_text(FileKind kind) {
       return right_network;
     case FileKind::run:
       return right_run;
+    case FileKind::practice_cases:
+      return right_practice_cases;
   }
   return {};
 }
@@ -584,6 +622,9 @@ Diagnostics mistakes_of(FileKind kind, const std::string& text) {
       break;
     case FileKind::run:
       read_run(source, diagnostics);
+      break;
+    case FileKind::practice_cases:
+      read_practice_cases(source, diagnostics);
       break;
   }
   diagnostics.insert(diagnostics.end(), of_others.begin(), of_others.end());

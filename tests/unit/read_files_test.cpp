@@ -496,6 +496,9 @@ TEST(ReadDemo, EveryFileIsReadWithoutAMistake) {
         EXPECT_TRUE(what_if && what_if->invented) << path;
         break;
       }
+      case FileKind::practice_cases:
+        ADD_FAILURE() << path << ": cases of practice stand in a folder of their own";
+        break;
     }
     EXPECT_EQ(lines_of(diagnostics), "");
     ++files;

@@ -43,8 +43,14 @@ describe('exercises', () => {
     expect(missedIn(['1.1'], ['1.1'])).toEqual({ to_raise: [], to_lower: [] });
   });
   test('are judged by the engine alone', () => {
-    expect(verdictOf({ is_planned: true, answer: 'permitted' })).toBe('as planned');
-    expect(verdictOf({ is_planned: false, answer: 'consent needed' })).toBe('consent needed');
+    expect(verdictOf({ is_planned: true, answer: 'permitted', asked: ['1.1'], planned: ['1.1'] })).toBe('as planned');
+    expect(verdictOf({ is_planned: false, answer: 'consent needed', asked: ['1.1'], planned: ['1.2'] })).toBe('consent needed');
+    const forbidden = { is_planned: false, answer: 'no permitted configuration' } as const;
+    expect(verdictOf({ ...forbidden, asked: [], planned: ['1.1'] })).toBe('no permitted configuration');
+    expect(verdictOf({ ...forbidden, asked: ['1.1'], planned: [] })).toBe('no permitted configuration');
+  });
+  test('to raise nothing is right where nothing may be raised', () => {
+    expect(verdictOf({ is_planned: false, answer: 'no permitted configuration', asked: [], planned: [] })).toBe('as planned');
     const results = [{ verdict: 'as planned' }, { verdict: 'permitted' }] as Result[];
     expect(rightOf(results)).toBe(1);
   });
@@ -57,7 +63,7 @@ describe('the train as a sign', () => {
     expect(signsOf(plan, [], [], false).map((one) => one.number)).toEqual([1, null]);
     const turned = signsOf(plan, ['1.1'], [1], true);
     expect(turned.map((one) => one.number)).toEqual([null, 1]);
-    expect(turned[0]).toMatchObject({ dangerous: true, x: 0 });
+    expect(turned[0]).toMatchObject({ nature: 'dangerous', x: 0 });
     expect(turned[1]).toMatchObject({ dead: true, x: 28 });
     expect(turned[1]?.pantographs[0]).toMatchObject({ up: true, defective: true, leading: false, x: 28 + 3 + 24 * 0.75 });
     expect(signsWidth(plan)).toBe(60);

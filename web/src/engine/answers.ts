@@ -71,6 +71,12 @@ export type WhyQuestion = PartQuestion & Required<Schemas['WhyRequest']>;
 export type FailureQuestion = PartQuestion & Required<Schemas['FailureRequest']>;
 export type Language = ModelQuestion['language'];
 
+/** The cases of working practice that the engine has, and what is asked of one of them. */
+export type PracticeCases = Schemas['PracticeCases'];
+export type PracticeCase = Schemas['PracticeCase'];
+export type CaseQuestion = Required<Schemas['CasePlanRequest']>;
+export type CaseWhyQuestion = Required<Schemas['CaseWhyRequest']>;
+
 /** A day as its file says. */
 export type Day = Schemas['Day'];
 export type TrainOfDay = Schemas['TrainOfDay'];

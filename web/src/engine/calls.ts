@@ -1,6 +1,8 @@
 /** Questions to the engine's server. Nothing here throws for a bad answer: what went wrong is a
  *  value. */
 import type {
+  CaseQuestion,
+  CaseWhyQuestion,
   Day,
   Diagnostic,
   IssueAnswer,
@@ -19,6 +21,7 @@ import type {
   ModelQuestion,
   PartQuestion,
   PlanAnswer,
+  PracticeCases,
   RefusedTrain,
   RunAnswer,
   RunHead,
@@ -144,6 +147,17 @@ export const askWhy = (
   question: WhyQuestion,
   signal?: AbortSignal,
 ): Promise<Outcome<WhyAnswer>> => askJson('/api/why', send('POST', question, signal));
+
+/** The cases of working practice, in order. */
+export const readCases = (): Promise<Outcome<PracticeCases>> => askJson('/api/practice', get());
+
+/** The plan of one of them. */
+export const planCase = (question: CaseQuestion): Promise<Outcome<PlanAnswer>> =>
+  askJson('/api/practice/plan', send('POST', question));
+
+/** As `askWhy`, of a case. */
+export const askWhyOfCase = (question: CaseWhyQuestion): Promise<Outcome<WhyAnswer>> =>
+  askJson('/api/practice/why', send('POST', question));
 
 /** What the card says of a pantograph (name `V.P`) that fails. */
 export const askFailure = (question: FailureQuestion, signal?: AbortSignal): Promise<Outcome<FailureAnswer>> =>

@@ -308,6 +308,153 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/practice": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The cases of working practice
+         * @description Built into the program, whatever library the server was started on, in order; nothing is planned.
+         */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["PracticeCases"];
+                    };
+                };
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/practice/plan": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * The plan of a case of working practice
+         * @description By the tables, from the files and the rule book of the cases alone: neither the library nor the rule books of the server count.
+         */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["CasePlanRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["PlanAnswer"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/practice/why": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Why these pantographs are not up in a case of working practice
+         * @description As of /api/why.
+         */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["CaseWhyRequest"];
+                };
+            };
+            responses: {
+                /** @description Done. */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["why-not.schema"];
+                    };
+                };
+                400: components["responses"]["Malformed"];
+                403: components["responses"]["Refused"];
+                408: components["responses"]["TooSlow"];
+                413: components["responses"]["TooLarge"];
+                415: components["responses"]["WrongType"];
+                422: components["responses"]["Mistakes"];
+                431: components["responses"]["HeadTooLarge"];
+                500: components["responses"]["Fault"];
+                503: components["responses"]["Busy"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/run/read": {
         parameters: {
             query?: never;
@@ -1242,7 +1389,7 @@ export interface components {
              * @description As the file says; empty where it says none that is known.
              * @enum {string}
              */
-            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model" | "consents" | "measured force" | "speed table" | "day" | "defects" | "what if" | "network" | "run";
+            kind: "" | "stock" | "train" | "route" | "conditions" | "rule book" | "contact line" | "pantograph model" | "consents" | "measured force" | "speed table" | "day" | "defects" | "what if" | "network" | "run" | "practice cases";
             id: string;
             name: string;
             invented: boolean;
@@ -1411,6 +1558,47 @@ export interface components {
             conditions: string | null;
             /** @description Their numbers, front first; none: as in the train's file. */
             vehicles: string[];
+        };
+        /** @description A text in each language of the page. */
+        InLanguages: {
+            en: string;
+            de: string;
+        };
+        PracticeCase: {
+            id: string;
+            /** @description The case of working practice: P1 to P27. One may have several variants. */
+            of: string;
+            /** @description It does not give the answer away. */
+            title: components["schemas"]["InLanguages"];
+            /** @description Of what practice expects. */
+            source: components["schemas"]["InLanguages"];
+        };
+        PracticeCases: {
+            name: string;
+            /** @description Whether railway, classes and numbers are invented. */
+            invented: boolean;
+            cases: components["schemas"]["PracticeCase"][];
+        };
+        CasePlanRequest: {
+            /** @description Id of a case, as in p06-dangerous. */
+            case: string;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
+        };
+        CaseWhyRequest: {
+            /** @description Id of a case, as in p06-dangerous. */
+            case: string;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
+            /** @description Pantographs, as in 1.2; none: all down. */
+            asked: string[];
+            at_km: number;
         };
         /** @description A locomotive or an electric unit. Other keys are those of [[consist]] in the train file. */
         VehicleItem: {

@@ -1,19 +1,22 @@
-/** Sets of exercises: the open train along its route, the trains of the library, or one exercise for each
- *  rule of practice that decides on one of them. Each is planned only when it is asked for. */
-import type { Library, PartQuestion, PlanAnswer, Text } from '../engine/answers';
-import { makePlan, readLibraryFile } from '../engine/calls';
+/** Sets of exercises: the cases of working practice, one exercise for each rule of practice that decides on a
+ *  train of the library, the trains of the library, or the open train along its route. Each is planned only
+ *  when it is asked for. */
+import type { CaseQuestion, Library, PartQuestion, PlanAnswer, PracticeCase, Text, WhyAnswer } from '../engine/answers';
+import { askWhy, askWhyOfCase, makePlan, planCase, readCases, readLibraryFile, type Outcome } from '../engine/calls';
 import { isRun } from '../run/parts';
 import { placesToAsk, rulesOfPractice } from './practice';
 
 export interface Exercise {
-  question: PartQuestion;
+  question: PartQuestion | CaseQuestion;
   answer: PlanAnswer;
   /** Index into `answer.plan.sections`. */
   section: number;
+  /** The case that it is; of a train nothing. */
+  of?: PracticeCase;
 }
 
-export type ExerciseSet = 'practice' | 'library' | 'route';
-export const exercise_sets: ExerciseSet[] = ['practice', 'library', 'route'];
+export type ExerciseSet = 'cases' | 'practice' | 'library' | 'route';
+export const exercise_sets: ExerciseSet[] = ['cases', 'practice', 'library', 'route'];
 
 export interface Opened {
   question: PartQuestion;
@@ -63,7 +66,26 @@ async function* trainsOf(library: Library, open: Opened | null, language: PartQu
   }
 }
 
+/** Every case, also one in which nothing may be raised: that is an answer too. */
+async function* casesOfPractice(language: PartQuestion['language']): AsyncGenerator<Exercise> {
+  const read = await readCases();
+  if (read.is !== 'answer') return;
+  for (const one of read.answer.cases) {
+    const question = { case: one.id, language };
+    const plan = await planCase(question);
+    if (plan.is === 'answer') yield { question, answer: plan.answer, section: 0, of: one };
+  }
+}
+
+/** What the engine says of an answer to an exercise. */
+export const askAbout = ({ question }: Exercise, asked: string[], at_km: number): Promise<Outcome<WhyAnswer>> =>
+  'case' in question ? askWhyOfCase({ ...question, asked, at_km }) : askWhy({ ...question, asked, at_km });
+
 export async function* exercisesOf(set: ExerciseSet, library: Library | null, open: Opened | null, language: PartQuestion['language']): AsyncGenerator<Exercise> {
+  if (set === 'cases') {
+    yield* casesOfPractice(language);
+    return;
+  }
   if (set === 'route') {
     if (open) for (const section of placesToAsk(open.answer.plan.sections)) yield { ...open, section };
     return;

@@ -38,10 +38,17 @@ export const missedIn = (asked: string[], planned: string[]): Missed => ({
 
 export type Verdict = 'as planned' | PlanAnswerWord;
 
-export const verdictOf = (why: Pick<WhyAnswer, 'is_planned' | 'answer'>): Verdict => (why.is_planned ? 'as planned' : why.answer);
+/** Where nothing is permitted, to raise nothing is what the plan does. */
+export const isAsPlanned = (why: Pick<WhyAnswer, 'is_planned' | 'asked' | 'planned'>): boolean => why.is_planned || (why.asked.length === 0 && why.planned.length === 0);
+
+export const verdictOf = (why: Pick<WhyAnswer, 'is_planned' | 'asked' | 'planned' | 'answer'>): Verdict => (isAsPlanned(why) ? 'as planned' : why.answer);
 
 /** A line of the result sheet. */
 export interface Result {
+  /** The case of working practice, with its number; empty where it is none. */
+  of: string;
+  /** Where what is expected of the case comes from. */
+  source: string;
   train: string;
   invented: boolean;
   place: string;

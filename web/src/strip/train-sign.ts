@@ -11,7 +11,8 @@ export interface Sign {
   width: number;
   /** A vehicle's number; null for a load. */
   number: number | null;
-  dangerous: boolean;
+  /** Of a load; empty of a vehicle. */
+  nature: string;
   dead: boolean;
   pantographs: { name: string; x: number; up: boolean; defective: boolean; frame: string; leading: boolean }[];
 }
@@ -31,7 +32,7 @@ export function signsOf(plan: Plan, raised: string[], dead: number[], reversed: 
       x,
       width,
       number: vehicle?.number ?? null,
-      dangerous: load?.nature === 'dangerous',
+      nature: load?.nature ?? '',
       dead: vehicle !== null && (vehicle.dead_in_tow || dead.includes(vehicle.number)),
       pantographs: (vehicle?.pantographs ?? []).map((one) => {
         const share = (one.from_front_m - (vehicle?.front_m ?? 0)) / (vehicle?.length_m ?? 1);

@@ -6,11 +6,13 @@ export const practice_en = {
   practice: 'Practice',
   how: 'A train and a place are shown. Raise the pantographs that you would raise there, and answer. Then the rules say what they think of it, and why. A set has up to ten exercises and ends with a sheet to print.',
   sets: {
-    practice: 'Cases of practice',
+    cases: 'Cases of working practice',
+    practice: 'Rules of practice',
     library: 'Trains of the library',
     route: 'This train along its route',
   } satisfies Record<ExerciseSet, string> as Record<ExerciseSet, string>,
   about_sets: {
+    cases: 'P1 to P27, in order, each on an invented train and line of its own: by common practice alone, whatever library and rule books are open. An operator’s rule book may say otherwise.',
     practice: 'One exercise for each rule of practice that decides on a train of the library, also on its iced and windy days.',
     library: 'Each train of the library at its departure, on a route where it may run.',
     route: 'Each state of the train that is open.',
@@ -44,6 +46,7 @@ export const practice_en = {
   judged: 'What the rules say',
   judged_by: 'The rules of the plan were asked, not a person. A sheet of exercises is no licence to drive or to raise a pantograph.',
   nothing: 'No exercise was answered.',
+  by_common_practice: (source: string): string => `Working practice. Source: ${source}. An operator’s rule book may say otherwise.`,
 };
 
 export type PracticeWords = typeof practice_en;
@@ -52,11 +55,13 @@ export const practice_de: PracticeWords = {
   practice: 'Üben',
   how: 'Ein Zug und ein Ort werden gezeigt. Heben Sie die Stromabnehmer, die Sie dort heben würden, und antworten Sie. Dann sagen die Regeln, was sie davon halten, und warum. Ein Satz hat bis zu zehn Aufgaben und endet mit einem Blatt zum Drucken.',
   sets: {
-    practice: 'Fälle der Praxis',
+    cases: 'Fälle der Betriebspraxis',
+    practice: 'Regeln der Praxis',
     library: 'Züge der Bibliothek',
     route: 'Dieser Zug auf seiner Strecke',
   },
   about_sets: {
+    cases: 'P1 bis P27, der Reihe nach, jeder mit einem erfundenen Zug auf einer erfundenen Strecke: allein nach üblicher Praxis, welche Bibliothek und welche Regelwerke auch geöffnet sind. Das Regelwerk eines Betreibers kann anderes sagen.',
     practice: 'Eine Aufgabe für jede Regel der Praxis, die bei einem Zug der Bibliothek entscheidet, auch an vereisten und windigen Tagen.',
     library: 'Jeder Zug der Bibliothek bei der Abfahrt, auf einer Strecke, auf der er fahren darf.',
     route: 'Jeder Zustand des geöffneten Zuges.',
@@ -90,4 +95,5 @@ export const practice_de: PracticeWords = {
   judged: 'Was die Regeln sagen',
   judged_by: 'Gefragt wurden die Regeln des Plans, nicht ein Mensch. Ein Blatt mit Aufgaben berechtigt nicht, zu fahren oder einen Stromabnehmer zu heben.',
   nothing: 'Es wurde keine Aufgabe beantwortet.',
+  by_common_practice: (source) => `Betriebspraxis. Quelle: ${source}. Das Regelwerk eines Betreibers kann anderes sagen.`,
 };
