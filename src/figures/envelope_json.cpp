@@ -97,6 +97,7 @@ Json envelope_to_json(const EnvelopeReport& report) {
   const Envelope& envelope = report.envelope;
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["line"] = Json{
       {"id", envelope.line_id}, {"name", envelope.line_name}, {"source", envelope.line_source}};
   json["pantograph"] = Json{{"id", envelope.pantograph_id},
@@ -152,8 +153,8 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["not_judged"] = envelope.not_judged;
   json["rule_books"] = report.rule_books;
   json["inputs"] = inputs_to_json(report.inputs);
-  json["notes"] = notes_of(envelope);
-  json["cautions"] = cautions("result");
+  json["notes"] = notes_of(envelope, report.words);
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

@@ -45,6 +45,7 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
 Json speed_table_to_json(const SpeedTableReport& report) {
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["id"] = report.id;
   json["name"] = report.name;
   json["invented"] = report.invented;
@@ -85,7 +86,7 @@ Json speed_table_to_json(const SpeedTableReport& report) {
   json["rule_books"] = report.rule_books;
   json["inputs"] = inputs_to_json(report.inputs);
   json["notes"] = notes_of(report);
-  json["cautions"] = cautions("result");
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

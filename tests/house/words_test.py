@@ -4,7 +4,8 @@
     tests/house/words_test.py --source FOLDER --data FOLDER
 
 A pattern is what a source gives to `say` or `say_of` of words. Each has an entry in every table, with
-the same arguments; so have the names of things, and the reasons and sources of the built-in rule book.
+the same arguments; so have the names of things, and of the built-in rule book reasons, sources, and the
+statements of criteria.
 And no entry is left over: its key stands in a source or in that rule book.
 """
 import argparse
@@ -24,6 +25,11 @@ FIELD = re.compile(r"\{\{|\}\}|\{(\d*)(?::([^{}]*))?\}")
 # Sources whose literals are names of things, which are said by `named`.
 NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h",
          "base/provenance.cpp", "day/names.cpp")
+
+
+# Kinds of rule whose statement is said: the criteria that runs of the mechanics are held against.
+CRITERIA = ("mean-contact-force", "force-deviation", "statistical-maximum", "statistical-minimum", "contact-loss",
+            "support-uplift", "wave-speed-share")
 
 
 def literal(text):
@@ -103,7 +109,8 @@ def literals_in(text):
 def texts_of_rules(path):
     rules = tomllib.loads(path.read_text())["rule"]
     rules = rules.values() if isinstance(rules, dict) else rules
-    return [rule[key] for rule in rules for key in ("reason", "source") if key in rule]
+    return [rule[key] for rule in rules for key in ("reason", "source", "statement")
+            if key in rule and (key != "statement" or rule.get("kind") in CRITERIA)]
 
 
 def mistakes_of(source, data):
@@ -147,12 +154,13 @@ def mistakes_of(source, data):
 class Found(unittest.TestCase):
     """That each of these mistakes is one."""
 
-    def house(self, code='words.say("Raise {}", list);', table='"Raise {}" = "{} heben"'):
+    def house(self, code='words.say("Raise {}", list);', table='"Raise {}" = "{} heben"',
+              book='[[rule]]\nreason = "Why."\nsource = "S 1"\n'):
         folder = tempfile.TemporaryDirectory()
         self.addCleanup(folder.cleanup)
         root = pathlib.Path(folder.name)
         for name, text in {"src/a.cpp": code,
-                           "data/rules/practice.toml": '[[rule]]\nreason = "Why."\nsource = "S 1"\n',
+                           "data/rules/practice.toml": book,
                            "data/words/de.toml": 'language = "de"\n[words]\n"Why." = "Darum."\n'
                                                  f'"S 1" = "S 1"\n{table}\n'}.items():
             (root / name).parent.mkdir(parents=True, exist_ok=True)
@@ -188,6 +196,11 @@ class Found(unittest.TestCase):
 
     def test_what_has_no_words_needs_no_entry(self):
         self.assertEqual(self.house('words.say("{:.1f}", x);', ""), [])
+
+    def test_the_statement_of_a_criterion(self):
+        self.assertIn("for what nothing says: 'It holds.'", self.house(table='"Raise {}" = "{} heben"\n"It holds." = "Gilt."')[0])
+        criterion = '[[rule]]\nkind = "contact-loss"\nreason = "Why."\nsource = "S 1"\nstatement = "It holds."\n'
+        self.assertIn("has nothing for what practice.toml says: 'It holds.'", self.house(book=criterion)[0])
 
     def test_a_text_of_the_rule_book(self):
         folder_has = self.house(table='"Raise {}" = "{} heben"\n"not there" = "nicht da"')
