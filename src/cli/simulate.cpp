@@ -60,8 +60,8 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
 int show_line_at_rest(const SimulateOptions& options, SimulationInput input, const Words& words) {
   auto made =
       line_at_rest(input.line, weather_on(input.line, options.temperature_c, options.ice_kg_per_m));
-  if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
-    return wrong(*refusals);
+  if (const auto* refusals = std::get_if<std::vector<Sentence>>(&made)) {
+    return wrong(said(*refusals, words));
   }
   auto& report = std::get<StaticReport>(made);
   report.inputs = std::move(input.files);
@@ -130,7 +130,7 @@ int simulate_run(const SimulateOptions& options, const SimulationInput& input, c
   }
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    return wrong(outcome.refusals);
+    return wrong(said(outcome.refusals, words));
   }
   const SimulationReport report =
       report_of(asked, input, request, std::move(*outcome.result), program_version);

@@ -1,7 +1,5 @@
 #include "failed/failed_report.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/handed_out.h"

@@ -134,7 +134,9 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["step_kmh"] =
       by_distance(envelope, [](const PermittedSpeed& speed) { return speed.step_kmh; });
   json["no_run"] = by_distance(envelope, [](const PermittedSpeed& speed) { return speed.refused; });
-  json["warnings"] = by_distance(envelope, warnings_to_json);
+  json["warnings"] = by_distance(envelope, [&report](const PermittedSpeed& speed) {
+    return warnings_to_json(speed, report.words);
+  });
   json["by_supports"] = by_distance(envelope, by_supports_to_json);
   json["hangs_on"] = by_distance(
       envelope, [](const PermittedSpeed& speed) { return hangs_on_to_json(speed.hangs_on); });

@@ -1,5 +1,3 @@
-#include <fmt/ranges.h>
-
 #include "base/handed_out.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
@@ -144,7 +142,7 @@ std::vector<std::string> warning_lines(const EnvelopeReport& report) {
       lines.push_back(at + in_words(*speed.by_supports, envelope.line_id, report.words));
     }
     for (const Warning& warning : speed.warnings) {
-      lines.push_back(at + warning.text);
+      lines.push_back(at + warning.text.said(report.words));
     }
   }
   return lines;

@@ -156,7 +156,7 @@ Json compared_to_json(const MeasuredReport& report, std::size_t run) {
   json["warnings"] = Json::array();
   if (there && compared->result) {
     for (const Warning& warning : compared->result->warnings) {
-      json["warnings"].push_back(warning.text);
+      json["warnings"].push_back(warning.text.said(report.words));
     }
   }
   return json;

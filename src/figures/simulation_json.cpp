@@ -182,7 +182,7 @@ Json simulation_to_json(const SimulationReport& report) {
   json["warnings"] = Json::array();
   json["doubts"] = Json::array();
   for (const Warning& warning : result.warnings) {
-    json["warnings"].push_back(warning.text);
+    json["warnings"].push_back(warning.text.said(report.words));
     json["doubts"].push_back(name_of(warning.doubt));
   }
   json["other_supports"] = other_supports_to_json(report);

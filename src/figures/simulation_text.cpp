@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/handed_out.h"
@@ -201,7 +199,7 @@ std::string reckoning(const SimulationResult& result, const Words& words) {
 std::vector<std::string> warning_texts(const SimulationReport& report) {
   std::vector<std::string> texts;
   for (const Warning& warning : report.result.warnings) {
-    texts.push_back(warning.text);
+    texts.push_back(warning.text.said(report.words));
   }
   return texts;
 }

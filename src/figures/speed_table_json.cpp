@@ -1,6 +1,3 @@
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include "base/handed_out.h"
 #include "drawing/json_text.h"
 #include "figures/permitted_json.h"
@@ -32,7 +29,7 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
   json["deciding_knuckle"] = name_of(row.knuckle);
   json["deciding_text"] = speed.text;
   json["no_run"] = speed.refused;
-  json["warnings"] = warnings_to_json(speed);
+  json["warnings"] = warnings_to_json(speed, report.words);
   json["by_supports"] = by_supports_to_json(speed);
   json["speeds_judged"] = row.judged;
   json["speeds_judged_coarse"] = row.coarse;

@@ -103,7 +103,7 @@ std::vector<std::string> warning_lines(const SpeedTableReport& report) {
           in_words(*row.permitted.by_supports, report.lines[row.line].id, report.words));
     }
     for (const Warning& warning : row.permitted.warnings) {
-      lines.push_back(row_words(report, row) + ": " + warning.text);
+      lines.push_back(row_words(report, row) + ": " + warning.text.said(report.words));
     }
   }
   return lines;

@@ -114,9 +114,8 @@ ComparedRun compare_run(const MeasuredRecord& record, const ContactLine& line,
   request.settings.keep_trace = true;
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    out.refusals = std::move(outcome.refusals);
-    out.nothing =
-        out.refusals.empty() ? words.say("the simulation has no answer") : out.refusals.front();
+    out.nothing = outcome.refusals.empty() ? words.say("the simulation has no answer")
+                                           : outcome.refusals.front().said(words);
     return out;
   }
   out.result = std::move(outcome.result);

@@ -24,10 +24,9 @@ struct ComparedPantograph {
 
 /// A run beside its simulation.
 struct ComparedRun {
-  std::size_t run = 0;                ///< index into the runs that were evaluated
-  std::string nothing;                ///< why there is no comparison, in words; else empty
-  std::vector<std::string> refusals;  ///< of the simulation, where it has no answer
-  ContactLine line;  ///< as the train met it: mirrored where it ran towards falling chainage
+  std::size_t run = 0;  ///< index into the runs that were evaluated
+  std::string nothing;  ///< why there is no comparison, in words; else empty
+  ContactLine line;     ///< as the train met it: mirrored where it ran towards falling chainage
   std::vector<RunningPantograph> pantographs;
   std::optional<SimulationResult> result;  ///< at the mean speed measured
   std::vector<ComparedPantograph> compared;

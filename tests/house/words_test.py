@@ -3,7 +3,7 @@
 
     tests/house/words_test.py --source FOLDER --data FOLDER
 
-A pattern is what a source gives to `say` or `say_of` of words. Each has an entry in every table, with
+A pattern is what a source gives to `say` or `say_of` of words, or to `to_say`, which is said later. Each has an entry in every table, with
 the same arguments; so have the names of things, and of the built-in rule book reasons, sources, and the
 statements of criteria.
 And no entry is left over: its key stands in a source or in that rule book.
@@ -20,7 +20,8 @@ import unittest
 LITERAL = r'"(?:[^"\\]|\\.)*"'
 ONE_LITERAL = re.compile(LITERAL)
 LITERALS = re.compile(rf"{LITERAL}(?:\s*{LITERAL})*")
-CALL = re.compile(r"(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\s*\.\s*(say|say_of)\s*\(")
+CALL = re.compile(r"(?:(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\s*\.\s*(say|say_of)"
+                  r"|(?<!Sentence )\b(to_say))\s*\(")
 FIELD = re.compile(r"\{\{|\}\}|\{(\d*)(?::([^{}]*))?\}")
 # Sources whose literals are names of things, which are said by `named`.
 NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h",
@@ -94,7 +95,7 @@ def said_in(text):
     text = without_comments(text)
     for call in CALL.finditer(text):
         given = arguments(text, call.end())
-        pattern = given[0] if call[1] == "say" else given[2]
+        pattern = given[2] if call[1] == "say_of" else given[0]
         line = text.count("\n", 0, call.start()) + 1
         if LITERALS.fullmatch(pattern.strip()):
             yield line, literal(pattern), call[1] == "say_of"
@@ -173,6 +174,10 @@ class Found(unittest.TestCase):
     def test_a_pattern_without_an_entry(self):
         self.assertIn("has nothing for what a.cpp:1 says: 'Lower {}'",
                       self.house('words.say("Raise {}", list); words.say("Lower " "{}", list);')[0])
+
+    def test_what_is_said_later(self):
+        self.assertIn("has nothing for what a.cpp:1 says: 'Lower {}'",
+                      self.house('words.say("Raise {}", list); to_say("Lower {}", list);')[0])
 
     def test_an_entry_without_a_pattern(self):
         self.assertIn("for what nothing says: 'Raise {}'", self.house(code="")[0])
