@@ -32,6 +32,7 @@ struct EnvelopeOptions {
   int samples = 0;
   std::uint64_t seed = 1;
   std::string out;
+  std::string language = "en";
 };
 
 /// The request, and in `mistakes` what is wrong with the command line or between the files.
@@ -94,8 +95,9 @@ int write_results(const EnvelopeOptions& options, const EnvelopeReport& report,
 
 int run_envelope(const EnvelopeOptions& options) {
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   auto input = read_envelope_input(options.line, options.pantograph, options.rules, files_on_disk(),
-                                   diagnostics);
+                                   diagnostics, words);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
@@ -203,6 +205,7 @@ void add_envelope_command(CLI::App& program, int& status) {
       ->type_name("FILE.svg|DIR")
       ->check(not_empty());
   add_kept_runs_options(*command, options->kept);
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_envelope(*options); });
 }

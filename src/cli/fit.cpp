@@ -19,6 +19,7 @@ struct FitOptions {
   std::string record;
   std::vector<std::string> quantities;
   std::string out;
+  std::string language = "en";
 };
 
 std::vector<std::string> names_of_quantities() {
@@ -52,7 +53,8 @@ int run_fit(const FitOptions& options) {
   Diagnostics diagnostics;
   std::vector<std::string> mistakes;
   const FileSource files = files_on_disk();
-  const auto input = read_measured_input(options.record, {}, files, diagnostics);
+  const Words words = words_of(options.language, diagnostics);
+  const auto input = read_measured_input(options.record, {}, files, diagnostics, words);
   const auto report = input ? fit_measured(*input, quantities_of(options), options.common.jobs,
                                            program_version, files, diagnostics, mistakes)
                             : std::nullopt;
@@ -96,6 +98,7 @@ void add_fit_command(CLI::App& program, int& status) {
                    "pantographs with the fitted values")
       ->type_name("DIR")
       ->check(not_empty());
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_fit(*options); });
 }

@@ -19,6 +19,7 @@ struct MeasuredOptions {
   std::string record;
   std::vector<std::string> rules;
   std::string out;
+  std::string language = "en";
 };
 
 int status_of(const MeasuredReport& report) {
@@ -41,8 +42,9 @@ int write_results(const MeasuredOptions& options, const MeasuredReport& report,
 
 int run_measured(const MeasuredOptions& options) {
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   const auto input =
-      read_measured_input(options.record, options.rules, files_on_disk(), diagnostics);
+      read_measured_input(options.record, options.rules, files_on_disk(), diagnostics, words);
   const auto report = input ? evaluate_record(*input, program_version, diagnostics) : std::nullopt;
   if (print_diagnostics(diagnostics) || !report) {
     return exit_wrong_input;
@@ -74,6 +76,7 @@ void add_measured_command(CLI::App& program, int& status) {
                    "span as CSV")
       ->type_name("DIR")
       ->check(not_empty());
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_measured(*options); });
 }

@@ -57,15 +57,16 @@ std::vector<OutputFile> output_files(const std::string& stem, std::string text, 
   return files;
 }
 
-int show_line_at_rest(const SimulateOptions& options, SimulationInput input) {
+int show_line_at_rest(const SimulateOptions& options, SimulationInput input, const Words& words) {
   auto made =
       line_at_rest(input.line, weather_on(input.line, options.temperature_c, options.ice_kg_per_m));
-  if (const auto* refusals = std::get_if<std::vector<std::string>>(&made)) {
-    return wrong(*refusals);
+  if (const auto* refusals = std::get_if<std::vector<Sentence>>(&made)) {
+    return wrong(said(*refusals, words));
   }
   auto& report = std::get<StaticReport>(made);
   report.inputs = std::move(input.files);
   report.program_version = program_version;
+  report.words = words;
   const std::string text = statics_to_text(report);
   const std::string json = json_text(statics_to_json(report));
   if (!options.out.empty()) {
@@ -97,14 +98,15 @@ int write_results(const SimulateOptions& options, const SimulationReport& report
   return exit_done;
 }
 
-int simulate_run(const SimulateOptions& options, const SimulationInput& input) {
+int simulate_run(const SimulateOptions& options, const SimulationInput& input, const Words& words) {
   std::vector<std::string> mistakes;
   const AskedRun asked{.raised = raised_of(options),
                        .knuckles_stated = !options.knuckles.empty(),
                        .supply = energy_supply_named(options.system),
                        .speed_kmh = *options.speed_kmh,
                        .temperature_c = options.temperature_c,
-                       .ice_kg_per_m = options.ice_kg_per_m};
+                       .ice_kg_per_m = options.ice_kg_per_m,
+                       .words = words};
   SimulationRequest request = request_of(asked, input, "with --system", mistakes);
   SimulationSettings& settings = request.settings;
   settings.from_m = options.from_m;
@@ -128,7 +130,7 @@ int simulate_run(const SimulateOptions& options, const SimulationInput& input) {
   }
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    return wrong(outcome.refusals);
+    return wrong(said(outcome.refusals, words));
   }
   const SimulationReport report =
       report_of(asked, input, request, std::move(*outcome.result), program_version);
@@ -147,13 +149,14 @@ int run_simulate(const SimulateOptions& options) {
     }
   }
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   auto input =
       read_simulation_input(options.line, options.pantographs, files_on_disk(), diagnostics);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
-  return options.at_rest ? show_line_at_rest(options, std::move(*input))
-                         : simulate_run(options, *input);
+  return options.at_rest ? show_line_at_rest(options, std::move(*input), words)
+                         : simulate_run(options, *input, words);
 }
 
 }  // namespace
@@ -164,6 +167,7 @@ void add_simulate_command(CLI::App& program, int& status) {
       "simulate",
       "contact force of one or more pantographs on a contact line, or the line at rest");
   add_simulate_options(*command, *options);
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_simulate(*options); });
 }

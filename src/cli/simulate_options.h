@@ -22,6 +22,7 @@ struct SimulateOptions {
   std::optional<double> step_ms;
   std::optional<double> temperature_c;
   std::optional<double> ice_kg_per_m;
+  std::string language = "en";
   bool at_rest = false;
   std::string trace;
   std::string out;

@@ -21,6 +21,7 @@ struct SpeedsOptions {
   std::vector<std::string> rules;
   bool cost = false;
   std::string out;
+  std::string language = "en";
 };
 
 /// "2,400"; of less than ten, "0.4".
@@ -68,8 +69,9 @@ int write_results(const SpeedsOptions& options, const SpeedTableReport& report,
 
 int run_speeds(const SpeedsOptions& options) {
   Diagnostics diagnostics;
+  const Words words = words_of(options.language, diagnostics);
   const auto input =
-      read_speed_table_input(options.job, options.rules, files_on_disk(), diagnostics);
+      read_speed_table_input(options.job, options.rules, files_on_disk(), diagnostics, words);
   if (print_diagnostics(diagnostics) || !input) {
     return exit_wrong_input;
   }
@@ -137,6 +139,7 @@ void add_speeds_command(CLI::App& program, int& status) {
       ->type_name("DIR")
       ->check(not_empty());
   add_kept_runs_options(*command, options->kept);
+  add_language_option(*command, options->language);
   add_common_options(*command, options->common);
   command->callback([options, &status] { status = run_speeds(*options); });
 }

@@ -35,9 +35,7 @@ Json day_to_json(const DayReport& report) {
   const DayFile& day = *report.day;
   Json json;
   json["program_version"] = report.program_version;
-  if (report.words != Words()) {
-    json["language"] = report.words.language();
-  }
+  add_language(json, report.words);
   json["name"] = day.name;
   json["date"] = day.date;
   json["invented"] = invented(report);

@@ -1,7 +1,5 @@
 #include "drawing/diagram.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -78,14 +76,15 @@ Axis x_axis(const TextSetter& setter, const Diagram& diagram, double width) {
 }
 
 /// "; heights drawn 25 times as large as lengths", or nothing.
-std::string scale_words(const Diagram& diagram, const DiagramFrame& frame) {
+std::string scale_words(const Diagram& diagram, const DiagramFrame& frame, const Words& words) {
   if (diagram.y_units_of_x_unit <= 0) {
     return {};
   }
   const double up = frame.area.height / (frame.y.span() / diagram.y_units_of_x_unit);
   const double along = frame.area.width / frame.x.span();
-  return fmt::format("; heights drawn {:.{}f} times as large as lengths", up / along,
-                     up < 10 * along ? 1 : 0);
+  return up < 10 * along
+             ? words.say("; heights drawn {:.1f} times as large as lengths", up / along)
+             : words.say("; heights drawn {:.0f} times as large as lengths", up / along);
 }
 
 bool within(double value, const Axis& axis) { return value >= axis.from && value <= axis.to; }
@@ -112,7 +111,7 @@ void draw_y_axis(Canvas& canvas, const TextSetter& setter, const DiagramFrame& f
     const double at = y_at(frame, tick);
     canvas.line({area.x, at}, {area.right(), at}, grid_stroke);
     canvas.line({area.x - tick_length, at}, {area.x, at}, axis_stroke);
-    const Text label = setter.set(tick_words(frame.y, tick), small);
+    const Text label = setter.set(tick_words(frame.y, tick, setter.words()), small);
     canvas.text(label, {area.x - tick_length - label_gap - label.width(), at - label.height() / 2});
   }
   canvas.line({area.x, area.y}, {area.x, area.bottom()}, axis_stroke);
@@ -123,7 +122,7 @@ void draw_x_axis(Canvas& canvas, const TextSetter& setter, const DiagramFrame& f
   for (const double tick : frame.x.ticks) {
     const double at = x_at(frame, tick);
     canvas.line({at, area.bottom()}, {at, area.bottom() + tick_length}, axis_stroke);
-    const Text label = setter.set(tick_words(frame.x, tick), small);
+    const Text label = setter.set(tick_words(frame.x, tick, setter.words()), small);
     canvas.text(label, {at - label.width() / 2, area.bottom() + tick_length + 1});
   }
   canvas.line({area.x, area.bottom()}, {area.right(), area.bottom()}, axis_stroke);
@@ -246,7 +245,8 @@ void draw_diagram(Canvas& canvas, const TextSetter& setter, const Box& box,
   const Box& area = frame.area;
   const Text heading = setter.set(diagram.heading, small_bold);
   canvas.text(heading, {box.x, box.y});
-  const Text y_name = setter.set(diagram.y_name + scale_words(diagram, frame), small);
+  const Text y_name =
+      setter.set(diagram.y_name + scale_words(diagram, frame, setter.words()), small);
   canvas.text(y_name, {box.x, box.y + heading.height() + 1});
   const Text x_name = setter.set(diagram.x_name, small);
   draw_y_axis(canvas, setter, frame);

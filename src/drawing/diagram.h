@@ -44,8 +44,8 @@ struct DiagramStretch {
   double to = 0;
 };
 
-/// A diagram with two linear axes. Ticks are round numbers. The y axis takes in all that is drawn,
-/// and 0 if `from_zero`.
+/// A diagram with two linear axes, in the language of the setter that draws it. Ticks are round
+/// numbers. The y axis takes in all that is drawn, and 0 if `from_zero`.
 struct Diagram {
   std::string heading;
   std::string x_name;

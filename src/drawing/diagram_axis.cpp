@@ -106,9 +106,10 @@ Axis axis_within(double from, double to, int most_ticks) {
   }
 }
 
-std::string tick_words(const Axis& axis, double value) {
-  const std::string figures = fmt::format("{:.{}f}", std::abs(value), axis.decimals);
+std::string tick_words(const Axis& axis, double value, const Words& words) {
+  std::string figures = fmt::format("{:.{}f}", std::abs(value), axis.decimals);
   const bool is_zero = figures.find_first_not_of("0.") == std::string::npos;
+  std::ranges::replace(figures, '.', words.decimal_sign());
   return value < 0 && !is_zero ? "−" + figures : figures;
 }
 

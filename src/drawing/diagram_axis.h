@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "drawing/canvas.h"
 
 namespace panup {
@@ -26,8 +27,8 @@ Axis round_axis(double least, double greatest, int most_ticks);
 /// is round.
 Axis axis_within(double from, double to, int most_ticks);
 
-/// A tick as it is written, with a minus sign: "−20", "0.5".
-std::string tick_words(const Axis& axis, double value);
+/// A tick as a language writes it, with a minus sign: "−20", "0.5".
+std::string tick_words(const Axis& axis, double value, const Words& words = {});
 
 /// Where labels of one height go when they are wanted at these places (of their middles) and must
 /// not touch: moved by as little as their order and the room between `from` and `to` allow. Where

@@ -35,9 +35,9 @@ void add_rows(DiagramSheets& sheets, const std::vector<Diagram>& diagrams) {
 void draw_diagram_sheet(Canvas& canvas, const TextSetter& setter, const DiagramSheets& sheets,
                         std::size_t sheet) {
   const double width = a4_landscape.width - 2 * margin;
-  const std::string right = fmt::format(
-      "{}sheet {} of {}", sheets.invented ? std::string(invented_mark) + "   " : std::string(),
-      sheet + 1, sheets.sheets.size());
+  const Words& words = setter.words();
+  const std::string right = (sheets.invented ? invented_words(words) + "   " : std::string()) +
+                            words.say("sheet {} of {}", sheet + 1, sheets.sheets.size());
   const Text corner = setter.set(right, small_bold);
   canvas.text(corner, {margin + width - corner.width(), margin - 8});
   const Text title =
@@ -48,7 +48,8 @@ void draw_diagram_sheet(Canvas& canvas, const TextSetter& setter, const DiagramS
   canvas.text(subtitle, {margin, top});
   top += subtitle.height() + sheet_gap;
 
-  const Text foot = setter.set(fmt::format("{}", fmt::join(cautions("result"), " ")), small, width);
+  const Text foot =
+      setter.set(fmt::format("{}", fmt::join(cautions("result", words), " ")), small, width);
   const double bottom = a4_landscape.height - margin + 8 - foot.height();
   canvas.line({margin, bottom - 3}, {margin + width, bottom - 3}, {0.5});
   canvas.text(foot, {margin, bottom});
@@ -63,7 +64,7 @@ void draw_diagram_sheet(Canvas& canvas, const TextSetter& setter, const DiagramS
 }
 
 std::vector<RenderedFile> render_diagram_sheets(const DiagramSheets& sheets) {
-  const TextSetter setter;
+  const TextSetter setter(sheets.words);
   const DrawSheet draw = [&](Canvas& canvas, std::size_t sheet) {
     draw_diagram_sheet(canvas, setter, sheets, sheet);
   };

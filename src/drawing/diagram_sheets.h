@@ -24,6 +24,7 @@ struct DiagramSheets {
   std::string title;
   std::string subtitle;
   bool invented = false;
+  Words words = {};  ///< in which they are drawn
   std::vector<std::vector<PlacedDiagram>> sheets;
 };
 

@@ -10,6 +10,12 @@ std::string json_text(const nlohmann::ordered_json& document) {
   return document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
+void add_language(nlohmann::ordered_json& json, const Words& words) {
+  if (words != Words()) {
+    json["language"] = words.language();
+  }
+}
+
 nlohmann::ordered_json optional_to_json(const std::optional<double>& value) {
   return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json(nullptr);
 }

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include "dynamics/simulate.h"
 
 namespace panup {
@@ -31,22 +29,23 @@ std::string_view name_of(Doubt doubt) {
 std::optional<Warning> static_force_warning(EnergySupply supply, double static_force_n) {
   double least = 60;
   double greatest = 90;
-  const char* source = "Orden TMA/135/2023, annex II, and EN 50367 (both second hand)";
+  Sentence source = to_say("Orden TMA/135/2023, annex II, and EN 50367 (both second hand)");
   if (supply == EnergySupply::dc_3kv) {
     least = 90;
     greatest = 120;
   } else if (supply == EnergySupply::dc_1500v) {
     least = 70;
     greatest = 140;
-    source = "EN 50367 (from memory)";
+    source = to_say("EN 50367 (from memory)");
   }
   if (static_force_n >= least && static_force_n <= greatest) {
     return std::nullopt;
   }
-  return Warning{Doubt::static_force,
-                 fmt::format("The static force of {:g} N is outside the published range on {}, "
-                             "{:g} to {:g} N: {}.",
-                             static_force_n, name_of(supply), least, greatest, source)};
+  return Warning{
+      Doubt::static_force,
+      to_say("The static force of {:g} N is outside the published range on {}, "
+             "{:g} to {:g} N: {}.",
+             static_force_n, Sentence(std::string(name_of(supply)), {}), least, greatest, source)};
 }
 
 }  // namespace panup

@@ -1,7 +1,5 @@
 #include "dynamics/line_grid.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -230,8 +228,8 @@ bool is_stable(const LineGrid& grid, double step_s) {
   });
 }
 
-std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const StaticState& state,
-                                              double step_s, double contact_spacing_m) {
+std::variant<LineGrid, Sentence> make_grid(const ContactLine& line, const StaticState& state,
+                                           double step_s, double contact_spacing_m) {
   LineGrid grid;
   grid.length_m = length_of(line);
   grid.mass_damping_per_s = line.mass_damping_per_s;
@@ -283,14 +281,14 @@ std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const Sta
     const double widest =
         std::max(grid.wires[contact_index].spacing_m, grid.wires[messenger_index].spacing_m);
     if (hung.at_m - before_m < least_cells_between_droppers * widest) {
-      return fmt::format(
+      return to_say(
           "the droppers at {:.2f} m and {:.2f} m are less than four cells of the "
           "grid apart, which are {:.3f} m each; a shorter step makes it finer",
           before_m, hung.at_m, widest);
     }
     before_m = hung.at_m;
     if (const auto clamp_m = clamp_beside(grid, hung.at_m)) {
-      return fmt::format(
+      return to_say(
           "the dropper at {:.2f} m is less than two cells of the grid from the end of a stitch "
           "wire "
           "at {:.2f} m; a shorter step makes the grid finer",

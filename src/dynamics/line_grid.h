@@ -5,6 +5,7 @@
 #include <variant>
 #include <vector>
 
+#include "base/sentence.h"
 #include "dynamics/contact_line.h"
 #include "dynamics/statics.h"
 
@@ -109,7 +110,7 @@ bool is_stable(const LineGrid& grid, double step_s);
 /// The grid of a line in its static state. `contact_spacing_m` 0: as `stable_spacing` says; that of
 /// other wires always is. Fails, in words, where droppers are too near to each other or to the
 /// ends of stitch wires for it.
-std::variant<LineGrid, std::string> make_grid(const ContactLine& line, const StaticState& state,
-                                              double step_s, double contact_spacing_m);
+std::variant<LineGrid, Sentence> make_grid(const ContactLine& line, const StaticState& state,
+                                           double step_s, double contact_spacing_m);
 
 }  // namespace panup

@@ -10,7 +10,7 @@ namespace panup {
 /// What many runs of one line share: its static state in one weather, or why there is none.
 struct PreparedLine {
   StaticState state;
-  std::vector<std::string> refusals;
+  std::vector<Sentence> refusals;
 };
 
 PreparedLine prepare_line(const ContactLine& line, const SimulationSettings& settings);

@@ -1,7 +1,5 @@
 #include "dynamics/run_course.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace panup {
@@ -19,7 +17,7 @@ double risen_share(double run_m, double ramp_m) {
   return t * t * t * (10 - 15 * t + 6 * t * t);
 }
 
-std::variant<RunCourse, std::string> plan_course(const SimulationRequest& request) {
+std::variant<RunCourse, Sentence> plan_course(const SimulationRequest& request) {
   const ContactLine& line = *request.line;
   const std::vector<double> supports = support_positions(line);
   const double length = supports.back();
@@ -43,31 +41,31 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
   course.to_m =
       request.settings.to_m.value_or(beyond == supports.begin() ? last_clear : *(beyond - 1));
   if (course.from_m < first_clear - tolerance_m) {
-    return fmt::format(
+    return to_say(
         "the stretch to be evaluated begins at {:g} m, and is not clear of the "
         "start before {:.1f} m",
         course.from_m, first_clear);
   }
   if (course.to_m > last_possible + tolerance_m) {
-    return fmt::format(
+    return to_say(
         "the stretch to be evaluated ends at {:g} m; the pantographs can be followed to {:.1f} m",
         course.to_m, last_possible);
   }
   if (course.to_m > last_clear + tolerance_m) {
     course.warnings.push_back(
         {Doubt::not_clear_of_end,
-         fmt::format("The stretch evaluated is not clear of the line's end after {:.1f} m: waves "
-                     "come back from there.",
-                     last_clear)});
+         to_say("The stretch evaluated is not clear of the line's end after {:.1f} m: waves "
+                "come back from there.",
+                last_clear)});
   }
   const bool too_short = course.to_m - course.from_m < line.spans.front().length_m - tolerance_m;
   if (too_short && request.settings.from_m && request.settings.to_m) {
-    return fmt::format(
+    return to_say(
         "the stretch to be evaluated, from {:g} m to {:g} m, is shorter than the first span",
         course.from_m, course.to_m);
   }
   if (too_short) {
-    return fmt::format(
+    return to_say(
         "the line of {:g} m is too short: {:g} m between the first and the last pantograph and "
         "what must be clear of start and end leave less than one span to evaluate; about "
         "{:.0f} m do",
@@ -75,7 +73,7 @@ std::variant<RunCourse, std::string> plan_course(const SimulationRequest& reques
   }
   if (course.to_m - course.from_m < 2 * mean_span - tolerance_m) {
     course.warnings.push_back(
-        {Doubt::few_spans, "Less than two spans are evaluated; a longer line says more."});
+        {Doubt::few_spans, to_say("Less than two spans are evaluated; a longer line says more.")});
   }
   course.end_m = course.to_m + train + margin;
   return course;

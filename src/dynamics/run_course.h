@@ -36,6 +36,6 @@ double risen_share(double run_m, double ramp_m);
 
 /// Fails, in words, where the line is too short for the train, or the stretch asked for is not
 /// clear of the start or runs out of the line. One that is not clear of the end has a warning.
-std::variant<RunCourse, std::string> plan_course(const SimulationRequest& request);
+std::variant<RunCourse, Sentence> plan_course(const SimulationRequest& request);
 
 }  // namespace panup

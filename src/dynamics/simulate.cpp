@@ -1,7 +1,5 @@
 #include "dynamics/simulate.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -52,60 +50,60 @@ constexpr double telling_force_n = 5;
 /// A wire or a collector head so far from its place is a run gone wrong.
 constexpr double senseless_lift_m = 10;
 
-std::vector<std::string> refusals_of(const SimulationRequest& request) {
-  std::vector<std::string> refusals;
+std::vector<Sentence> refusals_of(const SimulationRequest& request) {
+  std::vector<Sentence> refusals;
   const auto& pantographs = request.pantographs;
   if (pantographs.empty() || pantographs.size() > most_pantographs) {
-    refusals.push_back(fmt::format("{} pantographs are given; 1 to {} can be simulated",
-                                   pantographs.size(), most_pantographs));
+    refusals.push_back(to_say("{} pantographs are given; 1 to {} can be simulated",
+                              pantographs.size(), most_pantographs));
     return refusals;
   }
   for (const RunningPantograph& one : pantographs) {
     if (one.model.masses.empty() || one.model.masses.size() > most_pantograph_masses) {
-      refusals.push_back(fmt::format("the pantograph model '{}' has {} masses; 1 to {} are right",
-                                     one.model.id, one.model.masses.size(),
-                                     most_pantograph_masses));
+      refusals.push_back(to_say("the pantograph model '{}' has {} masses; 1 to {} are right",
+                                one.model.id, one.model.masses.size(), most_pantograph_masses));
     }
     if (!std::isfinite(one.static_force_n) || !std::isfinite(one.behind_first_m)) {
-      refusals.emplace_back("a static force or a distance is not a number");
+      refusals.push_back(to_say("a static force or a distance is not a number"));
     }
     const double frame_n =
         one.static_force_n + aerodynamic_force(one.model, one.knuckle, request.speed_kmh);
     if (frame_n <= 0) {
-      refusals.push_back(fmt::format(
-          "the pantograph '{}' is pressed up with {:.0f} N at {:g} km/h: it does not rise",
-          one.model.id, frame_n, request.speed_kmh));
+      refusals.push_back(
+          to_say("the pantograph '{}' is pressed up with {:.0f} N at {:g} km/h: it does not rise",
+                 one.model.id, frame_n, request.speed_kmh));
     }
   }
   if (pantographs.front().behind_first_m != 0) {
-    refusals.emplace_back("the first pantograph's distance behind itself is not 0");
+    refusals.push_back(to_say("the first pantograph's distance behind itself is not 0"));
   }
   for (std::size_t i = 1; i < pantographs.size(); ++i) {
     const double distance = pantographs[i].behind_first_m - pantographs[i - 1].behind_first_m;
     if (!(distance >= least_distance_m)) {
-      refusals.push_back(fmt::format("pantographs {} and {} are {:g} m apart; {:g} m is the least",
-                                     i, i + 1, distance, least_distance_m));
+      refusals.push_back(to_say("pantographs {} and {} are {:g} m apart; {:g} m is the least", i,
+                                i + 1, distance, least_distance_m));
     }
   }
   if (!(request.speed_kmh > 0) || !std::isfinite(request.speed_kmh)) {
-    refusals.push_back(fmt::format("the speed is {:g} km/h; it is above 0", request.speed_kmh));
+    refusals.push_back(to_say("the speed is {:g} km/h; it is above 0", request.speed_kmh));
   }
   const auto& settings = request.settings;
   constexpr double longest_step_s = 0.005;
   if (settings.step_s && !(*settings.step_s > 0 && *settings.step_s <= longest_step_s)) {
-    refusals.push_back(fmt::format("the step is {:g} ms; it is above 0, to {:g}",
-                                   1000 * *settings.step_s, 1000 * longest_step_s));
+    refusals.push_back(to_say("the step is {:g} ms; it is above 0, to {:g}",
+                              1000 * *settings.step_s, 1000 * longest_step_s));
   }
   if (settings.grid_m && !(*settings.grid_m > 0 && *settings.grid_m <= 1)) {
     refusals.push_back(
-        fmt::format("the grid's spacing is {:g} m; it is above 0, to 1", *settings.grid_m));
+        to_say("the grid's spacing is {:g} m; it is above 0, to 1", *settings.grid_m));
   }
   if (!std::isfinite(settings.from_m.value_or(0)) || !std::isfinite(settings.to_m.value_or(0))) {
-    refusals.emplace_back("an end of the stretch to be evaluated is not a number");
+    refusals.push_back(to_say("an end of the stretch to be evaluated is not a number"));
   }
   if (settings.wire_shapes &&
       !(settings.wire_shapes->every_s > 0 && settings.wire_shapes->every_m > 0)) {
-    refusals.emplace_back("shapes of the wires are kept every so many seconds and metres above 0");
+    refusals.push_back(
+        to_say("shapes of the wires are kept every so many seconds and metres above 0"));
   }
   return refusals;
 }
@@ -445,7 +443,7 @@ struct PreparedRun {
 /// One run, or why there is none.
 struct Attempt {
   std::optional<SimulationResult> result;
-  std::string refusal;
+  Sentence refusal;
   bool grid_too_coarse = false;  ///< a shorter step would have a grid
 };
 
@@ -454,25 +452,25 @@ Attempt run_in(const PreparedRun& prepared, double step_s) {
   const SimulationRequest& request = prepared.request;
   const auto made =
       make_grid(prepared.line, prepared.state, step_s, request.settings.grid_m.value_or(0));
-  if (const auto* refusal = std::get_if<std::string>(&made)) {
+  if (const auto* refusal = std::get_if<Sentence>(&made)) {
     return {{}, *refusal, true};
   }
   const auto& grid = std::get<LineGrid>(made);
   if (!is_stable(grid, step_s)) {
     if (!request.settings.grid_m) {
       return {{},
-              fmt::format("a wire is too short for the grid that a step of {:g} ms needs; a "
-                          "shorter step makes it finer",
-                          1000 * step_s),
+              to_say("a wire is too short for the grid that a step of {:g} ms needs; a "
+                     "shorter step makes it finer",
+                     1000 * step_s),
               true};
     }
     Wire contact_wire = combined_contact_wire(prepared.line);
     contact_wire.tension_n = prepared.state.contact_tension_n;
     return {{},
-            fmt::format("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
-                        "{:.3f} m at the finest",
-                        1000 * step_s, *request.settings.grid_m,
-                        stable_spacing(contact_wire, prepared.line.stiffness_damping_s, step_s)),
+            to_say("a step of {:g} ms is not stable on a grid of {:g} m; the grid may be "
+                   "{:.3f} m at the finest",
+                   1000 * step_s, *request.settings.grid_m,
+                   stable_spacing(contact_wire, prepared.line.stiffness_damping_s, step_s)),
             true};
   }
   const double rows = (prepared.way.end_m - prepared.way.start_m) /
@@ -480,17 +478,17 @@ Attempt run_in(const PreparedRun& prepared, double step_s) {
                       static_cast<double>(request.pantographs.size());
   if (rows > most_rows) {
     return {{},
-            fmt::format("the run would take {:.0f} million steps of one pantograph, in steps of "
-                        "{:g} ms; {:.0f} million are the most: take a shorter line or a higher "
-                        "speed",
-                        rows / 1e6, 1000 * step_s, most_rows / 1e6)};
+            to_say("the run would take {:.0f} million steps of one pantograph, in steps of "
+                   "{:g} ms; {:.0f} million are the most: take a shorter line or a higher "
+                   "speed",
+                   rows / 1e6, 1000 * step_s, most_rows / 1e6)};
   }
   Run run(request, prepared.state, grid, prepared.way, prepared.frames, step_s);
   if (!run.go()) {
     return {{},
             run.stopped()
-                ? "the run was stopped"
-                : "the run diverged and has no result: wire or pantograph left all sense"};
+                ? to_say("the run was stopped")
+                : to_say("the run diverged and has no result: wire or pantograph left all sense")};
   }
   SimulationResult result;
   result.speed_kmh = request.speed_kmh;
@@ -533,26 +531,25 @@ Attempt stand_still(const PreparedRun& prepared, Attempt attempt) {
   while (true) {
     const double step_s = attempt.result->step_s * shorter;
     if (step_s < shortest_chosen_step_s * shorter) {
-      return {
-          {},
-          fmt::format("no step down to {:g} ms has figures that stand still when it is "
-                      "shortened: contact, droppers or springs are stiffer than can be followed",
-                      1000 * attempt.result->step_s)};
+      return {{},
+              to_say("no step down to {:g} ms has figures that stand still when it is "
+                     "shortened: contact, droppers or springs are stiffer than can be followed",
+                     1000 * attempt.result->step_s)};
     }
     Attempt finer = run_in(prepared, step_s);
     if (!finer.result) {
       return finer;
     }
-    const std::string moved = moved_figures(*attempt.result, *finer.result);
-    if (moved.empty()) {
+    const std::optional<Sentence> moved = moved_figures(*attempt.result, *finer.result);
+    if (!moved) {
       return chosen ? std::move(finer) : std::move(attempt);
     }
     if (!chosen) {
       return {{},
-              fmt::format("a step of {:g} ms is too long for this contact, these droppers or these "
-                          "springs: {}; a shorter one, or none, which lets the program choose, "
-                          "would do",
-                          1000 * attempt.result->step_s, moved)};
+              to_say("a step of {:g} ms is too long for this contact, these droppers or these "
+                     "springs: {}; a shorter one, or none, which lets the program choose, "
+                     "would do",
+                     1000 * attempt.result->step_s, *moved)};
     }
     attempt = std::move(finer);
   }
@@ -566,12 +563,15 @@ void warn_of_energy(SimulationResult& result, bool compared, bool balanced) {
   }
   result.warnings.push_back(
       {Doubt::energy,
-       fmt::format("{:.1f} % of the energy is unaccounted for: droppers or contact go slack and "
-                   "taut faster than the step can follow. {}",
-                   100 * missing,
-                   compared ? "Forces, contact loss and uplift stand still when the step is "
-                              "shortened; forces in droppers may not."
-                            : "Doubt the figures, and try a shorter step.")});
+       compared
+           ? to_say("{:.1f} % of the energy is unaccounted for: droppers or contact go slack and "
+                    "taut faster than the step can follow. Forces, contact loss and uplift stand "
+                    "still when the step is shortened; forces in droppers may not.",
+                    100 * missing)
+           : to_say("{:.1f} % of the energy is unaccounted for: droppers or contact go slack and "
+                    "taut faster than the step can follow. Doubt the figures, and try a shorter "
+                    "step.",
+                    100 * missing)});
 }
 
 void warn_of_forces(SimulationResult& result, const SimulationRequest& request) {
@@ -584,24 +584,23 @@ void warn_of_forces(SimulationResult& result, const SimulationRequest& request) 
         std::max(telling_force_n, telling_share_of_force * pressed_n)) {
       result.warnings.push_back(
           {Doubt::mean_force,
-           fmt::format("Pantograph {} is pressed up with {:.0f} N, and its mean contact force is "
-                       "{:.0f} N: the spring at its bottom takes the rest.",
-                       i + 1, pressed_n, run.mean_n)});
+           to_say("Pantograph {} is pressed up with {:.0f} N, and its mean contact force is "
+                  "{:.0f} N: the spring at its bottom takes the rest.",
+                  i + 1, pressed_n, run.mean_n)});
     }
     if (run.contact_loss_percent > telling_loss_percent) {
       result.warnings.push_back(
           {Doubt::contact_lost,
-           fmt::format("Pantograph {} has lost contact for {:.1f} % of the time: the model is not "
-                       "meant for that.",
-                       i + 1, run.contact_loss_percent)});
+           to_say("Pantograph {} has lost contact for {:.1f} % of the time: the model is not "
+                  "meant for that.",
+                  i + 1, run.contact_loss_percent)});
     }
     if (one.model.static_force_at_height_m && !request.line->contact_wire_height_m) {
       result.warnings.push_back(
           {Doubt::height_not_stated,
-           fmt::format(
-               "The static force of pantograph {} is stated at a height of {:g} m, and the "
-               "line does not state the height of its contact wire: it is taken to be that.",
-               i + 1, *one.model.static_force_at_height_m)});
+           to_say("The static force of pantograph {} is stated at a height of {:g} m, and the "
+                  "line does not state the height of its contact wire: it is taken to be that.",
+                  i + 1, *one.model.static_force_at_height_m)});
     }
   }
 }
@@ -626,16 +625,19 @@ SimulationOutcome simulate(const SimulationRequest& request) {
     return other;
   }
   SimulationResult& result = *outcome.result;
-  std::string words = fmt::format(
-      "The line does not state how stiff its messenger supports are. Taken are {:g} kN/m; with "
-      "{:g} kN/m",
-      stiff_messenger_support_n_per_m / 1000, soft_messenger_support_n_per_m / 1000);
+  Sentence swing;
   for (std::size_t i = 0; i < result.pantographs.size(); ++i) {
-    words += fmt::format(
-        "{} pantograph {} has a standard deviation of {:.1f} N instead of {:.1f} N",
-        i == 0 ? "" : ",", i + 1, other.result->pantographs[i].std_n, result.pantographs[i].std_n);
+    const Sentence of_one =
+        to_say("pantograph {} has a standard deviation of {:.1f} N instead of {:.1f} N", i + 1,
+               other.result->pantographs[i].std_n, result.pantographs[i].std_n);
+    swing = i == 0 ? of_one : to_say("{}, {}", swing, of_one);
   }
-  result.warnings.push_back({Doubt::support_stiffness, words + ". Take the worse."});
+  result.warnings.push_back(
+      {Doubt::support_stiffness,
+       to_say("The line does not state how stiff its messenger supports are. Taken are {:g} kN/m; "
+              "with {:g} kN/m {}. Take the worse.",
+              stiff_messenger_support_n_per_m / 1000, soft_messenger_support_n_per_m / 1000,
+              swing)});
   result.other_supports =
       OtherSupports{stiff_messenger_support_n_per_m, soft_messenger_support_n_per_m,
                     std::move(other.result->pantographs), other.result->max_support_uplift_mm};
@@ -655,12 +657,12 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
   const double wave_speed_kmh = 3.6 * wave_speed(contact_wire);
   if (request.speed_kmh >= wave_speed_kmh) {
     return {{},
-            {fmt::format("the speed of {:g} km/h is not below the wave speed of the contact wire, "
-                         "{:.0f} km/h",
-                         request.speed_kmh, wave_speed_kmh)}};
+            {to_say("the speed of {:g} km/h is not below the wave speed of the contact wire, "
+                    "{:.0f} km/h",
+                    request.speed_kmh, wave_speed_kmh)}};
   }
   auto course = plan_course(request);
-  if (const auto* refusal = std::get_if<std::string>(&course)) {
+  if (const auto* refusal = std::get_if<Sentence>(&course)) {
     return {{}, {*refusal}};
   }
   auto& way = std::get<RunCourse>(course);
@@ -668,9 +670,9 @@ SimulationOutcome simulate_on(const PreparedLine& prepared, const SimulationRequ
     way.warnings.insert(
         way.warnings.begin(),
         {Doubt::near_wave_speed,
-         fmt::format("The speed is {:.0f} % of the contact wire's wave speed of {:.0f} km/h; "
-                     "EN 50119 allows 70 % (from memory).",
-                     100 * request.speed_kmh / wave_speed_kmh, wave_speed_kmh)});
+         to_say("The speed is {:.0f} % of the contact wire's wave speed of {:.0f} km/h; "
+                "EN 50119 allows 70 % (from memory).",
+                100 * request.speed_kmh / wave_speed_kmh, wave_speed_kmh)});
   }
   const PreparedRun run{.request = request,
                         .state = prepared.state,

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/energy_supply.h"
+#include "base/sentence.h"
 #include "dynamics/contact_line.h"
 #include "dynamics/pantograph_model.h"
 #include "dynamics/statics.h"
@@ -156,7 +157,7 @@ std::string_view name_of(Doubt doubt);
 
 struct Warning {
   Doubt doubt{};
-  std::string text;  ///< whole sentences
+  Sentence text;  ///< whole sentences
 
   bool operator==(const Warning&) const = default;
 };
@@ -200,7 +201,7 @@ struct SimulationResult {
 /// A result, or why there is none, in words.
 struct SimulationOutcome {
   std::optional<SimulationResult> result;
-  std::vector<std::string> refusals;
+  std::vector<Sentence> refusals;
 };
 
 /// Runs the pantographs along the line. Refuses what has no answer: a line too short for the

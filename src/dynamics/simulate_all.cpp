@@ -38,7 +38,7 @@ PreparedLine prepare_line(const ContactLine& line, const SimulationSettings& set
     weather = {.temperature_c = line.reference_temperature_c};
   }
   auto state = static_state(line, weather, 2, false);
-  if (auto* refusals = std::get_if<std::vector<std::string>>(&state)) {
+  if (auto* refusals = std::get_if<std::vector<Sentence>>(&state)) {
     return {{}, std::move(*refusals)};
   }
   return {std::get<StaticState>(std::move(state)), {}};

@@ -1,7 +1,5 @@
 #include "dynamics/statics.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -122,7 +120,7 @@ class BuiltContactWire {
 
   /// Finds the depths of the parabolas with which every span has its pre-sag; those without keep
   /// their clamps level. What a span would not have is said.
-  void find_pre_sags(std::vector<std::string>& refusals) {
+  void find_pre_sags(std::vector<Sentence>& refusals) {
     constexpr int most_pre_sag_rounds = 60;
     constexpr double close_m = 1e-8;
     std::vector<std::size_t> off;
@@ -146,10 +144,10 @@ class BuiltContactWire {
       const bool found = std::ranges::find(off, i) == off.end();
       if (!found || depths_[i] < 0 || depths_[i] > most_depth_m) {
         refusals.push_back(
-            fmt::format("no droppers give span {} a pre-sag of {:g} mm: the first and the last "
-                        "stand so far from the supports that the wire comes down there as well; "
-                        "droppers nearer to the supports, or none, would do",
-                        i + 1, 1000 * line_.spans[i].pre_sag_m));
+            to_say("no droppers give span {} a pre-sag of {:g} mm: the first and the last "
+                   "stand so far from the supports that the wire comes down there as well; "
+                   "droppers nearer to the supports, or none, would do",
+                   i + 1, 1000 * line_.spans[i].pre_sag_m));
         return;
       }
     }
@@ -250,7 +248,7 @@ struct AsBuilt {
   StaticState state;
   std::vector<double> contact_at_supports;
   std::vector<double> support_forces;
-  std::vector<std::string> refusals;
+  std::vector<Sentence> refusals;
 };
 
 AsBuilt build(const ContactLine& line, const WireLayout& layout) {
@@ -273,7 +271,7 @@ AsBuilt build(const ContactLine& line, const WireLayout& layout) {
     dropper.on_stitch_wire = hung.stitch >= 0;
     dropper.force_n = below.reaction(lift_at(contact, hung.at_m));
     if (dropper.force_n < 0) {
-      built.refusals.push_back(fmt::format(
+      built.refusals.push_back(to_say(
           "the dropper at {:.2f} m of span {} would have to push with {:.1f} N to hold the contact "
           "wire on its pre-sag; less pre-sag, or droppers elsewhere, would do",
           hung.at_m - layout.supports[static_cast<std::size_t>(hung.span)], hung.span + 1,
@@ -297,7 +295,7 @@ AsBuilt build(const ContactLine& line, const WireLayout& layout) {
                        below.value(lift_at(contact, hung.at_m)) -
                        dropper.force_n / hung.dropper->stiffness_n_per_m;
     if (dropper.length_m <= 0) {
-      built.refusals.push_back(fmt::format(
+      built.refusals.push_back(to_say(
           "the wire that the dropper at {:.2f} m of span {} hangs from comes down to the contact "
           "wire: {:.0f} mm are left for the dropper; more tension or encumbrance would do",
           hung.at_m - layout.supports[static_cast<std::size_t>(hung.span)], hung.span + 1,
@@ -323,7 +321,7 @@ void add_deviations(const ContactLine& line, Wires& wires) {
 
 /// Wires in other weather; refusals where a figure for the change of tension is missing.
 Wires wires_in(const ContactLine& line, const LineWeather& weather,
-               std::vector<std::string>& refusals) {
+               std::vector<Sentence>& refusals) {
   Wires wires = wires_as_built(line);
   const double contact_before = wires.contact_load;
   const double messenger_before = wires.messenger_load;
@@ -348,10 +346,11 @@ Wires wires_in(const ContactLine& line, const LineWeather& weather,
       tension_after(wires.messenger, {messenger_before + contact_before, before_c},
                     {wires.messenger_load + wires.contact_load, weather.temperature_c}, span);
   if (!contact || !messenger) {
-    refusals.push_back(fmt::format(
-        "the {} wire's axial stiffness or thermal expansion is not given: of a fixed termination, "
-        "its tension in other weather is not known",
-        !contact ? "contact" : "messenger"));
+    refusals.push_back(
+        !contact ? to_say("the contact wire's axial stiffness or thermal expansion is not given: "
+                          "of a fixed termination, its tension in other weather is not known")
+                 : to_say("the messenger wire's axial stiffness or thermal expansion is not given: "
+                          "of a fixed termination, its tension in other weather is not known"));
     return wires;
   }
   wires.contact.tension_n = *contact;
@@ -486,10 +485,10 @@ class HungLine {
 
 }  // namespace
 
-std::variant<StaticState, std::vector<std::string>> static_state(const ContactLine& line,
-                                                                 const LineWeather& weather,
-                                                                 int points_per_span,
-                                                                 bool with_elasticity) {
+std::variant<StaticState, std::vector<Sentence>> static_state(const ContactLine& line,
+                                                              const LineWeather& weather,
+                                                              int points_per_span,
+                                                              bool with_elasticity) {
   const WireLayout layout = lay_out(line, std::max(2, points_per_span));
   AsBuilt built = build(line, layout);
   if (!built.refusals.empty()) {
@@ -502,16 +501,16 @@ std::variant<StaticState, std::vector<std::string>> static_state(const ContactLi
   if (as_built && !with_elasticity) {
     return built.state;
   }
-  std::vector<std::string> refusals;
+  std::vector<Sentence> refusals;
   const Wires wires = wires_in(line, weather, refusals);
   if (!refusals.empty()) {
     return refusals;
   }
   HungLine hung(line, layout, built, wires);
   if (!hung.settle()) {
-    return std::vector<std::string>{
+    return std::vector<Sentence>{to_say(
         "no resting place was found: droppers go slack and taut in turn; the tensions or loads lie "
-        "outside what the line can carry"};
+        "outside what the line can carry")};
   }
   StaticState state = as_built ? built.state : hung.state();
   if (with_elasticity) {

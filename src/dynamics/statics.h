@@ -4,6 +4,7 @@
 #include <variant>
 #include <vector>
 
+#include "base/sentence.h"
 #include "dynamics/contact_line.h"
 
 namespace panup {
@@ -81,9 +82,9 @@ struct StaticState {
 ///
 /// Fails with reasons, in words, where the line cannot hang so: a dropper that would have to push,
 /// one of no length, a figure missing for the change of tension.
-std::variant<StaticState, std::vector<std::string>> static_state(const ContactLine& line,
-                                                                 const LineWeather& weather,
-                                                                 int points_per_span,
-                                                                 bool with_elasticity);
+std::variant<StaticState, std::vector<Sentence>> static_state(const ContactLine& line,
+                                                              const LineWeather& weather,
+                                                              int points_per_span,
+                                                              bool with_elasticity);
 
 }  // namespace panup

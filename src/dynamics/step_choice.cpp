@@ -1,7 +1,5 @@
 #include "dynamics/step_choice.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -95,28 +93,34 @@ bool is_doubtful(const EnergyBalance& energy) {
   return std::abs(energy.missing_j) > missing_share * (energy.peak_stored_j + energy.dissipated_j);
 }
 
-std::string moved_figures(const SimulationResult& before, const SimulationResult& after) {
-  std::string words;
-  const auto compare = [&](const std::string& what, const char* unit, double a, double b,
+std::optional<Sentence> moved_figures(const SimulationResult& before,
+                                      const SimulationResult& after) {
+  std::optional<Sentence> all;
+  const auto compare = [&](const Sentence& what, const char* unit, double a, double b,
                            const Tolerance& tolerance) {
     if (moved(a, b, tolerance)) {
-      words += fmt::format("{}{} {:.1f} {} in a step of {:g} ms, {:.1f} {} in one of {:g} ms",
-                           words.empty() ? "" : "; ", what, a, unit, 1000 * before.step_s, b, unit,
-                           1000 * after.step_s);
+      const Sentence one =
+          to_say("{} {:.1f} {} in a step of {:g} ms, {:.1f} {} in one of {:g} ms", what, a, unit,
+                 1000 * before.step_s, b, unit, 1000 * after.step_s);
+      all = all ? to_say("{}; {}", *all, one) : one;
     }
   };
+  const bool several = before.pantographs.size() > 1;
   for (std::size_t i = 0; i < before.pantographs.size(); ++i) {
     const PantographRun& a = before.pantographs[i];
     const PantographRun& b = after.pantographs[i];
-    const std::string of =
-        before.pantographs.size() > 1 ? fmt::format(" of pantograph {}", i + 1) : std::string();
-    compare("mean contact force" + of, "N", a.mean_n, b.mean_n, of_mean);
-    compare("standard deviation" + of, "N", a.std_n, b.std_n, of_deviation);
-    compare("contact loss" + of, "%", a.contact_loss_percent, b.contact_loss_percent, of_loss);
+    compare(several ? to_say("mean contact force of pantograph {}", i + 1)
+                    : to_say("mean contact force"),
+            "N", a.mean_n, b.mean_n, of_mean);
+    compare(several ? to_say("standard deviation of pantograph {}", i + 1)
+                    : to_say("standard deviation"),
+            "N", a.std_n, b.std_n, of_deviation);
+    compare(several ? to_say("contact loss of pantograph {}", i + 1) : to_say("contact loss"), "%",
+            a.contact_loss_percent, b.contact_loss_percent, of_loss);
   }
-  compare("uplift at supports", "mm", before.max_support_uplift_mm, after.max_support_uplift_mm,
-          of_uplift);
-  return words;
+  compare(to_say("uplift at supports"), "mm", before.max_support_uplift_mm,
+          after.max_support_uplift_mm, of_uplift);
+  return all;
 }
 
 }  // namespace panup

@@ -23,7 +23,8 @@ bool is_doubtful(const SimulationRequest& request, const ContactLine& line,
 bool is_doubtful(const EnergyBalance& energy);
 
 /// Where the figures that decide differ between two runs by more than a shorter step may change
-/// them, in words; empty where they stand still.
-std::string moved_figures(const SimulationResult& before, const SimulationResult& after);
+/// them, in words; nothing where they stand still.
+std::optional<Sentence> moved_figures(const SimulationResult& before,
+                                      const SimulationResult& after);
 
 }  // namespace panup

@@ -1,12 +1,11 @@
 #include "failed/failed_report.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/handed_out.h"
 #include "day/change_words.h"
 #include "day/day_table.h"
+#include "drawing/json_text.h"
 #include "drawing/text.h"
 #include "drawing/text_layout.h"
 #include "drawing/text_parts.h"
@@ -92,9 +91,7 @@ Json failed_to_json(const FailedReport& report) {
   const Plan& plan = report.run.parts.front();
   Json json;
   json["program_version"] = report.program_version;
-  if (plan.words != Words()) {
-    json["language"] = plan.words.language();
-  }
+  add_language(json, plan.words);
   json["day"] = report.day->name;
   json["date"] = report.day->date;
   json["number"] = report.day->trains[report.row].number;

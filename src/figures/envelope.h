@@ -16,6 +16,7 @@ struct EnvelopeReport {
   std::vector<InputFile> inputs;
   std::vector<std::string> rule_books;  ///< names, in order
   std::string program_version;
+  Words words = {};  ///< in which it is said
 };
 
 /// A speed that was judged at one distance.
@@ -50,20 +51,20 @@ struct SampleShare {
 
 /// For half, nine in ten and all; the second only where it differs from all by their number. Empty
 /// without samples.
-std::vector<SampleShare> sample_shares(const Envelope& envelope);
+std::vector<SampleShare> sample_shares(const Envelope& envelope, const Words& words);
 
 /// The speed of the published table at a distance; nothing below its least one.
 std::optional<double> published_speed(const PublishedSpeeds& published, double distance_m);
 
 /// At which distances the permitted speed is below the published one, a sentence for each design
 /// type.
-std::vector<std::string> comparison_with_published(const Envelope& envelope);
+std::vector<std::string> comparison_with_published(const Envelope& envelope, const Words& words);
 
 /// "two UR 1950, knuckle leading or trailing".
-std::string raised_words(const Envelope& envelope);
+std::string raised_words(const Envelope& envelope, const Words& words);
 
 /// What the reader has to know of it beside its figures, one sentence each.
-std::vector<std::string> notes_of(const Envelope& envelope);
+std::vector<std::string> notes_of(const Envelope& envelope, const Words& words);
 
 std::string envelope_to_text(const EnvelopeReport& report);
 nlohmann::ordered_json envelope_to_json(const EnvelopeReport& report);

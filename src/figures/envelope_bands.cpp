@@ -1,7 +1,5 @@
 /// What is read off an envelope: its judged speeds, failing bands, shares of samples.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -14,8 +12,9 @@ namespace panup {
 namespace {
 
 /// "20 m, 40 m to 60 m": neighbours among the distances of the envelope as one stretch.
-std::string stretches_words(const std::vector<double>& spacings_m, const std::vector<bool>& in) {
-  std::string words;
+std::string stretches_words(const std::vector<double>& spacings_m, const std::vector<bool>& in,
+                            const Words& words) {
+  std::string text;
   for (std::size_t d = 0; d < in.size(); ++d) {
     if (!in[d]) {
       continue;
@@ -24,10 +23,11 @@ std::string stretches_words(const std::vector<double>& spacings_m, const std::ve
     while (d + 1 < in.size() && in[d + 1]) {
       ++d;
     }
-    words += fmt::format("{}{:g} m", words.empty() ? "" : ", ", spacings_m[first]);
-    words += d > first ? fmt::format(" to {:g} m", spacings_m[d]) : std::string();
+    text += text.empty() ? "" : ", ";
+    text += d > first ? words.say("{:g} m to {:g} m", spacings_m[first], spacings_m[d])
+                      : words.say("{:g} m", spacings_m[first]);
   }
-  return words;
+  return text;
 }
 
 }  // namespace
@@ -72,11 +72,11 @@ std::vector<FailingBand> failing_bands(const Envelope& envelope) {
   return bands;
 }
 
-std::vector<SampleShare> sample_shares(const Envelope& envelope) {
+std::vector<SampleShare> sample_shares(const Envelope& envelope, const Words& words) {
   std::vector<SampleShare> shares;
   const std::size_t count =
       envelope.samples.empty() ? 0 : envelope.samples.front().permitted_speed_kmh.size();
-  for (ToldShare& told : told_shares(count)) {
+  for (ToldShare& told : told_shares(count, words)) {
     SampleShare& share = shares.emplace_back(SampleShare{std::move(told.name), {}});
     for (const SampledSpeeds& samples : envelope.samples) {
       share.speeds_kmh.push_back(speed_passed_by(samples.permitted_speed_kmh, told.share));
@@ -95,7 +95,7 @@ std::optional<double> published_speed(const PublishedSpeeds& published, double d
   return speed_kmh;
 }
 
-std::vector<std::string> comparison_with_published(const Envelope& envelope) {
+std::vector<std::string> comparison_with_published(const Envelope& envelope, const Words& words) {
   std::vector<std::string> lines;
   for (const PublishedSpeeds& published : envelope.published) {
     std::vector<bool> slower(envelope.spacings_m.size());
@@ -103,13 +103,13 @@ std::vector<std::string> comparison_with_published(const Envelope& envelope) {
       const auto speed = published_speed(published, envelope.spacings_m[d]);
       slower[d] = speed && envelope.permitted[d].speed_kmh < *speed;
     }
-    const std::string where = stretches_words(envelope.spacings_m, slower);
+    const std::string where = stretches_words(envelope.spacings_m, slower, words);
     lines.push_back(
         where.empty()
-            ? fmt::format("Type {}: at no distance is the permitted speed below the table's.",
-                          name_of(published.type))
-            : fmt::format("Type {}: the permitted speed is below the table's at {}.",
-                          name_of(published.type), where));
+            ? words.say("Type {}: at no distance is the permitted speed below the table's.",
+                        name_of(published.type))
+            : words.say("Type {}: the permitted speed is below the table's at {}.",
+                        name_of(published.type), where));
   }
   return lines;
 }

@@ -79,17 +79,18 @@ std::vector<std::vector<Point>> published_stair(const EnvelopePlot& plot,
   return pieces;
 }
 
-std::vector<NamedCurve> curves_of(const Envelope& envelope, const EnvelopePlot& plot) {
+std::vector<NamedCurve> curves_of(const Envelope& envelope, const EnvelopePlot& plot,
+                                  const Words& words) {
   std::vector<NamedCurve> curves;
   if (envelope.count > 1) {
     for (std::size_t i = 0; i < envelope.published.size(); ++i) {
       const PublishedSpeeds& published = envelope.published[i];
       curves.push_back({published_stair(plot, published),
                         {published_width, published_dashes[i % published_dashes.size()]},
-                        "table, type " + std::string(name_of(published.type))});
+                        words.say("table, type {}", name_of(published.type))});
     }
   }
-  const std::vector<SampleShare> shares = sample_shares(envelope);
+  const std::vector<SampleShare> shares = sample_shares(envelope, words);
   for (std::size_t i = 0; i < shares.size(); ++i) {
     const bool all = i + 1 == shares.size();
     curves.push_back({stair(plot, shares[i].speeds_kmh),
@@ -99,7 +100,7 @@ std::vector<NamedCurve> curves_of(const Envelope& envelope, const EnvelopePlot& 
   std::vector<double> permitted;
   std::ranges::transform(envelope.permitted, std::back_inserter(permitted),
                          &PermittedSpeed::speed_kmh);
-  curves.push_back({stair(plot, permitted), permitted_stroke, "permitted speed"});
+  curves.push_back({stair(plot, permitted), permitted_stroke, words.say("permitted speed")});
   std::erase_if(curves, [](const NamedCurve& curve) { return curve.pieces.empty(); });
   return curves;
 }
@@ -148,7 +149,7 @@ void name_curves(Canvas& canvas, const TextSetter& setter, const EnvelopePlot& p
 
 void draw_envelope_curves(Canvas& canvas, const TextSetter& setter, const Envelope& envelope,
                           const EnvelopePlot& plot) {
-  std::vector<NamedCurve> curves = curves_of(envelope, plot);
+  std::vector<NamedCurve> curves = curves_of(envelope, plot, setter.words());
   for (const NamedCurve& curve : curves) {
     for (const std::vector<Point>& piece : curve.pieces) {
       canvas.clear_polyline(piece, curve.stroke.width + halo);

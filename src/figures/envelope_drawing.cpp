@@ -38,22 +38,24 @@ constexpr double most_for_notes = 170;
 
 /// The bottom of the head.
 double draw_head(Canvas& canvas, const TextSetter& setter, const Envelope& envelope) {
+  const Words& words = setter.words();
   double taken = 0;
   if (envelope.invented) {
-    const Text corner = setter.set(std::string(invented_mark), small_bold);
+    const Text corner = setter.set(invented_words(words), small_bold);
     canvas.text(corner, {margin + page_width - corner.width(), margin - 8});
     taken = corner.width() + 2 * gap;
   }
   const Text title =
-      setter.set(fmt::format("Permitted speed by the mechanics: {}", fitted(envelope.line_name)),
+      setter.set(words.say("Permitted speed by the mechanics: {}", fitted(envelope.line_name)),
                  title_style, page_width - taken);
   canvas.text(title, {margin, margin - 12});
   const double subtitle_top = margin - 12 + title.height() + 2;
   const Text subtitle = setter.set(
-      fmt::format(
-          "{}; {}; static force {:g} N; wave speed {:.0f} km/h; {}", fitted(raised_words(envelope)),
-          envelope.supply ? name_of(*envelope.supply) : "supply not stated",
-          envelope.static_force_n, envelope.wave_speed_kmh, weather_words(envelope.weather)),
+      words.say(
+          "{}; {}; static force {:g} N; wave speed {:.0f} km/h; {}",
+          fitted(raised_words(envelope, words)),
+          envelope.supply ? words.named(name_of(*envelope.supply)) : words.say("supply not stated"),
+          envelope.static_force_n, envelope.wave_speed_kmh, weather_words(envelope.weather, words)),
       small, page_width);
   canvas.text(subtitle, {margin, subtitle_top});
   return subtitle_top + subtitle.height() + gap;
@@ -63,7 +65,7 @@ double draw_head(Canvas& canvas, const TextSetter& setter, const Envelope& envel
 Text notes_on_sheet(const TextSetter& setter, const Envelope& envelope) {
   Text text;
   for (const std::size_t longest : {longest_text, std::size_t{320}, std::size_t{160}}) {
-    std::vector<std::string> notes = notes_of(envelope);
+    std::vector<std::string> notes = notes_of(envelope, setter.words());
     for (std::string& note : notes) {
       note = fitted(note, longest);
     }
@@ -78,7 +80,8 @@ Text notes_on_sheet(const TextSetter& setter, const Envelope& envelope) {
 /// The top of what stands at the foot.
 double draw_foot(Canvas& canvas, const TextSetter& setter, const Envelope& envelope) {
   const Text foot =
-      setter.set(fmt::format("{}", fmt::join(cautions("result"), " ")), small_bold, page_width);
+      setter.set(fmt::format("{}", fmt::join(cautions("result", setter.words()), " ")), small_bold,
+                 page_width);
   const Text notes = notes_on_sheet(setter, envelope);
   const double bottom = a4_landscape.height - margin + 10;
   canvas.text(foot, {margin, bottom - foot.height()});
@@ -122,20 +125,21 @@ void draw_axes(Canvas& canvas, const TextSetter& setter, const Envelope& envelop
     for (const double tick : across.ticks) {
       const double at = plot.x(tick);
       canvas.line({at, area.bottom()}, {at, area.bottom() + tick_length}, axis_stroke);
-      const Text label = setter.set(tick_words(across, tick), small);
+      const Text label = setter.set(tick_words(across, tick, setter.words()), small);
       canvas.text(label, {at - label.width() / 2, area.bottom() + tick_length + 1});
     }
-    const Text name = setter.set("distance between raised pantographs, m", small);
+    const Text name =
+        setter.set(setter.words().say("distance between raised pantographs, m"), small);
     canvas.text(name, {area.right() - name.width(), area.bottom() + tick_labels_height + 2});
   }
   const Axis up = axis_of(envelope.speeds_kmh, plot.y, between_y_labels);
   for (const double tick : up.ticks) {
     const double at = plot.y(tick);
     canvas.line({area.x - tick_length, at}, {area.x, at}, axis_stroke);
-    const Text label = setter.set(tick_words(up, tick), small);
+    const Text label = setter.set(tick_words(up, tick, setter.words()), small);
     canvas.text(label, {area.x - tick_length - 3 - label.width(), at - label.height() / 2});
   }
-  canvas.text(setter.set("speed, km/h", small), {margin, area.y - 2 * gap});
+  canvas.text(setter.set(setter.words().say("speed, km/h"), small), {margin, area.y - 2 * gap});
   canvas.frame(area, axis_stroke);
 }
 
@@ -159,17 +163,18 @@ void draw_envelope(Canvas& canvas, const TextSetter& setter, const EnvelopeRepor
 }
 
 std::string envelope_to_svg(const EnvelopeReport& report) {
-  const TextSetter setter;
+  const TextSetter setter(report.words);
   return sheet_to_svg(a4_landscape, 0,
                       [&](Canvas& canvas, std::size_t) { draw_envelope(canvas, setter, report); });
 }
 
 std::vector<RenderedFile> render_envelope(const EnvelopeReport& report) {
-  const TextSetter setter;
+  const TextSetter setter(report.words);
   const DrawSheet draw = [&](Canvas& canvas, std::size_t) {
     draw_envelope(canvas, setter, report);
   };
-  const std::string title = "Permitted speed by the mechanics: " + report.envelope.line_name;
+  const std::string title =
+      report.words.say("Permitted speed by the mechanics: {}", report.envelope.line_name);
   return {{"envelope.pdf", sheets_to_pdf(a4_landscape, 1, title, draw)},
           {"envelope-1.svg", sheet_to_svg(a4_landscape, 0, draw)},
           {"envelope-1.png", sheet_to_png(a4_landscape, 0, pixels_per_point, draw)}};

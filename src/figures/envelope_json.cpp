@@ -97,6 +97,7 @@ Json envelope_to_json(const EnvelopeReport& report) {
   const Envelope& envelope = report.envelope;
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["line"] = Json{
       {"id", envelope.line_id}, {"name", envelope.line_name}, {"source", envelope.line_source}};
   json["pantograph"] = Json{{"id", envelope.pantograph_id},
@@ -133,7 +134,9 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["step_kmh"] =
       by_distance(envelope, [](const PermittedSpeed& speed) { return speed.step_kmh; });
   json["no_run"] = by_distance(envelope, [](const PermittedSpeed& speed) { return speed.refused; });
-  json["warnings"] = by_distance(envelope, warnings_to_json);
+  json["warnings"] = by_distance(envelope, [&report](const PermittedSpeed& speed) {
+    return warnings_to_json(speed, report.words);
+  });
   json["by_supports"] = by_distance(envelope, by_supports_to_json);
   json["hangs_on"] = by_distance(
       envelope, [](const PermittedSpeed& speed) { return hangs_on_to_json(speed.hangs_on); });
@@ -152,8 +155,8 @@ Json envelope_to_json(const EnvelopeReport& report) {
   json["not_judged"] = envelope.not_judged;
   json["rule_books"] = report.rule_books;
   json["inputs"] = inputs_to_json(report.inputs);
-  json["notes"] = notes_of(envelope);
-  json["cautions"] = cautions("result");
+  json["notes"] = notes_of(envelope, report.words);
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

@@ -1,10 +1,9 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "drawing/text_style.h"
 #include "figures/envelope.h"
 #include "figures/envelope_plot.h"
+#include "figures/permitted_words.h"
 
 namespace panup {
 
@@ -70,7 +69,7 @@ std::vector<PlacedText> permitted_figures(const TextSetter& setter, const Envelo
   std::vector<PlacedText> texts;
   for (std::size_t d = 0; d < envelope.permitted.size(); ++d) {
     const double speed = envelope.permitted[d].speed_kmh;
-    texts.push_back({setter.set(speed > 0 ? fmt::format("{:g}", speed) : "none", small_bold),
+    texts.push_back({setter.set(speed_figure_or_none(speed, setter.words()), small_bold),
                      plot.x(envelope.spacings_m[d])});
   }
   return texts;
@@ -81,7 +80,8 @@ std::vector<PlacedText> permitted_figures(const TextSetter& setter, const Envelo
 void draw_figure_rows(Canvas& canvas, const TextSetter& setter, const Envelope& envelope,
                       const EnvelopePlot& plot, Point at) {
   // Were some figures left out, the lowest might be among them.
-  draw_row(canvas, setter.set("km/h", small), at, permitted_figures(setter, envelope, plot), true);
+  draw_row(canvas, setter.set(setter.words().say("km/h"), small), at,
+           permitted_figures(setter, envelope, plot), true);
   // One letter for neighbouring distances at which the same decides, between strokes.
   const Point below{at.x, at.y + between_rows};
   std::vector<PlacedText> letters;
@@ -102,36 +102,36 @@ void draw_figure_rows(Canvas& canvas, const TextSetter& setter, const Envelope& 
       canvas.line({border, below.y + 1}, {border, below.y + between_rows - 2}, {0.4});
     }
   }
-  draw_row(canvas, setter.set("decides", small), below, letters, false);
+  draw_row(canvas, setter.set(setter.words().say("decides"), small), below, letters, false);
 }
 
 void draw_envelope_legend(Canvas& canvas, const TextSetter& setter, const Envelope& envelope,
                           Point at) {
+  const Words& words = setter.words();
   double y = at.y;
   for (const Shade& shade : shades) {
     const Box box{at.x, y, swatch_width, swatch_height};
     fill_with(canvas, {box}, shade);
     canvas.frame(box, {0.4});
-    canvas.text(setter.set(shade.words, small), {at.x + words_at, y - 1});
+    canvas.text(setter.set(words.named(shade.words), small), {at.x + words_at, y - 1});
     y += between_rows + 1;
   }
   const Text band = setter.set(
-      "Light above hatched: faster speeds pass again, but the band between must be run through, "
-      "and "
-      "the permitted speed stays below it.",
+      words.say("Light above hatched: faster speeds pass again, but the band between must be run "
+                "through, and the permitted speed stays below it."),
       small, legend_words_width);
   if (!failing_bands(envelope).empty()) {
     canvas.text(band, {at.x, y});
     y += band.height();
   }
   y += between_rows / 2;
-  canvas.text(setter.set("What decides:", small), {at.x, y});
+  canvas.text(setter.set(words.say("What decides:"), small), {at.x, y});
   y += between_rows;
   for (const CriterionMark& mark : criterion_marks) {
     if (std::ranges::find(envelope.permitted, mark.kind, &PermittedSpeed::kind) !=
         envelope.permitted.end()) {
       canvas.text(setter.set(mark.letter, small_bold), {at.x + 4, y});
-      canvas.text(setter.set(mark.words, small), {at.x + words_at, y});
+      canvas.text(setter.set(words.named(mark.words), small), {at.x + words_at, y});
       y += between_rows;
     }
   }

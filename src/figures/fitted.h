@@ -21,6 +21,7 @@ struct FitReport {
   std::vector<RenderedFile> files;
   std::vector<InputFile> inputs;
   std::string program_version;
+  Words words = {};  ///< in which it is said
 };
 
 /// For a terminal: UTF-8, no colour, at most 100 columns, with the cautions.

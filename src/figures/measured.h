@@ -24,6 +24,7 @@ struct MeasuredReport {
   std::vector<std::string> rule_books;
   std::vector<InputFile> inputs;
   std::string program_version;
+  Words words = {};  ///< in which it is said
 };
 
 /// Whether every simulation beside the record is valid; nothing where there is none.
@@ -37,7 +38,7 @@ std::vector<std::string> notes_of(const MeasuredReport& report);
 bool invented(const MeasuredReport& report);
 
 /// "taken as it was recorded, filtered at 20 Hz".
-std::string filter_words(const MeasuredRecord& record);
+std::string filter_words(const MeasuredRecord& record, const Words& words);
 
 /// "run 1, pantograph front".
 std::string which_words(const MeasuredReport& report, const MeasuredRun& run,

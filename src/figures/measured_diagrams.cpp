@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/capitals.h"
 #include "drawing/diagram_sheets.h"
 #include "figures/measured.h"
+#include "figures/simulation_diagrams.h"
 
 namespace panup {
 
@@ -17,17 +19,12 @@ constexpr Stroke measured_stroke{1.1};
 constexpr double row_length_m = 300;
 constexpr double most_rows_of_comparison = 24;
 constexpr double m_per_km = 1000;
-constexpr std::string_view x_of_line = "km";
 
 /// Where measured and simulated force are drawn one over the other.
 struct PlottedStretch {
   double from_km = 0;
   double to_km = 0;
 };
-
-std::string newtons(std::string_view of, double force_n) {
-  return fmt::format("{} {}{:.0f} N", of, force_n <= -0.5 ? "−" : "", std::abs(force_n));
-}
 
 /// Curves of a trace by rising chainage, one a piece.
 void add_pieces(Diagram& diagram, const ForceTrace& trace, bool falling, Stroke stroke) {
@@ -43,7 +40,7 @@ void add_pieces(Diagram& diagram, const ForceTrace& trace, bool falling, Stroke 
   }
 }
 
-void add_losses(Diagram& diagram, const MeasuredPantograph& one) {
+void add_losses(Diagram& diagram, const MeasuredPantograph& one, const Words& words) {
   for (const RecordStretch& loss : one.losses) {
     const double from = std::min(loss.from_m, loss.to_m) / m_per_km;
     const double to = std::max(loss.from_m, loss.to_m) / m_per_km;
@@ -52,11 +49,11 @@ void add_losses(Diagram& diagram, const MeasuredPantograph& one) {
     }
   }
   if (!diagram.stretches.empty()) {
-    diagram.y_name += "; black along the top: contact loss as recorded";
+    diagram.y_name += words.say("; black along the top: contact loss as recorded");
   }
 }
 
-void add_supports(Diagram& diagram, const MeasuredRecord& record) {
+void add_supports(Diagram& diagram, const MeasuredRecord& record, const Words& words) {
   for (const TensionLength& length : record.tension_lengths) {
     for (const double at_m : length.supports_m) {
       if (at_m / m_per_km >= diagram.x_from && at_m / m_per_km <= diagram.x_to) {
@@ -65,45 +62,51 @@ void add_supports(Diagram& diagram, const MeasuredRecord& record) {
     }
   }
   if (!diagram.supports.empty()) {
-    diagram.x_name += "; strokes: supports";
+    diagram.x_name = words.say("km; strokes: supports");
   }
 }
 
-std::string capital(std::string text) {
-  text.front() = 'R';
-  return text;
+/// At the head of a diagram.
+std::string headed(const MeasuredReport& report, const MeasuredRun& run,
+                   const MeasuredPantograph& one) {
+  return report.words.say("Run {}, pantograph {}", report.record.runs[run.run].id,
+                          report.record.pantographs[one.pantograph].id);
 }
 
 Diagram course_diagram(const MeasuredReport& report, const MeasuredRun& run,
                        const MeasuredPantograph& one) {
+  const Words& words = report.words;
   const MeasuredFigures& whole = one.whole;
   Diagram diagram;
   diagram.heading =
-      fmt::format("{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time; {} gap{}",
-                  capital(which_words(report, run, one)), whole.mean_n, whole.std_n,
-                  whole.contact_loss_percent, one.steps.gaps, one.steps.gaps == 1 ? "" : "s");
-  diagram.x_name = x_of_line;
-  diagram.y_name = fmt::format("measured contact force, N; low-pass filtered at {:g} Hz",
-                               evaluated_low_pass_hz(report.record));
+      words.say_of(static_cast<std::size_t>(one.steps.gaps),
+                   "{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time; {} gap",
+                   "{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time; {} gaps",
+                   headed(report, run, one), whole.mean_n, whole.std_n, whole.contact_loss_percent,
+                   one.steps.gaps);
+  diagram.x_name = words.say("km");
+  diagram.y_name = words.say("measured contact force, N; low-pass filtered at {:g} Hz",
+                             evaluated_low_pass_hz(report.record));
   diagram.x_from = whole.from_m / m_per_km;
   diagram.x_to = std::max(whole.to_m / m_per_km, diagram.x_from + 1e-6);
   add_pieces(diagram, one.trace, run.falling, course_stroke);
-  add_losses(diagram, one);
-  add_supports(diagram, report.record);
-  diagram.levels = {{whole.statistical_max_n(), newtons("mean + 3σ", whole.statistical_max_n())},
-                    {whole.mean_n, newtons("mean", whole.mean_n)},
-                    {whole.statistical_min_n(), newtons("mean − 3σ", whole.statistical_min_n())}};
+  add_losses(diagram, one, words);
+  add_supports(diagram, report.record, words);
+  diagram.levels =
+      force_levels(whole.statistical_max_n(), whole.mean_n, whole.statistical_min_n(), words);
   return diagram;
 }
 
 Diagram stretch_diagram(const MeasuredReport& report, std::size_t run, std::size_t pantograph) {
+  const Words& words = report.words;
   const MeasuredPantograph& one = report.runs[run].pantographs[pantograph];
+  const std::string which = headed(report, report.runs[run], one);
   Diagram diagram;
-  diagram.heading = fmt::format(
-      "{}: standard deviation by {}", capital(which_words(report, report.runs[run], one)),
-      report.record.tension_lengths.empty() ? "kilometre" : "tension length");
-  diagram.x_name = x_of_line;
-  diagram.y_name = "σ, N; black: criteria not met, hatched: met, open: not asked";
+  diagram.heading = report.record.tension_lengths.empty()
+                        ? words.say("{}: standard deviation by kilometre", which)
+                        : words.say("{}: standard deviation by tension length", which);
+  diagram.x_name = words.say("km");
+  diagram.y_name = words.say("σ, N; black: criteria not met, hatched: met, open: not asked");
   diagram.x_from = one.stretches.front().from_m / m_per_km;
   diagram.x_to = one.stretches.back().to_m / m_per_km;
   for (const JudgedStretch& judged : report.judged.stretches) {
@@ -161,16 +164,18 @@ void add_droppers(Diagram& diagram, const MeasuredReport& report, const Compared
 Diagram compared_diagram(const MeasuredReport& report, const ComparedRun& compared,
                          const ComparedPantograph& one, PlottedStretch stretch) {
   const MeasuredRun& run = report.runs[compared.run];
+  const Words& words = report.words;
   const MeasuredPantograph& measured = run.pantographs[one.measured];
   Diagram diagram;
   diagram.heading =
-      fmt::format("{}, at {:g} km/h: σ measured {:.1f} N, simulated {:.1f} N: {} by {:.0f} %, {}",
-                  capital(which_words(report, run, measured)), compared.result->speed_kmh,
-                  measured.compared.std_n, compared.result->pantographs[one.simulated].std_n,
-                  one.std_difference < 0 ? "less" : "greater", 100 * std::abs(one.std_difference),
-                  one.valid ? "counts as valid" : "does NOT count as valid");
-  diagram.x_name = "km; long strokes: supports, short ones: droppers";
-  diagram.y_name = fmt::format(
+      words.say("{}, at {:g} km/h: σ measured {:.1f} N, simulated {:.1f} N: {} by {:.0f} %, {}",
+                headed(report, run, measured), compared.result->speed_kmh, measured.compared.std_n,
+                compared.result->pantographs[one.simulated].std_n,
+                one.std_difference < 0 ? words.say("less") : words.say("greater"),
+                100 * std::abs(one.std_difference),
+                one.valid ? words.say("counts as valid") : words.say("does NOT count as valid"));
+  diagram.x_name = words.say("km; long strokes: supports, short ones: droppers");
+  diagram.y_name = words.say(
       "contact force filtered at {:g} Hz, N; thick: measured, thin: "
       "simulated",
       evaluated_low_pass_hz(report.record));
@@ -179,7 +184,7 @@ Diagram compared_diagram(const MeasuredReport& report, const ComparedRun& compar
   diagram.from_zero = false;
   add_pieces(diagram, measured.compared_trace, run.falling, measured_stroke);
   diagram.curves.push_back(simulated_curve(report, compared, one.simulated));
-  add_losses(diagram, measured);
+  add_losses(diagram, measured, words);
   add_droppers(diagram, report, compared);
   return diagram;
 }
@@ -201,9 +206,12 @@ std::vector<PlottedStretch> plotted_stretches(const MeasuredFigures& compared) {
 std::vector<RenderedFile> render_measured(const MeasuredReport& report) {
   DiagramSheets sheets;
   sheets.name = "measured";
-  sheets.title = fmt::format("{}: measured contact force", report.record.name);
-  sheets.subtitle = capital("r" + filter_words(report.record).substr(1)) + "." +
-                    (report.line ? " Contact line: " + report.line->name + "." : std::string());
+  const Words& words = report.words;
+  sheets.words = words;
+  sheets.title = words.say("{}: measured contact force", report.record.name);
+  sheets.subtitle =
+      capitalised(filter_words(report.record, words)) + "." +
+      (report.line ? words.say(" Contact line: {}.", report.line->name) : std::string());
   sheets.invented = invented(report);
   std::vector<Diagram> courses;
   std::vector<Diagram> stretches;

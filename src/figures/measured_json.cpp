@@ -156,7 +156,7 @@ Json compared_to_json(const MeasuredReport& report, std::size_t run) {
   json["warnings"] = Json::array();
   if (there && compared->result) {
     for (const Warning& warning : compared->result->warnings) {
-      json["warnings"].push_back(warning.text);
+      json["warnings"].push_back(warning.text.said(report.words));
     }
   }
   return json;
@@ -201,6 +201,7 @@ Json measured_to_json(const MeasuredReport& report) {
   const MeasuredRecord& record = report.record;
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["record"] =
       Json{{"id", record.id},
            {"name", record.name},
@@ -225,7 +226,7 @@ Json measured_to_json(const MeasuredReport& report) {
   json["inputs"] = inputs_to_json(report.inputs);
   json["warnings"] = warnings_of(report);
   json["notes"] = notes_of(report);
-  json["cautions"] = cautions("result");
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

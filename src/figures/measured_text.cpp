@@ -17,7 +17,7 @@ namespace {
 using Row = std::vector<std::string>;
 
 std::string speed_words(const MeasuredFigures& figures) {
-  return is_steady(figures) ? figure(figures.mean_kmh, 0)
+  return is_steady(figures) ? fmt::format("{:.0f}", figures.mean_kmh)
                             : fmt::format("{:.0f}–{:.0f}", figures.least_kmh, figures.greatest_kmh);
 }
 
@@ -30,10 +30,11 @@ std::string pantograph_id(const MeasuredReport& report, const MeasuredPantograph
   return plain(shortened(report.record.pantographs[one.pantograph].id, 10));
 }
 
-std::string km(double at_m) { return figure(at_m / 1000, 3); }
+std::string km(double at_m, const Words& words) { return Figures(words)(at_m / 1000, 3); }
 
 /// Mean, σ, … of a row of a table.
-Row force_cells(const MeasuredFigures& figures) {
+Row force_cells(const MeasuredFigures& figures, const Words& words) {
+  const Figures figure(words);
   return {figure(figures.mean_n, 1),
           figure(figures.std_n, 1),
           figures.mean_n > 0 ? figure(figures.std_n / figures.mean_n, 2) : "–",
@@ -45,41 +46,32 @@ Row force_cells(const MeasuredFigures& figures) {
           figure(figures.longest_contact_loss_ms, 0)};
 }
 
-std::vector<TableColumn> force_columns(std::vector<TableColumn> lead) {
-  for (const char* const heading :
-       {"mean", "σ", "σ/mean", "mean+3σ", "mean−3σ", "max", "min", "loss %", "longest ms"}) {
-    lead.push_back({.heading = heading, .right_aligned = true});
-  }
-  lead.push_back({.heading = ""});
-  return lead;
-}
-
 Row with(Row lead, const Row& cells) {
   lead.insert(lead.end(), cells.begin(), cells.end());
   lead.emplace_back();
   return lead;
 }
 
-std::string sampled_words(const MeasuredRecord& record) {
-  return record.sampled_every_m > 0 ? fmt::format("every {:g} m", record.sampled_every_m)
-                                    : fmt::format("every {:g} ms", 1000 * record.sampled_every_s);
+std::string sampled_words(const MeasuredRecord& record, const Words& words) {
+  return record.sampled_every_m > 0 ? words.say("every {:g} m", record.sampled_every_m)
+                                    : words.say("every {:g} ms", 1000 * record.sampled_every_s);
 }
 
 std::string head(const MeasuredReport& report) {
   const MeasuredRecord& record = report.record;
-  std::string out;
-  if (invented(report)) {
-    out += std::string(invented_mark) + "\n\n";
-  }
-  add_calculation_fact(out, "Record", with_id(record.name, record.id));
-  add_calculation_fact(out, "Force", filter_words(record));
-  add_calculation_fact(out, "Sampled", sampled_words(record));
-  add_calculation_fact(out, "Supply", record.supply ? name_of(*record.supply) : "not stated");
-  add_calculation_fact(out, "Contact line", report.line ? line_words(*report.line) : "not stated");
-  return out;
+  const Words& words = report.words;
+  return invented_head(invented(report), words) +
+         calculation_facts(
+             {{words.say("Record"), with_id(record.name, record.id)},
+              {words.say("Force"), filter_words(record, words)},
+              {words.say("Sampled"), sampled_words(record, words)},
+              {words.say("Supply"), supply_words(record.supply, words)},
+              {words.say("Contact line"),
+               report.line ? line_words(*report.line, words) : words.say("not stated")}});
 }
 
 std::string rows_table(const MeasuredReport& report) {
+  const Words& words = report.words;
   std::vector<Row> rows;
   for (const MeasuredRun& run : report.runs) {
     for (const MeasuredPantograph& one : run.pantographs) {
@@ -89,40 +81,46 @@ std::string rows_table(const MeasuredReport& report) {
       };
       rows.push_back({run_id(report, run), of_run(run.counts.rows), of_run(run.counts.missing),
                       of_run(run.counts.bad), of_run(run.counts.slow), pantograph_id(report, one),
-                      std::to_string(one.whole.rows), km(one.whole.from_m), km(one.whole.to_m),
-                      std::to_string(one.steps.gaps), figure(one.steps.gap_length_m, 0), ""});
+                      std::to_string(one.whole.rows), km(one.whole.from_m, words),
+                      km(one.whole.to_m, words), std::to_string(one.steps.gaps),
+                      fmt::format("{:.0f}", one.steps.gap_length_m), ""});
     }
   }
-  return "\nROWS\n" + text_table({{.heading = "run"},
-                                  {.heading = "rows", .right_aligned = true},
-                                  {.heading = "no force", .right_aligned = true},
-                                  {.heading = "bad", .right_aligned = true},
-                                  {.heading = "below 5 km/h", .right_aligned = true},
-                                  {.heading = "pantograph"},
-                                  {.heading = "evaluated", .right_aligned = true},
-                                  {.heading = "from km", .right_aligned = true},
-                                  {.heading = "to km", .right_aligned = true},
-                                  {.heading = "gaps", .right_aligned = true},
-                                  {.heading = "m", .right_aligned = true},
-                                  {.heading = ""}},
-                                 rows, 2, text_columns);
+  return "\n" + words.say("ROWS") + "\n" +
+         text_table({{.heading = words.say("run")},
+                     {.heading = words.say("rows"), .right_aligned = true},
+                     {.heading = words.say("no force"), .right_aligned = true},
+                     {.heading = words.say("bad"), .right_aligned = true},
+                     {.heading = words.say("below 5 km/h"), .right_aligned = true},
+                     {.heading = words.say("pantograph")},
+                     {.heading = words.say("evaluated"), .right_aligned = true},
+                     {.heading = words.say("from km"), .right_aligned = true},
+                     {.heading = words.say("to km"), .right_aligned = true},
+                     {.heading = words.say("gaps"), .right_aligned = true},
+                     {.heading = words.say("m"), .right_aligned = true},
+                     {.heading = ""}},
+                    rows, 2, text_columns);
 }
 
 std::string whole_table(const MeasuredReport& report) {
+  const Words& words = report.words;
   std::vector<Row> rows;
   for (const MeasuredRun& run : report.runs) {
     for (const MeasuredPantograph& one : run.pantographs) {
       rows.push_back(with({run_id(report, run), pantograph_id(report, one), speed_words(one.whole)},
-                          force_cells(one.whole)));
+                          force_cells(one.whole, words)));
     }
   }
-  return fmt::format(
-             "\nCONTACT FORCE MEASURED, in N, low-pass filtered at {:g} Hz; contact loss as "
-             "recorded\n",
+  return "\n" +
+         words.say(
+             "CONTACT FORCE MEASURED, in N, low-pass filtered at {:g} Hz; contact loss as "
+             "recorded",
              evaluated_low_pass_hz(report.record)) +
-         text_table(force_columns({{.heading = "run"},
-                                   {.heading = "pan"},
-                                   {.heading = "km/h", .right_aligned = true}}),
+         "\n" +
+         text_table(force_columns({{.heading = words.say("run")},
+                                   {.heading = words.say("pan")},
+                                   {.heading = words.say("km/h"), .right_aligned = true}},
+                                  words),
                     rows, 2, text_columns);
 }
 
@@ -149,14 +147,15 @@ std::vector<TellingStretch> stretches_by_margin(const MeasuredReport& report) {
   return all;
 }
 
-std::string met_words(const JudgedStretch& judged) {
-  return !judged.judgement                    ? "not asked"
-         : judged.judgement->criteria.empty() ? "not asked"
-         : judged.judgement->passes           ? "yes"
-                                              : "NO";
+std::string met_words(const JudgedStretch& judged, const Words& words) {
+  const bool asked = judged.judgement && !judged.judgement->criteria.empty();
+  return !asked                     ? words.say("not asked")
+         : judged.judgement->passes ? words.say("yes")
+                                    : words.say("NO");
 }
 
 std::string stretch_table(const MeasuredReport& report) {
+  const Words& words = report.words;
   const auto all = stretches_by_margin(report);
   const bool lengths = !report.record.tension_lengths.empty();
   std::vector<Row> rows;
@@ -166,29 +165,33 @@ std::string stretch_table(const MeasuredReport& report) {
     }
     Row row{plain(shortened(one.stretch->id, 14)), run_id(report, *one.run),
             pantograph_id(report, *one.pantograph), speed_words(one.stretch->figures)};
-    Row cells = force_cells(one.stretch->figures);
+    Row cells = force_cells(one.stretch->figures, words);
     cells.erase(cells.begin() + 2);  // σ/mean: there is no room
     row.insert(row.end(), cells.begin(), cells.end());
-    row.push_back(met_words(*one.judged));
+    row.push_back(met_words(*one.judged, words));
     rows.push_back(std::move(row));
   }
   std::vector<TableColumn> columns =
-      force_columns({{.heading = lengths ? "length" : "km", .greatest = 14},
-                     {.heading = "run"},
-                     {.heading = "pan"},
-                     {.heading = "km/h", .right_aligned = true}});
+      force_columns({{.heading = lengths ? words.say("length") : words.say("km"), .greatest = 14},
+                     {.heading = words.say("run")},
+                     {.heading = words.say("pan")},
+                     {.heading = words.say("km/h"), .right_aligned = true}},
+                    words);
   columns.erase(columns.begin() + 6);
-  columns.back().heading = "met";
-  std::string out = fmt::format("\nBY {}, those nearest their limits first\n",
-                                lengths ? "TENSION LENGTH" : "KILOMETRE") +
-                    text_table(columns, rows, 2, text_columns);
+  columns.back().heading = words.say("met");
+  std::string out = "\n" +
+                    (lengths ? words.say("BY TENSION LENGTH, those nearest their limits first")
+                             : words.say("BY KILOMETRE, those nearest their limits first")) +
+                    "\n" + text_table(columns, rows, 2, text_columns);
   if (all.size() > rows.size()) {
-    out += fmt::format("  {} of {}; JSON has all.\n", rows.size(), all.size());
+    out += "  " + words.say("{} of {}; JSON has all.", rows.size(), all.size()) + "\n";
   }
   return out;
 }
 
 std::string span_table(const MeasuredReport& report) {
+  const Words& words = report.words;
+  const Figures figure(words);
   struct OfSpan {
     const MeasuredRun* run;
     const MeasuredPantograph* pantograph;
@@ -213,34 +216,36 @@ std::string span_table(const MeasuredReport& report) {
       break;
     }
     const MeasuredFigures& figures = one.span->figures;
-    rows.push_back({km(one.span->from_m), km(one.span->to_m),
+    rows.push_back({km(one.span->from_m, words), km(one.span->to_m, words),
                     plain(shortened(one.span->tension_length, 14)), run_id(report, *one.run),
                     pantograph_id(report, *one.pantograph), figure(figures.mean_n, 1),
-                    figure(figures.std_n, 1), figure(figures.max_n, 0), km(figures.max_at_m),
-                    figure(figures.min_n, 0), km(figures.min_at_m),
+                    figure(figures.std_n, 1), figure(figures.max_n, 0), km(figures.max_at_m, words),
+                    figure(figures.min_n, 0), km(figures.min_at_m, words),
                     figure(figures.contact_loss_percent, 2)});
   }
-  std::string out = "\nBY SPAN, those with the greatest standard deviation first\n" +
-                    text_table({{.heading = "from km", .right_aligned = true},
-                                {.heading = "to km", .right_aligned = true},
-                                {.heading = "length"},
-                                {.heading = "run"},
-                                {.heading = "pan"},
-                                {.heading = "mean", .right_aligned = true},
-                                {.heading = "σ", .right_aligned = true},
-                                {.heading = "max", .right_aligned = true},
-                                {.heading = "at km", .right_aligned = true},
-                                {.heading = "min", .right_aligned = true},
-                                {.heading = "at km", .right_aligned = true},
-                                {.heading = "loss %"}},
+  std::string out = "\n" + words.say("BY SPAN, those with the greatest standard deviation first") +
+                    "\n" +
+                    text_table({{.heading = words.say("from km"), .right_aligned = true},
+                                {.heading = words.say("to km"), .right_aligned = true},
+                                {.heading = words.say("length")},
+                                {.heading = words.say("run")},
+                                {.heading = words.say("pan")},
+                                {.heading = words.say("mean"), .right_aligned = true},
+                                {.heading = words.say("σ"), .right_aligned = true},
+                                {.heading = words.say("max"), .right_aligned = true},
+                                {.heading = words.say("at km"), .right_aligned = true},
+                                {.heading = words.say("min"), .right_aligned = true},
+                                {.heading = words.say("at km"), .right_aligned = true},
+                                {.heading = words.say("loss %")}},
                                rows, 2, text_columns);
   if (all.size() > rows.size()) {
-    out += fmt::format("  {} of {}; JSON has all.\n", rows.size(), all.size());
+    out += "  " + words.say("{} of {}; JSON has all.", rows.size(), all.size()) + "\n";
   }
   return out;
 }
 
-Row simulated_cells(const PantographRun& run) {
+Row simulated_cells(const PantographRun& run, const Words& words) {
+  const Figures figure(words);
   return {figure(run.mean_n, 1),
           figure(run.std_n, 1),
           run.mean_n > 0 ? figure(run.std_n / run.mean_n, 2) : "–",
@@ -253,10 +258,11 @@ Row simulated_cells(const PantographRun& run) {
 }
 
 std::string compared_run(const MeasuredReport& report, const ComparedRun& compared) {
+  const Words& words = report.words;
   const MeasuredRun& run = report.runs[compared.run];
   const std::string id = run_id(report, run);
   if (!compared.nothing.empty()) {
-    return hanging("  ", fmt::format("Run {}: not simulated: {}.", id, compared.nothing),
+    return hanging("  ", words.say("Run {}: not simulated: {}.", id, compared.nothing),
                    text_columns);
   }
   std::vector<Row> rows;
@@ -264,32 +270,44 @@ std::string compared_run(const MeasuredReport& report, const ComparedRun& compar
   for (const ComparedPantograph& one : compared.compared) {
     const MeasuredPantograph& measured = run.pantographs[one.measured];
     const std::string pantograph = pantograph_id(report, measured);
-    rows.push_back(with({id, pantograph, "measured"}, force_cells(measured.compared)));
     rows.push_back(
-        with({"", "", "simulated"}, simulated_cells(compared.result->pantographs[one.simulated])));
+        with({id, pantograph, words.say("measured")}, force_cells(measured.compared, words)));
+    rows.push_back(with({"", "", words.say("simulated")},
+                        simulated_cells(compared.result->pantographs[one.simulated], words)));
+    const double by_percent = 100 * std::abs(one.std_difference);
+    const std::string counts = one.valid ? words.say("yes") : words.say("NO");
     verdicts += hanging(
         "  ",
-        fmt::format("Run {}, pantograph {}: the simulated standard deviation is {} by {:.0f} %; "
-                    "within {:.0f} % it counts as valid: {}.",
-                    id, pantograph, one.std_difference < 0 ? "less" : "greater",
-                    100 * std::abs(one.std_difference), 100 * valid_deviation,
-                    one.valid ? "yes" : "NO"),
+        one.std_difference < 0
+            ? words.say("Run {}, pantograph {}: the simulated standard deviation is less by "
+                        "{:.0f} %; within {:.0f} % it counts as valid: {}.",
+                        id, pantograph, by_percent, 100 * valid_deviation, counts)
+            : words.say("Run {}, pantograph {}: the simulated standard deviation is greater by "
+                        "{:.0f} %; within {:.0f} % it counts as valid: {}.",
+                        id, pantograph, by_percent, 100 * valid_deviation, counts),
         text_columns);
   }
   const MeasuredFigures& stretch = run.pantographs.front().compared;
-  return hanging("  ",
-                 fmt::format("Run {}: km {} to {}, simulated at {:g} km/h", id, km(stretch.from_m),
-                             km(stretch.to_m), compared.result->speed_kmh),
-                 text_columns) +
-         text_table(force_columns({{.heading = "run"}, {.heading = "pan"}, {.heading = ""}}), rows,
-                    2, text_columns) +
+  return hanging(
+             "  ",
+             words.say("Run {}: km {} to {}, simulated at {:g} km/h", id, km(stretch.from_m, words),
+                       km(stretch.to_m, words), compared.result->speed_kmh),
+             text_columns) +
+         text_table(
+             force_columns(
+                 {{.heading = words.say("run")}, {.heading = words.say("pan")}, {.heading = ""}},
+                 words),
+             rows, 2, text_columns) +
          verdicts;
 }
 
 std::string beside_simulation(const MeasuredReport& report) {
-  std::string out = "\nBESIDE THE SIMULATION of the same line, speed and pantographs, in N\n";
+  const Words& words = report.words;
+  std::string out =
+      "\n" + words.say("BESIDE THE SIMULATION of the same line, speed and pantographs, in N") +
+      "\n";
   if (!report.not_compared.empty()) {
-    return out + hanging("  ", "Not simulated: " + report.not_compared + ".", text_columns);
+    return out + hanging("  ", words.say("Not simulated: {}.", report.not_compared), text_columns);
   }
   for (const ComparedRun& one : report.compared) {
     out += compared_run(report, one);
@@ -300,12 +318,13 @@ std::string beside_simulation(const MeasuredReport& report) {
 std::string place_words(const MeasuredReport& report, const JudgedStretch& one) {
   const MeasuredRun& run = report.runs[one.run];
   const MeasuredPantograph& pantograph = run.pantographs[one.pantograph];
-  return which_words(report, run, pantograph) +
-         (one.stretch ? ", " + pantograph.stretches[*one.stretch].id : std::string(", the whole"));
+  return which_words(report, run, pantograph) + (one.stretch
+                                                     ? ", " + pantograph.stretches[*one.stretch].id
+                                                     : report.words.say(", the whole"));
 }
 
 std::vector<std::string> not_met_words(const MeasuredReport& report) {
-  std::vector<std::string> words;
+  std::vector<std::string> lines;
   std::size_t more = 0;
   for (const JudgedStretch& one : report.judged.stretches) {
     if (!one.judgement) {
@@ -315,8 +334,8 @@ std::vector<std::string> not_met_words(const MeasuredReport& report) {
       if (criterion.met) {
         continue;
       }
-      if (words.size() < longest_list) {
-        words.push_back(
+      if (lines.size() < longest_list) {
+        lines.push_back(
             fmt::format("{}: {} [{}]", place_words(report, one), criterion.text, criterion.rule));
       } else {
         ++more;
@@ -324,49 +343,51 @@ std::vector<std::string> not_met_words(const MeasuredReport& report) {
     }
   }
   if (more > 0) {
-    words.push_back(fmt::format("{} more; JSON has all.", more));
+    lines.push_back(report.words.say("{} more; JSON has all.", more));
   }
-  return words;
+  return lines;
 }
 
 std::vector<std::string> not_asked_words(const MeasuredReport& report) {
-  std::vector<std::string> words = report.not_judged;
+  std::vector<std::string> lines = report.not_judged;
   std::size_t more = 0;
   for (const JudgedStretch& one : report.judged.stretches) {
     if (one.not_judged.empty()) {
       continue;
     }
-    if (words.size() < longest_list) {
-      words.push_back(place_words(report, one) + ": " + one.not_judged + ".");
+    if (lines.size() < longest_list) {
+      lines.push_back(place_words(report, one) + ": " + one.not_judged + ".");
     } else {
       ++more;
     }
   }
   if (more > 0) {
-    words.push_back(fmt::format("{} more stretches; JSON has all.", more));
+    lines.push_back(report.words.say("{} more stretches; JSON has all.", more));
   }
-  return words;
+  return lines;
 }
 
 std::string answer(const MeasuredReport& report) {
-  std::string words;
+  const Words& words = report.words;
+  std::string text;
   switch (report.judged.answer) {
     case RecordAnswer::met:
-      words = "The criteria that were asked are met.";
+      text = words.say("The criteria that were asked are met.");
       break;
     case RecordAnswer::not_met:
-      words = "Criteria are NOT met.";
+      text = words.say("Criteria are NOT met.");
       break;
     case RecordAnswer::not_judged:
-      words = "No criterion could be asked.";
+      text = words.say("No criterion could be asked.");
       break;
   }
   if (const auto valid = simulation_valid(report)) {
-    words += *valid ? " The simulation counts as valid."
-                    : " The simulation does NOT count as valid: what it says of this line is not "
-                      "borne out.";
+    text += *valid ? words.say(" The simulation counts as valid.")
+                   : words.say(
+                         " The simulation does NOT count as valid: what it says of this line "
+                         "is not borne out.");
   }
-  return "\n" + hanging("ANSWER  ", words, text_columns);
+  return "\n" + hanging(words.say("ANSWER") + "  ", text, text_columns);
 }
 
 std::string left_out(const MeasuredReport& report) {
@@ -377,22 +398,24 @@ std::string left_out(const MeasuredReport& report) {
     }
     const auto more = run.counts.bad - static_cast<std::int64_t>(run.bad_rows.size());
     if (more > 0) {
-      lines.push_back(fmt::format("{}: {} more", report.record.runs[run.run].file, more));
+      lines.push_back(report.words.say("{}: {} more", report.record.runs[run.run].file, more));
     }
   }
-  return text_list("ROWS LEFT OUT", lines);
+  return text_list(report.words.say("ROWS LEFT OUT"), lines);
 }
 
 }  // namespace
 
 std::string measured_to_text(const MeasuredReport& report) {
+  const Words& words = report.words;
   return head(report) + answer(report) + rows_table(report) + whole_table(report) +
          stretch_table(report) + span_table(report) + beside_simulation(report) +
-         text_list("CRITERIA NOT MET", not_met_words(report)) +
-         text_list("CRITERIA", report.criteria) + text_list("NOT ASKED", not_asked_words(report)) +
-         left_out(report) + text_list("WARNINGS", warnings_of(report)) +
-         text_list("NOTES", notes_of(report)) + text_list("CAUTIONS", cautions("result")) +
-         made_from(report.inputs, report.program_version);
+         text_list(words.say("CRITERIA NOT MET"), not_met_words(report)) +
+         text_list(words.say("CRITERIA"), report.criteria) +
+         text_list(words.say("NOT ASKED"), not_asked_words(report)) + left_out(report) +
+         text_list(words.say("WARNINGS"), warnings_of(report)) +
+         text_list(words.say("NOTES"), notes_of(report)) +
+         end_of_text(report.inputs, report.program_version, words);
 }
 
 }  // namespace panup

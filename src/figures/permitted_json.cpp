@@ -4,10 +4,10 @@ namespace panup {
 
 using Json = nlohmann::ordered_json;
 
-Json warnings_to_json(const PermittedSpeed& speed) {
+Json warnings_to_json(const PermittedSpeed& speed, const Words& words) {
   Json warnings = Json::array();
   for (const Warning& warning : speed.warnings) {
-    warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text}});
+    warnings.push_back({{"doubt", name_of(warning.doubt)}, {"text", warning.text.said(words)}});
   }
   return warnings;
 }

@@ -13,14 +13,14 @@ constexpr std::size_t least_for_nine_in_ten = 10;
 
 }  // namespace
 
-std::vector<ToldShare> told_shares(std::size_t samples) {
+std::vector<ToldShare> told_shares(std::size_t samples, const Words& words) {
   std::vector<ToldShare> shares;
   if (samples > 0) {
-    shares.push_back({0.5, "half of samples pass"});
+    shares.push_back({0.5, words.say("half of samples pass")});
     if (samples >= least_for_nine_in_ten) {
-      shares.push_back({0.9, "90 % of samples pass"});
+      shares.push_back({0.9, words.say("90 % of samples pass")});
     }
-    shares.push_back({1, "all samples pass"});
+    shares.push_back({1, words.say("all samples pass")});
   }
   return shares;
 }

@@ -9,6 +9,7 @@
 
 #include "base/energy_supply.h"
 #include "base/handed_out.h"
+#include "base/words.h"
 #include "dynamics/simulate.h"
 #include "dynamics/statics.h"
 
@@ -24,6 +25,7 @@ struct SimulationReport {
   SimulationResult result;
   std::vector<InputFile> inputs;
   std::string program_version;
+  Words words = {};  ///< in which it is said
 };
 
 /// A line at rest, likewise.
@@ -36,10 +38,11 @@ struct StaticReport {
   std::size_t points_to_span = 0;  ///< not included
   std::vector<InputFile> inputs;
   std::string program_version;
+  Words words = {};  ///< likewise
 };
 
 /// "10 °C, no ice"; "−5 °C, ice of 0.5 kg/m on every wire".
-std::string weather_words(const LineWeather& weather);
+std::string weather_words(const LineWeather& weather, const Words& words = {});
 
 /// What a reader should know of a result: where figures come from, what was assumed, what the
 /// figures are not.

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/handed_out.h"
+#include "figures/permitted_words.h"
 
 namespace panup {
 
@@ -42,7 +43,8 @@ std::vector<DiagramStretch> contact_losses(const Trace::OfPantograph& trace) {
 
 Diagram over_line(const SimulationReport& report) {
   Diagram diagram;
-  diagram.x_name = "m along the line; long strokes: supports, short ones: droppers";
+  diagram.x_name =
+      report.words.say("m along the line; long strokes: supports, short ones: droppers");
   diagram.x_from = report.result.from_m;
   diagram.x_to = report.result.to_m;
   const std::vector<double> supports = support_positions(report.line);
@@ -63,40 +65,37 @@ Diagram over_line(const SimulationReport& report) {
 }
 
 std::string which(const SimulationReport& report, std::size_t i) {
-  return fmt::format(
-      "Pantograph {}, {}", i + 1,
-      i == 0 ? "in front"
-             : fmt::format("{:g} m behind the first", report.pantographs[i].behind_first_m));
+  const Words& words = report.words;
+  return i == 0 ? words.say("Pantograph {}, in front", i + 1)
+                : words.say("Pantograph {}, {:g} m behind the first", i + 1,
+                            report.pantographs[i].behind_first_m);
 }
 
 Diagram force_diagram(const SimulationReport& report, std::size_t i) {
+  const Words& words = report.words;
   const PantographRun& run = report.result.pantographs[i];
   const Trace::OfPantograph& trace = report.result.trace->pantographs[i];
   Diagram diagram = over_line(report);
-  diagram.heading = fmt::format("{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time",
-                                which(report, i), run.mean_n, run.std_n, run.contact_loss_percent);
-  diagram.y_name = "contact force, N; thick: filtered at 20 Hz, thin: unfiltered";
+  diagram.heading = words.say("{}: mean {:.1f} N, σ {:.1f} N, contact loss {:.2f} % of the time",
+                              which(report, i), run.mean_n, run.std_n, run.contact_loss_percent);
+  diagram.y_name = words.say("contact force, N; thick: filtered at 20 Hz, thin: unfiltered");
   diagram.stretches = contact_losses(trace);
   if (!diagram.stretches.empty()) {
-    diagram.y_name += "; black along the top: contact loss";
+    diagram.y_name += words.say("; black along the top: contact loss");
   }
   diagram.curves.push_back({points_of(trace.at_m, trace.contact_force_n, 1), thin});
   diagram.curves.push_back({points_of(trace.at_m, trace.filtered_force_n, 1), thick});
-  const auto name = [](std::string_view of, double force_n) {
-    return fmt::format("{} {}{:.0f} N", of, force_n <= -0.5 ? "−" : "", std::abs(force_n));
-  };
-  diagram.levels = {{run.statistical_max_n, name("mean + 3σ", run.statistical_max_n)},
-                    {run.mean_n, name("mean", run.mean_n)},
-                    {run.statistical_min_n, name("mean − 3σ", run.statistical_min_n)}};
+  diagram.levels = force_levels(run.statistical_max_n, run.mean_n, run.statistical_min_n, words);
   return diagram;
 }
 
 Diagram uplift_diagram(const SimulationReport& report) {
   Diagram diagram = over_line(report);
   diagram.heading =
-      fmt::format("Greatest uplift: {:.1f} mm at supports, {:.1f} mm within spans",
-                  report.result.max_support_uplift_mm, report.result.max_span_uplift_mm);
-  diagram.y_name = "uplift, mm; black: at a support, hatched: where it is greatest within a span";
+      report.words.say("Greatest uplift: {:.1f} mm at supports, {:.1f} mm within spans",
+                       report.result.max_support_uplift_mm, report.result.max_span_uplift_mm);
+  diagram.y_name = report.words.say(
+      "uplift, mm; black: at a support, hatched: where it is greatest within a span");
   diagram.supports.clear();
   diagram.droppers.clear();
   diagram.x_name.clear();
@@ -118,10 +117,10 @@ Diagram uplift_diagram(const SimulationReport& report) {
 Diagram height_diagram(const SimulationReport& report, std::size_t i) {
   const Trace::OfPantograph& trace = report.result.trace->pantographs[i];
   Diagram diagram = over_line(report);
-  diagram.heading = which(report, i) + ": heights as it passes";
-  diagram.y_name =
+  diagram.heading = report.words.say("{}: heights as it passes", which(report, i));
+  diagram.y_name = report.words.say(
       "mm above the contact wire at its supports at rest; thick: contact wire, thin: collector "
-      "head";
+      "head");
   diagram.from_zero = false;
   diagram.curves.push_back({points_of(trace.at_m, trace.head_height_m, 1000), thin});
   diagram.curves.push_back({points_of(trace.at_m, trace.wire_height_m, 1000), thick});
@@ -133,8 +132,8 @@ Diagram histogram_diagram(const SimulationReport& report, std::size_t i) {
   const PantographRun& run = report.result.pantographs[i];
   Diagram diagram;
   diagram.heading = which(report, i);
-  diagram.y_name = "% of the time; upright lines: mean, and dashed mean ± 3σ";
-  diagram.x_name = "contact force filtered at 20 Hz, N";
+  diagram.y_name = report.words.say("% of the time; upright lines: mean, and dashed mean ± 3σ");
+  diagram.x_name = report.words.say("contact force filtered at 20 Hz, N");
   diagram.x_from = run.statistical_min_n;
   diagram.x_to = run.statistical_max_n;
   for (const PantographRun& other : report.result.pantographs) {
@@ -163,14 +162,15 @@ Diagram histogram_diagram(const SimulationReport& report, std::size_t i) {
 }
 
 std::string subtitle(const SimulationReport& report) {
-  std::string words;
+  const Words& words = report.words;
+  std::string text;
   for (std::size_t i = 0; i < report.pantographs.size(); ++i) {
     const RunningPantograph& one = report.pantographs[i];
-    words += fmt::format("{}{}: {}, static force {:g} N, knuckle {}", i > 0 ? "; " : "", i + 1,
-                         one.model.name, one.static_force_n,
-                         one.knuckle == Knuckle::leading ? "leading" : "trailing");
+    text += (i > 0 ? "; " : "") + words.say("{}: {}, static force {:g} N, knuckle {}", i + 1,
+                                            one.model.name, one.static_force_n,
+                                            knuckle_word(one.knuckle, words));
   }
-  return words + ". " + weather_words(report.weather) + ".";
+  return text + ". " + weather_words(report.weather, words) + ".";
 }
 
 void add_histograms(DiagramSheets& sheets, const SimulationReport& report) {
@@ -191,12 +191,23 @@ void add_histograms(DiagramSheets& sheets, const SimulationReport& report) {
 
 }  // namespace
 
+std::vector<DiagramLevel> force_levels(double most_n, double mean_n, double least_n,
+                                       const Words& words) {
+  const auto newtons = [&words](double force_n) {
+    return words.say("{}{:.0f} N", force_n <= -0.5 ? "−" : "", std::abs(force_n));
+  };
+  return {{most_n, words.say("mean + 3σ {}", newtons(most_n))},
+          {mean_n, words.say("mean {}", newtons(mean_n))},
+          {least_n, words.say("mean − 3σ {}", newtons(least_n))}};
+}
+
 DiagramSheets simulation_sheets(const SimulationReport& report) {
   DiagramSheets sheets;
   sheets.name = "simulation";
-  sheets.title =
-      fmt::format("{}: {} pantograph{} at {:g} km/h", report.line.name, report.pantographs.size(),
-                  report.pantographs.size() == 1 ? "" : "s", report.result.speed_kmh);
+  sheets.words = report.words;
+  sheets.title = sheets.words.say_of(report.pantographs.size(), "{}: {} pantograph at {:g} km/h",
+                                     "{}: {} pantographs at {:g} km/h", report.line.name,
+                                     report.pantographs.size(), report.result.speed_kmh);
   sheets.subtitle = subtitle(report);
   sheets.invented = invented(report);
   std::vector<Diagram> forces;

@@ -152,6 +152,7 @@ Json simulation_to_json(const SimulationReport& report) {
   const SimulationResult& result = report.result;
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["line"] = line_to_json(report.line);
   json["energy_supply"] = report.supply ? Json(name_of(*report.supply)) : Json(nullptr);
   json["conditions"] = weather_to_json(report.weather);
@@ -181,18 +182,19 @@ Json simulation_to_json(const SimulationReport& report) {
   json["warnings"] = Json::array();
   json["doubts"] = Json::array();
   for (const Warning& warning : result.warnings) {
-    json["warnings"].push_back(warning.text);
+    json["warnings"].push_back(warning.text.said(report.words));
     json["doubts"].push_back(name_of(warning.doubt));
   }
   json["other_supports"] = other_supports_to_json(report);
   json["notes"] = notes_of(report);
-  json["cautions"] = cautions("result");
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 
 Json statics_to_json(const StaticReport& report) {
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["line"] = line_to_json(report.line);
   json["conditions"] = weather_to_json(report.weather);
   json["contact_tension_n"] = report.state.contact_tension_n;
@@ -205,7 +207,7 @@ Json statics_to_json(const StaticReport& report) {
   json["points"] = rest_points_to_json(report.points);
   json["inputs"] = inputs_to_json(report.inputs);
   json["notes"] = notes_of(report);
-  json["cautions"] = cautions("result");
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

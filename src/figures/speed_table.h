@@ -46,6 +46,7 @@ struct SpeedTableReport {
   std::vector<InputFile> inputs;
   std::vector<std::string> rule_books;  ///< names, in order
   std::string program_version;
+  Words words = {};  ///< in which it is said
 };
 
 /// What the reader has to know of it beside its figures, one sentence each.

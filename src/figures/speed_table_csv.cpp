@@ -51,7 +51,8 @@ std::vector<CsvColumn> row_columns(const std::vector<ToldShare>& shares) {
 }  // namespace
 
 std::vector<CsvTable> speed_tables(const SpeedTableReport& report) {
-  const std::vector<ToldShare> shares = told_shares(static_cast<std::size_t>(report.samples));
+  const std::vector<ToldShare> shares =
+      told_shares(static_cast<std::size_t>(report.samples), report.words);
   CsvTable table{.name = "speeds",
                  .title = "Permitted speeds of raised pantographs on contact lines, computed",
                  .columns = row_columns(shares),

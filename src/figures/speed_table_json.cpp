@@ -1,6 +1,3 @@
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include "base/handed_out.h"
 #include "drawing/json_text.h"
 #include "figures/permitted_json.h"
@@ -32,7 +29,7 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
   json["deciding_knuckle"] = name_of(row.knuckle);
   json["deciding_text"] = speed.text;
   json["no_run"] = speed.refused;
-  json["warnings"] = warnings_to_json(speed);
+  json["warnings"] = warnings_to_json(speed, report.words);
   json["by_supports"] = by_supports_to_json(speed);
   json["speeds_judged"] = row.judged;
   json["speeds_judged_coarse"] = row.coarse;
@@ -45,6 +42,7 @@ Json row_to_json(const SpeedTableReport& report, const SpeedTableRow& row) {
 Json speed_table_to_json(const SpeedTableReport& report) {
   Json json;
   json["program_version"] = report.program_version;
+  add_language(json, report.words);
   json["id"] = report.id;
   json["name"] = report.name;
   json["invented"] = report.invented;
@@ -85,7 +83,7 @@ Json speed_table_to_json(const SpeedTableReport& report) {
   json["rule_books"] = report.rule_books;
   json["inputs"] = inputs_to_json(report.inputs);
   json["notes"] = notes_of(report);
-  json["cautions"] = cautions("result");
+  json["cautions"] = cautions("result", report.words);
   return json;
 }
 

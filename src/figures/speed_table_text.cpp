@@ -1,4 +1,3 @@
-#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
@@ -18,31 +17,25 @@ namespace panup {
 namespace {
 
 std::string head(const SpeedTableReport& report) {
-  std::string out;
-  if (report.invented) {
-    out += std::string(invented_mark) + "\n\n";
-  }
-  add_calculation_fact(out, "Table", plain(with_id(report.name, report.id)));
+  const Words& words = report.words;
+  std::vector<CalculationFact> facts{{words.say("Table"), with_id(report.name, report.id)}};
   for (const ToldLine& line : report.lines) {
-    add_calculation_fact(
-        out, "Contact line",
-        fmt::format("{}; wave speed {:.0f} km/h, {:g} °C", plain(with_id(line.name, line.id)),
-                    line.wave_speed_kmh, line.temperature_c));
+    facts.push_back({words.say("Contact line"),
+                     words.say("{}; wave speed {:.0f} km/h, {:g} °C", with_id(line.name, line.id),
+                               line.wave_speed_kmh, line.temperature_c)});
   }
   for (const ToldPantograph& one : report.pantographs) {
-    add_calculation_fact(
-        out, "Pantograph",
-        fmt::format("{}; static force {:g} N, {}", plain(with_id(one.name, one.id)),
-                    one.static_force_n, knuckle_words(one.knuckles)));
+    facts.push_back({words.say("Pantograph"),
+                     words.say("{}; static force {:g} N, {}", with_id(one.name, one.id),
+                               one.static_force_n, knuckle_words(one.knuckles, words))});
   }
-  add_calculation_fact(out, "Supply",
-                       std::string(report.supply ? name_of(*report.supply) : "not stated"));
-  add_calculation_fact(out, "Rules", fmt::format("{}", fmt::join(report.rule_books, ", then ")));
-  return out;
+  facts.push_back({words.say("Supply"), supply_words(report.supply, words)});
+  facts.push_back({words.say("Rules"), books_words(report.rule_books, words)});
+  return invented_head(report.invented, words) + calculation_facts(facts);
 }
 
-std::string distance_figure(const SpeedTableRow& row) {
-  return row.count > 1 ? fmt::format("{:g}", row.spacing_m) : "–";
+std::string distance_figure(const SpeedTableRow& row, const Words& words) {
+  return row.count > 1 ? words.say("{:g}", row.spacing_m) : "–";
 }
 
 /// "NV-140, hr-1950"
@@ -53,24 +46,30 @@ std::string pair_words(const SpeedTableReport& report, const SpeedTableRow& row)
 
 /// "NV-140, hr-1950, 2 raised 12 m apart"
 std::string row_words(const SpeedTableReport& report, const SpeedTableRow& row) {
-  return fmt::format("{}, {} raised{}", pair_words(report, row), row.count,
-                     row.count > 1 ? fmt::format(" {:g} m apart", row.spacing_m) : "");
+  const Words& words = report.words;
+  return row.count > 1 ? words.say("{}, {} raised {:g} m apart", pair_words(report, row), row.count,
+                                   row.spacing_m)
+                       : words.say("{}, {} raised", pair_words(report, row), row.count);
 }
 
 /// The rows of each line and pantograph under their names.
 std::string rows_table(const SpeedTableReport& report) {
-  const std::vector<ToldShare> shares = told_shares(static_cast<std::size_t>(report.samples));
-  std::vector<TableColumn> columns{{.heading = "raised", .right_aligned = true},
-                                   {.heading = "m apart", .right_aligned = true},
-                                   {.heading = "km/h", .right_aligned = true}};
+  const Words& words = report.words;
+  const std::vector<ToldShare> shares =
+      told_shares(static_cast<std::size_t>(report.samples), words);
+  std::vector<TableColumn> columns{{.heading = words.say("raised"), .right_aligned = true},
+                                   {.heading = words.say("m apart"), .right_aligned = true},
+                                   {.heading = words.say("km/h"), .right_aligned = true}};
   for (const ToldShare& share : shares) {
-    columns.push_back({.heading = fmt::format("{:g} %", 100 * share.share), .right_aligned = true});
+    columns.push_back({.heading = words.say("{:g} %", 100 * share.share), .right_aligned = true});
   }
-  columns.push_back({.heading = "what decides"});
+  columns.push_back({.heading = words.say("what decides")});
   std::string out =
-      "\nPERMITTED SPEED in km/h, and what decides it at the first speed that fails\n";
+      "\n" +
+      words.say("PERMITTED SPEED in km/h, and what decides it at the first speed that fails") +
+      "\n";
   if (!shares.empty()) {
-    out += "  %: the speed that so many of the samples pass\n";
+    out += "  " + words.say("%: the speed that so many of the samples pass") + "\n";
   }
   const std::vector<SpeedTableRow>& all = report.table.rows;
   for (std::size_t from = 0; from < all.size();) {
@@ -80,12 +79,12 @@ std::string rows_table(const SpeedTableReport& report) {
            all[to].pantograph == all[from].pantograph;
          ++to) {
       const SpeedTableRow& row = all[to];
-      std::vector<std::string> cells{std::to_string(row.count), distance_figure(row),
-                                     speed_figure_or_none(row.permitted.speed_kmh)};
+      std::vector<std::string> cells{std::to_string(row.count), distance_figure(row, words),
+                                     speed_figure_or_none(row.permitted.speed_kmh, words)};
       for (const ToldShare& share : shares) {
-        cells.push_back(speed_figure_or_none(speed_passed_by(row.samples_kmh, share.share)));
+        cells.push_back(speed_figure_or_none(speed_passed_by(row.samples_kmh, share.share), words));
       }
-      cells.push_back(plain(deciding_words(row.permitted)));
+      cells.push_back(plain(deciding_words(row.permitted, words)));
       rows.push_back(std::move(cells));
     }
     out +=
@@ -99,17 +98,19 @@ std::vector<std::string> warning_lines(const SpeedTableReport& report) {
   std::vector<std::string> lines;
   for (const SpeedTableRow& row : report.table.rows) {
     if (row.permitted.by_supports) {
-      lines.push_back(row_words(report, row) + ": " +
-                      in_words(*row.permitted.by_supports, report.lines[row.line].id));
+      lines.push_back(
+          row_words(report, row) + ": " +
+          in_words(*row.permitted.by_supports, report.lines[row.line].id, report.words));
     }
     for (const Warning& warning : row.permitted.warnings) {
-      lines.push_back(row_words(report, row) + ": " + warning.text);
+      lines.push_back(row_words(report, row) + ": " + warning.text.said(report.words));
     }
   }
   return lines;
 }
 
 void add_scan_notes(std::vector<std::string>& notes, const SpeedTableReport& report) {
+  const Words& words = report.words;
   const std::vector<SpeedTableRow>& rows = report.table.rows;
   if (rows.empty()) {
     return;
@@ -125,53 +126,59 @@ void add_scan_notes(std::vector<std::string>& notes, const SpeedTableReport& rep
     coarse += row.coarse;
     apart = apart || row.count > 1;
   }
-  notes.push_back(fmt::format(
+  notes.push_back(words.say(
       "The permitted speed is the greatest below which every computed speed passes. Speeds were "
       "computed from {:g} km/h, up to {:g} km/h or the first that fails, {}; nothing below {:g} "
       "km/h was computed, and nothing beyond the first that fails.{}",
-      first.looked_from_kmh, first.looked_to_kmh, step_words(first.step_kmh), first.looked_from_kmh,
-      edge_words(edge)));
+      first.looked_from_kmh, first.looked_to_kmh, step_words(first.step_kmh, words),
+      first.looked_from_kmh, edge_words(edge, words)));
   if (coarse > 0) {
     notes.push_back(coarse_note(
-        fmt::format("{} of the {} speeds that rows stand on", coarse, judged), "that line"));
+        words.say("{} of the {} speeds that rows stand on were decided by a run in a longer step: "
+                  "what they leave to every limit, or lack of one, is more than such a run is off "
+                  "on that line",
+                  coarse, judged),
+        words));
   }
   if (apart) {
-    notes.push_back(only_these_distances_note());
+    notes.push_back(only_these_distances_note(words));
   }
 }
 
 }  // namespace
 
 std::vector<std::string> notes_of(const SpeedTableReport& report) {
+  const Words& words = report.words;
   std::vector<std::string> notes;
   add_scan_notes(notes, report);
   for (const ToldLine& line : report.lines) {
-    notes.push_back(source_note(line.name, line.source));
+    notes.push_back(source_note(line.name, line.source, words));
   }
   for (const ToldPantograph& one : report.pantographs) {
-    notes.push_back(source_note(one.name, one.source));
+    notes.push_back(source_note(one.name, one.source, words));
   }
-  for (const std::string& words : report.table.not_judged) {
-    notes.push_back("Not judged: " + words);
+  for (const std::string& what : report.table.not_judged) {
+    notes.push_back(words.say("Not judged: {}", what));
   }
   if (report.samples > 0) {
-    notes.push_back(fmt::format("Samples: {} of each row, seed {}, drawn evenly within: {}.",
-                                report.samples, report.seed,
-                                fmt::join(report.table.tolerances, "; ")));
+    notes.push_back(words.say("Samples: {} of each row, seed {}, drawn evenly within: {}.",
+                              report.samples, report.seed,
+                              fmt::format("{}", fmt::join(report.table.tolerances, "; "))));
   }
-  notes.emplace_back("Which inputs a speed hangs on is not looked into; an envelope tells it.");
-  add_closing_notes(notes);
+  notes.push_back(
+      words.say("Which inputs a speed hangs on is not looked into; an envelope tells it."));
+  add_closing_notes(notes, words);
   return notes;
 }
 
 std::string speed_table_to_text(const SpeedTableReport& report) {
+  const Words& words = report.words;
   std::string out = head(report);
   out += rows_table(report);
-  out += text_list("WARNINGS", warning_lines(report));
-  out += text_list("CRITERIA in force", report.table.criteria);
-  out += text_list("NOTES", notes_of(report));
-  out += text_list("CAUTIONS", cautions("result"));
-  out += made_from(report.inputs, report.program_version);
+  out += text_list(words.say("WARNINGS"), warning_lines(report));
+  out += text_list(words.say("CRITERIA in force"), report.table.criteria);
+  out += text_list(words.say("NOTES"), notes_of(report));
+  out += end_of_text(report.inputs, report.program_version, words);
   return out;
 }
 

@@ -104,12 +104,13 @@ std::vector<Point> cut(const std::vector<Point>& points, const Shown& shown) {
 Diagram shape_diagram(const StaticReport& report, const Shown& shown,
                       const std::vector<double>& supports, const std::vector<Point>& contact) {
   Diagram shape;
-  shape.heading = shown.to_span == shown.from_span + 1
-                      ? fmt::format("Span {} of {}", shown.to_span, report.line.spans.size())
-                      : fmt::format("Spans {} to {} of {}", shown.from_span + 1, shown.to_span,
-                                    report.line.spans.size());
-  shape.heading += ": wires and droppers";
-  shape.y_name = "m above the contact wire at its supports";
+  const Words& words = report.words;
+  shape.heading =
+      shown.to_span == shown.from_span + 1
+          ? words.say("Span {} of {}: wires and droppers", shown.to_span, report.line.spans.size())
+          : words.say("Spans {} to {} of {}: wires and droppers", shown.from_span + 1,
+                      shown.to_span, report.line.spans.size());
+  shape.y_name = words.say("m above the contact wire at its supports");
   shape.y_units_of_x_unit = 1;
   const std::vector<Point> messenger =
       along(report, shown, [](const StaticPoint& point) { return point.messenger_wire_m; });
@@ -133,14 +134,14 @@ Diagram shape_diagram(const StaticReport& report, const Shown& shown,
   }
   if (std::ranges::any_of(report.state.droppers,
                           [](const StaticDropper& dropper) { return dropper.force_n <= 0; })) {
-    shape.y_name += "; broken: slack droppers";
+    shape.y_name += words.say("; broken: slack droppers");
   }
   return shape;
 }
 
 Diagram force_diagram(const StaticReport& report, const Shown& shown) {
   Diagram forces;
-  forces.heading = "Forces in the droppers";
+  forces.heading = report.words.say("Forces in the droppers");
   forces.y_name = "N";
   const double half = (shown.to_m - shown.from_m) / 400;
   for (const StaticDropper& dropper : report.state.droppers) {
@@ -155,12 +156,13 @@ Diagram force_diagram(const StaticReport& report, const Shown& shown) {
 }  // namespace
 
 DiagramSheets statics_sheets(const StaticReport& report) {
+  const Words& words = report.words;
   const std::vector<double> supports = support_positions(report.line);
   const Shown shown = shown_of(report, supports);
   const std::vector<Point> contact = contact_wire(report, shown);
   Diagram closer;
-  closer.heading = "The contact wire alone";
-  closer.y_name = "mm above its supports, as the line is built";
+  closer.heading = words.say("The contact wire alone");
+  closer.y_name = words.say("mm above its supports, as the line is built");
   closer.from_zero = false;
   closer.y_units_of_x_unit = 1000;
   closer.curves.push_back({contact, wire});
@@ -168,19 +170,24 @@ DiagramSheets statics_sheets(const StaticReport& report) {
     point.y *= 1000;
   }
   Diagram elasticity;
-  elasticity.heading = "Elasticity of the contact wire";
-  elasticity.y_name = "mm lifted per N of a small force";
+  elasticity.heading = words.say("Elasticity of the contact wire");
+  elasticity.y_name = words.say("mm lifted per N of a small force");
   elasticity.curves.push_back(
       {along(report, shown, [](const StaticPoint& point) { return point.elasticity_mm_per_n; }),
        wire});
   DiagramSheets sheets;
   sheets.name = "statics";
-  sheets.title = report.line.name + ": at rest";
-  sheets.subtitle = fmt::format(
-      "{}. Tension {:.0f} N in the contact wire{}, {:.0f} N in the "
-      "messenger wire.",
-      weather_words(report.weather), report.state.contact_tension_n,
-      report.line.contact_wires > 1 ? "s together" : "", report.state.messenger_tension_n);
+  sheets.words = words;
+  sheets.title = words.say("{}: at rest", report.line.name);
+  const std::string weather = weather_words(report.weather, words);
+  sheets.subtitle =
+      report.line.contact_wires > 1
+          ? words.say(
+                "{}. Tension {:.0f} N in the contact wires together, {:.0f} N in the "
+                "messenger wire.",
+                weather, report.state.contact_tension_n, report.state.messenger_tension_n)
+          : words.say("{}. Tension {:.0f} N in the contact wire, {:.0f} N in the messenger wire.",
+                      weather, report.state.contact_tension_n, report.state.messenger_tension_n);
   sheets.invented = report.line.invented;
   std::vector<PlacedDiagram> sheet;
   constexpr std::array shares{0.31, 0.23, 0.21, 0.25};
@@ -195,7 +202,7 @@ DiagramSheets statics_sheets(const StaticReport& report) {
       diagram.supports.push_back(supports[i]);
     }
     if (row + 1 == diagrams.size()) {
-      diagram.x_name = "m along the line; strokes: supports";
+      diagram.x_name = words.say("m along the line; strokes: supports");
     }
     sheet.push_back({std::move(diagram), 0, top, 1, shares[row]});
     top += shares[row];

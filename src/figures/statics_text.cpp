@@ -72,7 +72,7 @@ std::vector<SortOfSpan> sorts_of_spans(const StaticReport& report) {
 }
 
 /// "1", "2 to 15 and 21": counted from 1.
-std::string span_numbers(const std::vector<int>& spans) {
+std::string span_numbers(const std::vector<int>& spans, const Words& words) {
   std::vector<std::string> runs;
   for (std::size_t i = 0; i < spans.size();) {
     std::size_t last = i;
@@ -80,47 +80,46 @@ std::string span_numbers(const std::vector<int>& spans) {
       ++last;
     }
     runs.push_back(last == i ? fmt::format("{}", spans[i] + 1)
-                             : fmt::format("{} to {}", spans[i] + 1, spans[last] + 1));
+                             : words.say("{} to {}", spans[i] + 1, spans[last] + 1));
     i = last + 1;
   }
-  std::string out;
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    out += (i == 0 ? "" : i + 1 == runs.size() ? " and " : ", ") + runs[i];
-  }
-  return out;
+  return words.listed(runs);
 }
 
 std::string head(const StaticReport& report) {
+  const Words& words = report.words;
+  const Figures figure(words);
   const StaticState& state = report.state;
-  std::string out;
-  if (report.line.invented) {
-    out += std::string(invented_mark) + "\n\n";
-  }
-  add_calculation_fact(out, "Contact line", line_words(report.line));
-  add_calculation_fact(
-      out, "Conditions",
-      weather_words(report.weather) +
-          fmt::format("; built for {} °C", figure(report.line.reference_temperature_c, 0)));
-  add_calculation_fact(
-      out, "Tension",
-      fmt::format("{} {:.0f} N, messenger wire {:.0f} N",
-                  report.line.contact_wires > 1 ? "both contact wires together" : "contact wire",
-                  state.contact_tension_n, state.messenger_tension_n));
   double by_droppers = 0;
   for (const StaticDropper& dropper : state.droppers) {
     by_droppers += dropper.force_n;
   }
-  add_calculation_fact(
-      out, "Weight",
-      fmt::format("contact wire with clamps and steady arms{} {:.1f} N; carried by droppers "
-                  "{:.1f} N, by steady arms {} N, by the wire's ends {} N",
-                  report.weather.ice_on_contact_wire_kg_per_m > 0 ? " and ice" : "",
-                  state.contact_weight_n, by_droppers, figure(state.steady_arm_force_n, 1),
-                  figure(state.termination_force_n, 1)));
-  return out;
+  const std::string weight =
+      report.weather.ice_on_contact_wire_kg_per_m > 0
+          ? words.say("contact wire with clamps and steady arms and ice {:.1f} N",
+                      state.contact_weight_n)
+          : words.say("contact wire with clamps and steady arms {:.1f} N", state.contact_weight_n);
+  return invented_head(report.line.invented, words) +
+         calculation_facts(
+             {{words.say("Contact line"), line_words(report.line, words)},
+              {words.say("Conditions"),
+               weather_words(report.weather, words) +
+                   words.say("; built for {} °C", figure(report.line.reference_temperature_c, 0))},
+              {words.say("Tension"),
+               report.line.contact_wires > 1
+                   ? words.say("both contact wires together {:.0f} N, messenger wire {:.0f} N",
+                               state.contact_tension_n, state.messenger_tension_n)
+                   : words.say("contact wire {:.0f} N, messenger wire {:.0f} N",
+                               state.contact_tension_n, state.messenger_tension_n)},
+              {words.say("Weight"),
+               words.say("{}; carried by droppers {:.1f} N, by steady arms {} N, by the wire's "
+                         "ends {} N",
+                         weight, by_droppers, figure(state.steady_arm_force_n, 1),
+                         figure(state.termination_force_n, 1))}});
 }
 
-std::string spans(const std::vector<SortOfSpan>& sorts) {
+std::string spans(const std::vector<SortOfSpan>& sorts, const Words& words) {
+  const Figures figure(words);
   std::vector<std::vector<std::string>> rows;
   for (const SortOfSpan& sort : sorts) {
     double force = 0;
@@ -132,49 +131,56 @@ std::string spans(const std::vector<SortOfSpan>& sorts) {
     rows.push_back({figure(sort.length_m, 1), figure(1000 * sort.pre_sag_m, 1),
                     figure(1000 * sort.built_sag_m, 1), figure(1000 * sort.contact_sag_m, 1),
                     figure(1000 * sort.messenger_sag_m, 0), std::to_string(sort.droppers.size()),
-                    std::to_string(slack), figure(force, 1), span_numbers(sort.spans)});
+                    std::to_string(slack), figure(force, 1), span_numbers(sort.spans, words)});
   }
-  return "\nSPANS that hang alike; sag of the contact wire below its supports: asked, built, "
-         "now\n" +
-         text_table({{.heading = "length m", .right_aligned = true},
-                     {.heading = "pre-sag asked mm", .right_aligned = true},
-                     {.heading = "built", .right_aligned = true},
-                     {.heading = "sag now", .right_aligned = true},
-                     {.heading = "messenger mm", .right_aligned = true},
-                     {.heading = "droppers", .right_aligned = true},
-                     {.heading = "slack", .right_aligned = true},
-                     {.heading = "force N", .right_aligned = true},
-                     {.heading = "spans"}},
+  return "\n" +
+         words.say(
+             "SPANS that hang alike; sag of the contact wire below its supports: asked, "
+             "built, now") +
+         "\n" +
+         text_table({{.heading = words.say("length m"), .right_aligned = true},
+                     {.heading = words.say("pre-sag asked mm"), .right_aligned = true},
+                     {.heading = words.say("built"), .right_aligned = true},
+                     {.heading = words.say("sag now"), .right_aligned = true},
+                     {.heading = words.say("messenger mm"), .right_aligned = true},
+                     {.heading = words.say("droppers"), .right_aligned = true},
+                     {.heading = words.say("slack"), .right_aligned = true},
+                     {.heading = words.say("force N"), .right_aligned = true},
+                     {.heading = words.say("spans")}},
                     rows, 2, text_columns);
 }
 
-std::string droppers(const std::vector<SortOfSpan>& sorts) {
+std::string droppers(const std::vector<SortOfSpan>& sorts, const Words& words) {
+  const Figures figure(words);
   std::vector<std::vector<std::string>> rows;
   const std::size_t told = std::min(sorts.size(), most_sorts);
   for (std::size_t i = 0; i < told; ++i) {
     const SortOfSpan& sort = sorts[i];
-    std::string who = span_numbers(sort.spans);
+    std::string who = span_numbers(sort.spans, words);
     for (const StaticDropper& dropper : sort.droppers) {
-      rows.push_back({std::exchange(who, ""), figure(dropper.at_m - sort.begins_at_m, 2),
-                      figure(dropper.force_n, 1), figure(dropper.length_m, 3),
-                      dropper.slack_m > 0 ? figure(1000 * dropper.slack_m, 1) : "–",
-                      dropper.on_stitch_wire ? "stitch wire" : "messenger wire"});
+      rows.push_back(
+          {std::exchange(who, ""), figure(dropper.at_m - sort.begins_at_m, 2),
+           figure(dropper.force_n, 1), figure(dropper.length_m, 3),
+           dropper.slack_m > 0 ? figure(1000 * dropper.slack_m, 1) : "–",
+           dropper.on_stitch_wire ? words.say("stitch wire") : words.say("messenger wire")});
     }
   }
   if (rows.empty()) {
-    return "\nDROPPERS: none\n";
+    return "\n" + words.say("DROPPERS: none") + "\n";
   }
-  std::string out = "\nDROPPERS at rest, by their place from the span's first support\n" +
-                    text_table({{.heading = "spans", .greatest = 30},
-                                {.heading = "at m", .right_aligned = true},
-                                {.heading = "force N", .right_aligned = true},
-                                {.heading = "length m", .right_aligned = true},
-                                {.heading = "slack mm", .right_aligned = true},
-                                {.heading = "hangs from"}},
-                               rows, 2, text_columns);
+  std::string out =
+      "\n" + words.say("DROPPERS at rest, by their place from the span's first support") + "\n" +
+      text_table({{.heading = words.say("spans"), .greatest = 30},
+                  {.heading = words.say("at m"), .right_aligned = true},
+                  {.heading = words.say("force N"), .right_aligned = true},
+                  {.heading = words.say("length m"), .right_aligned = true},
+                  {.heading = words.say("slack mm"), .right_aligned = true},
+                  {.heading = words.say("hangs from")}},
+                 rows, 2, text_columns);
   if (told < sorts.size()) {
-    out += fmt::format("  Of the first {} sorts of span out of {}; JSON has all.\n", told,
-                       sorts.size());
+    out += "  " +
+           words.say("Of the first {} sorts of span out of {}; JSON has all.", told, sorts.size()) +
+           "\n";
   }
   return out;
 }
@@ -186,6 +192,8 @@ struct ElasticitySort {
 };
 
 std::string elasticity(const StaticReport& report) {
+  const Words& words = report.words;
+  const Figures figure(words);
   const std::vector<double> supports = support_positions(report.line);
   std::vector<ElasticitySort> sorts;
   for (std::size_t i = report.points_from_span; i < report.points_to_span; ++i) {
@@ -223,34 +231,39 @@ std::string elasticity(const StaticReport& report) {
       sorts.push_back({std::move(figures), {static_cast<int>(i)}});
     }
   }
-  std::string out = "\nELASTICITY of the contact wire in mm/N";
-  if (report.points_to_span - report.points_from_span < report.line.spans.size()) {
-    out += ", of spans in the middle of the line";
-  }
+  const bool whole = report.points_to_span - report.points_from_span == report.line.spans.size();
+  const std::string heading =
+      whole
+          ? words.say("ELASTICITY of the contact wire in mm/N")
+          : words.say("ELASTICITY of the contact wire in mm/N, of spans in the middle of the line");
   std::vector<std::vector<std::string>> rows;
   for (const ElasticitySort& sort : sorts) {
     rows.push_back(sort.figures);
-    rows.back().push_back(span_numbers(sort.spans));
+    rows.back().push_back(span_numbers(sort.spans, words));
   }
-  return out + "\n" +
-         text_table({{.heading = "least", .right_aligned = true},
-                     {.heading = "at m", .right_aligned = true},
-                     {.heading = "greatest", .right_aligned = true},
-                     {.heading = "at m", .right_aligned = true},
-                     {.heading = "unevenness %", .right_aligned = true},
-                     {.heading = "spans"}},
+  return "\n" + heading + "\n" +
+         text_table({{.heading = words.say("least"), .right_aligned = true},
+                     {.heading = words.say("at m"), .right_aligned = true},
+                     {.heading = words.say("greatest"), .right_aligned = true},
+                     {.heading = words.say("at m"), .right_aligned = true},
+                     {.heading = words.say("unevenness %"), .right_aligned = true},
+                     {.heading = words.say("spans")}},
                     rows, 2, text_columns) +
-         "  Unevenness: (greatest − least) / (greatest + least). At the line's ends the wire is "
-         "held.\n";
+         hanging(
+             "  ",
+             words.say("Unevenness: (greatest − least) / (greatest + least). At the line's ends "
+                       "the wire is held."),
+             text_columns);
 }
 
 }  // namespace
 
 std::string statics_to_text(const StaticReport& report) {
+  const Words& words = report.words;
   const std::vector<SortOfSpan> sorts = sorts_of_spans(report);
-  return head(report) + spans(sorts) + droppers(sorts) + elasticity(report) +
-         text_list("NOTES", notes_of(report)) + text_list("CAUTIONS", cautions("result")) +
-         made_from(report.inputs, report.program_version);
+  return head(report) + spans(sorts, words) + droppers(sorts, words) + elasticity(report) +
+         text_list(words.say("NOTES"), notes_of(report)) +
+         end_of_text(report.inputs, report.program_version, words);
 }
 
 }  // namespace panup

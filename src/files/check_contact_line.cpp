@@ -123,12 +123,12 @@ void check_messenger_sag(const ContactLine& line, const ContactLinePlaces& place
   }
 }
 
-std::vector<std::string> refusals_at_rest(const ContactLine& line) {
+std::vector<Sentence> refusals_at_rest(const ContactLine& line) {
   LineWeather as_built;
   as_built.temperature_c = line.reference_temperature_c;
   auto state = static_state(line, as_built, 2, false);
-  auto* const refusals = std::get_if<std::vector<std::string>>(&state);
-  return refusals == nullptr ? std::vector<std::string>() : std::move(*refusals);
+  auto* const refusals = std::get_if<std::vector<Sentence>>(&state);
+  return refusals == nullptr ? std::vector<Sentence>() : std::move(*refusals);
 }
 
 bool same_place(const SourcePlace& a, const SourcePlace& b) {
@@ -159,11 +159,11 @@ SourcePlace place_of_fault(const ContactLine& line, const ContactLinePlaces& pla
 
 void check_static_state(const ContactLine& line, const ContactLinePlaces& places,
                         Diagnostics& diagnostics) {
-  const std::vector<std::string> refusals = refusals_at_rest(line);
+  const std::vector<Sentence> refusals = refusals_at_rest(line);
   if (refusals.empty()) {
     return;
   }
-  std::string text = refusals.front();
+  std::string text = refusals.front().said();
   if (refusals.size() > 1) {
     text += fmt::format(" (and {} more of that sort)", refusals.size() - 1);
   }

@@ -3,7 +3,6 @@
 #include <ceres/cost_function.h>
 #include <ceres/problem.h>
 #include <ceres/solver.h>
-#include <fmt/format.h>
 
 #include <Eigen/QR>
 #include <algorithm>
@@ -224,7 +223,7 @@ std::optional<Solution> solve(const FitCase& fit, const std::vector<FitRow>& row
 /// Why a quantity is not told; empty where it is.
 std::string why_not_told(const FitCase& fit, const Solution& solution, std::size_t i) {
   if (std::abs(solution.logarithms[i]) > close_to_edge * std::log(farthest_factor)) {
-    return fmt::format(
+    return fit.words.say(
         "it runs away from its start, to more than {:g} times or less than 1/{:g} "
         "of it, and the force hardly changes",
         farthest_factor, farthest_factor);
@@ -235,10 +234,11 @@ std::string why_not_told(const FitCase& fit, const Solution& solution, std::size
   for (std::size_t k = 0; k < fit.quantities.size(); ++k) {
     if (k != i && std::abs(solution.sure.correlation(
                       static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(k))) > hardly_apart) {
-      return fmt::format("the record cannot tell it from {}", name_of(fit.quantities[k]));
+      return fit.words.say("the record cannot tell it from {}", name_of(fit.quantities[k]));
     }
   }
-  return "it moves the force too little against what is left between measured and simulated";
+  return fit.words.say(
+      "it moves the force too little against what is left between measured and simulated");
 }
 
 /// Quantities by their places in `FitCase::quantities`.
@@ -253,7 +253,8 @@ std::vector<FittedValue> values_at_start(const FitCase& fit, Places& from) {
     value.quantity = fit.quantities[i];
     value.start = value.value = value_of(value.quantity, fit.line, fit.pantographs);
     if (value.start == 0) {
-      value.why_not = "it is 0 in the files; state a value from which it can be looked for";
+      value.why_not =
+          fit.words.say("it is 0 in the files; state a value from which it can be looked for");
     } else {
       from.push_back(i);
     }
@@ -321,14 +322,14 @@ FitOutcome fit_record(const FitCase& fit) {
   outcome.values = values_at_start(fit, places);
   constexpr std::size_t least_rows_a_quantity = 20;
   if (outcome.rows_fitted < least_rows_a_quantity * fit.quantities.size()) {
-    outcome.refused = fmt::format("{} rows are too few to fit {} quantities", outcome.rows_fitted,
-                                  fit.quantities.size());
+    outcome.refused = fit.words.say("{} rows are too few to fit {} quantities", outcome.rows_fitted,
+                                    fit.quantities.size());
     return outcome;
   }
   const Simulated before = simulated_rows(only(fit, {}), {{}}).front();
   outcome.simulations += static_cast<int>(fit.runs.size());
   if (!before) {
-    outcome.refused = "the line as it is in the files cannot be simulated";
+    outcome.refused = fit.words.say("the line as it is in the files cannot be simulated");
     return outcome;
   }
   outcome.fitted.before_n = outcome.fitted.after_n = root_mean_square(rows, *before, false);
@@ -337,7 +338,7 @@ FitOutcome fit_record(const FitCase& fit) {
     const FitCase asked = only(fit, places);
     const auto solution = solve(asked, rows, outcome.simulations);
     if (!solution) {
-      outcome.refused = "no line near the one in the files can be simulated";
+      outcome.refused = fit.words.say("no line near the one in the files can be simulated");
       return outcome;
     }
     const Places told = told_of(asked, *solution, places, outcome.values);

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "dynamics/model_input.h"
 #include "fitting/fit_rows.h"
 
@@ -23,6 +24,7 @@ struct FitCase {
   std::vector<ModelInput> quantities;
   double low_pass_hz = 20;  ///< of the measured force
   int jobs = 1;
+  Words words = {};  ///< in which it is said what cannot be told
 };
 
 /// Rows of all runs and pantographs, one after the other.

@@ -145,9 +145,7 @@ std::string issue_to_text(const IssueReport& report) {
 Json issue_to_json(const IssueReport& report) {
   Json json;
   json["program_version"] = report.program_version;
-  if (report.words != Words()) {
-    json["language"] = report.words.language();
-  }
+  add_language(json, report.words);
   json["register"] = report.register_path;
   json["day"] = report.day->name;
   json["date"] = report.day->date;
@@ -228,9 +226,7 @@ std::string issued_to_text(const IssuedReport& report) {
 Json issued_to_json(const IssuedReport& report) {
   Json json;
   json["program_version"] = report.program_version;
-  if (report.words != Words()) {
-    json["language"] = report.words.language();
-  }
+  add_language(json, report.words);
   json["register"] = report.register_path;
   json["last_checksum"] = optional_text(report.last_checksum);
   json["invented"] = report.invented;

@@ -59,14 +59,14 @@ void add_warnings(MechanicsAnswer& answer, const PermittedSpeed& speed,
     answer.warnings.push_back(in_words(*speed.by_supports, question.line->id, words));
   }
   for (const Warning& warning : speed.warnings) {
-    answer.warnings.push_back(fmt::format("{}. {}", question.line->id, warning.text));
+    answer.warnings.push_back(fmt::format("{}. {}", question.line->id, warning.text.said(words)));
   }
   for (const RunningPantograph& one : question.pantographs) {
     const auto warning = question.supply && speed.speed_kmh > 0
                              ? static_force_warning(*question.supply, one.static_force_n)
                              : std::nullopt;
     if (warning) {
-      answer.warnings.push_back(fmt::format("{}. {}", one.model.id, warning->text));
+      answer.warnings.push_back(fmt::format("{}. {}", one.model.id, warning->text.said(words)));
     }
   }
 }

@@ -216,8 +216,8 @@ Judgement judge_run(const RuleBook& rules, const RunFacts& facts, const RunFigur
     const Rule* const rule = rule_in_force(rules, RuleKind::speed_by_mechanics);
     judgement.criterion = rule == nullptr ? "" : rule->id;
     judgement.kind = RuleKind::speed_by_mechanics;
-    judgement.text =
-        figures.refusals.empty() ? rules.words.say("no run") : figures.refusals.front();
+    judgement.text = figures.refusals.empty() ? rules.words.say("no run")
+                                              : figures.refusals.front().said(rules.words);
     return judgement;
   }
   judgement.pantographs = figures.pantographs;

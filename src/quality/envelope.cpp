@@ -172,7 +172,7 @@ bool scan_samples(const EnvelopeRequest& request, const Judging& judging,
                   Envelope& envelope) {
   const Rule& rule = *rule_in_force(*request.rules, RuleKind::tolerances);
   const Tolerances tolerances = tolerances_of(rule);
-  envelope.tolerances = in_words(tolerances);
+  envelope.tolerances = in_words(tolerances, request.rules->words);
   envelope.samples.resize(request.spacings_m.size());
   for (int number = 0; number < request.samples; ++number) {
     DrawnSamples drawn;

@@ -36,7 +36,7 @@ struct RunFigures {
   double wave_speed_kmh = 0;                   ///< of the contact wire, in the run's weather
   double max_support_uplift_mm = 0;
   double max_span_uplift_mm = 0;
-  std::vector<std::string> refusals;
+  std::vector<Sentence> refusals;
   std::vector<Warning> warnings;  ///< of the run
 
   bool operator==(const RunFigures&) const = default;

@@ -1,7 +1,5 @@
 #include "quality/speed_scan.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -124,7 +122,7 @@ PermittedSpeed SpeedScan::result() const {
     for (const Warning& warning : at->second.warnings) {
       warnings.insert_or_assign(
           warning.doubt,
-          Warning{warning.doubt, fmt::format("At {:g} km/h: {}", at->first, warning.text)});
+          Warning{warning.doubt, to_say("At {:g} km/h: {}", at->first, warning.text)});
     }
     result.speed_kmh = at->first;
     result.pantographs = at->second.pantographs;

@@ -141,7 +141,7 @@ class Table {
     }
     if (request.samples > 0) {
       tolerances_ = tolerances_of(*rule_in_force(*request.rules, RuleKind::tolerances));
-      table_.tolerances = in_words(tolerances_);
+      table_.tolerances = in_words(tolerances_, request.rules->words);
     }
   }
   Table(const Table&) = delete;

@@ -1,7 +1,5 @@
 #include "quality/tolerances.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <random>
 
@@ -59,16 +57,16 @@ Tolerances tolerances_of(const Rule& rule) {
           .aerodynamic_share = *number_of(rule, "aerodynamic_share")};
 }
 
-std::vector<std::string> in_words(const Tolerances& tolerances) {
-  return {fmt::format("tension of each wire ±{:g} %", 100 * tolerances.tension_share),
-          fmt::format("length of each dropper ±{:g} mm", 1000 * tolerances.dropper_length_m),
-          fmt::format("static force of each pantograph ±{:g} N", tolerances.static_force_n),
-          fmt::format("place of each support ±{:g} m", tolerances.span_length_m),
-          fmt::format("stiffness of messenger supports ±{:g} %",
-                      100 * tolerances.support_stiffness_share),
-          fmt::format("damping of the wires ±{:g} %", 100 * tolerances.damping_share),
-          fmt::format("mass of steady arms ±{:g} %", 100 * tolerances.steady_arm_mass_share),
-          fmt::format("aerodynamic factor ±{:g} %", 100 * tolerances.aerodynamic_share)};
+std::vector<std::string> in_words(const Tolerances& tolerances, const Words& words) {
+  return {words.say("tension of each wire ±{:g} %", 100 * tolerances.tension_share),
+          words.say("length of each dropper ±{:g} mm", 1000 * tolerances.dropper_length_m),
+          words.say("static force of each pantograph ±{:g} N", tolerances.static_force_n),
+          words.say("place of each support ±{:g} m", tolerances.span_length_m),
+          words.say("stiffness of messenger supports ±{:g} %",
+                    100 * tolerances.support_stiffness_share),
+          words.say("damping of the wires ±{:g} %", 100 * tolerances.damping_share),
+          words.say("mass of steady arms ±{:g} %", 100 * tolerances.steady_arm_mass_share),
+          words.say("aerodynamic factor ±{:g} %", 100 * tolerances.aerodynamic_share)};
 }
 
 Sample draw_sample(const ContactLine& line, const std::vector<RunningPantograph>& pantographs,

@@ -22,7 +22,7 @@ struct Tolerances {
 };
 
 Tolerances tolerances_of(const Rule& rule);
-std::vector<std::string> in_words(const Tolerances& tolerances);
+std::vector<std::string> in_words(const Tolerances& tolerances, const Words& words);
 
 /// A line and pantographs as they may be found.
 struct Sample {

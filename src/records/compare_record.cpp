@@ -1,7 +1,5 @@
 #include "records/compare_record.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -90,7 +88,7 @@ std::optional<ComparedStretches> compared_stretches(
 
 ComparedRun compare_run(const MeasuredRecord& record, const ContactLine& line,
                         const std::vector<RunningPantograph>& pantographs,
-                        const std::vector<MeasuredRun>& runs, std::size_t run) {
+                        const std::vector<MeasuredRun>& runs, std::size_t run, const Words& words) {
   const MeasuredRun& measured = runs[run];
   ComparedRun out;
   out.run = run;
@@ -98,12 +96,12 @@ ComparedRun compare_run(const MeasuredRecord& record, const ContactLine& line,
   out.pantographs = pantographs;
   if (std::ranges::any_of(measured.pantographs,
                           [](const MeasuredPantograph& one) { return one.compared.rows == 0; })) {
-    out.nothing = "no row lies where a simulation of the contact line says something";
+    out.nothing = words.say("no row lies where a simulation of the contact line says something");
     return out;
   }
   const MeasuredFigures speed = speed_of(measured);
   if (!is_steady(speed)) {
-    out.nothing = fmt::format(
+    out.nothing = words.say(
         "the speed is from {:.0f} to {:.0f} km/h, and a simulation has one speed; it may vary by "
         "{:g} km/h",
         speed.least_kmh, speed.greatest_kmh, steady_speed_kmh);
@@ -116,8 +114,8 @@ ComparedRun compare_run(const MeasuredRecord& record, const ContactLine& line,
   request.settings.keep_trace = true;
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    out.refusals = std::move(outcome.refusals);
-    out.nothing = out.refusals.empty() ? "the simulation has no answer" : out.refusals.front();
+    out.nothing = outcome.refusals.empty() ? words.say("the simulation has no answer")
+                                           : outcome.refusals.front().said(words);
     return out;
   }
   out.result = std::move(outcome.result);

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "dynamics/simulate.h"
 #include "records/evaluate_record.h"
 
@@ -23,10 +24,9 @@ struct ComparedPantograph {
 
 /// A run beside its simulation.
 struct ComparedRun {
-  std::size_t run = 0;                ///< index into the runs that were evaluated
-  std::string nothing;                ///< why there is no comparison; else empty
-  std::vector<std::string> refusals;  ///< of the simulation, where it has no answer
-  ContactLine line;  ///< as the train met it: mirrored where it ran towards falling chainage
+  std::size_t run = 0;  ///< index into the runs that were evaluated
+  std::string nothing;  ///< why there is no comparison, in words; else empty
+  ContactLine line;     ///< as the train met it: mirrored where it ran towards falling chainage
   std::vector<RunningPantograph> pantographs;
   std::optional<SimulationResult> result;  ///< at the mean speed measured
   std::vector<ComparedPantograph> compared;
@@ -45,7 +45,8 @@ std::optional<ComparedStretches> compared_stretches(
 /// the cut-off that the record has.
 ComparedRun compare_run(const MeasuredRecord& record, const ContactLine& line,
                         const std::vector<RunningPantograph>& pantographs,
-                        const std::vector<MeasuredRun>& runs, std::size_t run);
+                        const std::vector<MeasuredRun>& runs, std::size_t run,
+                        const Words& words = {});
 
 /// Chainage of a place on the line of a comparison that lies at a place of the record.
 double chainage_on(const MeasuredRecord& record, const ContactLine& line, bool falling,

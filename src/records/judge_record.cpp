@@ -2,26 +2,26 @@
 
 #include <fmt/format.h>
 
-#include <string_view>
-
 namespace panup {
 
 namespace {
 
 /// Why a record cannot be asked this; empty if it can.
-std::string_view unknown_to_record(const Rule& rule, const ContactLine* line) {
+std::string unknown_to_record(const Rule& rule, const ContactLine* line, const Words& words) {
   if (rule.kind == RuleKind::support_uplift) {
-    return "uplift is not in a record of force";
+    return words.say("uplift is not in a record of force");
   }
-  return rule.kind == RuleKind::wave_speed_share && line == nullptr ? "no contact line is named"
-                                                                    : "";
+  return rule.kind == RuleKind::wave_speed_share && line == nullptr
+             ? words.say("no contact line is named")
+             : std::string();
 }
 
 /// The book without what a record cannot be asked.
 RuleBook asked_of_record(const RuleBook& rules, const ContactLine* line) {
   RuleBook asked = rules;
-  std::erase_if(asked.rules,
-                [&](const Rule& rule) { return !unknown_to_record(rule, line).empty(); });
+  std::erase_if(asked.rules, [&](const Rule& rule) {
+    return !unknown_to_record(rule, line, rules.words).empty();
+  });
   return asked;
 }
 
@@ -37,8 +37,8 @@ RunFigures figures_of(const MeasuredFigures& measured, double wave_speed_kmh) {
   return figures;
 }
 
-std::string unsteady(const MeasuredFigures& figures) {
-  return fmt::format(
+std::string unsteady(const MeasuredFigures& figures, const Words& words) {
+  return words.say(
       "speed from {:.0f} to {:.0f} km/h; limits hang on the speed, and are asked where it varies "
       "by no more than {:g} km/h",
       figures.least_kmh, figures.greatest_kmh, steady_speed_kmh);
@@ -59,11 +59,11 @@ JudgedRecord judge_record(const RuleBook& rules, const MeasuredRecord& record,
   bool all_met = true;
   const auto judge = [&](JudgedStretch one, const MeasuredFigures& figures, double covered) {
     if (!is_steady(figures)) {
-      one.not_judged = unsteady(figures);
+      one.not_judged = unsteady(figures, rules.words);
     } else if (covered < least_covered) {
       one.not_judged =
-          fmt::format("{:.0f} % of it was measured; asked where {:.0f} % and more were",
-                      100 * covered, 100 * least_covered);
+          rules.words.say("{:.0f} % of it was measured; asked where {:.0f} % and more were",
+                          100 * covered, 100 * least_covered);
     } else {
       RunFacts facts;
       facts.speed_kmh = figures.mean_kmh;
@@ -100,18 +100,18 @@ std::vector<std::string> criteria_of_record(const RuleBook& rules, const Measure
 
 std::vector<std::string> not_judged_of_record(const RuleBook& rules, const MeasuredRecord& record,
                                               const ContactLine* line) {
-  std::vector<std::string> words;
+  std::vector<std::string> sentences;
   for (const Rule& rule : rules.rules) {
-    const std::string_view why = unknown_to_record(rule, line);
+    const std::string why = unknown_to_record(rule, line, rules.words);
     if (rule.on && !why.empty()) {
-      words.push_back(fmt::format("{}: {}.", rule.id, why));
+      sentences.push_back(fmt::format("{}: {}.", rule.id, why));
     }
   }
   const ContactLine nothing;
   const std::vector<std::string> others =
       not_judged(asked_of_record(rules, line), record.supply, line != nullptr ? *line : nothing);
-  words.insert(words.end(), others.begin(), others.end());
-  return words;
+  sentences.insert(sentences.end(), others.begin(), others.end());
+  return sentences;
 }
 
 }  // namespace panup

@@ -188,9 +188,7 @@ Json overrides_to_json(const std::vector<Override>& overrides) {
 Json plan_with(const Plan& plan, Json contingencies) {
   Json json;
   json["program_version"] = plan.program_version;
-  if (plan.words.language() != Words().language()) {
-    json["language"] = plan.words.language();
-  }
+  add_language(json, plan.words);
   json["answer"] = name_of(plan.answer);
   json["headline"] = headline(plan);
   json["last_resort_accepted"] = !last_resorts(plan).empty();

@@ -36,6 +36,7 @@ SimulationReport report_of(const AskedRun& asked, const SimulationInput& input,
   }
   report.inputs = input.files;
   report.program_version = program_version;
+  report.words = asked.words;
   return report;
 }
 
@@ -46,6 +47,7 @@ EnvelopeReport report_of(const EnvelopeInput& input, Envelope envelope,
   report.inputs = input.files;
   report.rule_books = input.rules.names;
   report.program_version = program_version;
+  report.words = input.rules.words;
   return report;
 }
 

@@ -19,6 +19,7 @@ struct AskedRun {
   double speed_kmh = 0;
   std::optional<double> temperature_c;  ///< none: that which the line is built for
   std::optional<double> ice_kg_per_m;   ///< on every wire; none: no ice
+  Words words = {};                     ///< in which it is said
 };
 
 /// The run on the line that was read; what else there is to set is left as it is. What is wrong is

@@ -13,6 +13,7 @@ namespace {
 void add_run(FitCase& fit, const MeasuredInput& input, std::size_t run,
              const ComparedStretches& stretches, std::vector<std::string>& left_out,
              Diagnostics& diagnostics) {
+  const Words& words = input.rules.words;
   const MeasuredRecord& record = input.record;
   auto stream = open_rows(record.runs[run].file, diagnostics);
   const auto measured =
@@ -22,10 +23,12 @@ void add_run(FitCase& fit, const MeasuredInput& input, std::size_t run,
   }
   for (const MeasuredPantograph& one : measured->pantographs) {
     if (one.compared.rows == 0 || !is_steady(one.compared)) {
-      left_out.push_back("run " + record.runs[run].id +
-                         (one.compared.rows == 0
-                              ? ": no row lies where a simulation says something"
-                              : ": the speed varies by more than a simulation's one speed may"));
+      const std::string& id = record.runs[run].id;
+      left_out.push_back(
+          one.compared.rows == 0
+              ? words.say("run {}: no row lies where a simulation says something", id)
+              : words.say("run {}: the speed varies by more than a simulation's one speed may",
+                          id));
       return;
     }
   }
@@ -41,26 +44,28 @@ std::optional<FitReport> fit_measured(const MeasuredInput& input,
                                       std::string_view program_version, const FileSource& files,
                                       Diagnostics& diagnostics,
                                       std::vector<std::string>& mistakes) {
+  const Words& words = input.rules.words;
   FitCase fit;
   std::string why_not;
   fit.pantographs = simulated_pantographs(input, why_not);
   if (!why_not.empty()) {
-    mistakes.push_back("there is nothing to fit: " + why_not);
+    mistakes.push_back(words.say("there is nothing to fit: {}", why_not));
     return std::nullopt;
   }
   const auto stretches = compared_stretches(input.record, *input.line, fit.pantographs);
   if (!stretches) {
-    mistakes.emplace_back(
+    mistakes.push_back(
         input.record.contact_line_at_m
-            ? "there is nothing to fit: the contact line is too short for the train"
-            : "there is nothing to fit: the record does not say where the contact line lies "
-              "('contact_line_at_m')");
+            ? words.say("there is nothing to fit: the contact line is too short for the train")
+            : words.say("there is nothing to fit: the record does not say where the contact line "
+                        "lies ('contact_line_at_m')"));
     return std::nullopt;
   }
   fit.line = *input.line;
   fit.quantities = quantities;
   fit.low_pass_hz = evaluated_low_pass_hz(input.record);
   fit.jobs = jobs;
+  fit.words = words;
   FitReport report;
   const std::size_t before = diagnostics.size();
   for (std::size_t i = 0; i < input.record.runs.size(); ++i) {
@@ -86,6 +91,7 @@ std::optional<FitReport> fit_measured(const MeasuredInput& input,
   report.files = fitted_files(input, report.outcome, program_version, files);
   report.inputs = input.files;
   report.program_version = program_version;
+  report.words = words;
   return report;
 }
 

@@ -47,10 +47,10 @@ void take_points(StaticReport& report, const StaticState& part, std::size_t firs
 
 }  // namespace
 
-std::variant<StaticReport, std::vector<std::string>> line_at_rest(const ContactLine& line,
-                                                                  const LineWeather& weather) {
+std::variant<StaticReport, std::vector<Sentence>> line_at_rest(const ContactLine& line,
+                                                               const LineWeather& weather) {
   auto whole = static_state(line, weather, 2, false);
-  if (auto* refusals = std::get_if<std::vector<std::string>>(&whole)) {
+  if (auto* refusals = std::get_if<std::vector<Sentence>>(&whole)) {
     return std::move(*refusals);
   }
   StaticReport report;
@@ -77,7 +77,7 @@ std::variant<StaticReport, std::vector<std::string>> line_at_rest(const ContactL
   constexpr int few_points_per_span = 5;
   auto state = static_state(
       line, weather, spans > spans_reckoned_whole ? few_points_per_span : points_per_span, true);
-  if (auto* refusals = std::get_if<std::vector<std::string>>(&state)) {
+  if (auto* refusals = std::get_if<std::vector<Sentence>>(&state)) {
     return std::move(*refusals);
   }
   take_points(report, std::get<StaticState>(state), 0);

@@ -13,7 +13,7 @@ namespace panup {
 ///
 /// Of a long line, elasticity is that of spans in its middle, hung alone with enough spans on
 /// either side that the ends are not felt: the whole would take minutes.
-std::variant<StaticReport, std::vector<std::string>> line_at_rest(const ContactLine& line,
-                                                                  const LineWeather& weather);
+std::variant<StaticReport, std::vector<Sentence>> line_at_rest(const ContactLine& line,
+                                                               const LineWeather& weather);
 
 }  // namespace panup

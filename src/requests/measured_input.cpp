@@ -1,7 +1,5 @@
 #include "requests/measured_input.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <filesystem>
 
@@ -17,22 +15,24 @@ namespace {
 
 namespace fs = std::filesystem;
 
-void read_line(MeasuredInput& input, const FileSource& files, Diagnostics& diagnostics) {
+void read_line(MeasuredInput& input, const FileSource& files, const Words& words,
+               Diagnostics& diagnostics) {
   const std::string& path = input.record.contact_line;
   if (path.empty()) {
-    input.not_simulated = "the record names no contact line ('contact_line')";
+    input.not_simulated = words.say("the record names no contact line ('contact_line')");
     return;
   }
   input.line = read_contact_line_file(path, diagnostics, files);
   input.files.push_back({"line", path});
 }
 
-void read_models(MeasuredInput& input, const FileSource& files, Diagnostics& diagnostics) {
+void read_models(MeasuredInput& input, const FileSource& files, const Words& words,
+                 Diagnostics& diagnostics) {
   for (const RecordedPantograph& one : input.record.pantographs) {
     if (one.model.empty()) {
       if (input.not_simulated.empty()) {
         input.not_simulated =
-            fmt::format("the record names no model of pantograph '{}' ('model')", one.id);
+            words.say("the record names no model of pantograph '{}' ('model')", one.id);
       }
       continue;
     }
@@ -98,8 +98,9 @@ std::vector<RunningPantograph> simulated_pantographs(const MeasuredInput& input,
     raised.push_back({.model = i, .knuckle = one.knuckle, .behind_first_m = one.behind_first_m});
   }
   std::vector<std::string> mistakes;
+  const Words& words = input.rules.words;
   auto running = running_pantographs(input.models, raised, input.record.supply,
-                                     "with 'system' in the record", mistakes);
+                                     words.say("with 'system' in the record"), mistakes, words);
   if (!mistakes.empty()) {
     why_not = mistakes.front();
     return {};
@@ -109,8 +110,8 @@ std::vector<RunningPantograph> simulated_pantographs(const MeasuredInput& input,
 
 std::optional<MeasuredInput> read_measured_input(const std::string& record,
                                                  const std::vector<std::string>& rules,
-                                                 const FileSource& files,
-                                                 Diagnostics& diagnostics) {
+                                                 const FileSource& files, Diagnostics& diagnostics,
+                                                 const Words& words) {
   const std::size_t mistakes = diagnostics.size();
   auto read = read_measured_record_file(record, diagnostics, files);
   auto book = read_rule_books(rules, std::string(), diagnostics, files);
@@ -118,8 +119,8 @@ std::optional<MeasuredInput> read_measured_input(const std::string& record,
   input.files.push_back({"record", record});
   if (read) {
     input.record = std::move(*read);
-    read_line(input, files, diagnostics);
-    read_models(input, files, diagnostics);
+    read_line(input, files, words, diagnostics);
+    read_models(input, files, words, diagnostics);
     for (const RecordRun& run : input.record.runs) {
       input.files.push_back({"rows", run.file});
     }
@@ -127,7 +128,7 @@ std::optional<MeasuredInput> read_measured_input(const std::string& record,
   if (!book || diagnostics.size() != mistakes) {
     return std::nullopt;
   }
-  input.rules = std::move(*book);
+  input.rules = said_in(std::move(*book), words);
   for (const std::string& path : rules) {
     input.files.push_back({"rule book", path});
   }
@@ -162,13 +163,15 @@ std::optional<MeasuredReport> evaluate_record(const MeasuredInput& input,
   report.criteria = criteria_of_record(input.rules, record, line);
   report.not_judged = not_judged_of_record(input.rules, record, line);
   for (std::size_t i = 0; i < report.runs.size() && !pantographs.empty(); ++i) {
-    report.compared.push_back(compare_run(record, *input.line, pantographs, report.runs, i));
+    report.compared.push_back(
+        compare_run(record, *input.line, pantographs, report.runs, i, input.rules.words));
   }
   report.record = record;
   report.line = input.line;
   report.rule_books = input.rules.names;
   report.inputs = input.files;
   report.program_version = program_version;
+  report.words = input.rules.words;
   return report;
 }
 

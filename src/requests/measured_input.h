@@ -26,10 +26,12 @@ struct MeasuredInput {
   std::vector<InputFile> files;
 };
 
-/// Reads all files but the rows. Nothing, and at least one diagnostic, if anything is wrong.
+/// Reads all files but the rows; its rule book is in the language of `words`, in which all that
+/// comes of it is said. Nothing, and at least one diagnostic, if anything is wrong.
 std::optional<MeasuredInput> read_measured_input(const std::string& record,
                                                  const std::vector<std::string>& rules,
-                                                 const FileSource& files, Diagnostics& diagnostics);
+                                                 const FileSource& files, Diagnostics& diagnostics,
+                                                 const Words& words = {});
 
 /// A file of rows, open to be read; nothing, and a diagnostic, where it cannot be.
 std::optional<std::ifstream> open_rows(const std::string& path, Diagnostics& diagnostics);

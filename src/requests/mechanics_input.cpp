@@ -20,16 +20,16 @@ constexpr double most_rows = 2e7;
 }  // namespace
 
 std::string no_static_force(const PantographModel& model, std::optional<EnergySupply> supply,
-                            std::string_view with_system) {
+                            std::string_view with_system, const Words& words) {
   std::string systems;
   for (const StaticForce& stated : model.static_forces) {
     systems += fmt::format("{}\"{}\"", systems.empty() ? "" : ", ", name_of(stated.supply));
   }
-  return supply ? fmt::format("{}: no static force is stated for \"{}\"; it has {}", model.id,
-                              name_of(*supply), systems)
-                : fmt::format(
-                      "{}: its static force is stated by energy supply system; say which {}: {}",
-                      model.id, with_system, systems);
+  return supply
+             ? words.say("{}: no static force is stated for \"{}\"; it has {}", model.id,
+                         name_of(*supply), systems)
+             : words.say("{}: its static force is stated by energy supply system; say which {}: {}",
+                         model.id, with_system, systems);
 }
 
 std::optional<SimulationInput> read_simulation_input(const std::string& line,
@@ -63,7 +63,8 @@ std::vector<RunningPantograph> running_pantographs(const std::vector<PantographM
                                                    const std::vector<RaisedOnLine>& raised,
                                                    std::optional<EnergySupply> supply,
                                                    std::string_view with_system,
-                                                   std::vector<std::string>& mistakes) {
+                                                   std::vector<std::string>& mistakes,
+                                                   const Words& words) {
   std::vector<RunningPantograph> running;
   for (const RaisedOnLine& on_line : raised) {
     RunningPantograph one;
@@ -73,7 +74,7 @@ std::vector<RunningPantograph> running_pantographs(const std::vector<PantographM
     if (const auto force = static_force_of(one.model, supply)) {
       one.static_force_n = *force;
     } else {
-      std::string text = no_static_force(one.model, supply, with_system);
+      std::string text = no_static_force(one.model, supply, with_system, words);
       if (std::ranges::find(mistakes, text) == mistakes.end()) {
         mistakes.push_back(std::move(text));
       }
@@ -108,15 +109,16 @@ std::string too_long(const SimulationRequest& request) {
 std::optional<EnvelopeInput> read_envelope_input(const std::string& line,
                                                  const std::string& pantograph,
                                                  const std::vector<std::string>& rules,
-                                                 const FileSource& files,
-                                                 Diagnostics& diagnostics) {
+                                                 const FileSource& files, Diagnostics& diagnostics,
+                                                 const Words& words) {
   auto read_line = read_contact_line_file(line, diagnostics, files);
   auto model = read_pantograph_model_file(pantograph, diagnostics, files);
   auto book = read_rule_books(rules, std::string(), diagnostics, files);
   if (!read_line || !model || !book) {
     return std::nullopt;
   }
-  EnvelopeInput input{std::move(*read_line), std::move(*model), std::move(*book), {}};
+  EnvelopeInput input{
+      std::move(*read_line), std::move(*model), said_in(std::move(*book), words), {}};
   input.files.push_back({"line", line});
   input.files.push_back({"pantograph", pantograph});
   for (const std::string& path : rules) {

@@ -40,7 +40,8 @@ std::vector<RunningPantograph> running_pantographs(const std::vector<PantographM
                                                    const std::vector<RaisedOnLine>& raised,
                                                    std::optional<EnergySupply> supply,
                                                    std::string_view with_system,
-                                                   std::vector<std::string>& mistakes);
+                                                   std::vector<std::string>& mistakes,
+                                                   const Words& words = {});
 
 /// Ice being that on every wire; what is not stated is as the line is built for.
 LineWeather weather_on(const ContactLine& line, std::optional<double> temperature_c,
@@ -60,17 +61,19 @@ struct EnvelopeInput {
 inline constexpr std::size_t most_envelope_spacings = 200;
 inline constexpr std::size_t most_envelope_speeds = 400;
 
+/// The rule book is in the language of `words`, in which all that comes of it is said.
 std::optional<EnvelopeInput> read_envelope_input(const std::string& line,
                                                  const std::string& pantograph,
                                                  const std::vector<std::string>& rules,
-                                                 const FileSource& files, Diagnostics& diagnostics);
+                                                 const FileSource& files, Diagnostics& diagnostics,
+                                                 const Words& words = {});
 
 /// Directions of running for "leading", "trailing" or "both"; one, where both come to the same.
 std::vector<Knuckle> knuckles_named(std::string_view name, const PantographModel& model);
 
 /// Why a model has no static force on `supply`; `with_system` says how a system is named.
 std::string no_static_force(const PantographModel& model, std::optional<EnergySupply> supply,
-                            std::string_view with_system);
+                            std::string_view with_system, const Words& words = {});
 
 /// What speeds are looked at by, and samples are drawn by, and is not in force.
 std::vector<std::string> rules_missing(const RuleBook& rules, bool samples);

@@ -60,7 +60,8 @@ void read_models(SpeedTableInput& input, const FileSource& files, Diagnostics& d
 std::optional<SpeedTableInput> read_speed_table_input(const std::string& path,
                                                       const std::vector<std::string>& rules,
                                                       const FileSource& files,
-                                                      Diagnostics& diagnostics) {
+                                                      Diagnostics& diagnostics,
+                                                      const Words& words) {
   const std::size_t mistakes = diagnostics.size();
   auto job = read_speed_table_file(path, diagnostics, files);
   auto book = read_rule_books(rules, std::string(), diagnostics, files);
@@ -79,7 +80,7 @@ std::optional<SpeedTableInput> read_speed_table_input(const std::string& path,
   if (!book || diagnostics.size() != mistakes) {
     return std::nullopt;
   }
-  input.rules = std::move(*book);
+  input.rules = said_in(std::move(*book), words);
   for (const std::string& of_rules : rules) {
     input.files.push_back({"rule book", of_rules});
   }
@@ -134,6 +135,7 @@ SpeedTableReport report_of(const SpeedTableInput& input, SpeedTable table,
   report.inputs = input.files;
   report.rule_books = input.rules.names;
   report.program_version = program_version;
+  report.words = input.rules.words;
   return report;
 }
 

@@ -23,11 +23,13 @@ struct SpeedTableInput {
 };
 
 /// Reads the file of a table and all that it names, so that the mistakes of all are seen at once,
-/// and those between them; nothing, and at least one diagnostic, if anything is wrong.
+/// and those between them; what comes of it is said in the language of `words`. Nothing, and at
+/// least one diagnostic, if anything is wrong.
 std::optional<SpeedTableInput> read_speed_table_input(const std::string& path,
                                                       const std::vector<std::string>& rules,
                                                       const FileSource& files,
-                                                      Diagnostics& diagnostics);
+                                                      Diagnostics& diagnostics,
+                                                      const Words& words = {});
 
 /// The input must outlive it.
 SpeedTableRequest request_of(const SpeedTableInput& input);

@@ -78,6 +78,7 @@ AskedSimulation read_case(RequestObject& request) {
   asked.run.supply = read_system(request);
   asked.run.temperature_c = request.number("temperature_c", {-60, 60}, Need::optional);
   asked.run.ice_kg_per_m = request.number("ice_kg_per_m", {0, 10}, Need::optional);
+  asked.run.words = read_language(request);
   return asked;
 }
 
@@ -135,6 +136,7 @@ AskedEnvelope read_envelope(RequestObject& request) {
   asked.speeds_kmh = read_rising(request, "speeds_kmh", {5, 500}, most_envelope_speeds);
   asked.supply = read_system(request);
   asked.knuckle = request.word("knuckle", {"leading", "trailing", "both"}).value_or("both");
+  asked.words = read_language(request);
   return asked;
 }
 

@@ -1,7 +1,5 @@
 #include "serve/job_work.h"
 
-#include <fmt/format.h>
-
 #include "day/plan_parts.h"
 #include "figures/envelope.h"
 #include "figures/simulation.h"
@@ -63,11 +61,11 @@ CellKnown telling_of_cells(JobProgress& progress, bool at_first_sight) {
   };
 }
 
-Json point_to_json(const SpeedCurvePoint& point) {
+Json point_to_json(const SpeedCurvePoint& point, const Words& words) {
   const PermittedSpeed& permitted = point.permitted;
   Json warnings = Json::array();
   for (const Warning& warning : permitted.warnings) {
-    warnings.push_back(warning.text);
+    warnings.push_back(warning.text.said(words));
   }
   return {{"distance_m", point.distance_m},
           {"speed_kmh", permitted.speed_kmh},
@@ -117,7 +115,7 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
     stoppable.settings.stopped = [&progress] { return progress.stopped(); };
     SimulationOutcome outcome = simulate(stoppable);
     if (!outcome.result) {
-      error = joined(outcome.refusals);
+      error = joined(said(outcome.refusals, run.words));
       return std::nullopt;
     }
     progress.did(1);
@@ -129,8 +127,8 @@ std::optional<JobWork> simulation_work(const AskedSimulation& asked, const WorkP
 std::optional<JobWork> envelope_work(const AskedEnvelope& asked, const WorkPlace& place,
                                      Diagnostics& diagnostics) {
   const FileSource files = with_texts(files_of(place.planning), asked.texts);
-  auto read =
-      read_envelope_input(asked.line, asked.pantograph, place.planning.rules, files, diagnostics);
+  auto read = read_envelope_input(asked.line, asked.pantograph, place.planning.rules, files,
+                                  diagnostics, asked.words);
   if (!read) {
     return std::nullopt;
   }
@@ -175,7 +173,8 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
     SimulationInput files;
     RuleBook rules;
   };
-  const auto input = std::make_shared<const Input>(std::move(*read), std::move(*rules));
+  const auto input =
+      std::make_shared<const Input>(std::move(*read), said_in(std::move(*rules), stands.run.words));
   std::vector<std::string> mistakes;
   const SimulationRequest run = request_of(stands.run, input->files, "under 'system'", mistakes);
   for (std::string& missing : rules_missing(input->rules, false)) {
@@ -198,14 +197,15 @@ std::optional<JobWork> speed_curve_work(const AskedSpeedCurve& asked, const Work
     LookedUpRuns runs(place.planning, watch_of(progress));
     Json points = Json::array();
     const bool whole = draw_speed_curve(request, runs.source(), [&](const SpeedCurvePoint& point) {
-      points.push_back(point_to_json(point));
+      points.push_back(point_to_json(point, input->rules.words));
       progress.found({"point", compact_json(points.back())});
     });
     if (!whole) {
       error = "it was stopped";
       return std::nullopt;
     }
-    return compact_json({{"points", std::move(points)}, {"cautions", cautions("result")}});
+    return compact_json(
+        {{"points", std::move(points)}, {"cautions", cautions("result", input->rules.words)}});
   };
 }
 

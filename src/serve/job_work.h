@@ -36,6 +36,7 @@ struct AskedEnvelope {
   std::vector<double> speeds_kmh;
   std::optional<EnergySupply> supply;
   std::string knuckle;  ///< "leading", "trailing", "both"
+  Words words = {};     ///< in which it is said
 };
 
 /// Permitted speed over the distance of one raised pantograph to the one before it.

@@ -3,8 +3,9 @@
 
     tests/house/words_test.py --source FOLDER --data FOLDER
 
-A pattern is what a source gives to `say` or `say_of` of words. Each has an entry in every table, with
-the same arguments; so have the names of things, and the reasons and sources of the built-in rule book.
+A pattern is what a source gives to `say` or `say_of` of words, or to `to_say`, which is said later. Each has an entry in every table, with
+the same arguments; so have the names of things, and of the built-in rule book reasons, sources, and the
+statements of criteria.
 And no entry is left over: its key stands in a source or in that rule book.
 """
 import argparse
@@ -19,11 +20,17 @@ import unittest
 LITERAL = r'"(?:[^"\\]|\\.)*"'
 ONE_LITERAL = re.compile(LITERAL)
 LITERALS = re.compile(rf"{LITERAL}(?:\s*{LITERAL})*")
-CALL = re.compile(r"(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\s*\.\s*(say|say_of)\s*\(")
+CALL = re.compile(r"(?:(?:\bwords(?:_|\(\)|_of\(passage\))?|\blanguage(?:_|\(\))?)\s*\.\s*(say|say_of)"
+                  r"|(?<!Sentence )\b(to_say))\s*\(")
 FIELD = re.compile(r"\{\{|\}\}|\{(\d*)(?::([^{}]*))?\}")
 # Sources whose literals are names of things, which are said by `named`.
 NAMES = ("base/energy_supply.cpp", "stock/names.cpp", "rules/rule_book.cpp", "rules/finding.h",
          "base/provenance.cpp", "day/names.cpp")
+
+
+# Kinds of rule whose statement is said: the criteria that runs of the mechanics are held against.
+CRITERIA = ("mean-contact-force", "force-deviation", "statistical-maximum", "statistical-minimum", "contact-loss",
+            "support-uplift", "wave-speed-share")
 
 
 def literal(text):
@@ -88,7 +95,7 @@ def said_in(text):
     text = without_comments(text)
     for call in CALL.finditer(text):
         given = arguments(text, call.end())
-        pattern = given[0] if call[1] == "say" else given[2]
+        pattern = given[2] if call[1] == "say_of" else given[0]
         line = text.count("\n", 0, call.start()) + 1
         if LITERALS.fullmatch(pattern.strip()):
             yield line, literal(pattern), call[1] == "say_of"
@@ -103,7 +110,8 @@ def literals_in(text):
 def texts_of_rules(path):
     rules = tomllib.loads(path.read_text())["rule"]
     rules = rules.values() if isinstance(rules, dict) else rules
-    return [rule[key] for rule in rules for key in ("reason", "source") if key in rule]
+    return [rule[key] for rule in rules for key in ("reason", "source", "statement")
+            if key in rule and (key != "statement" or rule.get("kind") in CRITERIA)]
 
 
 def mistakes_of(source, data):
@@ -147,12 +155,13 @@ def mistakes_of(source, data):
 class Found(unittest.TestCase):
     """That each of these mistakes is one."""
 
-    def house(self, code='words.say("Raise {}", list);', table='"Raise {}" = "{} heben"'):
+    def house(self, code='words.say("Raise {}", list);', table='"Raise {}" = "{} heben"',
+              book='[[rule]]\nreason = "Why."\nsource = "S 1"\n'):
         folder = tempfile.TemporaryDirectory()
         self.addCleanup(folder.cleanup)
         root = pathlib.Path(folder.name)
         for name, text in {"src/a.cpp": code,
-                           "data/rules/practice.toml": '[[rule]]\nreason = "Why."\nsource = "S 1"\n',
+                           "data/rules/practice.toml": book,
                            "data/words/de.toml": 'language = "de"\n[words]\n"Why." = "Darum."\n'
                                                  f'"S 1" = "S 1"\n{table}\n'}.items():
             (root / name).parent.mkdir(parents=True, exist_ok=True)
@@ -165,6 +174,10 @@ class Found(unittest.TestCase):
     def test_a_pattern_without_an_entry(self):
         self.assertIn("has nothing for what a.cpp:1 says: 'Lower {}'",
                       self.house('words.say("Raise {}", list); words.say("Lower " "{}", list);')[0])
+
+    def test_what_is_said_later(self):
+        self.assertIn("has nothing for what a.cpp:1 says: 'Lower {}'",
+                      self.house('words.say("Raise {}", list); to_say("Lower {}", list);')[0])
 
     def test_an_entry_without_a_pattern(self):
         self.assertIn("for what nothing says: 'Raise {}'", self.house(code="")[0])
@@ -188,6 +201,11 @@ class Found(unittest.TestCase):
 
     def test_what_has_no_words_needs_no_entry(self):
         self.assertEqual(self.house('words.say("{:.1f}", x);', ""), [])
+
+    def test_the_statement_of_a_criterion(self):
+        self.assertIn("for what nothing says: 'It holds.'", self.house(table='"Raise {}" = "{} heben"\n"It holds." = "Gilt."')[0])
+        criterion = '[[rule]]\nkind = "contact-loss"\nreason = "Why."\nsource = "S 1"\nstatement = "It holds."\n'
+        self.assertIn("has nothing for what practice.toml says: 'It holds.'", self.house(book=criterion)[0])
 
     def test_a_text_of_the_rule_book(self):
         folder_has = self.house(table='"Raise {}" = "{} heben"\n"not there" = "nicht da"')

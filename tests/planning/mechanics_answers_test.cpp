@@ -38,7 +38,7 @@ class MechanicsAnswersTest : public testing::Test {
         asked = request;
         figures.emplace_back();
         if (request.speed_kmh > refused_above_kmh) {
-          figures.back().refusals = {"the line of 1200 m is too short"};
+          figures.back().refusals = {Sentence("the line of 1200 m is too short")};
           continue;
         }
         const double mean = 75 + 0.00047 * request.speed_kmh * request.speed_kmh;
@@ -46,7 +46,7 @@ class MechanicsAnswersTest : public testing::Test {
                                           {.mean_n = mean, .std_n = std_n, .min_n = 60});
         figures.back().wave_speed_kmh = 418;
         if (!run_warning.empty()) {
-          figures.back().warnings.push_back({.text = run_warning});
+          figures.back().warnings.push_back({.text = Sentence(run_warning)});
         }
       }
       return std::optional(figures);

@@ -93,6 +93,22 @@ class JobsTest(ServerTest):
             for job in self.ask("GET", "/api/jobs").json()["jobs"]:
                 self.ask("DELETE", f"/api/jobs/{job['id']}", status=204)
 
+    def test_jobs_of_the_mechanics_are_said_in_the_language_that_is_asked_for(self):
+        short = {"spacings_m": [20], "speeds_kmh": [60]}
+        self.assertNotIn("language", self.result(envelope(**short)))
+        # Of the runs that were computed for English.
+        german = self.result(envelope(**short, language="de"))
+        self.assertEqual(german["language"], "de")
+        self.assertRegex(german["deciding_text"][0], "Kontaktkraft|Standardabweichung")
+        for result in (german, self.result(simulation(speed_kmh=60, language="de"))["simulation"],
+                       self.result(speed_curve(language="de", up_to_kmh=60))):
+            self.assertIn("Niemand begibt sich", result["cautions"][-1])
+        curve = self.result(speed_curve(language="de", up_to_kmh=60))
+        self.assertRegex(curve["points"][-1]["text"], "Kontaktkraft|Standardabweichung|Geschwindigkeit")
+        refused = self.wait_for(self.begin(simulation(speed_kmh=400, language="de")), "failed")
+        self.assertIn("Wellenausbreitungsgeschwindigkeit", refused["error"])
+        self.ask("POST", "/api/jobs", simulation(language="xx"), status=400)
+
     def test_a_simulation_is_that_of_the_command(self):
         result = self.result(simulation(temperature_c=-10, ice_kg_per_m=0.2))
         told = json.loads(self.command(

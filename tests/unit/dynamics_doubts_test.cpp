@@ -12,7 +12,7 @@ std::vector<Doubt> doubts_of(const SimulationRequest& request) {
   const SimulationOutcome outcome = simulate(request);
   std::vector<Doubt> doubts;
   if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
+    ADD_FAILURE() << outcome.refusals.front().said();
     return doubts;
   }
   for (const Warning& warning : outcome.result->warnings) {

@@ -18,8 +18,8 @@ StaticState at_rest(const ContactLine& line) {
 
 LineGrid grid_of(const ContactLine& line, double step_s, double contact_spacing_m = 0) {
   auto made = make_grid(line, at_rest(line), step_s, contact_spacing_m);
-  if (const auto* reason = std::get_if<std::string>(&made)) {
-    ADD_FAILURE() << *reason;
+  if (const auto* reason = std::get_if<Sentence>(&made)) {
+    ADD_FAILURE() << reason->said();
     return {};
   }
   return std::get<LineGrid>(std::move(made));
@@ -277,9 +277,9 @@ TEST(LineGrid, RefusesDroppersTooNearForItsCells) {
   line.spans[0].droppers = {{.at_m = 20, .stiffness_n_per_m = 100000},
                             {.at_m = 20.5, .stiffness_n_per_m = 100000}};
   const auto made = make_grid(line, at_rest(line), 0.002, 0);
-  const auto* reason = std::get_if<std::string>(&made);
+  const auto* reason = std::get_if<Sentence>(&made);
   ASSERT_NE(reason, nullptr);
-  EXPECT_NE(reason->find("20.00 m and 20.50 m"), std::string::npos) << *reason;
+  EXPECT_NE(reason->said().find("20.00 m and 20.50 m"), std::string::npos) << reason->said();
   EXPECT_TRUE(std::holds_alternative<LineGrid>(make_grid(line, at_rest(line), 0.0005, 0)))
       << "a shorter step will do";
 }
@@ -290,10 +290,10 @@ TEST(LineGrid, RefusesADropperTooNearToTheEndOfAStitchWire) {
     add_stitch_wires(line);
     line.spans[0].droppers[4].at_m = 43 + gap_m;
     const auto made = make_grid(line, at_rest(line), 0.002, 0);
-    const auto* reason = std::get_if<std::string>(&made);
+    const auto* reason = std::get_if<Sentence>(&made);
     ASSERT_NE(reason, nullptr) << gap_m;
-    EXPECT_NE(reason->find("from the end of a stitch wire at 43.00 m"), std::string::npos)
-        << *reason;
+    EXPECT_NE(reason->said().find("from the end of a stitch wire at 43.00 m"), std::string::npos)
+        << reason->said();
     EXPECT_TRUE(std::holds_alternative<LineGrid>(make_grid(line, at_rest(line), 0.0003, 0)))
         << "a shorter step will do";
   }

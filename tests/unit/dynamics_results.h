@@ -12,7 +12,7 @@ namespace panup {
 inline SimulationResult result_of(const SimulationRequest& request) {
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    ADD_FAILURE() << outcome.refusals.front();
+    ADD_FAILURE() << outcome.refusals.front().said();
     return {};
   }
   return std::move(*outcome.result);

@@ -11,8 +11,8 @@ namespace {
 
 RunCourse course_of(const SimulationRequest& request) {
   const auto found = plan_course(request);
-  if (const auto* reason = std::get_if<std::string>(&found)) {
-    ADD_FAILURE() << *reason;
+  if (const auto* reason = std::get_if<Sentence>(&found)) {
+    ADD_FAILURE() << reason->said();
     return {};
   }
   return std::get<RunCourse>(found);
@@ -20,8 +20,8 @@ RunCourse course_of(const SimulationRequest& request) {
 
 std::string course_refusal_of(const SimulationRequest& request) {
   const auto found = plan_course(request);
-  const auto* reason = std::get_if<std::string>(&found);
-  return reason == nullptr ? "" : *reason;
+  const auto* reason = std::get_if<Sentence>(&found);
+  return reason == nullptr ? "" : reason->said();
 }
 
 TEST(RisenShare, RisesSmoothlyFromNothingToTheWhole) {
@@ -97,9 +97,9 @@ TEST(RunCourse, WarnsOfAStretchThatWavesFromTheLinesEndReach) {
   request.settings.to_m = 400;
   const RunCourse course = course_of(request);
   ASSERT_EQ(course.warnings.size(), 1U);
-  EXPECT_NE(course.warnings[0].text.find("not clear of the line's end after 300.0 m"),
+  EXPECT_NE(course.warnings[0].text.said().find("not clear of the line's end after 300.0 m"),
             std::string::npos)
-      << course.warnings[0].text;
+      << course.warnings[0].text.said();
 }
 
 TEST(RunCourse, RefusesAStretchOfLessThanOneSpan) {
@@ -117,7 +117,7 @@ TEST(RunCourse, WarnsOfAStretchOfLessThanTwoSpans) {
   const ContactLine line = sample_line(9);
   const RunCourse course = course_of(sample_request(line, 144));
   ASSERT_EQ(course.warnings.size(), 1U);
-  EXPECT_NE(course.warnings[0].text.find("Less than two spans"), std::string::npos);
+  EXPECT_NE(course.warnings[0].text.said().find("Less than two spans"), std::string::npos);
 }
 
 TEST(RunCourse, NamesALineLengthThatDoesWhereThisOneIsTooShort) {

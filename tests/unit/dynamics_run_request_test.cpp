@@ -52,12 +52,12 @@ TEST(RunRequest, WarnsAboveSeventyPercentOfTheWaveSpeed) {
   const SimulationOutcome fast = simulate(sample_request(line, 320));
   ASSERT_TRUE(fast.result);
   ASSERT_EQ(fast.result->warnings.size(), 1U);
-  EXPECT_NE(fast.result->warnings[0].text.find("73 %"), std::string::npos)
-      << fast.result->warnings[0].text;
-  EXPECT_NE(fast.result->warnings[0].text.find("70 %"), std::string::npos)
-      << fast.result->warnings[0].text;
+  EXPECT_NE(fast.result->warnings[0].text.said().find("73 %"), std::string::npos)
+      << fast.result->warnings[0].text.said();
+  EXPECT_NE(fast.result->warnings[0].text.said().find("70 %"), std::string::npos)
+      << fast.result->warnings[0].text.said();
   // √(20000 N / 1.35 kg/m) = 438.2 km/h
-  EXPECT_EQ(fast.result->warnings[0].text,
+  EXPECT_EQ(fast.result->warnings[0].text.said(),
             "The speed is 73 % of the contact wire's wave speed of 438 km/h; EN 50119 allows 70 % "
             "(from memory).");
   const SimulationOutcome usual = simulate(sample_request(line, 300));
@@ -241,7 +241,7 @@ TEST(RunRequest, GivesNumbersCloseToTheWaveSpeed) {
   for (const bool everything : {false, true}) {
     const ContactLine line = everything ? sample_line_with_everything(12) : sample_line(12);
     const SimulationOutcome outcome = simulate(sample_request(line, 425));
-    ASSERT_TRUE(outcome.result) << (outcome.refusals.empty() ? "" : outcome.refusals[0]);
+    ASSERT_TRUE(outcome.result) << (outcome.refusals.empty() ? "" : outcome.refusals[0].said());
     expect_numbers(*outcome.result);
     EXPECT_LT(outcome.result->pantographs[0].max_n, 5000) << everything;
   }

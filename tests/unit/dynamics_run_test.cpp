@@ -382,7 +382,7 @@ TEST(Run, IsRefusedWhereItIsStoppedAndTheSameWhereItIsNot) {
   const SimulationOutcome outcome = simulate(request);
   EXPECT_FALSE(outcome.result);
   ASSERT_EQ(outcome.refusals.size(), 1U);
-  EXPECT_EQ(outcome.refusals.front(), "the run was stopped");
+  EXPECT_EQ(outcome.refusals.front().said(), "the run was stopped");
   EXPECT_EQ(asked, 5);
 }
 

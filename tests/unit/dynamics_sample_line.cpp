@@ -82,7 +82,7 @@ std::string refusal_of(const SimulationRequest& request) {
   if (outcome.result.has_value() != outcome.refusals.empty()) {
     return "a result and a refusal, or neither";
   }
-  return fmt::format("{}", fmt::join(outcome.refusals, "\n"));
+  return fmt::format("{}", fmt::join(said(outcome.refusals), "\n"));
 }
 
 }  // namespace panup

@@ -28,7 +28,7 @@ TEST(ShortRun, BalancesItsEnergy) {
   SimulationRequest request = short_request(line, 220);
   request.settings.step_s.reset();
   const SimulationOutcome outcome = simulate(request);
-  ASSERT_TRUE(outcome.result) << outcome.refusals.front();
+  ASSERT_TRUE(outcome.result) << outcome.refusals.front().said();
   const EnergyBalance& energy = outcome.result->energy;
   EXPECT_GT(energy.peak_stored_j, 0.1);
   EXPECT_NEAR(energy.work_of_frames_j + energy.work_of_traction_j,
@@ -46,7 +46,7 @@ TEST(ShortRun, TheForceOnTheFramesRisesWithTheWayOfTheFirst) {
   request.pantographs.push_back(request.pantographs.front());
   request.pantographs.back().behind_first_m = 130;
   const SimulationOutcome outcome = simulate(request);
-  ASSERT_TRUE(outcome.result) << outcome.refusals.front();
+  ASSERT_TRUE(outcome.result) << outcome.refusals.front().said();
   EXPECT_NEAR(outcome.result->pantographs[0].mean_n, 78, 3);
   EXPECT_NEAR(outcome.result->pantographs[1].mean_n, 78, 3);
 }
@@ -81,7 +81,7 @@ TEST(ShortRun, OfAStiffContactPressesLikeOneOfASoftOne) {
     request.settings.step_s = 0.002;
     request.pantographs.front().model.contact_stiffness_n_per_m = stiffness;
     const SimulationOutcome outcome = simulate(request);
-    ASSERT_TRUE(outcome.result) << outcome.refusals.front();
+    ASSERT_TRUE(outcome.result) << outcome.refusals.front().said();
     EXPECT_NEAR(outcome.result->pantographs[0].mean_n, 80, 0.3) << stiffness;
     EXPECT_EQ(outcome.result->pantographs[0].contact_loss_percent, 0) << stiffness;
     EXPECT_LT(outcome.result->pantographs[0].std_n, 12) << stiffness;

@@ -67,7 +67,7 @@ TEST(SimulateAll, ARefusedRequestSaysWhyAndHoldsUpNoOther) {
       {sample_request(loose, 150), sample_request(line, -1), sample_request(line, 150)}, 2);
   ASSERT_EQ(all.size(), 3U);
   ASSERT_FALSE(all[0].refusals.empty());
-  EXPECT_NE(all[0].refusals[0].find("comes down to the contact wire"), std::string::npos);
+  EXPECT_NE(all[0].refusals[0].said().find("comes down to the contact wire"), std::string::npos);
   ASSERT_FALSE(all[1].refusals.empty());
   EXPECT_TRUE(all[2].result);
 }

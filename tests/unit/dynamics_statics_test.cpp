@@ -17,8 +17,8 @@ constexpr LineWeather mild{.temperature_c = 10};
 StaticState state_of(const ContactLine& line, const LineWeather& weather = mild,
                      bool with_elasticity = false, int points_per_span = 11) {
   const auto found = static_state(line, weather, points_per_span, with_elasticity);
-  if (const auto* reasons = std::get_if<std::vector<std::string>>(&found)) {
-    ADD_FAILURE() << reasons->front();
+  if (const auto* reasons = std::get_if<std::vector<Sentence>>(&found)) {
+    ADD_FAILURE() << reasons->front().said();
     return {};
   }
   return std::get<StaticState>(found);
@@ -26,8 +26,8 @@ StaticState state_of(const ContactLine& line, const LineWeather& weather = mild,
 
 std::vector<std::string> refusals_of(const ContactLine& line, const LineWeather& weather = mild) {
   const auto found = static_state(line, weather, 11, false);
-  const auto* reasons = std::get_if<std::vector<std::string>>(&found);
-  return reasons == nullptr ? std::vector<std::string>{} : *reasons;
+  const auto* reasons = std::get_if<std::vector<Sentence>>(&found);
+  return reasons == nullptr ? std::vector<std::string>{} : said(*reasons);
 }
 
 double carried(const StaticState& state) {

@@ -210,7 +210,7 @@ TEST(WireShapes, TimesAndPlacesAboveNothingAreNeeded) {
     request.settings.wire_shapes = settings;
     const SimulationOutcome outcome = simulate(request);
     ASSERT_EQ(outcome.refusals.size(), 1U);
-    EXPECT_EQ(outcome.refusals[0],
+    EXPECT_EQ(outcome.refusals[0].said(),
               "shapes of the wires are kept every so many seconds and metres above 0");
   }
 }

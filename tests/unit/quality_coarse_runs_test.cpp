@@ -127,11 +127,11 @@ TEST_F(CoarseRunsTest, DecideNoPassWhereEnergyIsMissing) {
   Judgement passing = judged(10);
   Judgement failing = judged(25);
   for (Judgement* const each : {&passing, &failing}) {
-    each->warnings = {{Doubt::energy, "missing"}};
+    each->warnings = {{Doubt::energy, Sentence("missing")}};
   }
   EXPECT_FALSE(decides(passing));
   EXPECT_TRUE(decides(failing));
-  passing.warnings = {{Doubt::few_spans, "one span"}};
+  passing.warnings = {{Doubt::few_spans, Sentence("one span")}};
   EXPECT_TRUE(decides(passing));
 }
 

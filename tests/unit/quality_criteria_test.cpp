@@ -165,7 +165,7 @@ TEST(Criteria, WaveSpeedIsThatOfTheRunsOwnWeather) {
 
 TEST(Criteria, ARefusedRunDoesNotPassAndSaysWhy) {
   RunFigures figures;
-  figures.refusals = {"the line is too short"};
+  figures.refusals = {Sentence("the line is too short")};
   const Judgement judgement = judged(figures);
   EXPECT_FALSE(judgement.passes);
   EXPECT_TRUE(judgement.refused);

@@ -137,7 +137,7 @@ TEST_F(FirstSight, AnIrregularLineIsCutToItsFirstSpans) {
   add_pantograph(request, 90);
   request.settings.near_only = true;
   const SimulationOutcome outcome = simulate(request);
-  ASSERT_TRUE(outcome.result) << outcome.refusals.front();
+  ASSERT_TRUE(outcome.result) << outcome.refusals.front().said();
   EXPECT_EQ(outcome.result->to_m - outcome.result->from_m, 3 * 50);
 }
 

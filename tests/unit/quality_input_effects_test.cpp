@@ -297,7 +297,7 @@ TEST_F(InputEffectsTest, AnEndWithoutARunIsPassedOver) {
     for (std::size_t i = 0; i < requests.size(); ++i) {
       if (requests[i].line->contact_wire.tension_deviation_n > 0) {
         (*figures)[i].pantographs.clear();
-        (*figures)[i].refusals = {"no step will do"};
+        (*figures)[i].refusals = {Sentence("no step will do")};
       }
     }
     return figures;

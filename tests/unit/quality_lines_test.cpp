@@ -25,7 +25,7 @@ TEST(EvaluatedLines, ARegularLineHasJustTheSpansThatAreAskedFor) {
     for (const double train_m : {1.0, 50.0, 120.0}) {
       const ContactLine* const line = lines.line_for(whole, train_m);
       const SimulationOutcome outcome = simulate(two_on(*line, train_m));
-      ASSERT_TRUE(outcome.result) << outcome.refusals.front();
+      ASSERT_TRUE(outcome.result) << outcome.refusals.front().said();
       EXPECT_EQ(outcome.result->to_m - outcome.result->from_m, 5 * 50) << in_file << ' ' << train_m;
       EXPECT_TRUE(outcome.result->warnings.empty());
     }
@@ -249,7 +249,7 @@ TEST(Tolerances, AreThoseOfTheRuleAndSaidInWords) {
   EXPECT_DOUBLE_EQ(stated.damping_share, 0.6);
   EXPECT_DOUBLE_EQ(stated.steady_arm_mass_share, 0.2);
   EXPECT_DOUBLE_EQ(stated.aerodynamic_share, 0.1);
-  EXPECT_EQ(in_words(stated),
+  EXPECT_EQ(in_words(stated, {}),
             (std::vector<std::string>{
                 "tension of each wire ±4 %", "length of each dropper ±12 mm",
                 "static force of each pantograph ±6 N", "place of each support ±0.7 m",

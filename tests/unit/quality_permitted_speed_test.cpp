@@ -136,10 +136,10 @@ TEST_F(PermittedSpeedTest, CarriesTheDoubtsOfTheRunsThatItStandsOn) {
     for (const SimulationRequest& request : requests) {
       figures.push_back(run_of(request));
       if (request.speed_kmh == 100 || request.speed_kmh == 80) {
-        figures.back().warnings.push_back({Doubt::energy, "chatter"});
+        figures.back().warnings.push_back({Doubt::energy, Sentence("chatter")});
       }
       if (request.speed_kmh > 120) {
-        figures.back().warnings.push_back({Doubt::contact_lost, "lost"});
+        figures.back().warnings.push_back({Doubt::contact_lost, Sentence("lost")});
       }
     }
     return std::optional(figures);
@@ -147,8 +147,11 @@ TEST_F(PermittedSpeedTest, CarriesTheDoubtsOfTheRunsThatItStandsOn) {
   const auto permitted = permitted_speeds({question(40, 200)}, rules, doubtful);
   ASSERT_TRUE(permitted);
   EXPECT_EQ(permitted->front().speed_kmh, 120);
-  EXPECT_EQ(permitted->front().warnings,
-            (std::vector<Warning>{{Doubt::energy, "At 100 km/h: chatter"}}));
+  ASSERT_EQ(permitted->front().warnings.size(), 1U);
+  EXPECT_EQ(permitted->front().warnings[0].doubt, Doubt::energy);
+  EXPECT_EQ(permitted->front().warnings[0].text.said(), "At 100 km/h: chatter");
+  EXPECT_EQ(permitted->front().warnings[0].text.said(built_in_words("de")),
+            "Bei 100 km/h: chatter");
 }
 
 // The wave speed is 3.6 x sqrt(20 kN / 1.35 kg/m) = 438.2 km/h, 70 % of it 306.7 km/h.
@@ -195,7 +198,7 @@ TEST_F(PermittedSpeedTest, ThereIsNoneWhereThoseInTheirOwnStepAreStopped) {
 TEST_F(PermittedSpeedTest, WhatIsRefusedInEveryStepIsSaid) {
   const RunSource refusing = [](const std::vector<SimulationRequest>& requests) {
     RunFigures refused;
-    refused.refusals = {"the line is too short"};
+    refused.refusals = {Sentence("the line is too short")};
     return std::optional(std::vector<RunFigures>(requests.size(), refused));
   };
   const auto permitted = permitted_speeds({question(40, 200)}, rules, refusing);

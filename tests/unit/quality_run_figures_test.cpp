@@ -42,7 +42,7 @@ TEST(RunFigures, AreThoseOfTheRunFirstPantographInFront) {
 
 TEST(RunFigures, OfARefusedRunAreTheRefusals) {
   SimulationOutcome outcome;
-  outcome.refusals = {"too short", "too fast"};
+  outcome.refusals = {Sentence("too short"), Sentence("too fast")};
   const RunFigures figures = figures_of(outcome);
   EXPECT_TRUE(figures.pantographs.empty());
   EXPECT_EQ(figures.refusals, outcome.refusals);

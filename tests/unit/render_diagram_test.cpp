@@ -67,6 +67,7 @@ TEST(AxisWithin, KeepsItsRangeAndTicksWithinIt) {
 
 TEST(TickWords, HaveTheDecimalsThatTheTicksNeedAndAMinusSign) {
   EXPECT_EQ(tick_words(round_axis(0, 0.9, 5), 0.2), "0.2");
+  EXPECT_EQ(tick_words(round_axis(0, 0.9, 5), 0.2, built_in_words("de")), "0,2");
   EXPECT_EQ(tick_words(round_axis(-90, 90, 5), -50), "−50");
   EXPECT_EQ(tick_words(round_axis(-90, 90, 5), -0.0), "0");
 }

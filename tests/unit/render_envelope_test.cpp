@@ -136,13 +136,13 @@ TEST(FailingBands, AreNoneWhereNothingFasterPasses) {
 
 TEST(SampleShares, AreTheSpeedsThatSoManyPass) {
   const EnvelopeReport report = varied_envelope();  // 12 samples, 3 km/h apart from 150 km/h down
-  const auto shares = sample_shares(report.envelope);
+  const auto shares = sample_shares(report.envelope, {});
   ASSERT_EQ(shares.size(), 3U);
   EXPECT_EQ(shares[0].speeds_kmh[0], 150 - 5 * 3);   // 6 of 12 reach it
   EXPECT_EQ(shares[1].speeds_kmh[0], 150 - 10 * 3);  // 11 of 12 are the first to be 90 %
   EXPECT_EQ(shares[2].speeds_kmh[0], 150 - 11 * 3);
   EXPECT_EQ(shares[2].speeds_kmh[8], 0);
-  EXPECT_TRUE(sample_shares(sample_envelope_of_one().envelope).empty());
+  EXPECT_TRUE(sample_shares(sample_envelope_of_one().envelope, {}).empty());
 }
 
 TEST(PublishedTable, IsReadAsAStairAndSaysNothingBelowItsLeastDistance) {
@@ -155,7 +155,7 @@ TEST(PublishedTable, IsReadAsAStairAndSaysNothingBelowItsLeastDistance) {
 
 TEST(PublishedTable, IsComparedWithThePermittedSpeedByDesignType) {
   // Permitted are 110 km/h at 10 m, 109 at 20 to 40, 142 to 148 from 50 m on.
-  const auto lines = comparison_with_published(sample_envelope(20, 11).envelope);
+  const auto lines = comparison_with_published(sample_envelope(20, 11).envelope, {});
   ASSERT_EQ(lines.size(), 3U);
   EXPECT_EQ(lines[0],
             "Type A: the permitted speed is below the table's at 20 m to 40 m, 90 m to 200 m.");
@@ -164,7 +164,7 @@ TEST(PublishedTable, IsComparedWithThePermittedSpeedByDesignType) {
   for (PermittedSpeed& permitted : fast.permitted) {
     permitted.speed_kmh = 160;
   }
-  EXPECT_EQ(comparison_with_published(fast)[0],
+  EXPECT_EQ(comparison_with_published(fast, {})[0],
             "Type A: at no distance is the permitted speed below the table's.");
 }
 

@@ -174,6 +174,24 @@ TEST(SimulationText, FitsATerminalAndObeysNoControlCharacter) {
   }
 }
 
+TEST(SimulationText, FitsATerminalInGermanToo) {
+  SimulationReport run = rough_simulation();
+  StaticReport rest = rough_statics();
+  run.words = rest.words = built_in_words("de");
+  for (const std::string& text : {simulation_to_text(run), statics_to_text(rest)}) {
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) {
+      EXPECT_LE(columns_of(line), text_columns) << line;
+    }
+    EXPECT_TRUE(text.starts_with("DEMO – erfundene Daten\n"));
+    EXPECT_NE(text.find("Niemand begibt sich"), std::string::npos);
+    EXPECT_NE(text.find("0,"), std::string::npos) << text;
+  }
+  EXPECT_NE(simulation_to_text(run).find("−12,5 °C"), std::string::npos);
+  EXPECT_EQ(simulation_to_json(run)["language"], "de");
+  EXPECT_EQ(simulation_to_json(run)["doubts"], simulation_to_json(rough_simulation())["doubts"]);
+}
+
 TEST(SimulationText, SaysWhatMakesTheFiguresDoubtful) {
   const std::string rough = simulation_to_text(rough_simulation());
   EXPECT_NE(rough.find("WARNINGS\n  - The speed is close to something."), std::string::npos)

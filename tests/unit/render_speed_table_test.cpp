@@ -55,8 +55,8 @@ class SpeedTableReportTest : public testing::Test {
          .permitted = permitted(120, 121, -0.01),
          .samples_kmh = samples}};
     PermittedSpeed& last = report.table.rows[2].permitted;
-    last.warnings = {{Doubt::contact_lost, "At 100 km/h: lost."},
-                     {Doubt::energy, "At 120 km/h: x."}};
+    last.warnings = {{Doubt::contact_lost, Sentence("At 100 km/h: lost.")},
+                     {Doubt::energy, Sentence("At 120 km/h: x.")}};
     last.by_supports = SpeedBySupports{130, 120, true};
   }
 

@@ -56,7 +56,7 @@ SimulationReport sample_simulation(int pantographs) {
   request.settings.keep_trace = true;
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    throw std::runtime_error(outcome.refusals.front());
+    throw std::runtime_error(outcome.refusals.front().said());
   }
   report.result = std::move(*outcome.result);
   return report;
@@ -69,8 +69,8 @@ SimulationReport rough_simulation() {
   report.weather = {-12.5, 0.4, 0.7};
   SimulationResult& result = report.result;
   result.energy.missing_j = 0.2 * result.energy.peak_stored_j;
-  result.warnings = {{Doubt::near_wave_speed, "The speed is close to something."},
-                     {Doubt::energy, endless + " " + endless}};
+  result.warnings = {{Doubt::near_wave_speed, Sentence("The speed is close to something.")},
+                     {Doubt::energy, Sentence(endless + " " + endless)}};
   for (std::size_t i = 0; i < report.pantographs.size(); ++i) {
     report.pantographs[i].model.name = "Pantograph of " + endless;
     PantographRun& run = result.pantographs[i];

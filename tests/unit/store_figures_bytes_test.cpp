@@ -10,7 +10,8 @@ namespace {
 
 TEST(FiguresAsBytes, ComeBackToTheLastBit) {
   RunFigures refused;
-  refused.refusals = {"the line is too short", "and – so on"};
+  refused.refusals = {Sentence("the line is too short"),
+                      to_say("and {} – {:.1f} {}", std::size_t{3}, 2.5, to_say("so {}", "on"))};
   for (const RunFigures& run : {figures(81.3), RunFigures(), refused}) {
     EXPECT_EQ(figures_from(to_bytes(run)), run);
   }
@@ -43,26 +44,48 @@ TEST(FiguresAsBytes, CountsBeyondTheBytesAreNotBelieved) {
   EXPECT_FALSE(figures_from(std::string(right.size(), '\xff')));
   EXPECT_FALSE(figures_from("\x7f" + right.substr(1)));
   RunFigures run;
-  run.refusals = {"too short"};
+  run.refusals = {Sentence("too short", {})};
   std::string refused = to_bytes(run);
-  refused[refused.size() - 18] = '\x7f';  // the last byte of its length
+  refused[refused.size() - 26] = '\x7f';  // the last byte of its length
   EXPECT_FALSE(figures_from(refused));
+}
+
+TEST(FiguresAsBytes, SentencesHaveNoLanguageAndTakeTheirArguments) {
+  RunFigures run;
+  run.refusals = {to_say("the speed is {:g} km/h; it is above 0", -1.5)};
+  const auto back = figures_from(to_bytes(run));
+  ASSERT_TRUE(back);
+  EXPECT_EQ(back->refusals[0].said(built_in_words("de")),
+            "die Geschwindigkeit ist -1,5 km/h; sie muss über 0 liegen");
+  run.refusals = {Sentence("{:9999999g}", {{1.0}})};
+  EXPECT_FALSE(figures_from(to_bytes(run))) << "it would take as much memory as it says";
+  Sentence deep = Sentence("deep");
+  for (int i = 0; i < 40; ++i) {
+    deep = to_say("{}; {}", deep, Sentence("one more"));
+  }
+  run.refusals = {deep};
+  EXPECT_EQ(figures_from(to_bytes(run)), run);
+  for (int i = 0; i < 40; ++i) {
+    deep = to_say("{}; {}", deep, Sentence("one more"));
+  }
+  run.refusals = {deep};
+  EXPECT_FALSE(figures_from(to_bytes(run))) << "none is so deep";
 }
 
 TEST(FiguresAsBytes, BringBackWhatIsToBeDoubted) {
   RunFigures run = figures(81.3);
-  run.warnings = {{Doubt::contact_lost, "lost"}, {last_doubt, "stiff"}};
+  run.warnings = {{Doubt::contact_lost, Sentence("lost", {})}, {last_doubt, Sentence("stiff", {})}};
   std::string bytes = to_bytes(run);
   const auto back = figures_from(bytes);
   ASSERT_TRUE(back);
   EXPECT_EQ(back->warnings, run.warnings);
-  bytes[bytes.size() - 21] = static_cast<char>(static_cast<int>(last_doubt) + 1);
+  bytes[bytes.size() - 29] = static_cast<char>(static_cast<int>(last_doubt) + 1);
   EXPECT_FALSE(figures_from(bytes)) << "no such doubt";
 }
 
 TEST(FiguresAsBytes, SpoiltBytesNeverBringItDown) {
   RunFigures refused;
-  refused.refusals = {"the line is too short", "and so on"};
+  refused.refusals = {to_say("the line of {:g} m is too short", 60.0), Sentence("and so on")};
   std::mt19937 random(1);
   int taken = 0;
   for (int round = 0; round < 20000; ++round) {

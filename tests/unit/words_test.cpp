@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "base/sentence.h"
+
 namespace panup {
 
 namespace {
@@ -96,6 +98,38 @@ TEST(Words, NumbersAreThoseOfEnglishButForTheDecimalSign) {
     expect_alike(FMT_STRING("{:.0f}"));
   }
   EXPECT_EQ(german.say("{} {}", 100000, "1.2"), "100000 1.2") << "no sign between thousands; names";
+}
+
+TEST(Sentence, IsSaidInTheLanguageThatIsAskedForLater) {
+  const Sentence inner = to_say("Raise {}", "1.2");
+  const Sentence sentence = to_say("{} at {:.1f} km", inner, 4.5);
+  EXPECT_EQ(sentence.said(), "Raise 1.2 at 4.5 km");
+  EXPECT_EQ(sentence.said(spoken(made_up)), "bei 4,5 km 1.2 hochfah");
+  EXPECT_EQ(to_say("Lower {} of {}", 2, std::size_t{3}).said(spoken(made_up)), "Lower 2 of 3");
+  EXPECT_EQ(Sentence("ice").said(spoken(made_up)), "ice") << "a text of a file stays";
+  EXPECT_EQ(Sentence("ice", {}).said(spoken(made_up)), "iss");
+  EXPECT_EQ(said({inner, sentence}).back(), "Raise 1.2 at 4.5 km");
+  EXPECT_EQ(sentence, to_say("{} at {:.1f} km", inner, 4.5));
+  EXPECT_NE(sentence, to_say("{} at {:.1f} km", inner, 4.6));
+}
+
+TEST(Sentence, IsSoundWhereItsPatternTakesItsArguments) {
+  const Sentence inner = to_say("Raise {}", "1.2");
+  EXPECT_TRUE(to_say("{} at {:.1f} km, {:g} or {:.4g}", inner, 4.5, 1.0, 2.0).is_sound());
+  EXPECT_TRUE(Sentence("braces } of a file {").is_sound());
+  const std::vector<Sentence::Argument> number{{4.5}};
+  for (const char* const pattern : {"{}", "at {:g} km", "{:.1f}", "{:.4g}"}) {
+    EXPECT_TRUE(Sentence(pattern, number).is_sound()) << pattern;
+    EXPECT_FALSE(Sentence(pattern, {}).is_sound()) << pattern;
+    EXPECT_FALSE(Sentence(pattern, {{4.5}, {4.5}}).is_sound()) << pattern;
+  }
+  for (const char* const pattern :
+       {"{", "}", "{0}", "{:d}", "{:9g}", "{:.99999f}", "{:{}}", "{{}}"}) {
+    EXPECT_FALSE(Sentence(pattern, number).is_sound()) << pattern;
+  }
+  EXPECT_FALSE(Sentence("{:g}", {{std::string("4.5")}}).is_sound());
+  EXPECT_FALSE(Sentence("{}", {{std::vector<Sentence>{}}}).is_sound());
+  EXPECT_FALSE(Sentence("{}", {{std::vector<Sentence>{Sentence("{}", {})}}}).is_sound());
 }
 
 TEST(Words, ThingsAreListed) {

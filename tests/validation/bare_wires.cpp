@@ -16,8 +16,8 @@ LineGrid bare_wires(const Wire& contact, const Wire& messenger, double length_m,
   state.contact_tension_n = contact.tension_n;
   state.messenger_tension_n = messenger.tension_n;
   auto grid = make_grid(line, state, step_s, 0);
-  if (const auto* refusal = std::get_if<std::string>(&grid)) {
-    throw std::logic_error(*refusal);
+  if (const auto* refusal = std::get_if<Sentence>(&grid)) {
+    throw std::logic_error(refusal->said());
   }
   return std::get<LineGrid>(grid);
 }

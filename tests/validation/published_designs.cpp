@@ -91,8 +91,8 @@ PantographModel pantograph() {
 
 StaticState at_rest(const ContactLine& line) {
   auto state = static_state(line, {.temperature_c = line.reference_temperature_c}, 21, true);
-  if (auto* refusals = std::get_if<std::vector<std::string>>(&state)) {
-    throw std::logic_error(refusals->front());
+  if (auto* refusals = std::get_if<std::vector<Sentence>>(&state)) {
+    throw std::logic_error(refusals->front().said());
   }
   return std::get<StaticState>(std::move(state));
 }
@@ -187,7 +187,7 @@ std::vector<Uplifts> computed_uplifts(const PantographModel& model) {
       const SimulationOutcome& slow = outcomes[i + 2 * supports + 1];
       for (const SimulationOutcome* outcome : {&fast, &slow}) {
         if (!outcome->result) {
-          throw std::logic_error(outcome->refusals.front());
+          throw std::logic_error(outcome->refusals.front().said());
         }
       }
       uplifts.at_supports.ours_mm[supports] = fast.result->max_support_uplift_mm;

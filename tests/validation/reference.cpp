@@ -53,7 +53,7 @@ SimulationRequest reference_request(const ContactLine& line, double speed_kmh, d
 SimulationResult result_of(const SimulationRequest& request) {
   SimulationOutcome outcome = simulate(request);
   if (!outcome.result) {
-    throw std::logic_error(outcome.refusals.front());
+    throw std::logic_error(outcome.refusals.front().said());
   }
   return std::move(*outcome.result);
 }

@@ -20,8 +20,8 @@ constexpr double gravity_ms2 = 9.80665;
 StaticState at_rest(const ContactLine& line, bool with_elasticity) {
   auto state =
       static_state(line, {.temperature_c = line.reference_temperature_c}, 21, with_elasticity);
-  if (auto* refusals = std::get_if<std::vector<std::string>>(&state)) {
-    throw std::logic_error(refusals->front());
+  if (auto* refusals = std::get_if<std::vector<Sentence>>(&state)) {
+    throw std::logic_error(refusals->front().said());
   }
   return std::get<StaticState>(std::move(state));
 }

@@ -2310,6 +2310,11 @@ export interface components {
             ice_kg_per_m?: number | null;
             /** @description Whether the motion of the wires is wanted. */
             wire_shapes?: boolean;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         EnvelopeRequest: {
             /** @constant */
@@ -2325,6 +2330,11 @@ export interface components {
             system?: ("AC 15 kV 16.7 Hz" | "AC 25 kV 50 Hz" | "DC 3 kV" | "DC 1.5 kV") | null;
             /** @enum {unknown} */
             knuckle: "leading" | "trailing" | "both";
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         SpeedCurveRequest: {
             /** @constant */
@@ -2346,6 +2356,11 @@ export interface components {
             up_to_kmh: number;
             temperature_c?: number | null;
             ice_kg_per_m?: number | null;
+            /**
+             * @description What the engine says is in this language; English where it is left out.
+             * @enum {string}
+             */
+            language?: "en" | "de";
         };
         PlanJobRequest: {
             /** @constant */
@@ -3125,6 +3140,8 @@ export interface components {
         "simulate.schema": {
             /** @description Version of the program that made it; may be empty. */
             program_version: string;
+            /** @description In which its texts are, as BCP 47 names it; where it is not there, English. */
+            language?: string;
             /** @description The contact line. */
             line: {
                 /** @description Its id. */
@@ -3334,6 +3351,8 @@ export interface components {
         "envelope.schema": {
             /** @description Version of the program that made it; may be empty. */
             program_version: string;
+            /** @description In which its texts are, as BCP 47 names it; where it is not there, English. */
+            language?: string;
             /** @description The contact line. */
             line: {
                 /** @description Its id. */

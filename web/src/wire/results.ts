@@ -7,9 +7,11 @@ type Schemas = components['schemas'];
 export type EnergySupply = Schemas['energy_supply'];
 
 /** The page leaves nothing unsaid, and names a line by its file. */
-export type SimulateRequest = Required<Schemas['SimulateRequest']> & { line: string };
-export type EnvelopeRequest = Required<Schemas['EnvelopeRequest']> & { line: string };
-export type SpeedCurveRequest = Required<Schemas['SpeedCurveRequest']> & { line: string };
+/** A case as it is asked about; the language goes with it when it is sent. */
+type Asked<R> = Omit<Required<R>, 'language'> & { line: string };
+export type SimulateRequest = Asked<Schemas['SimulateRequest']>;
+export type EnvelopeRequest = Asked<Schemas['EnvelopeRequest']>;
+export type SpeedCurveRequest = Asked<Schemas['SpeedCurveRequest']>;
 export type SpeedCurvePoint = Schemas['SpeedCurvePoint'];
 export type RaisedPantograph = SimulateRequest['pantographs'][number];
 export type Knuckle = RaisedPantograph['knuckle'];

@@ -1,7 +1,7 @@
 // One computation as the page sees it: asked for, under way, ended, or refused; kept by its number
 // so that a reload finds it again.
 
-import type { JobState } from '../engine/answers';
+import type { JobState, Language } from '../engine/answers';
 import { endJob, readJob, startJob, type Trouble } from '../engine/calls';
 import { followJob, isUnderWay } from '../engine/jobs';
 import { emptyCells } from './heat-map';
@@ -12,6 +12,8 @@ type Request = SimulateRequest | EnvelopeRequest;
 export interface KeptJob<R extends Request> {
   id: string;
   request: R;
+  /** In which it was asked for; where it is not there, English. */
+  language?: Language;
 }
 
 export class Work<R extends Request, T> {
@@ -24,9 +26,13 @@ export class Work<R extends Request, T> {
   cells: (EnvelopeCell | null)[][] = $state.raw([]);
 
   private id: string | null = $state(null);
+  /** The language of what is on view, or under way. */
+  private said_in: Language = $state('en');
   private unfollow: (() => void) | null = null;
   private pending: EnvelopeCell[] = [];
   private gathering = false;
+
+  constructor(private readonly language: () => Language) {}
 
   get under_way(): boolean {
     return isUnderWay(this.state);
@@ -41,14 +47,16 @@ export class Work<R extends Request, T> {
 
   /** What to keep so that it is found again. */
   get kept(): KeptJob<R> | null {
-    return this.id !== null && this.request !== null ? { id: this.id, request: this.request } : null;
+    return this.id !== null && this.request !== null ? { id: this.id, request: this.request, language: this.said_in } : null;
   }
 
   async start(request: R): Promise<void> {
     // What comes next takes its place; the server need not keep it any longer.
     if (this.id !== null && this.state !== null) await endJob(this.id);
     this.clear(request);
-    const outcome = await startJob({ ...request });
+    const language = this.language();
+    this.said_in = language;
+    const outcome = await startJob({ ...request, language });
     if (this.request !== request) return;
     if (outcome.is === 'trouble') {
       this.trouble = outcome.trouble;
@@ -64,6 +72,7 @@ export class Work<R extends Request, T> {
   /** Takes up a job of an earlier visit. */
   async takeUp(kept: KeptJob<R>): Promise<void> {
     this.clear(kept.request);
+    this.said_in = kept.language ?? 'en';
     this.id = kept.id;
     const outcome = await readJob<T>(kept.id);
     if (this.id !== kept.id) return;
@@ -78,6 +87,12 @@ export class Work<R extends Request, T> {
       this.follow(kept.id);
     }
     this.result = outcome.answer.result ?? null;
+    this.speak();
+  }
+
+  /** The same anew, where it was asked for in another language than the page is in. */
+  speak(): void {
+    if (this.id !== null && this.request !== null && this.said_in !== this.language()) void this.start(this.request);
   }
 
   /** Ends it where it is under way; what is known of it by then stays on view. */

@@ -277,7 +277,7 @@ export const wire_de: WireWords = {
   without_ice: 'ohne Eis',
   with_ice: (mass) => `${mass} kg/m Eis an jedem Draht`,
   wave_speed: (speed, share) =>
-    `Die Wellengeschwindigkeit des Fahrdrahts beträgt ${speed} km/h; der Zug fährt mit ${share} davon.`,
+    `Die Wellenausbreitungsgeschwindigkeit des Fahrdrahts beträgt ${speed} km/h; der Zug fährt mit ${share} davon.`,
   warnings: 'Zweifelhaft',
   notes: 'Anmerkungen',
   cautions: 'Vorbehalte',
