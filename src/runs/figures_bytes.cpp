@@ -30,8 +30,6 @@ bool read(ByteReader& reader, Sentence& sentence, std::uint64_t depth = 0);
 
 bool read(ByteReader& reader, Sentence::Argument& argument, std::uint64_t depth) {
   std::uint64_t kind = 0;
-  double number = 0;
-  std::uint64_t count = 0;
   std::string_view text;
   Sentence inner;
   if (!reader.count(kind)) {
@@ -39,11 +37,9 @@ bool read(ByteReader& reader, Sentence::Argument& argument, std::uint64_t depth)
   }
   switch (kind) {
     case 0:
-      argument.value = number;
-      return reader.figures(std::get<double>(argument.value));
+      return reader.figures(argument.value.emplace<double>());
     case 1:
-      argument.value = count;
-      return reader.count(std::get<std::uint64_t>(argument.value));
+      return reader.count(argument.value.emplace<std::uint64_t>());
     case 2:
       if (!reader.text(text)) {
         return false;
