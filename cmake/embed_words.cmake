@@ -1,19 +1,11 @@
 # Turns tables of words into a C++ source that returns them:
 #   cmake -DFILES=file;file -DOUTPUT=file.cpp -P embed_words.cmake
-# A table of words is named after its language: de.toml. The text is split, because compilers limit
-# the length of a piece of a literal.
+# A table of words is named after its language: de.toml.
+include(${CMAKE_CURRENT_LIST_DIR}/embed_pieces.cmake)
 set(tables "")
 foreach(path IN LISTS FILES)
-  file(READ "${path}" text)
+  embed_pieces("${path}" pieces)
   get_filename_component(language "${path}" NAME_WE)
-  string(LENGTH "${text}" length)
-  set(pieces "")
-  set(at 0)
-  while(at LESS length)
-    string(SUBSTRING "${text}" ${at} 8000 piece)
-    string(APPEND pieces "    R\"~~~(${piece})~~~\"\n")
-    math(EXPR at "${at} + 8000")
-  endwhile()
   string(APPEND tables "      {\"${language}\", \"words/${language}.toml\",\n${pieces}      },\n")
 endforeach()
 file(WRITE "${OUTPUT}" "#include <array>

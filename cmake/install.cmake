@@ -5,8 +5,8 @@ set(CMAKE_SKIP_INSTALL_ALL_DEPENDENCY ON)
 
 install(TARGETS panup RUNTIME)
 # The demo scenario is what `panup serve` shows where no folder is named; lines, pantographs and wires
-# to start from, the rule book to read, and the words to translate, beside it.
-install(DIRECTORY data/demo data/lines data/pantographs data/rules data/wires data/words
+# to start from, the cases of practice and the rule book to read, and the words to translate, beside it.
+install(DIRECTORY data/demo data/lines data/pantographs data/practice data/rules data/wires data/words
         DESTINATION ${CMAKE_INSTALL_DATADIR}/panup)
 install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)

@@ -1,20 +1,12 @@
 # Turns the files of a folder into a C++ source that returns them, each under its path from the folder above:
 #   cmake -DFOLDER=folder -DFILES=file;file -DOUTPUT=file.cpp -P embed_cases.cmake
-# The text is split, because compilers limit the length of one literal.
+include(${CMAKE_CURRENT_LIST_DIR}/embed_pieces.cmake)
 get_filename_component(above "${FOLDER}" DIRECTORY)
 set(texts "")
 foreach(path IN LISTS FILES)
-  file(READ "${path}" text)
+  embed_pieces("${path}" pieces)
   file(RELATIVE_PATH name "${above}" "${path}")
-  string(LENGTH "${text}" length)
-  set(pieces "")
-  set(at 0)
-  while(at LESS length)
-    string(SUBSTRING "${text}" ${at} 8000 piece)
-    string(APPEND pieces "\n        R\"~~~(${piece})~~~\"")
-    math(EXPR at "${at} + 8000")
-  endwhile()
-  string(APPEND texts "      BuiltInCaseFile{\"${name}\",${pieces}},\n")
+  string(APPEND texts "      BuiltInCaseFile{\"${name}\",\n${pieces}      },\n")
 endforeach()
 file(WRITE "${OUTPUT}" "#include <array>
 

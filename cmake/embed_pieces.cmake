@@ -1,0 +1,13 @@
+# Sets `out` in the caller to a text as a C++ literal, in pieces, because compilers limit the length of one.
+function(embed_pieces path out)
+  file(READ "${path}" text)
+  string(LENGTH "${text}" length)
+  set(pieces "")
+  set(at 0)
+  while(at LESS length)
+    string(SUBSTRING "${text}" ${at} 8000 piece)
+    string(APPEND pieces "    R\"~~~(${piece})~~~\"\n")
+    math(EXPR at "${at} + 8000")
+  endwhile()
+  set(${out} "${pieces}" PARENT_SCOPE)
+endfunction()
